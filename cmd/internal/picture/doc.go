@@ -1,0 +1,40 @@
+// Package picture draws contact prints and simple bars for people: on a
+// terminal, as plain text, as a sentence, as SVG and as PNG.
+//
+// What is drawn. One ring gear tooth flank, looked at square on and straightened
+// out flat: toe on the left, heel on the right, root at the bottom, tooth top at
+// the top, for both flanks. On the gear the drive and the coast flank are looked
+// at from opposite sides, so one of them is mirrored here; every picture says
+// which end is which. The outline is taller at the heel than at the toe, as a
+// tooth of tapered depth is. It is a sketch of where the print sits, not a scale
+// drawing: the taper and the height are fixed, whatever the gear set.
+//
+// Positions are shares of the flank: s from 0 at the toe to 1 at the heel, t from
+// 0 at the root end of the working depth to 1 at the tooth top. Ink runs from 0
+// (compound untouched, drawn dark) to 1 (rubbed bright, drawn light); values
+// outside that range are brought to its end, and a cell that is not a number
+// counts as untouched. The cross is the print's centre as recorded in the print,
+// that is, as an eye judged it; where nothing usable is recorded it is computed
+// from the ink. The dashed or dotted lines are the middle of the tooth.
+//
+// Drive is called convex and coast concave, as is usual for a ring gear turning
+// the way it was cut for; another flank name is shown as it stands.
+//
+// Words describes and does not judge: whether a print is acceptable belongs to
+// the grader. A print whose ink was not kept, or whose grid does not fit its ink,
+// is still described and marked from the recorded numbers.
+//
+// Colour is never the only carrier: rubbed and untouched differ in brightness,
+// the edge of the print has a line of its own in SVG and PNG, and the words say
+// the rest. The colours are this package's choice and mean nothing beyond dark
+// for compound and light for bare metal.
+//
+// Everything depends on the arguments alone: no terminal, environment, clock or
+// random source is consulted, and the same arguments give the same bytes.
+//
+// Left out: the profile and lengthwise curvature of the flank, the tooth's
+// spiral, several teeth side by side.
+//
+// Source: the names of the flanks, ends and edges are common practice, no single
+// source.
+package picture

@@ -1,0 +1,100 @@
+package picture
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"image/color"
+	"io"
+	"strconv"
+	"strings"
+
+	"shimwright/sim/gauge"
+)
+
+// SVG writes the prints as a drawing of vectors, drive and coast side by side,
+// with the words of each print in the picture and in its description. Without
+// colour it is in shades of grey.
+//
+// The error reports more prints than a picture holds, or what w reported.
+func SVG(w io.Writer, prints []gauge.ToothPrint, o Options) error {
+	sc, err := newScene(prints, o)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	title := sc.title
+	if title == "" {
+		title = "Contact prints on a ring gear tooth"
+	}
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" role="img" aria-labelledby="title desc">`+"\n",
+		sc.wide, sc.high, sc.wide, sc.high)
+	fmt.Fprintf(&b, "<title id=\"title\">%s</title>\n<desc id=\"desc\">%s</desc>\n", escape(title), escape(strings.Join(sc.words, " ")))
+	fmt.Fprintf(&b, "<rect width=\"%d\" height=\"%d\" fill=\"#ffffff\"/>\n", sc.wide, sc.high)
+	for _, s := range sc.shapes {
+		writeShape(&b, s)
+	}
+	b.WriteString("</svg>\n")
+	if _, err := w.Write(b.Bytes()); err != nil {
+		return fmt.Errorf("the picture could not be written: %w", err)
+	}
+	return nil
+}
+
+func writeShape(b *bytes.Buffer, s shape) {
+	if s.text != "" {
+		anchor, weight := "", ""
+		if s.anchor == 1 {
+			anchor = ` text-anchor="end"`
+		}
+		if s.strong {
+			weight = ` font-weight="bold"`
+		}
+		// The letter size keeps usual faces within the room that the dot letters of
+		// the PNG take.
+		fmt.Fprintf(b, `<text x="%s" y="%s" font-family="sans-serif" font-size="%d"%s%s fill="%s">%s</text>`+"\n",
+			tenth(s.at.x), tenth(s.at.y), 9*s.size+1, anchor, weight, hex(s.ink), escape(s.text))
+		return
+	}
+	b.WriteString(`<path d="`)
+	for _, l := range s.loops {
+		for i, p := range l {
+			op := "L"
+			if i == 0 {
+				op = "M"
+			}
+			b.WriteString(op + tenth(p.x) + " " + tenth(p.y))
+		}
+		if s.closed {
+			b.WriteString("Z")
+		}
+	}
+	if s.fill {
+		fmt.Fprintf(b, `" fill="%s" fill-rule="evenodd"/>`+"\n", hex(s.ink))
+		return
+	}
+	fmt.Fprintf(b, `" fill="none" stroke="%s" stroke-width="%s" stroke-linejoin="round"`, hex(s.ink), tenth(s.width))
+	if s.dash > 0 {
+		fmt.Fprintf(b, ` stroke-dasharray="%s"`, tenth(s.dash))
+	}
+	b.WriteString("/>\n")
+}
+
+// tenth writes a coordinate to a tenth of a pixel, the same on every machine that
+// agrees to that much.
+func tenth(x float64) string {
+	s := strings.TrimSuffix(strconv.FormatFloat(x, 'f', 1, 64), ".0")
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+func hex(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
+
+func escape(s string) string {
+	var b bytes.Buffer
+	// Writing to a buffer does not fail.
+	_ = xml.EscapeText(&b, []byte(s))
+	return b.String()
+}

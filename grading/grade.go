@@ -1,0 +1,37 @@
+package grading
+
+import (
+	"fmt"
+
+	"shimwright/scenarios"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
+)
+
+// Grade scores an attempt from its card and outcomes. units is for the report's
+// words only and changes no number.
+//
+// Errors: a family whose nominal gains cannot be computed.
+func Grade(card scenarios.Card, outs []sim.Outcome, units quantity.System) (Report, error) {
+	gains, err := sim.NominalGains(card.Family, card.UsedBearings)
+	if err != nil {
+		return Report{}, fmt.Errorf("the attempt cannot be graded: %w", err)
+	}
+	r := newReasoner(card, gains, units)
+	rep := Report{Model: scenarios.ModelVersion, Seed: card.Seed}
+	for i, o := range outs {
+		r.judge(i+1, o)
+		r.learn(o)
+		rep.Minutes += o.Minutes
+		for _, p := range o.Parts {
+			rep.PartsMinutes += shop.PriceOf(p)
+		}
+		rep.SignedOff = rep.SignedOff || o.Act.Form == act.SignOff
+	}
+	rep.Decisions = r.out
+	rep.Rubric = rubric(card, outs)
+	rep.close()
+	return rep, nil
+}

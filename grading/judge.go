@@ -1,0 +1,578 @@
+package grading
+
+import (
+	"fmt"
+	"math"
+
+	"shimwright/grading/belief"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
+	"shimwright/sim/truth"
+)
+
+// judge prices an act against its alternatives, on what is believed before it.
+func (r *reasoner) judge(n int, o sim.Outcome) {
+	r.n = n
+	a := o.Act
+	switch a.Form {
+	case act.FitPinion:
+		r.judgePinion(a)
+	case act.TurnNutAngle, act.TurnNutTorque:
+		r.judgeNut(a)
+	case act.BackNut:
+		r.judgeBackOff(a)
+	case act.FitCase:
+		r.judgeCase(a)
+	case act.MeasureDepth, act.RollGears:
+		r.judgeDepthReading(a)
+	case act.MeasureBacklash:
+		r.judgeLashReading(a)
+	case act.MeasureEndPlay:
+		r.judgeEndPlay(a)
+	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.TestIndicator, act.MeasureBearings:
+		r.judgeLook(a)
+	case act.SignOff:
+		r.judgeSignOff(a)
+	}
+}
+
+// note files a decision. Regret below zero is numerical noise.
+func (r *reasoner) note(area Area, a act.Act, lesson string, lost float64, knew, means, best string) {
+	lost = hundredths(math.Max(lost, 0))
+	r.out = append(r.out, Decision{Act: r.n, Did: a.String(), Area: area, Knew: knew, Means: means, Best: best,
+		Lost: lost, Score: hundredths(scoreOf(lost)), Lesson: lesson})
+}
+
+func (r *reasoner) depthHalf() float64 { return r.sheet.DepthToleranceMM }
+
+// depthCost is the price of building finally on a shim that is off by a normal
+// error of the given mean and spread.
+func (r *reasoner) depthCost(mean, sd float64) float64 {
+	return redoDepth() * average(mean/r.depthHalf(), sd/r.depthHalf(), limitRisk)
+}
+
+// bestShim is the stocked shim with the least expected price, and that price.
+func (r *reasoner) bestShim() (size, cost float64) {
+	cost = math.Inf(1)
+	for _, s := range r.sheet.DepthShims.Sizes() {
+		m, sd := r.depthError(s)
+		if c := r.depthCost(m, sd); c < cost-1e-9 {
+			size, cost = s, c
+		}
+	}
+	return size, cost
+}
+
+// trialCost is the price of a trial build on a marked size, height read once, and
+// the best that can then be done.
+func (r *reasoner) trialCost(size float64) float64 {
+	c, _ := gauge.ClassOf(gauge.DepthGauge)
+	h := belief.Look{shimRow: 1, lotRow: -1, gaugeRow: 1, tallRow: -1}
+	noise := math.Sqrt(sq(c.StandardUncertainty(0, 1)) - c.Offset*c.Offset/3 + sq(0.008) + sq(0.004))
+	left, shift := r.b.Narrowed(belief.Look{shimRow: 1, lotRow: -1}, h, noise)
+	m, _ := r.depthError(size)
+	after := average(m, shift, func(mean float64) float64 {
+		keep := r.depthCost(mean, left)
+		// Another shim, to the nearest step, without a further trial.
+		rest := math.Mod(math.Abs(mean), r.sheet.DepthShims.StepMM)
+		rest = math.Min(rest, r.sheet.DepthShims.StepMM-rest)
+		change := minutesOf(act.FitDepthShim) + r.depthCost(rest, left)
+		return math.Min(keep, change)
+	})
+	return trialBuild() + after
+}
+
+func (r *reasoner) judgePinion(a act.Act) {
+	final := a.Choices[0] == "final"
+	bestSize, bestFinal := r.bestShim()
+	// A trial on the best shim first.
+	bestTrial := r.trialCost(bestSize)
+	best := math.Min(bestFinal, bestTrial)
+	m, sd := r.depthError(r.depthShim)
+	chosen, bestOfKind := r.trialCost(r.depthShim), bestTrial
+	if final {
+		chosen, bestOfKind = r.depthCost(m, sd), bestFinal
+	}
+	lesson := "depth-height"
+	if !r.gauged {
+		lesson = "depth-mark"
+	}
+	k := r.card.Known
+	knew := fmt.Sprintf("old shim %s, old mark %s, new mark %s", r.w.len(k.OldDepthShim.MM()), r.w.signed(k.OldMark.MM()), r.w.signed(k.NewMark.MM()))
+	if r.gauged {
+		knew += ", and the height as gauged"
+	}
+	// Whether to try first is a choice about reading; which shim is a choice
+	// about depth. Each is charged where it belongs.
+	if kind := bestOfKind - best; kind > allowanceMinutes {
+		if final {
+			r.note(Looking, a, "depth-height", kind, knew, "the old shim and the marks only make a start",
+				"a trial build and the depth gauge first")
+		} else {
+			r.note(Looking, a, "depth-height", kind, knew, fmt.Sprintf("the right shim was known to %s", r.w.len(2*sd)),
+				"go to the final build; the print will check the depth")
+		}
+	}
+	right, _ := r.b.Of(belief.Look{shimRow: 1, lotRow: -1})
+	r.note(Depth, a, lesson, chosen-bestOfKind, knew,
+		fmt.Sprintf("the right shim is about %s, give or take %s", r.w.len(right), r.w.len(2*sd)),
+		fmt.Sprintf("the %s shim", r.w.len(bestSize)))
+	if final {
+		r.omissions(a, act.LookCups, act.LookBearings, act.LookSpacer, act.LookSeal)
+	}
+}
+
+// omissions charges looks that would have been worth their minutes before an act
+// that makes them dear. Each is charged once.
+func (r *reasoner) omissions(a act.Act, looks ...act.Form) {
+	lost := 0.0
+	var missed []string
+	for _, c := range checks() {
+		for _, f := range looks {
+			if c.test != f || r.told[f] {
+				continue
+			}
+			r.told[f] = true
+			worth := -minutesOf(f)
+			for _, id := range c.faults {
+				worth += r.risk[id] * r.late[id]
+			}
+			if worth > 0 {
+				lost += worth
+				missed = append(missed, f.String())
+			}
+		}
+	}
+	if len(missed) == 0 {
+		return
+	}
+	list := missed[0]
+	for i, m := range missed[1:] {
+		if i == len(missed)-2 {
+			list += " and " + m
+		} else {
+			list += ", " + m
+		}
+	}
+	lesson := "inspect-first"
+	if len(missed) == 1 && looks[0] == act.TestIndicator {
+		lesson = "trust-instruments"
+	}
+	r.note(Looking, a, lesson, lost, "the fault rates on the card; these had not been looked at",
+		"a minute or two of looking now against a teardown later", list+" before this step")
+}
+
+// under is the price of a drag still short of its window: the pulls left to make.
+func under(gapNmm float64) float64 {
+	if gapNmm <= 0 {
+		return 0
+	}
+	const oneStepNmm = 900
+	return nutStepMinutes * (1 + math.Log(1+gapNmm/oneStepNmm))
+}
+
+func (r *reasoner) overshoot() float64 {
+	cost := redoSpacer()
+	if r.caseIn {
+		cost += reopen()
+	}
+	return cost
+}
+
+// dragCost is the price of a believed drag: a new spacer above the window, further
+// pulls below it. mean and sd are N·mm.
+func (r *reasoner) dragCost(mean, sd float64) float64 {
+	w := r.window()
+	over := r.overshoot()
+	width := noticeWidth * w.Half()
+	return average(mean, sd, func(y float64) float64 {
+		return over*logistic((y-w.HighNmm)/width) + under(w.LowNmm-y)
+	})
+}
+
+// dragAfter is the drag expected after turning the nut.
+func (r *reasoner) dragAfter(degrees float64) (mean, sd float64) {
+	m, s := r.drag()
+	slope := r.gains.DragPerDegreeNmm
+	return m + slope*degrees, math.Hypot(s, 0.15*slope*degrees+0.5*slope)
+}
+
+// dragAtTorque is the drag expected where the wrench stops. What torque crushes a
+// spacer is known only to a fifth before it has been felt.
+func (r *reasoner) dragAtTorque(torqueNmm float64) (mean, sd float64) {
+	w := r.window()
+	m, s := r.drag()
+	if r.contactFelt && r.lastTorque > 0 {
+		return m + (torqueNmm-r.lastTorque)/r.gains.NutPerDragNmm, math.Hypot(s, 0.05*r.lastTorque/r.gains.NutPerDragNmm)
+	}
+	const spread = 0.20
+	mean = w.Mid() + (torqueNmm-r.gains.NutAtTargetNmm)/r.gains.NutPerDragNmm
+	return math.Max(mean, m), spread * r.gains.NutAtTargetNmm / r.gains.NutPerDragNmm
+}
+
+func (r *reasoner) judgeNut(a act.Act) {
+	w := r.window()
+	var m, sd float64
+	if a.Form == act.TurnNutAngle {
+		m, sd = r.dragAfter(a.Amounts[0].Number)
+	} else {
+		t, _ := a.Amounts[0].Torque()
+		m, sd = r.dragAtTorque(t.Nmm())
+	}
+	pull := minutesOf(act.TurnNutAngle)
+	chosen := pull + r.dragCost(m, sd)
+	best, bestDeg := math.Inf(1), 0.0
+	for _, deg := range []float64{1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 45, 60, 90, 120} {
+		mm, ss := r.dragAfter(deg)
+		if c := pull + r.dragCost(mm, ss); c < best {
+			best, bestDeg = c, deg
+		}
+	}
+	way := fmt.Sprintf("about %.0f degrees, then turn the pinion and read", bestDeg)
+	m0, sd0 := r.drag()
+	// Leaving the nut alone is an alternative once there is preload.
+	if stay := r.dragCost(m0, sd0); r.contactFelt && stay < best {
+		best, way = stay, "leave the nut: the drag is where it belongs"
+	}
+	// So is reading first, when the last pull has not been read.
+	if r.contactFelt && !r.sincePull {
+		if c := r.readFirst(m0, sd0); c < best {
+			best, way = c, "turn the pinion and read the drag before the nut moves again"
+		}
+	}
+	means := fmt.Sprintf("bearing drag was about %s, give or take %s; the window is %s to %s without the seal",
+		r.w.drag(math.Max(m0, 0)), r.w.drag(2*sd0), r.w.drag(w.LowNmm), r.w.drag(w.HighNmm))
+	if m0 < 0 {
+		means = "there was still end play to take out, and the window is only a few degrees wide once it has gone"
+	}
+	r.note(Preload, a, "crush-spacer", chosen-best, r.dragKnown(), means, way)
+}
+
+func (r *reasoner) dragKnown() string {
+	switch {
+	case r.sincePull:
+		return "the drag, read since the last pull"
+	case r.contactFelt:
+		return "no end play; the drag had not been read since the last pull"
+	case r.lastTorque > 0:
+		return "end play at the flange, nut torque " + r.w.tight(r.lastTorque)
+	}
+	return "the nut finger tight"
+}
+
+// readFirst is the price of reading the drag and then choosing a pull.
+func (r *reasoner) readFirst(mean, sd float64) float64 {
+	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
+	noise := class.StandardUncertainty(math.Max(mean, 500), 1)
+	shift := sd * sd / math.Hypot(sd, noise)
+	left := math.Sqrt(math.Max(sd*sd-shift*shift, 0))
+	slope := r.gains.DragPerDegreeNmm
+	after := belief.Expect(mean, shift, func(m float64) float64 {
+		best := r.dragCost(m, left)
+		for _, deg := range []float64{1, 2, 3, 5, 8, 12, 20} {
+			s := math.Hypot(left, 0.15*slope*deg+0.5*slope)
+			best = math.Min(best, minutesOf(act.TurnNutAngle)+r.dragCost(m+slope*deg, s))
+		}
+		return best
+	})
+	return minutesOf(act.TurnPinion, act.MeasureDrag) + after
+}
+
+func (r *reasoner) judgeBackOff(a act.Act) {
+	w := r.window()
+	m, sd := r.drag()
+	over := average(m, sd, func(y float64) float64 { return logistic((y - w.HighNmm) / (noticeWidth * w.Half())) })
+	// Whatever the drag was, the build has to come out now; if it was over, it
+	// had to anyway, and the back-off only wasted time and hid it.
+	lost := (1-over)*r.overshoot() + 10
+	r.note(Preload, a, "crush-spacer", lost, "the spacer had been crushed this far",
+		"loosened, it springs back a few hundredths and holds little: the drag can read right while the clamp is gone",
+		"a new spacer and nut if the drag was too high; otherwise leave it")
+}
+
+// sideCost is the price of putting a pair in.
+func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64) float64 {
+	sh := r.sheet
+	lash := average((lashMean-sh.Backlash.Mid())/sh.Backlash.Half(), lashSD/sh.Backlash.Half(), limitRisk)
+	fit := average((fitMean-sh.SidePreload.Mid())/sh.SidePreload.Half(), fitSD/sh.SidePreload.Half(), limitRisk)
+	no := average(fitMean, fitSD, func(x float64) float64 { return logistic((x - sh.SpreadLimitMM) / 0.01) })
+	return redoSides()*lash + sideLateMinutes*fit + minutesOf(act.FitCase, act.FitSideShims)*no
+}
+
+// bestPair searches the shelf. Total and difference matter apart, so each is
+// searched by itself and the nearest pair of both is priced.
+func (r *reasoner) bestPair(fitSD float64) (back, tooth, cost float64) {
+	cost = math.Inf(1)
+	sizes := r.sheet.SideShims.Sizes()
+	step := r.sheet.SideShims.StepMM
+	line, _ := r.b.Of(belief.Look{lineRow: 1})
+	for i, b := range sizes {
+		for j, t := range sizes {
+			// Only pairs near the preload wanted can be best.
+			if math.Abs(b+t-line-r.sheet.SidePreload.Mid()) > 1.5*step {
+				continue
+			}
+			lm, ls := r.lash(b, t)
+			if math.Abs(lm-r.sheet.Backlash.Mid()) > 2*step && i > 0 && j > 0 {
+				continue
+			}
+			fm, _ := r.fit(b, t)
+			if c := r.sideCost(fm, fitSD, lm, ls); c < cost-1e-9 {
+				back, tooth, cost = b, t, c
+			}
+		}
+	}
+	return back, tooth, cost
+}
+
+// looseCost is the price of a loose pack to read the end play, and the best pair
+// after it.
+func (r *reasoner) looseCost(fitMean, fitSD float64) float64 {
+	const known = 0.010 // what an end-play reading leaves unsure of the total, mm
+	_, _, after := r.bestPair(known)
+	tight := average(fitMean, fitSD, func(x float64) float64 { return logistic(x / 0.01) })
+	loop := minutesOf(act.FitCase, act.TorqueCaps, act.MeasureEndPlay, act.RemoveCase, act.FitSideShims)
+	return loop + after + tight*loop
+}
+
+func (r *reasoner) judgeCase(a act.Act) {
+	fm, fs := r.fit(r.back, r.tooth)
+	lm, ls := r.lash(r.back, r.tooth)
+	back, tooth, best := r.bestPair(fs)
+	line, _ := r.b.Of(belief.Look{lineRow: 1})
+	way := fmt.Sprintf("back %s, tooth %s", r.w.len(back), r.w.len(tooth))
+	if math.IsInf(best, 1) {
+		best = r.sideCost(fm, fs, lm, ls)
+	}
+	const slackMM = 0.15
+	if c := r.looseCost(-slackMM, fs); c < best {
+		best = c
+		way = fmt.Sprintf("a loose pack of about %s in all first, and its end play read", r.w.len(line-slackMM))
+	}
+	chosen := r.sideCost(fm, fs, lm, ls)
+	if fm < 0.02 {
+		chosen = math.Min(chosen, r.looseCost(fm, fs))
+	}
+	knew := "the old side shims"
+	if r.told[act.MeasureEndPlay] {
+		knew += ", the end play of a loose pack"
+	}
+	if r.told[act.MeasureBacklash] {
+		knew += ", the backlash read so far"
+	}
+	lesson := "side-shims"
+	r.note(Sides, a, lesson, chosen-best, knew,
+		fmt.Sprintf("this pair should give %s of interference, give or take %s, and backlash about %s, give or take %s",
+			r.w.len(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
+	r.omissions(a, act.LookCones, act.LookCaps)
+	if p := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]; p > 0.5 && r.told[act.MeasureBacklash] {
+		r.note(Looking, a, "runout", p*runoutLateMinutes/2, "readings that rise and fall once round the gear",
+			"no side shim cures that: something behind the ring gear tilts it", "take the gear off, clean both faces, read the bare flange")
+	}
+}
+
+// depthValue is the price of going on with the depth as believed, or of changing it.
+func (r *reasoner) depthValue(mean, sd, wrong, fix float64) float64 {
+	half := r.depthHalf()
+	keep := wrong * average(mean/half, sd/half, limitRisk)
+	rest := r.sheet.DepthShims.StepMM / 4
+	change := fix + wrong*average(rest/half, sd/half, limitRisk)
+	return math.Min(keep, change)
+}
+
+func (r *reasoner) judgeDepthReading(a act.Act) {
+	m, sd := r.depthError(r.depthShim)
+	wrong, fix := redoDepth(), loopTrial()
+	if r.pinion == sim.PinionFinal {
+		wrong, fix = comebackMinutes, redoDepth()
+	}
+	var h belief.Look
+	var noise float64
+	cost := minutesOf(a.Form)
+	lesson := "depth-height"
+	if a.Form == act.MeasureDepth {
+		c, _ := gauge.ClassOf(gauge.DepthGauge)
+		h, _, noise = r.depthLook(c.StandardUncertainty(0, 1))
+		if r.told[act.MeasureDepth] && r.gaugeReads > 0 {
+			// The gauge's own error does not average out; the row for it sees to that.
+			lesson = "trust-instruments"
+		}
+	} else {
+		how := "thin coat, " + a.Choices[0]
+		h, _, noise = r.printLook(how, 2)
+		cost += minutesOf(act.PaintTeeth)
+	}
+	left, shift := r.b.Narrowed(belief.Look{shimRow: 1, lotRow: -1}, h, noise)
+	now := r.depthValue(m, sd, wrong, fix)
+	after := average(m, shift, func(x float64) float64 { return r.depthValue(x, left, wrong, fix) })
+	worth := now - after
+	if a.Form == act.RollGears && !r.told[act.RollGears] {
+		worth = math.Max(worth, cost) // the sheet asks for one print in any case
+	}
+	r.told[a.Form] = true
+	r.note(Looking, a, lesson, cost-worth, "the readings before this one",
+		fmt.Sprintf("the pinion's place was known to about %s", r.w.len(2*sd)), valueWords(worth, cost))
+}
+
+func valueWords(worth, cost float64) string {
+	if worth >= cost-allowanceMinutes {
+		return "worth its minutes"
+	}
+	return "enough was known already: go on"
+}
+
+func (r *reasoner) lashValue(mean, sd, wrong, fix float64) float64 {
+	w := r.sheet.Backlash
+	keep := wrong * average((mean-w.Mid())/w.Half(), sd/w.Half(), limitRisk)
+	change := fix + wrong*average(r.sheet.SideShims.StepMM/8/w.Half(), sd/w.Half(), limitRisk)
+	return math.Min(keep, change)
+}
+
+func (r *reasoner) judgeLashReading(a act.Act) {
+	n := a.Amounts[0].Number
+	cost := minutesOf(act.MountIndicator) + 1 + n
+	if r.lashReads > 0 {
+		cost = 1 + n
+	}
+	m, sd := r.lash(r.back, r.tooth)
+	h, _ := r.lashLook()
+	c, _ := gauge.ClassOf(gauge.DialIndicator)
+	noise := math.Hypot(c.StandardUncertainty(0, 1), 0.015/math.Sqrt(n))
+	left, shift := r.b.Narrowed(h, h, noise)
+	now := r.lashValue(m, sd, comebackMinutes, redoSides())
+	after := average(m, shift, func(x float64) float64 { return r.lashValue(x, left, comebackMinutes, redoSides()) })
+	worth := now - after
+	spread := (r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]) * runoutLateMinutes
+	if n >= 3 {
+		worth += math.Min(spread, runoutLateMinutes/2)
+	}
+	if r.lashReads == 0 {
+		worth = math.Max(worth, cost) // each build's backlash has to be read once
+	}
+	r.told[act.MeasureBacklash] = true
+	r.note(Looking, a, "backlash-reading", cost-worth, "the pair fitted and what was read before",
+		fmt.Sprintf("backlash was expected at %s, give or take %s", r.w.len(m), r.w.len(2*sd)), valueWords(worth, cost))
+	if n < 3 && spread > 2 {
+		r.note(Looking, a, "backlash-reading", math.Min(spread-2, 10), "nothing yet about runout",
+			"one or two places cannot show a gear that swings", "read three or four places round the gear")
+	}
+	if !r.capsTight {
+		r.note(Looking, a, "backlash-reading", 6, "the cap bolts were only snug", "the case still moves when they come to torque", "torque the caps first, then read")
+	}
+}
+
+func (r *reasoner) judgeEndPlay(a act.Act) {
+	fm, fs := r.fit(r.back, r.tooth)
+	_, _, now := r.bestPair(fs)
+	_, _, after := r.bestPair(0.010)
+	loose := average(fm, fs, func(x float64) float64 { return logistic(-x / 0.01) })
+	worth := (now - after) * loose
+	cost := minutesOf(a.Form)
+	r.told[act.MeasureEndPlay] = true
+	r.note(Looking, a, "side-shims", cost-worth, "the pack fitted and how it went in",
+		fmt.Sprintf("its interference was believed to be %s, give or take %s", r.w.len(fm), r.w.len(2*fs)), valueWords(worth, cost))
+}
+
+func (r *reasoner) judgeLook(a act.Act) {
+	cost := minutesOf(a.Form)
+	worth := 0.0
+	for _, c := range checks() {
+		if c.test == a.Form {
+			for _, id := range c.faults {
+				worth += r.risk[id] * r.late[id]
+			}
+		}
+	}
+	again := r.told[a.Form]
+	r.told[a.Form] = true
+	if !again || worth >= cost {
+		return // a first look is never held against anyone
+	}
+	r.note(Looking, a, "inspect-first", cost-worth, "this had been looked at before", "nothing has happened since that could change it", "go on")
+}
+
+// dimension is one thing that can bring an axle back.
+type dimension struct {
+	name    string
+	close   float64 // expected minutes if signed now
+	best    float64 // with the best of measuring, correcting, or signing
+	advice  string
+	lesson  string
+	believe string
+}
+
+// settleUp prices signing against reading once more or putting right.
+func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeback, read, noise, fix float64, reading string) dimension {
+	risk := func(m, s float64) float64 { return comeback * average(m/half, s/half, comebackRisk) }
+	d := dimension{name: name, close: risk(mean, sd), lesson: lesson, believe: believe}
+	rest := half / 6
+	d.best, d.advice = d.close, ""
+	correct := fix + risk(rest, sd)
+	if correct < d.best {
+		d.best, d.advice = correct, "put "+name+" right first"
+	}
+	shift := sd * sd / math.Hypot(sd, noise)
+	left := math.Sqrt(math.Max(sd*sd-shift*shift, 0))
+	look := read + average(mean, shift, func(m float64) float64 { return math.Min(risk(m, left), fix+risk(rest, left)) })
+	if look < d.best {
+		d.best, d.advice = look, reading+" first"
+	}
+	return d
+}
+
+func (r *reasoner) judgeSignOff(a act.Act) {
+	sh := r.sheet
+	var dims []dimension
+
+	m, sd := r.depthError(r.depthShim)
+	_, _, eye := r.printLook("thin coat, braked", 2)
+	dims = append(dims, r.settleUp("pinion depth", "depth-height", fmt.Sprintf("depth off by %s, give or take %s", r.w.signed(m), r.w.len(2*sd)),
+		m, sd, r.depthHalf(), comebackMinutes, minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, redoDepth(), "read the print"))
+
+	m, sd = r.lash(r.back, r.tooth)
+	dims = append(dims, r.settleUp("backlash", "backlash-reading", fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
+		m-sh.Backlash.Mid(), sd, sh.Backlash.Half(), comebackMinutes, minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, redoSides(), "read the backlash at four places"))
+
+	m, sd = r.fit(r.back, r.tooth)
+	riseNoise := 0.25 * r.gains.ReferenceRiseNmm / math.Max(r.gains.SideRisePerMM, 1)
+	dims = append(dims, r.settleUp("side preload", "total-torque", fmt.Sprintf("side interference %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
+		m-sh.SidePreload.Mid(), sd, sh.SidePreload.Half(), sideComeback, minutesOf(act.MeasureDrag), riseNoise, redoSides(), "read the total torque"))
+
+	w := r.window()
+	m, sd = r.drag()
+	dims = append(dims, r.settleUp("pinion preload", "crush-spacer", fmt.Sprintf("bearing drag %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
+		m-w.Mid(), sd, w.Half(), comebackMinutes, minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), redoSpacer()+reopen(), "read the drag"))
+
+	if r.backedOff || r.reused {
+		cost := clampLossRisk * comebackMinutes
+		dims = append(dims, dimension{"the spacer's clamp", cost, redoSpacer() + reopen(), "build in a new spacer and nut first", "crush-spacer", "the stack is hardly clamped"})
+	}
+	if !r.capsTight {
+		dims = append(dims, dimension{"the caps", looseCapRisk * comebackMinutes, minutesOf(act.TorqueCaps), "torque the caps first", "check-again", "the cap bolts are only snug"})
+	}
+	if p := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]; p > 0.03 {
+		cost := p * comebackMinutes / 2
+		best := math.Min(cost, math.Min(minutesOf(act.MeasureRunout), 4)+p*(reopen()+minutesOf(act.CleanRingGear))*0.9)
+		dims = append(dims, dimension{"runout", cost, best, "read the back face first", "runout", fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p)})
+	}
+	r.omissions(a, act.LookCones, act.LookCaps, act.LookCups, act.TestIndicator)
+
+	closeCost, best := 0.0, 0.0
+	worst := -1
+	for i, d := range dims {
+		closeCost += d.close
+		best += d.best
+		if d.close-d.best > 0.5 && (worst < 0 || d.close-d.best > dims[worst].close-dims[worst].best) {
+			worst = i
+		}
+	}
+	lesson, means, way := "check-again", "every line of the sheet had been read and lay where it should", "sign"
+	if worst >= 0 {
+		lesson, means, way = dims[worst].lesson, dims[worst].believe, dims[worst].advice
+	} else {
+		means = fmt.Sprintf("expected minutes lost to comebacks, all lines together: %.0f", closeCost)
+	}
+	r.note(Stopping, a, lesson, closeCost-best, "all readings of the last build", means, way)
+}

@@ -1,0 +1,571 @@
+package grading
+
+import (
+	"math"
+	"strings"
+
+	"shimwright/grading/belief"
+	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
+	"shimwright/sim/truth"
+)
+
+// The rows of the belief. Lengths in mm, torques in N·mm, gains as a share.
+const (
+	shimRow   = iota // depth shim that would be right, as it really measures, cups as they stand
+	lotRow           // what depth shims measure above their marking
+	tallRow          // set-up bearing above the one that stays
+	gaugeRow         // depth gauge's own error
+	splitRow         // half difference of the side shims (back less tooth) that puts backlash mid-window at right depth
+	lineRow          // side-shim total at line-to-line
+	wrenchRow        // low-range wrench's gain
+	cordRow          // cord and scale's gain
+	dragRow          // bearing drag of the pinion as it stands; below zero: that far from losing its end play
+	sealRow          // seal drag
+	greaseRow        // drag of grease
+	rows
+)
+
+// reasoner walks through an attempt, believing what the readings warrant.
+type reasoner struct {
+	card  scenarios.Card
+	sheet family.Sheet
+	gains sim.Gains
+	b     *belief.Gaussian
+	risk  map[truth.FaultID]float64 // chance that the fault is still in the axle
+	late  map[truth.FaultID]float64
+	told  map[act.Form]bool // omissions already charged, or looks already taken
+	w     words
+	out   []Decision
+
+	// The build as anyone can see it.
+	n           int
+	pinion      sim.PinionBuild
+	depthShim   float64
+	back, tooth float64
+	caseIn      bool
+	capsTight   bool
+	turns       float64 // of the pinion since its nut last moved
+	backedOff   bool
+	sincePull   bool    // drag read since the nut last moved
+	lastTorque  float64 // nut torque at the end of the last pull, 0 before
+	gaugeReads  int     // depth readings in this build
+	lashReads   int     // backlash readings in this build
+	gauged      bool    // the depth has been measured with the present idea of the shim
+	reused      bool    // the spacer in the build was seen to be crushed before
+	spacersUsed int
+	contactFelt bool // the nut has been taken past end play in this build
+}
+
+func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
+	r := &reasoner{card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
+		risk: map[truth.FaultID]float64{}, late: map[truth.FaultID]float64{}, told: map[act.Form]bool{}, pinion: sim.PinionOut}
+	size := map[truth.FaultID][2]float64{} // mean and mean square of the effect, chance included
+	for _, f := range fault.All() {
+		r.risk[f.ID], r.late[f.ID] = f.BaseRate, float64(f.Late)
+		mean := (f.Low + f.High) / 2
+		square := mean*mean + (f.High-f.Low)*(f.High-f.Low)/12
+		size[f.ID] = [2]float64{f.BaseRate * mean, f.BaseRate * square}
+	}
+	// sd folds a fault of known rate into a spread; its mean shifts the mean.
+	variance := func(id truth.FaultID) float64 { s := size[id]; return s[1] - s[0]*s[0] }
+	k := card.Known
+	dg, _ := gauge.ClassOf(gauge.DepthGauge)
+	lw, _ := gauge.ClassOf(gauge.LowRangeWrench)
+	lc, _ := gauge.ClassOf(gauge.CordAndScale)
+	stepVar := k.Sheet.DepthShims.StepMM * k.Sheet.DepthShims.StepMM / 12
+	sideVar := k.Sheet.SideShims.StepMM * k.Sheet.SideShims.StepMM / 12
+	seal := card.Family.Model.SealNmm
+
+	mean, sd := make([]float64, rows), make([]float64, rows)
+	mean[shimRow] = k.StarterShim().MM() - size[truth.HeadCupHigh][0]
+	sd[shimRow] = math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSDMM) + sq(scenarios.BearingHeightSDMM) + stepVar + variance(truth.HeadCupHigh))
+	mean[lotRow] = size[truth.ShimsRunThick][0]
+	sd[lotRow] = math.Sqrt(sq(0.003) + variance(truth.ShimsRunThick))
+	sd[tallRow] = math.Sqrt(sq(0.004) + size[truth.SetUpBearingOff][1]) // either sign: no shift of the mean
+	sd[gaugeRow] = dg.Offset / math.Sqrt(3)
+	mean[splitRow] = (k.OldBackShim.MM()-k.OldToothShim.MM())/2 - size[truth.SideConeHigh][0]/2
+	sd[splitRow] = math.Sqrt(sq(scenarios.OldSplitSDMM) + sideVar/2 + variance(truth.SideConeHigh)/4)
+	mean[lineRow] = k.OldBackShim.MM() + k.OldToothShim.MM() - k.Sheet.SidePreload.Mid() - size[truth.SideConeHigh][0]
+	sd[lineRow] = math.Sqrt(sq(scenarios.OldTotalSDMM) + 2*sideVar + variance(truth.SideConeHigh))
+	sd[wrenchRow] = math.Sqrt(lw.Gain*lw.Gain/3 + size[truth.WrenchOut][1])
+	sd[cordRow] = lc.Gain / math.Sqrt(3)
+	mean[sealRow] = (seal.Low+seal.High)/2 + size[truth.SealTight][0]
+	sd[sealRow] = math.Sqrt(sq(seal.High-seal.Low)/12 + variance(truth.SealTight))
+	g := r.risk[truth.PackingGrease]
+	mean[greaseRow] = g * greaseNmm
+	sd[greaseRow] = greaseNmm * math.Sqrt(g*(1-g))
+	r.b = belief.New(mean, sd)
+	return r
+}
+
+// greaseNmm is what packing grease adds, as package sim states it.
+const greaseNmm = 800
+
+func sq(x float64) float64 { return x * x }
+
+// Combinations of the belief's rows.
+
+// depthError is how much thicker the depth shim ought to be than the given marked
+// one, mm: the pinion's distance too far out.
+func (r *reasoner) depthError(markedMM float64) (mean, sd float64) {
+	mean, sd = r.b.Of(belief.Look{shimRow: 1, lotRow: -1})
+	return mean - markedMM, sd
+}
+
+// fit is the side-shim interference of a pair, mm.
+func (r *reasoner) fit(back, tooth float64) (mean, sd float64) {
+	mean, sd = r.b.Of(belief.Look{lineRow: -1})
+	return mean + back + tooth, math.Hypot(sd, shimPairSDMM)
+}
+
+// shimPairSDMM is the scatter of two side shims about their markings.
+const shimPairSDMM = 0.0045
+
+// lash is the mean backlash a pair would give, mm.
+func (r *reasoner) lash(back, tooth float64) (mean, sd float64) {
+	kg, kp := r.gains.BacklashPerRing, r.gains.BacklashPerPinion
+	mean, sd = r.b.Of(belief.Look{splitRow: kg, shimRow: kp, lotRow: -kp})
+	return mean + r.sheet.Backlash.Mid() - kg*(back-tooth)/2 - kp*r.depthShim, math.Hypot(sd, 0.003)
+}
+
+// lashLook is lash as a look with its constant.
+func (r *reasoner) lashLook() (h belief.Look, c float64) {
+	kg, kp := r.gains.BacklashPerRing, r.gains.BacklashPerPinion
+	return belief.Look{splitRow: kg, shimRow: kp, lotRow: -kp},
+		r.sheet.Backlash.Mid() - kg*(r.back-r.tooth)/2 - kp*r.depthShim
+}
+
+func (r *reasoner) drag() (mean, sd float64) { return r.b.Mean(dragRow), r.b.SD(dragRow) }
+
+func (r *reasoner) window() family.TorqueWindow { return r.sheet.PinionDrag(r.card.UsedBearings) }
+
+// learn takes in what an act showed and did. It comes after the act is judged.
+func (r *reasoner) learn(o sim.Outcome) {
+	for _, rd := range o.Readings {
+		r.read(rd)
+	}
+	r.apply(o)
+}
+
+func (r *reasoner) read(rd gauge.Reading) {
+	length := func(i int) float64 { return rd.Lengths[i].MM() }
+	// A reading the belief gives no chance to leaves the belief as it was: the
+	// Gaussian has nothing better to say, and later readings count as usual.
+	tell := func(h belief.Look, c, y, sd float64) { _ = r.b.Read(h, c, y, sd) }
+	switch rd.What {
+	case "cup-gaps":
+		r.settle(rd.Found, truth.HeadCupHigh, truth.TailCupHigh)
+		r.cupsKnown(rd)
+	case "pinion-bearings":
+		r.settle(rd.Found, truth.PackingGrease)
+		r.b.Set(greaseRow, 0, 20)
+		if rd.Found {
+			r.b.Set(greaseRow, greaseNmm, 150)
+		}
+	case "spacer":
+		r.settle(rd.Found, truth.SpacerCrushed)
+	case "side-cones":
+		r.settle(rd.Found, truth.SideConeHigh)
+		r.conesKnown(rd)
+	case "caps":
+		r.settle(rd.Found, truth.CapsSwapped)
+	case "seal":
+		r.settle(rd.Found, truth.SealTight)
+		s := r.card.Family.Model.SealNmm
+		r.b.Set(sealRow, (s.Low+s.High)/2, (s.High-s.Low)/math.Sqrt(12))
+		if rd.Found {
+			r.b.Set(sealRow, (s.Low+s.High)/2+800, 200)
+		}
+	case "indicator":
+		r.risk[truth.IndicatorLoose] = 0
+	case "bearing-heights":
+		tell(belief.Look{tallRow: 1}, 0, length(0), rd.StdMM)
+		r.risk[truth.SetUpBearingOff] = 0
+	case "depth-shim":
+		tell(belief.Look{lotRow: 1}, r.depthShim, length(0), rd.StdMM)
+		r.risk[truth.ShimsRunThick] = 0
+	case "depth":
+		h, c, sd := r.depthLook(rd.StdMM)
+		tell(h, c, length(0), sd)
+		r.gaugeReads++
+		r.gauged = true
+	case "case-fit":
+		r.readFit(rd)
+	case "end-play":
+		if v := length(0); v > 0 {
+			tell(belief.Look{lineRow: 1}, -(r.back + r.tooth), v, math.Hypot(rd.StdMM, shimPairSDMM))
+		} else {
+			_ = r.b.Below(belief.Look{lineRow: 1}, r.back+r.tooth, shimPairSDMM)
+		}
+	case "runout":
+		high := length(0) > r.sheet.RunoutMM
+		r.runoutSeen(high, 0.97)
+	case "flange-runout":
+		r.risk[truth.DirtBehindGear] = 0
+		r.risk[truth.BentFlange] = 0.01
+		if length(0) > r.sheet.FlangeRunoutMM {
+			r.risk[truth.BentFlange] = 0.99
+		}
+	case "backlash":
+		r.readLash(rd)
+	case "pattern":
+		r.readPrint(rd)
+	case "pinion-drag", "total-drag":
+		r.readDrag(rd)
+	case "nut-torque":
+		r.lastTorque = rd.Torques[0].Nmm()
+	}
+}
+
+// settle records that a look has decided about faults.
+func (r *reasoner) settle(found bool, ids ...truth.FaultID) {
+	for _, id := range ids {
+		r.risk[id] = 0
+		if found {
+			r.risk[id] = 1
+		}
+	}
+}
+
+// cupsKnown takes the head cup's gap out of, or into, the right shim.
+func (r *reasoner) cupsKnown(rd gauge.Reading) {
+	k := r.card.Known
+	base := math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSDMM) + sq(scenarios.BearingHeightSDMM) + sq(k.Sheet.DepthShims.StepMM)/12)
+	if r.gauged {
+		return // the gauge has already said where the pinion stands
+	}
+	gap, sd := 0.0, 0.0
+	if rd.Found && len(rd.Lengths) > 0 {
+		gap, sd = rd.Lengths[0].MM(), rd.StdMM
+	}
+	r.b.Set(shimRow, k.StarterShim().MM()-gap, math.Hypot(base, sd))
+}
+
+func (r *reasoner) conesKnown(rd gauge.Reading) {
+	gap, sd := 0.0, 0.0
+	if rd.Found && len(rd.Lengths) > 0 {
+		gap, sd = rd.Lengths[0].MM(), rd.StdMM
+	}
+	k := r.card.Known
+	sideVar := sq(k.Sheet.SideShims.StepMM) / 12
+	if r.lashReads == 0 && !r.told[act.MeasureEndPlay] {
+		r.b.Set(splitRow, (k.OldBackShim.MM()-k.OldToothShim.MM())/2-gap/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+sideVar/2+sd*sd/4))
+		r.b.Set(lineRow, k.OldBackShim.MM()+k.OldToothShim.MM()-k.Sheet.SidePreload.Mid()-gap, math.Sqrt(sq(scenarios.OldTotalSDMM)+2*sideVar+sd*sd))
+	}
+}
+
+// depthLook is the depth gauge's reading as a look. A pinion mark cancels between
+// gauge and shim, so the mark's own error is noise here.
+func (r *reasoner) depthLook(std float64) (belief.Look, float64, float64) {
+	h := belief.Look{shimRow: 1, lotRow: -1, gaugeRow: 1}
+	if r.pinion == sim.PinionTrial {
+		h[tallRow] = -1
+	}
+	dg, _ := gauge.ClassOf(gauge.DepthGauge)
+	repeat := math.Sqrt(math.Max(std*std-dg.Offset*dg.Offset/3, 0))
+	return h, r.card.Known.WantedHeight().MM() - r.depthShim, math.Sqrt(repeat*repeat + sq(scenarios.MarkSDMM) + sq(0.004))
+}
+
+// readFit takes in how the case went in by hand.
+func (r *reasoner) readFit(rd gauge.Reading) {
+	between := func(low, high float64) {
+		total := r.back + r.tooth
+		_ = r.b.Between(belief.Look{lineRow: 1}, total-high, total-low, 0.01)
+	}
+	switch {
+	case rd.Found:
+		between(r.sheet.SpreadLimitMM, math.Inf(1))
+	case has(rd.Observed, "hard blows"):
+		between(0.28, r.sheet.SpreadLimitMM)
+	case has(rd.Observed, "firm taps"):
+		between(0.15, 0.28)
+	case has(rd.Observed, "light tap"):
+		between(0.05, 0.15)
+	case has(rd.Observed, "by hand"):
+		between(0, 0.05)
+	default:
+		between(math.Inf(-1), 0)
+	}
+}
+
+func (r *reasoner) runoutSeen(high bool, sure float64) {
+	// One likelihood for either cause of runout; they keep their proportion.
+	for _, id := range []truth.FaultID{truth.DirtBehindGear, truth.BentFlange} {
+		p := r.risk[id]
+		other := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange] - p
+		hit, miss := sure, 1-sure
+		if !high {
+			hit, miss = miss, hit
+		}
+		if other >= 1 {
+			continue
+		}
+		r.risk[id] = p * hit / (math.Min(p+other, 1)*hit + (1-math.Min(p+other, 1))*miss)
+	}
+}
+
+// readLash takes in a backlash reading, allowing for how the indicator stood.
+func (r *reasoner) readLash(rd gauge.Reading) {
+	factor, extra := mountFactor(r.card.Family, rd.How)
+	sum, low, high := 0.0, math.Inf(1), math.Inf(-1)
+	for _, l := range rd.Lengths {
+		v := l.MM()
+		sum, low, high = sum+v, math.Min(low, v), math.Max(high, v)
+	}
+	n := float64(len(rd.Lengths))
+	wave := 0.012 // half the usual swing round the gear, mm
+	if r.risk[truth.DirtBehindGear]+r.risk[truth.BentFlange] > 0.02 && n < 4 {
+		wave = 0.025
+	}
+	if !r.capsTight {
+		extra = math.Hypot(extra, 0.02)
+	}
+	if r.risk[truth.IndicatorLoose] > 0 {
+		extra = math.Hypot(extra, 0.03*math.Sqrt(r.risk[truth.IndicatorLoose]))
+	}
+	sd := math.Sqrt(rd.StdMM*rd.StdMM + sq(wave)/n + extra*extra)
+	offset := 0.0
+	if has(rd.How, "pinion-free") {
+		offset = 0.09
+	}
+	h, c := r.lashLook()
+	mean := (sum/n)/factor - offset
+	if mean > 0.005 {
+		_ = r.b.Read(h, c, mean, sd)
+	} else {
+		_ = r.b.Below(h, -c, sd)
+	}
+	r.lashReads++
+	if n >= 3 {
+		r.runoutSeen(high-low > r.sheet.BacklashSpreadMM+0.01, 0.93)
+	}
+}
+
+// mountFactor is what the indicator's stand does to a reading, and how unsure that
+// leaves it, mm.
+func mountFactor(fam family.Family, how string) (factor, extra float64) {
+	g := fam.Model.Gears
+	heel := g.RingDiameterMM / 2
+	factor = 1
+	switch {
+	case has(how, "middle"):
+		factor, extra = (heel-g.FaceWidthMM/2)/heel, 0.008
+	case has(how, "toe"):
+		factor, extra = (heel-g.FaceWidthMM)/heel, 0.012
+	}
+	switch {
+	case has(how, "along"):
+		factor, extra = factor*1.27, extra+0.010
+	case has(how, "tilted"):
+		factor, extra = factor*1.155, extra+0.010
+	}
+	if has(how, "pinion-free") {
+		extra += 0.02
+	}
+	return factor, extra
+}
+
+// readPrint takes the print's height as a look at the depth.
+func (r *reasoner) readPrint(rd gauge.Reading) {
+	if len(rd.Prints) == 0 {
+		return
+	}
+	sum := 0.0
+	for _, p := range rd.Prints {
+		sum += p.CentreT
+	}
+	h, c, sd := r.printLook(rd.How, len(rd.Prints))
+	_ = r.b.Read(h, c, sum/float64(len(rd.Prints)), sd)
+}
+
+// printLook is the mean height of the prints as a look. The sets of a family do not
+// all print at the same height when they are right.
+func (r *reasoner) printLook(how string, flanks int) (belief.Look, float64, float64) {
+	const setSpread = 0.018 // centre of a right set's print from set to set, and its own housing
+	kt := r.gains.PrintHeightPerPinion
+	sd := math.Sqrt(sq(sim.EyeStd(how))/float64(flanks) + sq(setSpread))
+	return belief.Look{shimRow: kt, lotRow: -kt}, r.sheet.PrintHeight.Mid() - kt*r.depthShim, sd
+}
+
+func (r *reasoner) readDrag(rd gauge.Reading) {
+	v := 0.0
+	for _, t := range rd.Torques {
+		v += t.Nmm() / float64(len(rd.Torques))
+	}
+	std := rd.StdNmm
+	fixed := wrenchRow
+	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
+	if rd.Tool == gauge.CordAndScale {
+		fixed = cordRow
+		class, _ = gauge.ClassOf(gauge.CordAndScale)
+	}
+	// The fixed gain is a row of its own; take it out of the stated figure.
+	std = math.Sqrt(math.Max(std*std-sq(class.Gain*v)/3, sq(class.Step)/12))
+	if rd.How == "first-pull" {
+		v /= 1.4
+		std = math.Hypot(std, 0.10*v)
+	}
+	if r.turns < 3 && r.pinion == sim.PinionFinal {
+		std = math.Hypot(std, 0.08*v) // rollers not home
+	}
+	m := r.b.Mean(dragRow)
+	h := belief.Look{dragRow: 1, greaseRow: 1, fixed: math.Max(v, 0)}
+	if r.pinion == sim.PinionFinal {
+		h[sealRow] = 1
+	}
+	c := 0.0
+	if rd.What == "total-drag" {
+		h[lineRow] = -r.gains.SideRisePerMM
+		c = r.gains.ReferenceRiseNmm + r.gains.SideRisePerMM*(r.back+r.tooth-r.gains.ReferenceRiseMM)
+		std = math.Hypot(std, 0.25*r.gains.ReferenceRiseNmm)
+		if len(rd.Torques) > 1 {
+			r.risk[truth.CapsSwapped] = math.Max(r.risk[truth.CapsSwapped], 0.9)
+		}
+	}
+	if m < 0 && !r.contactFelt {
+		return // end play: the reading is seal and churn alone
+	}
+	_ = r.b.Read(h, c, v, std)
+	r.sincePull = true
+}
+
+// apply moves the visible build and the belief for what an act did.
+func (r *reasoner) apply(o sim.Outcome) {
+	a := o.Act
+	switch a.Form {
+	case act.FitDepthShim:
+		r.depthShim = r.sheet.DepthShims.Nearest(lengthMM(a, 0))
+	case act.FitSideShims:
+		r.back = r.sheet.SideShims.Nearest(lengthMM(a, 0))
+		r.tooth = r.sheet.SideShims.Nearest(lengthMM(a, 1))
+	case act.FitPinion:
+		r.turns, r.gaugeReads, r.lastTorque, r.sincePull, r.backedOff, r.contactFelt = 0, 0, 0, false, false, false
+		r.reused = false
+		if a.Choices[0] == "final" {
+			r.pinion = sim.PinionFinal
+			slope := r.gains.DragPerDegreeNmm
+			r.b.Set(dragRow, -r.gains.DegreesToContact*slope, 45*slope)
+			r.reused = r.risk[truth.SpacerCrushed] > 0.5
+		} else {
+			r.pinion, r.turns = sim.PinionTrial, 6
+			r.contactFelt = true
+			w := r.window()
+			r.b.Set(dragRow, w.Mid(), w.Mid()/3)
+		}
+	case act.RemovePinion:
+		if r.pinion == sim.PinionFinal {
+			r.risk[truth.SpacerCrushed] = 0
+			r.spacersUsed++
+		}
+		r.pinion = sim.PinionOut
+	case act.TurnPinion:
+		r.turns += a.Amounts[0].Number
+	case act.TurnNutAngle:
+		r.nutMoved(o, a.Amounts[0].Number)
+	case act.TurnNutTorque:
+		for _, rd := range o.Readings {
+			if rd.What == "nut-angle" {
+				r.nutMoved(o, rd.Degrees)
+			}
+		}
+	case act.BackNut:
+		r.backedOff = true
+		r.nutMoved(o, -a.Amounts[0].Number)
+	case act.FitCase:
+		for _, rd := range o.Readings {
+			if rd.What == "case-fit" && rd.Found {
+				return
+			}
+		}
+		r.caseIn, r.capsTight, r.lashReads = true, false, 0
+	case act.RemoveCase:
+		r.caseIn, r.capsTight = false, false
+	case act.TorqueCaps:
+		r.capsTight = true
+	case act.SeatCups:
+		r.cupsHome()
+	case act.SeatCones:
+		r.conesHome()
+	case act.WashBearings:
+		r.risk[truth.PackingGrease] = 0
+		r.b.Set(greaseRow, 0, 20)
+	case act.GreaseBearings:
+		r.b.Set(greaseRow, greaseNmm, 150)
+	case act.MatchCaps:
+		r.risk[truth.CapsSwapped] = 0
+	case act.ReplaceSeal:
+		s := r.card.Family.Model.SealNmm
+		r.risk[truth.SealTight] = 0
+		r.b.Set(sealRow, (s.Low+s.High)/2, (s.High-s.Low)/math.Sqrt(12))
+	case act.ReplaceSpacer:
+		r.risk[truth.SpacerCrushed] = 0
+	case act.CleanRingGear:
+		r.risk[truth.DirtBehindGear] = 0
+	case act.ReplaceCase:
+		r.risk[truth.DirtBehindGear], r.risk[truth.BentFlange] = 0, 0
+		r.conesHome()
+	case act.MeasureDrag:
+		if a.Choices[0] == "turning" {
+			r.turns += 2
+		}
+	}
+}
+
+// cupsHome: a cup that stood off went in, and took the pinion out by its gap.
+func (r *reasoner) cupsHome() {
+	if r.risk[truth.HeadCupHigh] == 1 {
+		k := r.card.Known
+		base := math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSDMM) + sq(scenarios.BearingHeightSDMM) + sq(k.Sheet.DepthShims.StepMM)/12)
+		r.b.Set(shimRow, k.StarterShim().MM(), base)
+		r.gauged = false
+	}
+	r.risk[truth.HeadCupHigh], r.risk[truth.TailCupHigh] = 0, 0
+}
+
+func (r *reasoner) conesHome() {
+	if r.risk[truth.SideConeHigh] == 1 {
+		k := r.card.Known
+		sideVar := sq(k.Sheet.SideShims.StepMM) / 12
+		r.b.Set(splitRow, (k.OldBackShim.MM()-k.OldToothShim.MM())/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+sideVar/2))
+		r.b.Set(lineRow, k.OldBackShim.MM()+k.OldToothShim.MM()-k.Sheet.SidePreload.Mid(), math.Sqrt(sq(scenarios.OldTotalSDMM)+2*sideVar))
+	}
+	r.risk[truth.SideConeHigh] = 0
+}
+
+// nutMoved carries the drag along with the nut and takes in what the hand felt.
+func (r *reasoner) nutMoved(o sim.Outcome, degrees float64) {
+	slope := r.gains.DragPerDegreeNmm
+	r.b.Move(dragRow, slope*degrees, 0.15*slope*math.Abs(degrees)+0.5*slope)
+	r.turns, r.sincePull = 0, false
+	h := belief.Look{dragRow: 1}
+	trace := endPlayTraceMM / r.threadMMPerDegree() * slope
+	for _, n := range o.Notes {
+		switch {
+		case has(n, "plenty of end play"):
+			_ = r.b.Below(h, -trace, 0)
+		case has(n, "a trace of end play"):
+			_ = r.b.Between(h, -trace, 0, 0)
+		case has(n, "no end play"):
+			_ = r.b.Above(h, 0, 0)
+			r.contactFelt = true
+		}
+	}
+}
+
+// endPlayTraceMM is where the feel at the flange changes from plenty to a trace.
+const endPlayTraceMM = 0.10
+
+func (r *reasoner) threadMMPerDegree() float64 { return r.card.Family.Model.ThreadPitchMM / 360 }
+
+func lengthMM(a act.Act, i int) float64 {
+	l, _ := a.Amounts[i].Length()
+	return l.MM()
+}
+
+func has(text, part string) bool { return strings.Contains(text, part) }

@@ -1,0 +1,180 @@
+package grading
+
+import (
+	"shimwright/scenarios"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/gauge"
+)
+
+// A Severity says what missing a rubric item does.
+type Severity string
+
+// Severities: a critical miss holds the score under half, a major one costs ten
+// points, a minor one three; major and minor together cost at most twenty.
+const (
+	Critical Severity = "critical"
+	Major    Severity = "major"
+	Minor    Severity = "minor"
+)
+
+// An Outcome of a rubric item.
+type Outcome string
+
+// The outcomes.
+const (
+	IsMet         Outcome = "met"
+	NotMet        Outcome = "not met"
+	NotApplicable Outcome = "does not apply"
+)
+
+// A Mark is one rubric item as it came out.
+type Mark struct {
+	ID       string   `json:"id"`
+	Item     string   `json:"item"`
+	Severity Severity `json:"severity"`
+	Outcome  Outcome  `json:"outcome"`
+	Evidence string   `json:"evidence,omitempty"`
+	Lesson   string   `json:"lesson"`
+	Source   string   `json:"source"`
+}
+
+const (
+	criticalCap  = 49
+	majorPoints  = 10
+	minorPoints  = 3
+	rubricAtMost = 20
+)
+
+func (r *Report) applyRubric() {
+	loss := 0
+	critical := false
+	for _, m := range r.Rubric {
+		if m.Outcome != NotMet {
+			continue
+		}
+		switch m.Severity {
+		case Critical:
+			critical = true
+		case Major:
+			loss += majorPoints
+		case Minor:
+			loss += minorPoints
+		}
+	}
+	r.Score = max(0, r.Score-min(loss, rubricAtMost))
+	if critical {
+		r.Score = min(r.Score, criticalCap)
+	}
+}
+
+// rubric judges how the work was done, from the acts and what they showed.
+func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
+	var (
+		signed, everFinal, backedOff, capsTight, anyNut bool
+		lastBacklashTight, lastTotalTight               = true, true
+		readUnturned, firstPullLast, greased, greaseUse bool
+		turnedSince                                     = true
+		lashRead, totalRead                             bool
+		recorded                                        = map[string]bool{}
+		outside                                         = ""
+	)
+	sh := card.Family.Sheet
+	for _, o := range outs {
+		switch o.Act.Form {
+		case act.FitPinion:
+			everFinal = everFinal || o.Act.Choices[0] == "final"
+			backedOff, turnedSince, lashRead, totalRead = false, true, false, false
+		case act.BackNut:
+			backedOff = true
+		case act.TurnNutAngle, act.TurnNutTorque:
+			anyNut, turnedSince = true, false
+		case act.TurnPinion:
+			turnedSince = true
+		case act.FitCase, act.RemoveCase:
+			capsTight, lashRead, totalRead = false, false, false
+			lastBacklashTight, lastTotalTight = true, true
+			outside = ""
+		case act.TorqueCaps:
+			capsTight = true
+		case act.GreaseBearings:
+			greased = true
+		case act.WashBearings:
+			greased = false
+		case act.RecordValue:
+			recorded[o.Act.Choices[0]] = true
+		case act.SignOff:
+			signed = true
+		}
+		for _, rd := range o.Readings {
+			switch rd.What {
+			case "pinion-drag", "total-drag":
+				firstPullLast = rd.How == "first-pull"
+				if rd.What == "pinion-drag" && !turnedSince && !firstPullLast {
+					readUnturned = true
+				}
+				greaseUse = greaseUse || greased
+				if rd.What == "total-drag" {
+					totalRead, lastTotalTight = true, capsTight
+				}
+			case "backlash":
+				lashRead, lastBacklashTight = true, capsTight
+				outside = backlashOutside(rd, sh.Backlash.LowMM, sh.Backlash.HighMM)
+			}
+		}
+	}
+	mark := func(id, item string, s Severity, applies, met bool, evidence, lesson, source string) Mark {
+		m := Mark{ID: id, Item: item, Severity: s, Outcome: NotApplicable, Lesson: lesson, Source: source}
+		if applies {
+			m.Outcome = IsMet
+			if !met {
+				m.Outcome, m.Evidence = NotMet, evidence
+			}
+		}
+		return m
+	}
+	record := true
+	for _, item := range []string{"depth-shim", "back-shim", "tooth-shim", "pinion-drag", "total-drag", "backlash"} {
+		record = record && recorded[item]
+	}
+	return []Mark{
+		mark("no-back-off", "a collapsible spacer's nut is never loosened to bring the drag down", Critical, everFinal && anyNut, !backedOff,
+			"the nut of the final build was loosened and left", "crush-spacer", "TM 9-2320-387-24-2 p. 30-17"),
+		mark("caps-at-torque", "side-bearing caps are at torque at sign-off", Critical, signed, capsTight,
+			"the axle was signed off with its cap bolts only snug", "check-again", "TM 9-2320-280-34 p. 19-22"),
+		mark("inside-window", "nothing is signed off that was last read outside its window", Critical, signed, outside == "",
+			outside, "check-again", "common practice, no source"),
+		mark("read-with-caps-tight", "final backlash and total torque are read with the caps at torque", Major, lashRead || totalRead, lastBacklashTight && lastTotalTight,
+			"a last reading was taken with the caps only snug", "backlash-reading", "TM 10-3930-638-24&P p. 4-243"),
+		mark("read-turning", "drag is read while the pinion turns, not at the first pull", Major, everFinal && anyNut, !firstPullLast,
+			"the last drag reading was the pull that broke it loose", "rotating-torque", "TM 10-3930-660-34 p. 9-16"),
+		mark("oil-not-grease", "pinion drag is read on oiled bearings", Major, everFinal, !greaseUse,
+			"drag was read on bearings that had been packed with grease", "rotating-torque", "common practice, no source"),
+		mark("rollers-turned-home", "the pinion is turned after each pull of the nut before its drag is read", Minor, everFinal && anyNut, !readUnturned,
+			"drag was read straight after the nut moved", "rotating-torque", "TM 9-2320-387-24-2 p. 30-17"),
+		mark("build-sheet", "the build sheet has the three shims, pinion drag, total drag and backlash", Minor, signed, record,
+			"something is missing from the build sheet", "check-again", "common practice, no source"),
+	}
+}
+
+// backlashOutside says how the mean of a good backlash reading missed its window,
+// or "" if it did not.
+func backlashOutside(r gauge.Reading, low, high float64) string {
+	if len(r.Lengths) == 0 {
+		return ""
+	}
+	sum := 0.0
+	for _, l := range r.Lengths {
+		sum += l.MM()
+	}
+	mean := sum / float64(len(r.Lengths))
+	// Half a graduation's grace: 0.0005 in as read.
+	const grace = 0.0127
+	switch {
+	case mean < low-grace:
+		return "the last backlash reading was below its window"
+	case mean > high+grace:
+		return "the last backlash reading was above its window"
+	}
+	return ""
+}

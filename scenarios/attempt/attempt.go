@@ -1,0 +1,251 @@
+package attempt
+
+import (
+	"bufio"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"shimwright/scenarios"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+)
+
+// formatNumber changes only when an older program could not read the file.
+const formatNumber = 1
+
+// formatName marks a file as a record.
+const formatName = "shimwright attempt"
+
+// Trouble a record can be in. The message of an error that wraps one of these says
+// which line and what to do.
+var (
+	ErrForeign         = errors.New("not an attempt record")
+	ErrDamaged         = errors.New("the record is damaged")
+	ErrCutShort        = errors.New("the record is cut short")
+	ErrOtherVersion    = errors.New("the record belongs to another version")
+	ErrNotReproducible = errors.New("the record does not replay")
+)
+
+// A Header is the first line of a record.
+type Header struct {
+	Format int
+	Model  string
+	Seed   uint64
+	Units  quantity.System
+}
+
+// An Entry is one act as recorded.
+type Entry struct {
+	Act   act.Act
+	Shows []string // Code of each reading
+}
+
+// A Record is an attempt as far as it got.
+type Record struct {
+	Header  Header
+	Entries []Entry
+	link    string
+}
+
+type headerLine struct {
+	Record string `json:"record"`
+	Format int    `json:"format"`
+	Model  string `json:"model"`
+	Seed   string `json:"seed"` // text: JSON numbers lose whole numbers above 2^53
+	Units  string `json:"units"`
+}
+
+type entryLine struct {
+	N     int      `json:"n"`
+	Act   string   `json:"act"`
+	Shows []string `json:"shows"`
+	Link  string   `json:"link"`
+}
+
+// New starts a record for a job.
+func New(seed uint64, units quantity.System) *Record {
+	r := &Record{Header: Header{formatNumber, scenarios.ModelVersion, seed, units}}
+	r.link = headLink(r.HeaderLine())
+	return r
+}
+
+// HeaderLine returns the record's first line, newline included.
+func (r *Record) HeaderLine() []byte {
+	return line(headerLine{formatName, r.Header.Format, r.Header.Model, fmt.Sprint(r.Header.Seed), r.Header.Units.String()})
+}
+
+// Add appends an act and what it showed, and returns its line, newline included,
+// for the caller to write.
+func (r *Record) Add(o sim.Outcome) []byte {
+	e := entryLine{N: len(r.Entries) + 1, Act: o.Act.String(), Shows: []string{}}
+	for _, reading := range o.Readings {
+		e.Shows = append(e.Shows, reading.Code())
+	}
+	e.Link = nextLink(r.link, e)
+	r.link = e.Link
+	r.Entries = append(r.Entries, Entry{o.Act, e.Shows})
+	return line(e)
+}
+
+// Acts returns the acts in order.
+func (r *Record) Acts() []act.Act {
+	out := make([]act.Act, len(r.Entries))
+	for i, e := range r.Entries {
+		out[i] = e.Act
+	}
+	return out
+}
+
+func line(v any) []byte {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(v); err != nil {
+		panic("attempt: " + err.Error()) // strings and whole numbers always encode
+	}
+	return b.Bytes()
+}
+
+const linkChars = 16
+
+func headLink(header []byte) string {
+	sum := sha256.Sum256(header)
+	return hex.EncodeToString(sum[:])[:linkChars]
+}
+
+func nextLink(before string, e entryLine) string {
+	h := sha256.New()
+	fmt.Fprintf(h, "%s\n%d\n%s\n%s\n", before, e.N, e.Act, strings.Join(e.Shows, "\n"))
+	return hex.EncodeToString(h.Sum(nil))[:linkChars]
+}
+
+// maxRecord bounds what is read: a long attempt is some tens of kilobytes.
+const maxRecord = 8 << 20
+
+// Read reads a record. On ErrDamaged and ErrCutShort the record holds the whole
+// acts before the trouble.
+func Read(from io.Reader) (*Record, error) {
+	data, err := io.ReadAll(io.LimitReader(from, maxRecord+1))
+	if err != nil {
+		return nil, err
+	}
+	if len(data) > maxRecord {
+		return nil, fmt.Errorf("%w: it is larger than any attempt", ErrForeign)
+	}
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	if n := len(lines); n > 0 && len(lines[n-1]) == 0 {
+		lines = lines[:n-1]
+	}
+	if len(lines) == 0 {
+		return nil, fmt.Errorf("%w: the file is empty", ErrForeign)
+	}
+	r, err := readHeader(lines[0])
+	if err != nil {
+		return nil, err
+	}
+	for i, l := range lines[1:] {
+		where := i + 2
+		if err := r.readEntry(l); err != nil {
+			if i == len(lines)-2 && !bytes.HasSuffix(l, []byte("\n")) {
+				return r, fmt.Errorf("%w: line %d is incomplete; the %d acts before it are whole", ErrCutShort, where, len(r.Entries))
+			}
+			return r, fmt.Errorf("%w: line %d %v; the %d acts before it are whole", ErrDamaged, where, err, len(r.Entries))
+		}
+	}
+	return r, nil
+}
+
+func readHeader(l []byte) (*Record, error) {
+	var h headerLine
+	if err := strict(l, &h); err != nil || h.Record != formatName {
+		return nil, fmt.Errorf("%w: its first line is not the head of one", ErrForeign)
+	}
+	if h.Format != formatNumber || h.Model != scenarios.ModelVersion {
+		return nil, fmt.Errorf("%w: it was made with format %d, model %s; this program has format %d, model %s",
+			ErrOtherVersion, h.Format, h.Model, formatNumber, scenarios.ModelVersion)
+	}
+	var seed uint64
+	if _, err := fmt.Sscan(h.Seed, &seed); err != nil {
+		return nil, fmt.Errorf("%w: line 1 has no whole number as seed", ErrDamaged)
+	}
+	units, err := quantity.ParseSystem(h.Units)
+	if err != nil {
+		return nil, fmt.Errorf("%w: line 1: %v", ErrDamaged, err)
+	}
+	r := New(seed, units)
+	if !bytes.Equal(r.HeaderLine(), l) {
+		return nil, fmt.Errorf("%w: line 1 is not as the program writes it", ErrDamaged)
+	}
+	return r, nil
+}
+
+func (r *Record) readEntry(l []byte) error {
+	var e entryLine
+	if err := strict(l, &e); err != nil {
+		return errors.New("cannot be read")
+	}
+	if e.N != len(r.Entries)+1 || e.Link != nextLink(r.link, e) {
+		return errors.New("does not follow from the line before it")
+	}
+	a, err := act.Parse(e.Act, r.Header.Units)
+	if err != nil {
+		return fmt.Errorf("holds no act of this bench (%v)", err)
+	}
+	if !bytes.HasSuffix(l, []byte("\n")) {
+		return errors.New("has no end")
+	}
+	r.Entries = append(r.Entries, Entry{a, e.Shows})
+	r.link = e.Link
+	return nil
+}
+
+func strict(l []byte, v any) error {
+	d := json.NewDecoder(bufio.NewReader(bytes.NewReader(l)))
+	d.DisallowUnknownFields()
+	if err := d.Decode(v); err != nil {
+		return err
+	}
+	if d.More() {
+		return errors.New("more than one value on the line")
+	}
+	return nil
+}
+
+// Replay makes the record's job again and does every act on it. It returns the
+// stand as the attempt left it and every outcome. The error wraps
+// ErrNotReproducible when an act cannot be done or shows something else than was
+// recorded.
+func Replay(r *Record) (scenarios.Job, *sim.Stand, []sim.Outcome, error) {
+	job, err := scenarios.Generate(r.Header.Seed)
+	if err != nil {
+		return scenarios.Job{}, nil, nil, err
+	}
+	stand, err := job.Stand()
+	if err != nil {
+		return job, nil, nil, err
+	}
+	outs := make([]sim.Outcome, 0, len(r.Entries))
+	for i, e := range r.Entries {
+		o, err := stand.Do(e.Act)
+		if err != nil {
+			return job, stand, outs, fmt.Errorf("%w: act %d (%s): %v", ErrNotReproducible, i+1, e.Act, err)
+		}
+		for k, reading := range o.Readings {
+			if k >= len(e.Shows) || reading.Code() != e.Shows[k] {
+				return job, stand, outs, fmt.Errorf("%w: act %d (%s) shows something else now", ErrNotReproducible, i+1, e.Act)
+			}
+		}
+		if len(o.Readings) != len(e.Shows) {
+			return job, stand, outs, fmt.Errorf("%w: act %d (%s) shows something else now", ErrNotReproducible, i+1, e.Act)
+		}
+		outs = append(outs, o)
+	}
+	return job, stand, outs, nil
+}

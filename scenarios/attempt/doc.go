@@ -1,0 +1,18 @@
+// Package attempt keeps what a trainee did as an append-only record, one act a
+// line, and plays it again.
+//
+// A record is JSON lines. The first names the format, the model version, the job's
+// seed and the units the trainee works in; each further line has the act exactly as
+// it can be typed, a compact code of what it showed, and a link. The link is the
+// head of SHA-256 over the link before it and the line's content, so a line that
+// was changed, lost or moved is noticed. Names, machine and clock are not kept.
+//
+// A grade depends on version, seed and acts alone. The codes of what was shown let
+// a replay prove that it reproduces the attempt; they are never an input to the
+// grade.
+//
+// Reading sorts trouble into three: a foreign file (never was a record), a damaged
+// one (a line was changed), and one cut short (the last line is incomplete, as
+// after a power cut). For the last two the whole acts before the trouble are
+// returned with the error, so nothing is lost.
+package attempt

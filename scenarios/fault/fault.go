@@ -1,0 +1,239 @@
+package fault
+
+import (
+	"fmt"
+	"strings"
+
+	"shimwright/sim/act"
+	"shimwright/sim/rng"
+	"shimwright/sim/shop"
+	"shimwright/sim/truth"
+)
+
+// Area says which part of the job a fault belongs to.
+type Area string
+
+// The areas of the job.
+const (
+	Depth     Area = "pinion depth"
+	Spacer    Area = "collapsible spacer"
+	SideShims Area = "side shims"
+	Runout    Area = "runout"
+	Seating   Area = "seating"
+	Measuring Area = "measuring"
+)
+
+// A Fault is one row of the catalogue.
+type Fault struct {
+	ID        truth.FaultID
+	Name      string
+	Area      Area
+	Cause     string
+	Shows     string // what it does to the readings, in words
+	TakenFor  string // the look-alike
+	Told      string // the test that separates it, in words
+	Test      act.Form
+	Cure      act.Form
+	Remedy    string
+	Missed    string // what happens if the axle goes out with it
+	Lesson    string
+	BaseRate  float64      // probability that a job carries it
+	Late      shop.Minutes // what it costs on average when it is found late, or by the customer
+	Low, High float64      // size, in Unit
+	Unit      string
+
+	// Apply puts the fault into the hidden state.
+	Apply func(x *truth.Axle, size float64, s rng.Source)
+}
+
+// Find returns the fault with the given id.
+func Find(id truth.FaultID) (Fault, error) {
+	var ids []string
+	for _, f := range All() {
+		if f.ID == id {
+			return f, nil
+		}
+		ids = append(ids, string(f.ID))
+	}
+	return Fault{}, fmt.Errorf("fault %q is not in the catalogue: there are %s", id, strings.Join(ids, ", "))
+}
+
+// All lists the catalogue in the order of the job.
+func All() []Fault {
+	return []Fault{
+		{
+			ID: truth.HeadCupHigh, Name: "head bearing cup not home", Area: Seating,
+			Cause:    "the cup stopped on a burr or was driven in crooked",
+			Shows:    "the pinion sits deeper than its shim says and preload comes up early; when the cup goes home later, both are lost",
+			TakenFor: "a depth shim that is too thick",
+			Told:     "a feeler behind the cup; the shim itself measures right",
+			Test:     act.LookCups, Cure: act.SeatCups,
+			Remedy: "drive the cup home and measure the depth again",
+			Missed: "the cup settles on the road: depth and preload go together, and the gears whine",
+			Lesson: "inspect-first", BaseRate: 0.07, Late: 150, Low: 0.06, High: 0.16, Unit: "mm",
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.HeadCupGapMM = size },
+		},
+		{
+			ID: truth.TailCupHigh, Name: "tail bearing cup not home", Area: Seating,
+			Cause:    "the cup stopped short on the flange side",
+			Shows:    "nothing in the depth; preload comes early and drops away when the cup settles",
+			TakenFor: "a spacer that crushes too easily",
+			Told:     "a feeler behind the cup",
+			Test:     act.LookCups, Cure: act.SeatCups,
+			Remedy: "drive the cup home, then a new spacer if one has been crushed",
+			Missed: "the pinion works loose and the seal leaks",
+			Lesson: "inspect-first", BaseRate: 0.06, Late: 130, Low: 0.05, High: 0.14, Unit: "mm",
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.TailCupGapMM = size },
+		},
+		{
+			ID: truth.SetUpBearingOff, Name: "set-up bearing of another height", Area: Depth,
+			Cause:    "the slip-fit bearing used for trials is not as tall as the one that stays",
+			Shows:    "the depth is right in the trial build and wrong in the final one",
+			TakenFor: "a mistake with the depth shim",
+			Told:     "measure both bearings, or read the depth again after the final build",
+			Test:     act.MeasureBearings, Cure: act.FitDepthShim,
+			Remedy: "allow for the difference when the shim is chosen",
+			Missed: "the print is high or low and one flank wears at its edge",
+			Lesson: "depth-height", BaseRate: 0.08, Late: 90, Low: 0.05, High: 0.11, Unit: "mm",
+			Apply: func(x *truth.Axle, size float64, s rng.Source) {
+				if s.Whole(2) == 0 {
+					size = -size
+				}
+				x.SetUpTallMM = size
+			},
+		},
+		{
+			ID: truth.ShimsRunThick, Name: "depth shims thicker than marked", Area: Depth,
+			Cause:    "a packet from another lot, or a film of preservative on every shim",
+			Shows:    "the pinion sits deeper than the arithmetic says",
+			TakenFor: "a bearing of another height",
+			Told:     "a micrometer on the shim in hand",
+			Test:     act.MeasureDepthShim, Cure: act.FitDepthShim,
+			Remedy: "go by the micrometer, not by the marking",
+			Missed: "the print is low on both flanks",
+			Lesson: "depth-mark", BaseRate: 0.08, Late: 45, Low: 0.04, High: 0.09, Unit: "mm",
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.DepthLotMM = size },
+		},
+		{
+			ID: truth.SpacerCrushed, Name: "spacer in the kit was crushed before", Area: Spacer,
+			Cause:    "somebody put the old spacer back in the box",
+			Shows:    "preload comes at a low nut torque, or all at once, and little clamp holds the stack",
+			TakenFor: "a soft spacer",
+			Told:     "look at the bulge and measure the free length",
+			Test:     act.LookSpacer, Cure: act.ReplaceSpacer,
+			Remedy: "a new spacer and a new nut",
+			Missed: "the nut and the inner rings work loose",
+			Lesson: "crush-spacer", BaseRate: 0.08, Late: 75, Low: 0.45, High: 0.90, Unit: "mm",
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) {
+				if len(x.Spacers) > 0 {
+					x.Spacers[0].AlreadyCrushedMM = size
+				}
+			},
+		},
+		{
+			ID: truth.PackingGrease, Name: "packing grease in the pinion bearings", Area: Measuring,
+			Cause:    "the bearings were fitted as they came out of the wrapper",
+			Shows:    "every drag reading is high by the churning of the grease",
+			TakenFor: "too much preload",
+			Told:     "look at the rollers",
+			Test:     act.LookBearings, Cure: act.WashBearings,
+			Remedy: "wash, dry, oil, and read again",
+			Missed: "preload is set low by what the grease took",
+			Lesson: "rotating-torque", BaseRate: 0.08, Late: 60, Low: 1, High: 1, Unit: "",
+			Apply: func(x *truth.Axle, _ float64, _ rng.Source) { x.PackedInGrease = true },
+		},
+		{
+			ID: truth.SealTight, Name: "pinion seal lip dry and turned under", Area: Measuring,
+			Cause:    "the seal was started dry over a burr",
+			Shows:    "drag in the final build is high and steady",
+			TakenFor: "too much preload",
+			Told:     "look at the lip before it goes under the flange",
+			Test:     act.LookSeal, Cure: act.ReplaceSeal,
+			Remedy: "a new seal with its lip oiled",
+			Missed: "preload is set low by the seal's extra drag, and the lip burns",
+			Lesson: "rotating-torque", BaseRate: 0.07, Late: 60, Low: 500, High: 1100, Unit: "N·mm",
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.SealDragNmm = x.NewSealDragNmm + size },
+		},
+		{
+			ID: truth.WrenchOut, Name: "low-range wrench out of calibration", Area: Measuring,
+			Cause:    "it was dropped, or its zero was bent back by hand",
+			Shows:    "every drag reading taken with it is off by the same part",
+			TakenFor: "preload that needs correcting",
+			Told:     "read the same drag with cord and scale",
+			Test:     act.MeasureDrag, Cure: act.MeasureDrag,
+			Remedy: "trust the cord and scale, and send the wrench away",
+			Missed: "preload is wrong by as much as the wrench is",
+			Lesson: "trust-instruments", BaseRate: 0.08, Late: 70, Low: 0.16, High: 0.28, Unit: "of the reading",
+			Apply: func(x *truth.Axle, size float64, s rng.Source) {
+				if s.Whole(2) == 0 {
+					size = -size
+				}
+				x.WrenchGain = size
+			},
+		},
+		{
+			ID: truth.SideConeHigh, Name: "back side-bearing cone not pressed home", Area: SideShims,
+			Cause:    "the press stopped on a burr at the case journal",
+			Shows:    "acts like a thicker back shim: less backlash and more side preload, until it goes home",
+			TakenFor: "a side shim mistake",
+			Told:     "a feeler behind the cone",
+			Test:     act.LookCones, Cure: act.SeatCones,
+			Remedy: "press it home and choose the side shims again",
+			Missed: "the cone creeps home, side preload goes and the backlash grows",
+			Lesson: "side-shims", BaseRate: 0.07, Late: 150, Low: 0.08, High: 0.20, Unit: "mm",
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.BackConeGapMM = size },
+		},
+		{
+			ID: truth.CapsSwapped, Name: "side-bearing caps changed over", Area: SideShims,
+			Cause:    "the caps were not marked at teardown",
+			Shows:    "total drag goes tight once a turn and backlash will not repeat",
+			TakenFor: "too much side preload",
+			Told:     "the witness marks of cap and housing do not meet",
+			Test:     act.LookCaps, Cure: act.MatchCaps,
+			Remedy: "each cap to its own side, right way up",
+			Missed: "the cups are nipped oval and fail early",
+			Lesson: "inspect-first", BaseRate: 0.06, Late: 110, Low: 1, High: 1, Unit: "",
+			Apply: func(x *truth.Axle, _ float64, _ rng.Source) { x.CapsSwapped = true },
+		},
+		{
+			ID: truth.DirtBehindGear, Name: "chip between ring gear and case", Area: Runout,
+			Cause:    "the faces were not stoned and wiped before the gear was bolted on",
+			Shows:    "back-face runout, and backlash that rises and falls once a turn",
+			TakenFor: "a bent case flange",
+			Told:     "take the gear off, clean, and read the bare flange",
+			Test:     act.MeasureRunout, Cure: act.CleanRingGear,
+			Remedy: "clean both faces and bolt the gear on again with new bolts",
+			Missed: "a cyclic whine, and bolts that work loose",
+			Lesson: "runout", BaseRate: 0.08, Late: 80, Low: 0.10, High: 0.20, Unit: "mm TIR",
+			Apply: func(x *truth.Axle, size float64, s rng.Source) {
+				x.GearDirtTIRMM, x.DirtPhaseRad = size, s.Uniform(0, 6.28)
+			},
+		},
+		{
+			ID: truth.BentFlange, Name: "differential case flange bent", Area: Runout,
+			Cause:    "the case was dropped, or the axle has been in a crash",
+			Shows:    "back-face runout and backlash that rises and falls once a turn; cleaning does not cure it",
+			TakenFor: "dirt behind the ring gear",
+			Told:     "runout of the bare flange",
+			Test:     act.MeasureFlangeRunout, Cure: act.ReplaceCase,
+			Remedy: "a new case",
+			Missed: "a cyclic noise and worn side bearings",
+			Lesson: "runout", BaseRate: 0.05, Late: 80, Low: 0.11, High: 0.20, Unit: "mm TIR",
+			Apply: func(x *truth.Axle, size float64, s rng.Source) {
+				x.FlangeTIRMM, x.FlangePhaseRad = size, s.Uniform(0, 6.28)
+			},
+		},
+		{
+			ID: truth.IndicatorLoose, Name: "a joint of the indicator's arm is loose", Area: Measuring,
+			Cause:    "the clamp was never tightened after the last job",
+			Shows:    "readings with the indicator scatter and will not repeat",
+			TakenFor: "loose side bearings or runout",
+			Told:     "the flick test",
+			Test:     act.TestIndicator, Cure: act.TestIndicator,
+			Remedy: "tighten the joint and read again",
+			Missed: "backlash and runout are judged from noise",
+			Lesson: "trust-instruments", BaseRate: 0.08, Late: 40, Low: 1, High: 1, Unit: "",
+			Apply: func(x *truth.Axle, _ float64, _ rng.Source) { x.IndicatorLoose = true },
+		},
+	}
+}

@@ -1,0 +1,108 @@
+// Package verdict compares the true finish of an axle with its sheet: the last
+// word on whether a job came out right. It opens the sealed state, so only the
+// generator (to prove a job can be finished) and the reveal after sign-off use it.
+//
+// A value counts as met when it lies in the sheet's window widened by the expanded
+// uncertainty (k = 2) of the instrument that is meant for it, because nobody at
+// the bench could tell a value that close to the edge from one inside.
+package verdict
+
+import (
+	"math"
+
+	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
+	"shimwright/sim/truth"
+)
+
+// An Item is one line of the comparison. Lengths are in millimetres and torques in
+// newton millimetres; Kind says which.
+type Item struct {
+	Name      string
+	Kind      Kind
+	Value     float64
+	Low, High float64
+	Met       bool
+	Why       string // only for conditions without a number
+}
+
+// Kind is what an item's figures are.
+type Kind int
+
+// The kinds of item.
+const (
+	Length Kind = iota
+	Drag
+	Condition
+)
+
+// ClampShare is the part of a proper stem force below which a pinion stack counts
+// as loose: a nut that has been backed off holds about half (estimate).
+const ClampShare = 0.6
+
+// Check returns the comparison, line by line, for an axle with new or used bearings.
+func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
+	x, f := truth.Open(sealed)
+	sh := fam.Sheet
+	u := func(t gauge.Tool, value float64) float64 {
+		c, _ := gauge.ClassOf(t)
+		return 2 * c.StandardUncertainty(value, 1)
+	}
+	length := func(name string, t gauge.Tool, v, low, high float64) Item {
+		g := u(t, 0)
+		return Item{name, Length, v, low, high, v >= low-g && v <= high+g, ""}
+	}
+	drag := func(name string, v float64, w family.TorqueWindow) Item {
+		g := u(gauge.LowRangeWrench, v)
+		return Item{name, Drag, v, w.LowNmm, w.HighNmm, v >= w.LowNmm-g && v <= w.HighNmm+g, ""}
+	}
+	condition := func(name string, met bool, why string) Item {
+		return Item{Name: name, Kind: Condition, Met: met, Why: why}
+	}
+	window := sh.PinionDrag(used)
+	window = family.TorqueWindow{LowNmm: window.LowNmm + f.SealNmm, HighNmm: window.HighNmm + f.SealNmm}
+	items := []Item{
+		condition("pinion in its final build", f.PinionFitted, ""),
+		condition("case in, caps at torque", f.CaseFitted && f.CapsTight, ""),
+		length("pinion depth error", gauge.DepthGauge, f.DepthErrorMM, -sh.DepthToleranceMM, sh.DepthToleranceMM),
+		drag("pinion rotating torque", f.PinionDragNmm, window),
+		condition("pinion stack clamped", f.ClampN >= ClampShare*ExpectedClampN(x, f), "the nut no longer holds the stack"),
+		length("backlash, mean", gauge.DialIndicator, f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM),
+		length("backlash, spread round the gear", gauge.DialIndicator, f.BacklashSpreadMM, 0, sh.BacklashSpreadMM),
+		length("ring gear runout", gauge.DialIndicator, f.RunoutTIRMM, 0, sh.RunoutMM),
+		length("side preload, as interference", gauge.DialIndicator, f.SideFitMM, sh.SidePreload.LowMM, sh.SidePreload.HighMM),
+		condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, ""),
+	}
+	return items
+}
+
+// ExpectedClampN is the stem force that crushing this axle's new spacer to its
+// finished preload leaves, newtons: crush load plus preload.
+func ExpectedClampN(x truth.Axle, f truth.Finish) float64 {
+	s := x.Spacers[len(x.Spacers)-1]
+	return s.YieldN + math.Max(f.PinionPreloadN, 0)
+}
+
+// Met reports whether every item is met.
+func Met(items []Item) bool {
+	for _, i := range items {
+		if !i.Met {
+			return false
+		}
+	}
+	return true
+}
+
+// Text writes an item's value and window in the units asked for.
+func (i Item) Text(s quantity.System) (value, window string) {
+	switch i.Kind {
+	case Length:
+		return quantity.Millimetres(i.Value).Show(s),
+			quantity.Millimetres(i.Low).Show(s) + " to " + quantity.Millimetres(i.High).Show(s)
+	case Drag:
+		return quantity.Torque(i.Value).ShowDrag(s),
+			quantity.Torque(i.Low).ShowDrag(s) + " to " + quantity.Torque(i.High).ShowDrag(s)
+	}
+	return "", ""
+}

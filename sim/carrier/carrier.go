@@ -1,0 +1,130 @@
+package carrier
+
+import (
+	"fmt"
+	"math"
+
+	"shimwright/sim/bearing"
+)
+
+// Params is the case, its bearings and the housing they sit in. Back is the
+// bearing behind the ring gear, Tooth the one on the other side; each pedestal is
+// the housing under one of them. CapsTight tells that the cap bolts are torqued.
+type Params struct {
+	Back, Tooth                             bearing.Tapered
+	BackPedestalNPerMM, ToothPedestalNPerMM float64
+	CapsTight                               bool
+}
+
+// looseCaps is the share of a pedestal's stiffness left with its cap bolts not
+// torqued. An engineering choice.
+const looseCaps = 0.6
+
+// pedestals returns the stiffness of back and tooth side as bolted, N/mm.
+func (p Params) pedestals() (back, tooth float64) {
+	if p.CapsTight {
+		return p.BackPedestalNPerMM, p.ToothPedestalNPerMM
+	}
+	return looseCaps * p.BackPedestalNPerMM, looseCaps * p.ToothPedestalNPerMM
+}
+
+// Validate says in plain words what is wrong with the parameters, or returns nil.
+func (p Params) Validate() error {
+	if err := p.Back.Validate(); err != nil {
+		return fmt.Errorf("side bearing behind the ring gear: %w", err)
+	}
+	if err := p.Tooth.Validate(); err != nil {
+		return fmt.Errorf("side bearing opposite the ring gear: %w", err)
+	}
+	for _, s := range []struct {
+		what string
+		k    float64
+	}{{"behind the ring gear", p.BackPedestalNPerMM}, {"opposite the ring gear", p.ToothPedestalNPerMM}} {
+		if !(s.k >= 1e3 && s.k <= 1e8) {
+			return fmt.Errorf("bearing pedestal %s, stiffness %g N/mm: it must be between 1000 and 100 000 000", s.what, s.k)
+		}
+	}
+	return nil
+}
+
+// A State is where the case rests. ForceN is the side preload and EndPlayMM the
+// side movement; at most one is above zero. SpreadMM is how much farther apart the
+// two bearing seats are pushed. ShiftToPinionMM is how far the case stands towards
+// the pinion from where zero interference on both sides would hold it.
+type State struct {
+	ForceN, EndPlayMM, SpreadMM, ShiftToPinionMM float64
+}
+
+// mostInterferenceMM is the greatest interference on one side that is accepted; a
+// real housing is damaged long before.
+const mostInterferenceMM = 5
+
+// Solve returns the state for the interference (mm) of the shims behind the ring
+// gear and on the other side. A negative interference on one side is a thinner
+// pack there; only the sum decides the force, so moving shim across at a constant
+// total leaves the force unchanged [3].
+//
+// If the sum is zero or less there is end play: the force and the spread are zero
+// and ShiftToPinionMM is backInterferenceMM, the place of the case when it is
+// pushed back, away from the pinion, against the shims behind the ring gear. From
+// there it is free to move EndPlayMM towards the pinion.
+//
+// Errors: those of Validate, and an interference beyond ±5 mm.
+func Solve(p Params, backInterferenceMM, toothInterferenceMM float64) (State, error) {
+	if err := p.Validate(); err != nil {
+		return State{}, err
+	}
+	for _, s := range []struct {
+		what string
+		mm   float64
+	}{{"behind the ring gear", backInterferenceMM}, {"opposite the ring gear", toothInterferenceMM}} {
+		if !(math.Abs(s.mm) <= mostInterferenceMM) {
+			return State{}, fmt.Errorf("side shim %s, interference %g mm: it must be between -%d and %d mm", s.what, s.mm, mostInterferenceMM, mostInterferenceMM)
+		}
+	}
+	sum := backInterferenceMM + toothInterferenceMM
+	if sum <= 0 {
+		return State{EndPlayMM: -sum, ShiftToPinionMM: backInterferenceMM}, nil
+	}
+	back, tooth := p.pedestals()
+	force := bearing.InSeries(p.Back, p.Tooth).With(back).With(tooth).ForceN(sum)
+	return State{
+		ForceN:          force,
+		SpreadMM:        force/back + force/tooth,
+		ShiftToPinionMM: backInterferenceMM - p.Back.DeflectionMM(force) - force/back,
+	}, nil
+}
+
+// TorqueNmm returns the torque (N·mm) at the case that keeps both side bearings
+// turning under a force (N). Film.SpeedRPM is the case's speed, not the pinion's.
+func (p Params) TorqueNmm(forceN float64, f bearing.Film) float64 {
+	return p.Back.RunningTorqueNmm(forceN, f) + p.Tooth.RunningTorqueNmm(forceN, f)
+}
+
+// AtPinionNmm returns what a torque at the case (N·mm) adds to the torque at the
+// pinion: M/(i η), for an axle ratio i (ring teeth over pinion teeth, above 1) and a
+// mesh efficiency η (0 to 1). The ratio divides: the pinion turns i times for one
+// turn of the case.
+func AtPinionNmm(carrierNmm, ratio, efficiency float64) float64 {
+	return carrierNmm / (ratio * efficiency)
+}
+
+// Drag of the tooth mesh at the pinion; engineering choices, no source.
+const (
+	lbInNmm       = 112.9848290276167
+	meshDragNmm   = 1.0 * lbInNmm
+	tightMeshMM   = 0.0254                      // 0.001 in
+	tightMeshRise = 5.0 * lbInNmm / tightMeshMM // N·mm per mm of backlash missing
+)
+
+// MeshDragNmm returns the torque (N·mm) at the pinion that turning the meshed teeth
+// takes, for a backlash in mm at the tightest tooth: 1 lb-in in a free mesh, and
+// 5 lb-in more for each 0.001 in by which the backlash falls short of 0.001 in. A
+// backlash below zero is teeth forced together and keeps rising. Continuous. The
+// constants are engineering choices with no source.
+func MeshDragNmm(backlashMM float64) float64 {
+	if !(backlashMM < tightMeshMM) {
+		return meshDragNmm
+	}
+	return meshDragNmm + tightMeshRise*(tightMeshMM-backlashMM)
+}

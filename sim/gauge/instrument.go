@@ -1,0 +1,176 @@
+package gauge
+
+import (
+	"fmt"
+	"math"
+
+	"shimwright/sim/quantity"
+	"shimwright/sim/rng"
+)
+
+// A Tool names an instrument of the bench.
+type Tool string
+
+// The instruments of the bench.
+const (
+	Micrometer     Tool = "micrometer"
+	DepthGauge     Tool = "depth gauge"
+	DialIndicator  Tool = "dial indicator"
+	Caliper        Tool = "caliper"
+	Feeler         Tool = "feeler gauges"
+	LowRangeWrench Tool = "low-range torque wrench"
+	CordAndScale   Tool = "cord and scale"
+	NutWrench      Tool = "nut wrench"
+	EyeOnCompound  Tool = "eye on the compound"
+)
+
+// A Class is what an instrument of one kind can do. Step, Offset and Repeat are
+// in the instrument's own base unit: millimetres or newton millimetres.
+type Class struct {
+	Tool       Tool
+	Step       float64 // smallest interval a person reads
+	Gain       float64 // limit of the fixed relative error, plus or minus
+	Offset     float64 // limit of the fixed error, plus or minus
+	Repeat     float64 // standard deviation from reading to reading
+	RepeatPart float64 // further repeat, as a share of the value
+}
+
+// ClassOf returns what the tool can do; ok is false for a tool the bench does not
+// have.
+func ClassOf(t Tool) (c Class, ok bool) {
+	in := func(x float64) float64 { return quantity.Inches(x).MM() }
+	lbin := func(x float64) float64 { return quantity.InchPounds(x).Nmm() }
+	lbft := func(x float64) float64 { return quantity.FootPounds(x).Nmm() }
+	switch t {
+	case Micrometer:
+		return Class{Tool: t, Step: in(0.0001), Offset: 0.004, Repeat: in(0.0001)}, true
+	case DepthGauge:
+		return Class{Tool: t, Step: in(0.0005), Offset: in(0.0005), Repeat: in(0.0003)}, true
+	case DialIndicator:
+		return Class{Tool: t, Step: in(0.0005), Offset: in(0.0003), Repeat: in(0.00015)}, true
+	case Caliper:
+		return Class{Tool: t, Step: in(0.001), Offset: in(0.001), Repeat: in(0.0005)}, true
+	case Feeler:
+		return Class{Tool: t, Step: in(0.001), Offset: in(0.0005), Repeat: in(0.0004)}, true
+	case LowRangeWrench:
+		return Class{Tool: t, Step: lbin(0.5), Gain: 0.06, Repeat: lbin(0.4), RepeatPart: 0.02}, true
+	case CordAndScale:
+		return Class{Tool: t, Step: lbin(0.5), Gain: 0.03, Repeat: lbin(0.6), RepeatPart: 0.03}, true
+	case NutWrench:
+		return Class{Tool: t, Step: lbft(5), Gain: 0.04, Repeat: lbft(1), RepeatPart: 0.01}, true
+	}
+	return Class{}, false
+}
+
+// StandardUncertainty returns the standard uncertainty of the mean of n readings
+// near the given value, in the class's base unit: fixed limits as rectangular
+// distributions, half a step as a rectangular distribution, repeat noise divided
+// by the root of n. n below 1 counts as 1.
+func (c Class) StandardUncertainty(value float64, n int) float64 {
+	if n < 1 {
+		n = 1
+	}
+	fixed := math.Hypot(c.Gain*value, c.Offset) / math.Sqrt(3)
+	step := c.Step / math.Sqrt(12)
+	repeat := math.Hypot(c.Repeat, c.RepeatPart*value) / math.Sqrt(float64(n))
+	return math.Sqrt(fixed*fixed + step*step + repeat*repeat)
+}
+
+// Instrument is one particular instrument: its class and its own fixed errors.
+type Instrument struct {
+	Class
+	ownGain, ownOffset float64
+}
+
+// A Kit is the set of instruments on the bench for one job.
+type Kit struct {
+	seed  uint64
+	tools map[Tool]Instrument
+}
+
+// NewKit draws the fixed errors of every instrument for a job. wrenchGain is added
+// to the low-range wrench's own gain: a wrench out of calibration.
+func NewKit(seed uint64, wrenchGain float64) *Kit {
+	k := &Kit{seed: seed, tools: map[Tool]Instrument{}}
+	for _, t := range []Tool{Micrometer, DepthGauge, DialIndicator, Caliper, Feeler, LowRangeWrench, CordAndScale, NutWrench} {
+		c, _ := ClassOf(t)
+		s := rng.Stream(seed, "instrument/"+string(t))
+		i := Instrument{Class: c, ownGain: s.Uniform(-c.Gain, c.Gain), ownOffset: s.Uniform(-c.Offset, c.Offset)}
+		if t == LowRangeWrench {
+			i.ownGain += wrenchGain
+		}
+		k.tools[t] = i
+	}
+	return k
+}
+
+// Read returns what the tool shows for a true value, in the tool's base unit.
+// label names the reading; the same label on the same job gives the same noise.
+// extraRepeat is added to the tool's own repeat noise (a base that moves).
+func (k *Kit) Read(t Tool, value float64, label string, extraRepeat float64) float64 {
+	i := k.tools[t]
+	sd := math.Sqrt(i.Repeat*i.Repeat + sq(i.RepeatPart*value) + extraRepeat*extraRepeat)
+	noise := rng.Stream(k.seed, "reading/"+label).Normal(0, sd)
+	return roundTo(float64(value*(1+i.ownGain))+i.ownOffset+noise, i.Step)
+}
+
+// True returns the value at which the tool would show the given reading without
+// noise: what really reaches the nut when a wrench says its number.
+func (k *Kit) True(t Tool, shown float64) float64 {
+	i := k.tools[t]
+	return (shown - i.ownOffset) / (1 + i.ownGain)
+}
+
+func sq(x float64) float64 { return x * x }
+
+// roundTo rounds to a whole number of steps. The small nudge keeps a value that
+// lies on a half step from falling either way by the last bit on different machines.
+func roundTo(x, step float64) float64 {
+	if step <= 0 {
+		return x
+	}
+	const nudge = 1e-9
+	return math.Floor(x/step+0.5+nudge) * step
+}
+
+// A Reading is what crosses from the axle to the bench: what was read, with what,
+// the figures shown and how sure they are.
+type Reading struct {
+	What     string            `json:"what"`
+	Tool     Tool              `json:"tool"`
+	Lengths  []quantity.Length `json:"-"`
+	Torques  []quantity.Torque `json:"-"`
+	Degrees  float64           `json:"-"` // how far a nut turned, for a pull to a torque
+	StdMM    float64           `json:"-"` // standard uncertainty of one length shown
+	StdNmm   float64           `json:"-"` // standard uncertainty of one torque shown
+	How      string            `json:"how,omitempty"`
+	Prints   []ToothPrint      `json:"-"`
+	Observed string            `json:"observed,omitempty"` // what a look found, in words
+	Found    bool              `json:"found,omitempty"`    // the look found something
+}
+
+// Code writes the reading in a fixed, unit-bound form for records: whole
+// nanometres, whole micronewton metres, whole thousandths for a print's place.
+func (r Reading) Code() string {
+	out := r.What
+	for _, l := range r.Lengths {
+		out += fmt.Sprintf(" %dnm", int64(math.Round(l.MM()*1e6)))
+	}
+	for _, t := range r.Torques {
+		out += fmt.Sprintf(" %duNm", int64(math.Round(t.Nmm()*1e3)))
+	}
+	if r.Degrees != 0 {
+		out += fmt.Sprintf(" %dmdeg", int64(math.Round(r.Degrees*1000)))
+	}
+	for _, p := range r.Prints {
+		out += fmt.Sprintf(" %s:%d/%d", p.Flank, int64(math.Round(p.CentreS*1000)), int64(math.Round(p.CentreT*1000)))
+	}
+	if r.Observed != "" {
+		if r.Found {
+			out += " found"
+		} else {
+			out += " nothing"
+		}
+	}
+	return out
+}

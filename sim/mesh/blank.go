@@ -1,0 +1,385 @@
+package mesh
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"shimwright/sim/solve"
+)
+
+// A Flank is one side of a ring gear tooth.
+type Flank int
+
+// The two flanks. Drive is the ring's convex side, pushed by the pinion when the
+// axle drives forward; Coast is the concave side.
+const (
+	Drive Flank = iota
+	Coast
+)
+
+// String returns "drive" or "coast".
+func (f Flank) String() string {
+	switch f {
+	case Drive:
+		return "drive"
+	case Coast:
+		return "coast"
+	}
+	return fmt.Sprintf("Flank(%d)", int(f))
+}
+
+// SetData is what a drawing of the gear set states.
+type SetData struct {
+	PinionTeeth, RingTeeth int
+
+	OffsetMM       float64 // distance of the two axes; 0 for a spiral bevel set
+	RingDiameterMM float64 // outer pitch diameter
+	FaceWidthMM    float64 // of the ring, along the pitch line
+
+	// SpiralDeg is the mean spiral angle: the pinion's when there is an offset,
+	// the common one when OffsetMM is 0.
+	SpiralDeg float64
+
+	CutterRadiusMM   float64 // face-mill cutter, at the mean point
+	PressureAngleDeg float64 // average of the two blade angles
+
+	// Proportions of the teeth; zero means the usual value given here.
+	DepthFactor       float64 // working depth in mean normal modules, 2.0
+	RingAddendumShare float64 // ring's part of the working depth, 0.16
+	SlotFactor        float64 // ring slot wider than half the pitch by this many pitches, 0.06
+}
+
+// Usual tooth proportions (assumption 4 of the package comment).
+const (
+	usualDepthFactor       = 2.0
+	usualRingAddendumShare = 0.16
+	usualSlotFactor        = 0.06
+)
+
+func (d SetData) withDefaults() SetData {
+	if d.DepthFactor == 0 {
+		d.DepthFactor = usualDepthFactor
+	}
+	if d.RingAddendumShare == 0 {
+		d.RingAddendumShare = usualRingAddendumShare
+	}
+	if d.SlotFactor == 0 {
+		d.SlotFactor = usualSlotFactor
+	}
+	return d
+}
+
+// check names the first number no gear set can have. The limits are wide: they
+// keep the arithmetic sound, the geometry decides the rest.
+func (d SetData) check() error {
+	if d.PinionTeeth < 3 {
+		return fmt.Errorf("the pinion has %d teeth; it needs 3 or more", d.PinionTeeth)
+	}
+	if d.RingTeeth <= d.PinionTeeth {
+		return fmt.Errorf("the ring gear has %d teeth and the pinion %d; the ring gear needs more than the pinion", d.RingTeeth, d.PinionTeeth)
+	}
+	if d.RingTeeth > 400 {
+		return fmt.Errorf("the ring gear has %d teeth; 400 is the most this model takes", d.RingTeeth)
+	}
+	for _, v := range []struct {
+		what      string
+		value     float64
+		low, high float64
+		unit      string
+	}{
+		{"ring gear diameter", d.RingDiameterMM, 20, 2000, " mm"},
+		{"offset", d.OffsetMM, 0, 0.4 * d.RingDiameterMM, " mm"},
+		{"face width", d.FaceWidthMM, 0.02 * d.RingDiameterMM, 0.3 * d.RingDiameterMM, " mm"},
+		{"spiral angle", d.SpiralDeg, 0, 70, " degrees"},
+		{"cutter radius", d.CutterRadiusMM, 0.1 * d.RingDiameterMM, 5 * d.RingDiameterMM, " mm"},
+		{"pressure angle", d.PressureAngleDeg, 10, 30, " degrees"},
+		{"depth factor", d.DepthFactor, 0.5, 3, ""},
+		{"ring addendum share", d.RingAddendumShare, 0.02, 0.9, ""},
+		{"slot factor", d.SlotFactor, -0.3, 0.3, ""},
+	} {
+		if math.IsNaN(v.value) || v.value < v.low || v.value > v.high {
+			return fmt.Errorf("the %s is %.6g%s; it should be between %.6g and %.6g%s", v.what, v.value, v.unit, v.low, v.high, v.unit)
+		}
+	}
+	return nil
+}
+
+// A Blank is the geometry that follows from SetData: the pitch cones, the tooth
+// proportions and the cutter that leaves the ring's tooth space. Coordinates are
+// of the fixed frame (see the package comment) with the ring at angle zero.
+type Blank struct {
+	Data SetData // with the usual proportions filled in
+
+	Ratio float64 // pinion teeth over ring teeth
+
+	RingPitchAngleRad, PinionPitchAngleRad float64
+	RingSpiralRad, PinionSpiralRad         float64
+	OffsetAngleRad                         float64 // between the two pitch-cone lines in the pitch plane
+	LimitAngleRad                          float64 // limit pressure angle, signed; 0 without offset
+	LimitRadiusMM                          float64 // limit radius of curvature; 0 without offset
+	DriveAngleRad, CoastAngleRad           float64 // blade angles of the two ring flanks
+
+	RingMeanRadiusMM, PinionMeanRadiusMM float64
+	RingMeanConeMM, PinionMeanConeMM     float64 // cone distances at mid-face
+	RingOuterConeMM                      float64 // cone distance at the ring's outer diameter
+	MeanPointMM                          [3]float64
+	MeanPointAngleRad                    float64 // of the mean point round the ring axis, from x
+
+	NormalModuleMM, WorkingDepthMM       float64 // at mid-face
+	RingAddendumMM, PinionAddendumMM     float64
+	ClearanceMM, RingDedendumMM          float64
+	RingRootAngleRad                     float64
+	SlotWidthMM                          float64 // of the ring's tooth space, on the pitch plane
+	CutterCentreMM                       [3]float64
+	CutterAxis                           [3]float64 // unit, out of the tooth space
+	DriveConeRadiusMM, CoastConeRadiusMM float64    // blade cones on the pitch plane
+}
+
+// ErrNoPitchDesign marks set data for which no pair of pitch cones exists.
+var ErrNoPitchDesign = errors.New("no pitch design")
+
+// ErrTeeth marks set data whose pitch cones exist but whose teeth cannot.
+var ErrTeeth = errors.New("the teeth cannot be made")
+
+// NewBlank derives the geometry of a set. The lengths and angles of SetData are
+// in the units their names say; the limits are in the error texts.
+//
+// Errors: data outside its limits; ErrNoPitchDesign when no pitch cones fit the
+// offset, spiral and cutter together; ErrTeeth when teeth come to a point, a slot
+// closes before its bottom, or the pinion would be undercut.
+//
+// Formulas: pitch cones without offset [1]; with offset the limit pressure angle
+// and limit curvature conditions of [2]; blade angles of [3].
+func NewBlank(data SetData) (*Blank, error) {
+	data = data.withDefaults()
+	if err := data.check(); err != nil {
+		return nil, err
+	}
+	p, err := pitchDesign(data)
+	if err != nil {
+		return nil, err
+	}
+	b := p.blank(data)
+	if err := b.checkSlot(); err != nil {
+		return nil, err
+	}
+	// A coarse look at the flanks is enough to refuse a set here; NewSet repeats
+	// it on its full grid.
+	for _, f := range []Flank{Drive, Coast} {
+		if _, err := b.conjugate(f, 13, 9, 0, 12); err != nil {
+			return nil, err
+		}
+	}
+	return b, nil
+}
+
+// A pitch is one trial of the pitch cones of a set with offset.
+type pitch struct {
+	gamma2, gamma1 float64 // ring and pinion pitch angles
+	psi2, psi1     float64 // spiral angles
+	cosEps         float64 // of the offset angle
+	rm2, rm1       float64 // mean radii
+	theta          float64
+	m              vec
+	alpha0, rho0   float64
+	// miss is rc·(denominator) − (numerator) of the limit curvature, which unlike
+	// the curvature itself has no poles to step over.
+	miss float64
+}
+
+// at works out the pitch plane of a mean point at angle theta round the ring axis,
+// for a ring pitch angle gamma2.
+func (d SetData) at(gamma2, theta float64) pitch {
+	i := float64(d.PinionTeeth) / float64(d.RingTeeth)
+	sinG, cosG := math.Sincos(gamma2)
+	sinT, cosT := math.Sincos(theta)
+	rm2 := d.RingDiameterMM/2 - d.FaceWidthMM/2*sinG
+	m := vec{rm2 * cosT, rm2 * sinT, sinG / cosG * (d.OffsetMM - rm2*sinT) / sinT}
+
+	arm1 := m.minus(vec{0, d.OffsetMM, 0})
+	v1 := vec{-1, 0, 0}.cross(arm1)
+	v2 := vec{0, 0, i}.cross(m)
+	normal := v1.cross(v2).unit()
+	if normal[2] > 0 {
+		normal = normal.times(-1)
+	}
+	er, et := vec{cosT, sinT, 0}, vec{-sinT, cosT, 0}
+	g2 := er.times(sinG).plus(vec{0, 0, cosG})
+	tau := v1.minus(v2).unit().alongside(g2)
+	g1 := v1.cross(normal).unit().alongside(vec{1, 0, 0})
+
+	p := pitch{gamma2: gamma2, theta: theta, m: m, rm2: rm2}
+	p.psi2 = math.Atan2(tau.dot(et), tau.dot(g2))
+	p.psi1 = math.Atan2(tau.dot(v1.unit()), tau.dot(g1))
+	p.gamma1 = math.Asin(math.Min(1, math.Abs(normal[0])))
+	p.cosEps = math.Min(1, g1.dot(g2))
+	p.rm1 = math.Hypot(arm1[1], arm1[2])
+
+	// Limit pressure angle and limit curvature [2]; R1, R2 mean cone distances.
+	r1, r2 := p.rm1/math.Sin(p.gamma1), rm2/sinG
+	t1, t2 := math.Tan(p.gamma1), sinG/cosG
+	tanA0 := -t1 * t2 / p.cosEps * (r1*math.Sin(p.psi1) - r2*math.Sin(p.psi2)) / (r1*t1 + r2*t2)
+	p.alpha0 = math.Atan(tanA0)
+	num := (math.Tan(p.psi1) - math.Tan(p.psi2)) / math.Cos(p.alpha0)
+	den := -tanA0*(math.Tan(p.psi1)/(r1*t1)+math.Tan(p.psi2)/(r2*t2)) +
+		1/(r1*math.Cos(p.psi1)) - 1/(r2*math.Cos(p.psi2))
+	p.rho0 = num / den
+	p.miss = d.CutterRadiusMM*den - num
+	return p
+}
+
+// Search ranges and fineness of the nested pitch design.
+const (
+	ringAngleLowDeg, ringAngleHighDeg = 60.0, 80.0
+	ringAngleSteps                    = 80
+	meanPointSteps                    = 60
+	angleTolRad                       = 1e-14
+)
+
+// withSpiral finds the mean point at which the pinion has the spiral wanted, for
+// one ring pitch angle. Of several it takes the one furthest round the ring, where
+// the offset lies across the pinion and not along it.
+func (d SetData) withSpiral(gamma2 float64) (pitch, bool) {
+	rm := d.RingDiameterMM/2 - d.FaceWidthMM/2*math.Sin(gamma2)
+	if d.OffsetMM >= rm {
+		return pitch{}, false
+	}
+	top := math.Asin(d.OffsetMM / rm)
+	want := radians(d.SpiralDeg)
+	miss := func(theta float64) float64 { return d.at(gamma2, theta).psi1 - want }
+	high := top * (1 - 1e-9)
+	fHigh := miss(high)
+	for k := meanPointSteps - 1; k >= 1; k-- {
+		low := top * float64(k) / meanPointSteps
+		fLow := miss(low)
+		// A jump of a right angle is the trace changing sides, not a root.
+		if fLow > 0 != (fHigh > 0) && math.Abs(fLow-fHigh) < math.Pi/2 {
+			root, err := solve.Bracketed(miss, low, high, angleTolRad)
+			if err != nil {
+				return pitch{}, false
+			}
+			return d.at(gamma2, root.X), true
+		}
+		high, fHigh = low, fLow
+	}
+	return pitch{}, false
+}
+
+func pitchDesign(d SetData) (pitch, error) {
+	if d.OffsetMM == 0 {
+		gamma2 := math.Atan2(float64(d.RingTeeth), float64(d.PinionTeeth))
+		rm := d.RingDiameterMM/2 - d.FaceWidthMM/2*math.Sin(gamma2)
+		psi := radians(d.SpiralDeg)
+		z := rm / math.Tan(gamma2)
+		return pitch{
+			gamma2: gamma2, gamma1: math.Pi/2 - gamma2, psi2: psi, psi1: psi,
+			cosEps: 1, rm2: rm, rm1: z, m: vec{rm, 0, z},
+		}, nil
+	}
+	least, most := math.Inf(1), math.Inf(-1)
+	var last pitch
+	have := false
+	for k := 0; k <= ringAngleSteps; k++ {
+		gamma2 := radians(ringAngleLowDeg + (ringAngleHighDeg-ringAngleLowDeg)*float64(k)/ringAngleSteps)
+		next, ok := d.withSpiral(gamma2)
+		if ok && next.rho0 > 0 {
+			least, most = math.Min(least, next.rho0), math.Max(most, next.rho0)
+		}
+		if ok && have && next.miss > 0 != (last.miss > 0) {
+			root, err := solve.Bracketed(func(g float64) float64 {
+				p, ok := d.withSpiral(g)
+				if !ok {
+					return math.NaN()
+				}
+				return p.miss
+			}, last.gamma2, gamma2, angleTolRad)
+			if err == nil {
+				p, _ := d.withSpiral(root.X)
+				return p, nil
+			}
+		}
+		last, have = next, ok
+	}
+	if least > most {
+		return pitch{}, fmt.Errorf("%w: a pinion spiral of %.4g degrees cannot be had with an offset of %.4g mm on a %.4g mm ring gear with %d and %d teeth; try another spiral angle or offset",
+			ErrNoPitchDesign, d.SpiralDeg, d.OffsetMM, d.RingDiameterMM, d.PinionTeeth, d.RingTeeth)
+	}
+	return pitch{}, fmt.Errorf("%w: with a pinion spiral of %.4g degrees and an offset of %.4g mm the cutter radius must be between %.4g and %.4g mm, and it is %.4g mm; a different spiral angle moves these limits",
+		ErrNoPitchDesign, d.SpiralDeg, d.OffsetMM, least, most, d.CutterRadiusMM)
+}
+
+// blank carries a pitch design on to the teeth and the cutter.
+func (p pitch) blank(d SetData) *Blank {
+	sinG := math.Sin(p.gamma2)
+	b := &Blank{
+		Data:              d,
+		Ratio:             float64(d.PinionTeeth) / float64(d.RingTeeth),
+		RingPitchAngleRad: p.gamma2, PinionPitchAngleRad: p.gamma1,
+		RingSpiralRad: p.psi2, PinionSpiralRad: p.psi1, OffsetAngleRad: math.Acos(p.cosEps),
+		LimitAngleRad: p.alpha0, LimitRadiusMM: p.rho0,
+		DriveAngleRad:    radians(d.PressureAngleDeg) + p.alpha0, // [3]
+		CoastAngleRad:    radians(d.PressureAngleDeg) - p.alpha0,
+		RingMeanRadiusMM: p.rm2, PinionMeanRadiusMM: p.rm1,
+		RingMeanConeMM: p.rm2 / sinG, PinionMeanConeMM: p.rm1 / math.Sin(p.gamma1),
+		RingOuterConeMM: d.RingDiameterMM / (2 * sinG),
+		MeanPointMM:     p.m, MeanPointAngleRad: p.theta,
+	}
+	b.NormalModuleMM = 2 * p.rm2 * math.Cos(p.psi2) / float64(d.RingTeeth)
+	b.WorkingDepthMM = d.DepthFactor * b.NormalModuleMM
+	b.RingAddendumMM = d.RingAddendumShare * b.WorkingDepthMM
+	b.PinionAddendumMM = b.WorkingDepthMM - b.RingAddendumMM
+	b.ClearanceMM = 0.125*b.WorkingDepthMM + 0.05
+	b.RingDedendumMM = b.PinionAddendumMM + b.ClearanceMM
+	b.RingRootAngleRad = p.gamma2 - math.Atan(b.RingDedendumMM/b.RingMeanConeMM)
+	b.SlotWidthMM = (math.Pi/2 + d.SlotFactor*math.Pi) * b.NormalModuleMM
+	b.DriveConeRadiusMM = d.CutterRadiusMM - b.SlotWidthMM/2
+	b.CoastConeRadiusMM = d.CutterRadiusMM + b.SlotWidthMM/2
+
+	// The cutter stands square to the root plane.
+	root, across, axis := b.rootPlane()
+	e := root.times(-math.Sin(p.psi2)).plus(across.times(math.Cos(p.psi2)))
+	b.CutterCentreMM = p.m.plus(e.times(d.CutterRadiusMM))
+	b.CutterAxis = axis
+	return b
+}
+
+// rootPlane returns the unit directions along the ring's root line toward the
+// heel, round the ring, and out of the tooth space, at the mean point.
+func (b *Blank) rootPlane() (root, across, axis vec) {
+	sinR, cosR := math.Sincos(b.RingRootAngleRad)
+	sinT, cosT := math.Sincos(b.MeanPointAngleRad)
+	er := vec{cosT, sinT, 0}
+	root = er.times(sinR).plus(vec{0, 0, cosR})
+	axis = er.times(cosR).plus(vec{0, 0, -sinR})
+	return root, vec{-sinT, cosT, 0}, axis
+}
+
+// checkSlot refuses a slot that closes above its bottom and ring teeth that come
+// to a point below their top.
+func (b *Blank) checkSlot() error {
+	if lowest := math.Min(b.DriveAngleRad, b.CoastAngleRad); lowest < radians(2) {
+		return fmt.Errorf("%w: the drive side would have a pressure angle of %.1f degrees; a larger pressure angle or a smaller offset is needed", ErrTeeth, degrees(lowest))
+	}
+	bottom := b.SlotWidthMM - b.RingDedendumMM*(math.Tan(b.DriveAngleRad)+math.Tan(b.CoastAngleRad))
+	if bottom <= 0 {
+		return fmt.Errorf("%w: the ring's tooth space closes before its bottom (by %.2f mm); a smaller depth factor or pressure angle is needed", ErrTeeth, -bottom)
+	}
+	drive, coast := b.cone(Drive), b.cone(Coast)
+	for _, end := range []struct {
+		name string
+		s    float64
+	}{{"toe", 0}, {"middle", 0.5}, {"heel", 1}} {
+		xd, ok1 := b.point(drive, end.s, 1)
+		xc, ok2 := b.point(coast, end.s, 1)
+		if !ok1 || !ok2 {
+			return fmt.Errorf("%w: the cutter does not reach the %s of the ring's teeth; a larger cutter radius is needed", ErrTeeth, end.name)
+		}
+		space := wrap(math.Atan2(xd[1], xd[0]) - math.Atan2(xc[1], xc[0]))
+		land := (2*math.Pi/float64(b.Data.RingTeeth) - space) * math.Hypot(xd[0], xd[1])
+		if space <= 0 || land <= 0 {
+			return fmt.Errorf("%w: the ring's teeth come to a point at the %s; a smaller slot factor, depth or ring addendum is needed", ErrTeeth, end.name)
+		}
+	}
+	return nil
+}

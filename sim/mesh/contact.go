@@ -1,0 +1,188 @@
+package mesh
+
+import (
+	"fmt"
+	"math"
+)
+
+// A Position is where pinion and ring stand against their design position.
+type Position struct {
+	PinionOutMM   float64 // + pinion away from the ring axis (not deep enough)
+	RingAwayMM    float64 // + ring gear away from the pinion (more backlash)
+	OffsetMM      float64 // + larger offset
+	ShaftAngleRad float64 // + shafts open beyond a right angle, pinion stem away from the ring gear body
+}
+
+// Backlash is the ring gear's free play with the pinion held, mm, on a dial square
+// to the tooth at the heel: the mean over one pinion pitch and the least and most
+// within it. MeanMM of zero or less means that the gears bind.
+type Backlash struct{ MeanMM, MinMM, MaxMM float64 }
+
+// A Pattern is what marking compound of one thickness shows on one flank. CentreS
+// and CentreT are the centroid of the marked area, AreaShare its part of the flank.
+// An Empty pattern has zeros elsewhere.
+type Pattern struct {
+	CentreS, CentreT       float64
+	MinS, MaxS, MinT, MaxT float64
+	AreaShare              float64
+	Empty                  bool
+}
+
+// A Contact is a set at one position. Make it with Set.NewContact. It is scratch
+// space that is used again by every Move; it is not safe for concurrent use.
+type Contact struct {
+	set   *Set
+	faces [2]face
+	at    Position
+}
+
+// A face is one flank at the present position.
+type face struct {
+	lead  []float64 // Q: ring angle by which each point touches ahead of conjugate
+	s, t  []float64 // where it lands
+	first []float64 // T: the lead of whichever point touches first, by roll sample, and sample 0 again
+	sep   []float64 // closest approach of each point, mm
+	fresh bool      // sep belongs to the present position
+}
+
+// NewContact returns scratch space for the set, at the design position.
+func (s *Set) NewContact() *Contact {
+	c := &Contact{set: s}
+	for f := range c.faces {
+		c.faces[f] = face{
+			lead: make([]float64, gridPoints), s: make([]float64, gridPoints), t: make([]float64, gridPoints),
+			sep: make([]float64, gridPoints), first: make([]float64, s.rolls+1),
+		}
+		c.solve(Flank(f), Position{})
+	}
+	return c
+}
+
+// maxShaftAngleRad bounds a shaft angle error: the moves are taken as small.
+const maxShaftAngleRad = 0.03
+
+// Move puts pinion and ring at a position and works out both flanks. Positions up
+// to ±0.5 mm and a few mrad are within the accuracy stated in the package comment;
+// results beyond are plausible, not checked.
+//
+// Errors: ErrPosition for a number that is not finite, a move over half the working
+// depth or a shaft angle over 0.03 rad, or a move that separates the teeth. The
+// contact then stays at its last position.
+func (c *Contact) Move(p Position) error {
+	limit := c.set.blank.WorkingDepthMM / 2
+	for i, v := range [3]float64{p.PinionOutMM, p.RingAwayMM, p.OffsetMM} {
+		if !(math.Abs(v) <= limit) {
+			return fmt.Errorf("%w: the %s %.6g mm; this set takes up to %.2f mm either way, half its working depth",
+				ErrPosition, [3]string{"pinion stands out", "ring gear stands away", "offset is larger by"}[i], v, limit)
+		}
+	}
+	if !(math.Abs(p.ShaftAngleRad) <= maxShaftAngleRad) {
+		return fmt.Errorf("%w: the shaft angle is out by %.6g rad; up to %.2f rad either way is taken", ErrPosition, p.ShaftAngleRad, maxShaftAngleRad)
+	}
+	c.solve(Drive, p)
+	c.solve(Coast, p)
+	if c.broken() {
+		c.solve(Drive, c.at)
+		c.solve(Coast, c.at)
+		return fmt.Errorf("%w: so far out of place (pinion %.2f mm, ring gear %.2f mm) the teeth lose each other before the next pair meets", ErrPosition, p.PinionOutMM, p.RingAwayMM)
+	}
+	c.at = p
+	return nil
+}
+
+// broken tells whether some roll angle has no pair of teeth in reach.
+func (c *Contact) broken() bool {
+	for f := range c.faces {
+		for _, v := range c.faces[f].first {
+			if math.IsInf(v, -1) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// gap returns the ring angle between drive and coast contact with the pinion held,
+// against a set without any thinning: mean, least and most over a pinion pitch, rad.
+func (c *Contact) gap() (mean, least, most float64) {
+	least, most = math.Inf(1), math.Inf(-1)
+	n := c.set.rolls
+	for i := range n {
+		g := -(c.faces[Drive].first[i] + c.faces[Coast].first[i])
+		mean += g
+		least, most = math.Min(least, g), math.Max(most, g)
+	}
+	return mean / float64(n), least, most
+}
+
+// Backlash returns the free play at the last position, with the dial square to the
+// tooth at the heel. A stem out of square by an angle reads more by 1/cos of it; one
+// along the ring's direction of travel reads by half the ring diameter over
+// Set.HeelArmMM more.
+func (c *Contact) Backlash() Backlash {
+	mean, least, most := c.gap()
+	dial := func(gap float64) float64 { return c.set.lashMM + c.set.heelArmMM*(gap-c.set.designGap) }
+	return Backlash{MeanMM: dial(mean), MinMM: dial(least), MaxMM: dial(most)}
+}
+
+// separate works out the closest approach of every point over the whole roll.
+func (c *Contact) separate(f Flank) *face {
+	m, w := &c.set.mates[f], &c.faces[f]
+	if w.fresh {
+		return w
+	}
+	for k := range w.sep {
+		i := m.rollAt[k]
+		first := w.first[i] + (w.first[i+1]-w.first[i])*m.rollShare[k]
+		w.sep[k] = math.Max(0, m.arm[k]*(first-w.lead[k]))
+	}
+	w.fresh = true
+	return w
+}
+
+// solve is the fast method: lead and landing of every point, then who touches
+// first at each roll angle, over all pairs of teeth.
+func (c *Contact) solve(f Flank, p Position) {
+	m, w, b := &c.set.mates[f], &c.faces[f], c.set.blank
+	sinG, cosG := math.Sincos(b.RingPitchAngleRad)
+	perFace, perCone, depth, reach := 1/b.Data.FaceWidthMM, 1/b.RingMeanConeMM, b.WorkingDepthMM, b.PinionAddendumMM
+	dP, dG, dE, dS := p.PinionOutMM, p.RingAwayMM, p.OffsetMM, p.ShaftAngleRad
+	for k := range w.lead {
+		w.lead[k] = m.kP[k]*dP + m.kG[k]*dG + m.kE[k]*dE + m.kS[k]*dS + m.ease[k]
+		dr := dP*m.cosA[k] + dE*m.sinA[k] + dS*m.tiltR[k]
+		dz := dS*m.tiltZ[k] - dG
+		along := m.along[k] + dr*sinG + dz*cosG
+		over := m.over[k] + dr*cosG - dz*sinG
+		taper := 1 + along*perCone
+		w.s[k] = along*perFace + 0.5
+		w.t[k] = (over/taper + reach) / depth
+	}
+	first := w.first[:c.set.rolls]
+	for i := range first {
+		first[i] = math.Inf(-1)
+	}
+	for i := range m.crossings {
+		x := &m.crossings[i]
+		lead := w.lead[x.a] + (w.lead[x.b]-w.lead[x.a])*x.share
+		if lead <= first[x.roll] {
+			continue
+		}
+		s := w.s[x.a] + (w.s[x.b]-w.s[x.a])*x.share
+		t := w.t[x.a] + (w.t[x.b]-w.t[x.a])*x.share
+		if onTooth(s, t) {
+			first[x.roll] = lead
+		}
+	}
+	w.first[c.set.rolls] = w.first[0]
+	w.fresh = false
+}
+
+// edgeSlack keeps points exactly on the tooth's edge on the tooth when their place
+// has a rounding error.
+const edgeSlack = 1e-9
+
+// onTooth tells whether a landed point is on the ring's flank between its top and
+// where the tip of a deep pinion still finds flank.
+func onTooth(s, t float64) bool {
+	return s >= -edgeSlack && s <= 1+edgeSlack && t >= -0.12 && t <= 1+edgeSlack
+}

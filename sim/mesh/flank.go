@@ -1,0 +1,194 @@
+package mesh
+
+import (
+	"fmt"
+	"math"
+)
+
+// A bladeCone is the cone a cutter blade sweeps, which is the ring's flank: the
+// ring is cut without a generating motion.
+type bladeCone struct {
+	side       float64 // +1 drive (inside blade), −1 coast (outside blade)
+	sin, cos   float64 // of the blade angle
+	r0         float64 // radius on the pitch plane
+	centre     vec
+	axis       vec // out of the tooth space
+	inward, up vec // from the mean point to the centre, and along the trace toward the heel
+}
+
+func (b *Blank) cone(f Flank) bladeCone {
+	root, across, axis := b.rootPlane()
+	sinP, cosP := math.Sincos(b.RingSpiralRad)
+	c := bladeCone{
+		side: 1, r0: b.DriveConeRadiusMM,
+		centre: b.CutterCentreMM, axis: axis,
+		inward: root.times(-sinP).plus(across.times(cosP)),
+		up:     root.times(cosP).plus(across.times(sinP)),
+	}
+	alpha := b.DriveAngleRad
+	if f == Coast {
+		c.side, c.r0, alpha = -1, b.CoastConeRadiusMM, b.CoastAngleRad
+	}
+	c.sin, c.cos = math.Sincos(alpha)
+	return c
+}
+
+// surface returns the point at cutter angle lambda and height h over the pitch
+// plane's base circle, with its two derivatives.
+func (c *bladeCone) surface(lambda, h float64) (x, dLambda, dH vec) {
+	sinL, cosL := math.Sincos(lambda)
+	radial := c.inward.times(-cosL).plus(c.up.times(sinL))
+	turned := c.inward.times(sinL).plus(c.up.times(cosL))
+	slope := -c.side * c.sin / c.cos
+	rho := c.r0 + slope*h
+	x = c.centre.plus(c.axis.times(h)).plus(radial.times(rho))
+	return x, turned.times(rho), c.axis.plus(radial.times(slope))
+}
+
+// outside returns how far x stands out of the ring's material (mm, negative
+// inside) and the unit normal there, out of the material.
+func (c *bladeCone) outside(x vec) (float64, vec) {
+	d := x.minus(c.centre)
+	h := d.dot(c.axis)
+	radial := d.minus(c.axis.times(h))
+	rho := radial.length()
+	n := radial.times(c.side * c.cos / rho).plus(c.axis.times(c.sin))
+	return c.side*c.cos*(rho-c.r0) + c.sin*h, n
+}
+
+// place returns where a point of radius r and height z lies in the ring's axial
+// plane: along the pitch line from mid-face toward the heel, and over it.
+func (b *Blank) place(r, z float64) (along, over float64) {
+	sinG, cosG := math.Sincos(b.RingPitchAngleRad)
+	dr, dz := r-b.RingMeanRadiusMM, z-b.MeanPointMM[2]
+	return dr*sinG + dz*cosG, dr*cosG - dz*sinG
+}
+
+// share turns a place in the axial plane into shares of face and working depth.
+func (b *Blank) share(along, over float64) (s, t float64) {
+	f := 1 + along/b.RingMeanConeMM
+	return along/b.Data.FaceWidthMM + 0.5, (over + b.PinionAddendumMM*f) / (b.WorkingDepthMM * f)
+}
+
+// axial is the inverse of share.
+func (b *Blank) axial(s, t float64) (along, over float64) {
+	along = (s - 0.5) * b.Data.FaceWidthMM
+	f := 1 + along/b.RingMeanConeMM
+	return along, (t*b.WorkingDepthMM - b.PinionAddendumMM) * f
+}
+
+// newtonSteps settle a flank point to the last bit from a start within the tooth.
+const newtonSteps = 12
+
+// point returns the flank point at (s, t), and false where the cutter does not
+// pass.
+func (b *Blank) point(c bladeCone, s, t float64) (vec, bool) {
+	sinG, cosG := math.Sincos(b.RingPitchAngleRad)
+	wantL, wantH := b.axial(s, t)
+	lambda, h := wantL/b.Data.CutterRadiusMM, wantH
+	var x, dl, dh vec
+	for range newtonSteps {
+		x, dl, dh = c.surface(lambda, h)
+		r := math.Hypot(x[0], x[1])
+		gotL, gotH := b.place(r, x[2])
+		ml, mh := gotL-wantL, gotH-wantH
+		if math.Abs(ml)+math.Abs(mh) < 1e-11 {
+			return x, true
+		}
+		rl, rh := (x[0]*dl[0]+x[1]*dl[1])/r, (x[0]*dh[0]+x[1]*dh[1])/r
+		ll, lh := rl*sinG+dl[2]*cosG, rh*sinG+dh[2]*cosG
+		hl, hh := rl*cosG-dl[2]*sinG, rh*cosG-dh[2]*sinG
+		det := ll*hh - lh*hl
+		lambda -= (ml*hh - lh*mh) / det
+		h -= (ll*mh - ml*hl) / det
+	}
+	gotL, gotH := b.place(math.Hypot(x[0], x[1]), x[2])
+	// Written so that a number that is not a number fails.
+	return x, math.Abs(gotL-wantL)+math.Abs(gotH-wantH) < 1e-9
+}
+
+// A touch is one ring flank point and the conjugate pinion's contact there.
+type touch struct {
+	s, t  float64
+	body  vec     // ring point in the ring's body
+	bodyN vec     // outward normal there
+	roll  float64 // pinion angle of contact, rad
+	fixed vec     // contact point in the fixed frame
+	n     vec     // normal in the fixed frame
+	arm   float64 // moment arm of the normal about the ring axis, mm
+}
+
+// conjugateAt finds where the pinion that is exactly conjugate to the ring touches
+// a ring flank point: the roll at which the sliding velocity lies in the flank.
+func (b *Blank) conjugateAt(x, n vec) (touch, bool) {
+	m := x.cross(n)
+	rhs := b.Data.OffsetMM*n[2] - b.Ratio*m[2]
+	reach := math.Hypot(m[0], m[1])
+	if !(math.Abs(rhs) <= reach) {
+		return touch{}, false
+	}
+	beta, half := math.Atan2(-m[1], m[0]), math.Acos(rhs/reach)
+	turn := wrap(beta + half)
+	if other := wrap(beta - half); math.Abs(other) < math.Abs(turn) {
+		turn = other
+	}
+	return touch{
+		body: x, bodyN: n, roll: turn / b.Ratio,
+		fixed: x.turnZ(turn), n: n.turnZ(turn), arm: m[2],
+	}, true
+}
+
+// conjugate works out a whole flank on cols × rows points, column j at
+// s = (j − first)/faces and rows evenly from t = 0 to 1.
+//
+// It refuses flanks without contact, with a moment arm of the wrong sign, and
+// those whose conjugate pinion folds over on itself between toe and heel
+// (undercut).
+func (b *Blank) conjugate(f Flank, cols, rows, first, faces int) ([]touch, error) {
+	c := b.cone(f)
+	grid := make([]touch, cols*rows)
+	for r := range rows {
+		t := float64(r) / float64(rows-1)
+		for j := range cols {
+			s := float64(j-first) / float64(faces)
+			x, ok := b.point(c, s, t)
+			if !ok {
+				return nil, fmt.Errorf("%w: the cutter does not pass the whole ring tooth (%s flank, %.0f%% from toe to heel); a larger cutter radius is needed", ErrTeeth, f, 100*s)
+			}
+			_, n := c.outside(x)
+			p, ok := b.conjugateAt(x, n)
+			if !ok || p.arm*c.side >= 0 {
+				return nil, fmt.Errorf("%w: part of the %s flank (%.0f%% from toe to heel, %.0f%% up) never meets a pinion tooth; the spiral angle, cutter radius or pressure angle does not suit this set", ErrTeeth, f, 100*s, 100*t)
+			}
+			p.s, p.t = s, t
+			grid[r*cols+j] = p
+		}
+	}
+	if err := b.checkUndercut(f, grid, cols, rows); err != nil {
+		return nil, err
+	}
+	return grid, nil
+}
+
+// checkUndercut compares which way each patch of the pinion flank faces with the
+// ring patch it was made by. Where the generated surface turns back on itself the
+// two face opposite ways. Only the ring's own face counts.
+func (b *Blank) checkUndercut(f Flank, grid []touch, cols, rows int) error {
+	e := vec{0, b.Data.OffsetMM, 0}
+	onPinion := func(p *touch) vec { return p.fixed.minus(e).turnX(p.roll) }
+	for r := 0; r+1 < rows; r++ {
+		for j := 0; j+1 < cols; j++ {
+			p, right, up := &grid[r*cols+j], &grid[r*cols+j+1], &grid[(r+1)*cols+j]
+			if p.s < 0 || right.s > 1 {
+				continue
+			}
+			q := onPinion(p)
+			pinion := onPinion(right).minus(q).cross(onPinion(up).minus(q)).dot(p.n.turnX(p.roll))
+			ring := right.body.minus(p.body).cross(up.body.minus(p.body)).dot(p.bodyN)
+			if !(pinion*ring > 0) {
+				return fmt.Errorf("%w: the pinion would be undercut (%s flank, %.0f%% from toe to heel, %.0f%% up the ring tooth); more pinion teeth, less depth or a larger pressure angle is needed", ErrTeeth, f, 100*p.s, 100*p.t)
+			}
+		}
+	}
+	return nil
+}

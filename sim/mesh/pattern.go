@@ -1,0 +1,181 @@
+package mesh
+
+import "math"
+
+// A spot is one landed point of the grid: where on the ring tooth, and how close
+// the pinion comes to it.
+type spot struct{ s, t, sep float64 }
+
+func between(a, b spot, share float64) spot {
+	return spot{a.s + (b.s-a.s)*share, a.t + (b.t-a.t)*share, a.sep + (b.sep-a.sep)*share}
+}
+
+func (w *face) spot(k int) spot { return spot{w.s[k], w.t[k], w.sep[k]} }
+
+// triangle returns the corners of one of the grid's triangles; half is 0 or 1.
+func (w *face) triangle(row, col, half int) (a, b, c spot) {
+	k := row*gridCols + col
+	if half == 0 {
+		return w.spot(k), w.spot(k + 1), w.spot(k + gridCols + 1)
+	}
+	return w.spot(k), w.spot(k + gridCols + 1), w.spot(k + gridCols)
+}
+
+// Pattern returns what compound of the given film thickness (mm, usually 0.006 to
+// 0.025) shows on a ring flank at the last position: the part of the tooth that the
+// pinion passes closer than the film at any time in the roll, all tooth pairs
+// together, under no load. A film that is not above zero shows nothing.
+//
+// Area and centroid are of the landed grid's triangles, cut where the closest
+// approach equals the film and at the edges of the tooth, so they are not tied to
+// any raster.
+func (c *Contact) Pattern(f Flank, filmMM float64) Pattern {
+	if (f != Drive && f != Coast) || !(filmMM > 0) {
+		return Pattern{Empty: true}
+	}
+	w := c.separate(f)
+	sum := patch{Pattern: Pattern{MinS: 2, MaxS: -1, MinT: 2, MaxT: -1}}
+	for row := range gridRows - 1 {
+		for col := range gridCols - 1 {
+			for half := range 2 {
+				p, q, r := w.triangle(row, col, half)
+				if p.sep >= filmMM && q.sep >= filmMM && r.sep >= filmMM {
+					continue
+				}
+				sum.add(p, q, r, filmMM)
+			}
+		}
+	}
+	if sum.AreaShare <= 0 {
+		return Pattern{Empty: true}
+	}
+	sum.CentreS /= sum.AreaShare
+	sum.CentreT /= sum.AreaShare
+	return sum.Pattern
+}
+
+// A patch gathers marked triangles; until the end its centre holds first moments.
+type patch struct {
+	Pattern
+	from, to [8]spot // a triangle cut by five lines has at most eight corners
+}
+
+// add takes the part of a triangle that is marked and on the tooth.
+func (a *patch) add(p, q, r spot, filmMM float64) {
+	a.from[0], a.from[1], a.from[2] = p, q, r
+	n := 3
+	if p.sep >= filmMM || q.sep >= filmMM || r.sep >= filmMM {
+		n = a.cut(n, func(x *spot) float64 { return filmMM - x.sep })
+	}
+	if !inUnit(p) || !inUnit(q) || !inUnit(r) {
+		n = a.cut(n, func(x *spot) float64 { return x.s })
+		n = a.cut(n, func(x *spot) float64 { return 1 - x.s })
+		n = a.cut(n, func(x *spot) float64 { return x.t })
+		n = a.cut(n, func(x *spot) float64 { return 1 - x.t })
+	}
+	if n < 3 {
+		return
+	}
+	o := a.from[0]
+	a.reach(o)
+	a.reach(a.from[1])
+	for i := 2; i < n; i++ {
+		x, y := a.from[i-1], a.from[i]
+		a.reach(y)
+		area := math.Abs((x.s-o.s)*(y.t-o.t)-(y.s-o.s)*(x.t-o.t)) / 2
+		a.AreaShare += area
+		a.CentreS += area * (o.s + x.s + y.s) / 3
+		a.CentreT += area * (o.t + x.t + y.t) / 3
+	}
+}
+
+func (a *patch) reach(x spot) {
+	a.MinS, a.MaxS = math.Min(a.MinS, x.s), math.Max(a.MaxS, x.s)
+	a.MinT, a.MaxT = math.Min(a.MinT, x.t), math.Max(a.MaxT, x.t)
+}
+
+// cut keeps the part of the polygon where keep is not negative, and returns how
+// many corners it has left.
+func (a *patch) cut(n int, keep func(*spot) float64) int {
+	m := 0
+	for i := range n {
+		x, y := &a.from[i], &a.from[(i+1)%n]
+		kx, ky := keep(x), keep(y)
+		if kx >= 0 {
+			a.to[m] = *x
+			m++
+		}
+		if (kx > 0 && ky < 0) || (kx < 0 && ky > 0) {
+			a.to[m] = between(*x, *y, kx/(kx-ky))
+			m++
+		}
+	}
+	a.from = a.to
+	return m
+}
+
+func inUnit(p spot) bool { return p.s >= 0 && p.s <= 1 && p.t >= 0 && p.t <= 1 }
+
+// Separation returns the closest approach (mm) over the whole roll at the centres
+// of cols × rows equal cells of the ring tooth: column 0 at the toe, row 0 at the
+// root end of the working depth, row after row. Cells where no point of the pinion
+// lands hold +Inf. dst is used if it is large enough. Fewer than one column or row,
+// or a flank that does not exist, gives no cells.
+func (c *Contact) Separation(f Flank, cols, rows int, dst []float64) []float64 {
+	if (f != Drive && f != Coast) || cols < 1 || rows < 1 {
+		return dst[:0]
+	}
+	if cap(dst) < cols*rows {
+		dst = make([]float64, cols*rows)
+	}
+	dst = dst[:cols*rows]
+	for i := range dst {
+		dst[i] = math.Inf(1)
+	}
+	w := c.separate(f)
+	for row := range gridRows - 1 {
+		for col := range gridCols - 1 {
+			for half := range 2 {
+				p, q, r := w.triangle(row, col, half)
+				raster(dst, cols, rows, p, q, r)
+			}
+		}
+	}
+	return dst
+}
+
+// raster writes a triangle into the cells whose centres it covers.
+func raster(dst []float64, cols, rows int, p, q, r spot) {
+	whole := (q.s-p.s)*(r.t-p.t) - (r.s-p.s)*(q.t-p.t)
+	if whole == 0 {
+		return
+	}
+	firstCol, lastCol := cells(p.s, q.s, r.s, cols)
+	firstRow, lastRow := cells(p.t, q.t, r.t, rows)
+	// A centre on the seam of two triangles must fall in at least one of them.
+	const seam = -1e-9
+	for row := firstRow; row <= lastRow; row++ {
+		t := (float64(row) + 0.5) / float64(rows)
+		for col := firstCol; col <= lastCol; col++ {
+			s := (float64(col) + 0.5) / float64(cols)
+			b := ((s-p.s)*(r.t-p.t) - (r.s-p.s)*(t-p.t)) / whole
+			c := ((q.s-p.s)*(t-p.t) - (s-p.s)*(q.t-p.t)) / whole
+			if b < seam || c < seam || b+c > 1-seam {
+				continue
+			}
+			v := math.Max(0, p.sep+b*(q.sep-p.sep)+c*(r.sep-p.sep))
+			if cell := &dst[row*cols+col]; v < *cell {
+				*cell = v
+			}
+		}
+	}
+}
+
+// cells returns the first and last of n cells whose centres lie between the least
+// and the greatest of three shares.
+func cells(a, b, c float64, n int) (first, last int) {
+	low, high := math.Min(a, math.Min(b, c)), math.Max(a, math.Max(b, c))
+	first = int(math.Ceil(low*float64(n) - 0.5 - 1e-9))
+	last = int(math.Floor(high*float64(n) - 0.5 + 1e-9))
+	return max(first, 0), min(last, n-1)
+}

@@ -1,0 +1,563 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+
+	"shimwright/sim/act"
+	"shimwright/sim/carrier"
+	"shimwright/sim/gauge"
+	"shimwright/sim/mesh"
+	"shimwright/sim/pinion"
+	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
+)
+
+// perform carries out an act that refuse has let through.
+func (s *Stand) perform(a act.Act, out *Outcome) error {
+	switch a.Form {
+	case act.FitPinion, act.TurnPinion, act.TurnNutAngle, act.TurnNutTorque, act.BackNut, act.RemovePinion, act.MeasureDepth, act.MeasureDrag:
+		return s.performPinion(a, out)
+	case act.FitCase, act.TorqueCaps, act.MeasureEndPlay, act.MeasureRunout, act.MeasureBacklash, act.RollGears:
+		return s.performCase(a, out)
+	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.MeasureBearings,
+		act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.TestIndicator:
+		s.performLook(a, out)
+		return nil
+	}
+	s.performWork(a, out)
+	return nil
+}
+
+// performWork does the acts that change the axle without reading anything.
+func (s *Stand) performWork(a act.Act, out *Outcome) {
+	switch a.Form {
+	case act.WashBearings:
+		s.greased = false
+		out.note("washed, dried with low-pressure air, oiled with light gear oil")
+	case act.GreaseBearings:
+		s.greased = true
+		out.note("both pinion bearings are packed with grease")
+	case act.SeatCups:
+		moved := s.axle.HeadCupGapMM > 0 || s.axle.TailCupGapMM > 0
+		s.axle.HeadCupGapMM, s.axle.TailCupGapMM = 0, 0
+		if moved {
+			out.note("the hammer note changes: a cup went home that was not")
+		} else {
+			out.note("both ring solid from the first blow: they were home")
+		}
+	case act.SeatCones:
+		moved := s.axle.BackConeGapMM > 0
+		s.axle.BackConeGapMM = 0
+		if moved {
+			out.note("the back cone moved under the press before it stopped solid")
+		} else {
+			out.note("neither cone moves: both were home")
+		}
+	case act.MatchCaps:
+		if s.axle.CapsSwapped {
+			out.note("the caps had changed sides; now every witness mark meets its own")
+		} else {
+			out.note("both caps were on their own side")
+		}
+		s.axle.CapsSwapped = false
+	case act.CleanRingGear:
+		s.cleanGear(out)
+	case act.ReplaceCase:
+		s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BackConeGapMM = newCaseTIRMM, 0, 0
+		out.Parts = append(out.Parts, shop.Case, shop.GearBolts)
+		out.note("new case, side bearings pressed home, ring gear bolted on clean and in stages")
+	case act.ReplaceSeal:
+		s.sealTight = false
+		out.Parts = append(out.Parts, shop.Seal)
+		out.note("new seal, lip oiled, ready for the final build")
+	case act.ReplaceSpacer:
+		s.spacersUsed++
+		out.Parts = append(out.Parts, shop.SpacerAndNut)
+		out.note("a new spacer and nut lie ready for the final build")
+	case act.FitDepthShim:
+		s.depthMarked, _ = shimOnShelf(s.fam.Sheet.DepthShims, lengthOf(a.Amounts[0]))
+	case act.FitSideShims:
+		s.backMarked, _ = shimOnShelf(s.fam.Sheet.SideShims, lengthOf(a.Amounts[0]))
+		s.toothMarked, _ = shimOnShelf(s.fam.Sheet.SideShims, lengthOf(a.Amounts[1]))
+	case act.MountIndicator:
+		s.mount = &Mount{a.Choices[0], a.Choices[1], a.Choices[2]}
+		return
+	case act.PaintTeeth:
+		s.paint = a.Choices[0]
+		return
+	case act.RemoveCase:
+		s.caseIn, s.capsTight, s.mount, s.paint = false, false, nil, ""
+	case act.RecordValue:
+		s.record(a)
+		return
+	case act.SignOff:
+		s.signed = true
+		return
+	}
+	s.changed()
+}
+
+// newCaseTIRMM is the flange runout of a new case, mm.
+const newCaseTIRMM = 0.008
+
+func (o *Outcome) note(text string) { o.Notes = append(o.Notes, text) }
+
+func (s *Stand) cleanGear(out *Outcome) {
+	if s.axle.GearDirtTIRMM > 0 {
+		out.note("there was a chip between the ring gear and the flange; both faces are stoned and wiped now")
+	} else {
+		out.note("both faces were clean and free of burrs")
+	}
+	s.axle.GearDirtTIRMM = 0
+	out.Parts = append(out.Parts, shop.GearBolts)
+}
+
+func (s *Stand) record(a act.Act) {
+	e := Entry{a.Choices[0], a.Amounts[0]}
+	for i := range s.sheet {
+		if s.sheet[i].Item == e.Item {
+			s.sheet[i] = e
+			return
+		}
+	}
+	s.sheet = append(s.sheet, e)
+}
+
+// performLook does the inspections.
+func (s *Stand) performLook(a act.Act, out *Outcome) {
+	look := func(what string, found bool, yes, no string) *gauge.Reading {
+		r := gauge.Reading{What: what, Observed: no, Found: found}
+		if found {
+			r.Observed = yes
+		}
+		out.Readings = append(out.Readings, r)
+		return &out.Readings[len(out.Readings)-1]
+	}
+	const seenMM = 0.02 // a gap a feeler finds
+	length := func(r *gauge.Reading, t gauge.Tool, trueMM float64) {
+		c, _ := gauge.ClassOf(t)
+		v := s.kit.Read(t, trueMM, s.label(r.What), 0)
+		if t == gauge.Feeler {
+			v = math.Max(v, 0)
+		}
+		r.Tool = t
+		r.Lengths = append(r.Lengths, quantity.Millimetres(v))
+		r.StdMM = c.StandardUncertainty(trueMM, 1)
+	}
+	switch a.Form {
+	case act.LookCups:
+		found := s.axle.HeadCupGapMM > seenMM || s.axle.TailCupGapMM > seenMM
+		r := look("cup-gaps", found, "a feeler goes in behind a cup", "no feeler goes in behind either cup")
+		if found {
+			length(r, gauge.Feeler, s.axle.HeadCupGapMM)
+			length(r, gauge.Feeler, s.axle.TailCupGapMM)
+			r.How = "head cup, tail cup"
+		}
+	case act.LookBearings:
+		look("pinion-bearings", s.greased, "the rollers stand in thick grease", "a film of light oil; they turn freely and without a notch")
+	case act.LookSpacer:
+		sp := s.axle.Spacers[min(s.spacersUsed, len(s.axle.Spacers)-1)]
+		r := look("spacer", sp.AlreadyCrushedMM > 0, "the bulge is polished and flattened: this spacer has been crushed before", "bright, square and unmarked")
+		length(r, gauge.Caliper, s.fam.Sheet.SpacerLengthMM-sp.AlreadyCrushedMM)
+		r.How = "free length"
+	case act.LookCones:
+		found := s.axle.BackConeGapMM > seenMM
+		r := look("side-cones", found, "a feeler goes in behind the back side-bearing cone", "no feeler goes in behind either cone")
+		if found {
+			length(r, gauge.Feeler, s.axle.BackConeGapMM)
+			r.How = "back cone"
+		}
+	case act.LookCaps:
+		look("caps", s.axle.CapsSwapped, "the witness marks do not meet: the caps have changed sides", "both witness marks meet the housing's")
+	case act.LookSeal:
+		look("seal", s.sealTight, "the lip is dry and turned under on one side", "the lip is oiled and stands evenly all round")
+	case act.TestIndicator:
+		look("indicator", s.axle.IndicatorLoose, "the needle does not come back: a joint of the arm was loose, now it is clamped", "the needle comes back to the same mark every time")
+		if s.axle.IndicatorLoose {
+			s.axle.IndicatorLoose = false
+			s.changed()
+		}
+	case act.MeasureBearings:
+		r := gauge.Reading{What: "bearing-heights", How: "set-up bearing above the one that stays"}
+		length(&r, gauge.Micrometer, s.axle.SetUpTallMM)
+		out.Readings = append(out.Readings, r)
+	case act.MeasureDepthShim:
+		r := gauge.Reading{What: "depth-shim", How: "thickness"}
+		length(&r, gauge.Micrometer, s.actualDepthShim())
+		out.Readings = append(out.Readings, r)
+	case act.MeasureSideShims:
+		r := gauge.Reading{What: "side-shims", How: "back, tooth"}
+		length(&r, gauge.Micrometer, s.backMarked+s.shimScatter("side", s.backMarked))
+		length(&r, gauge.Micrometer, s.toothMarked+s.shimScatter("side-other", s.toothMarked))
+		out.Readings = append(out.Readings, r)
+	case act.MeasureFlangeRunout:
+		r := gauge.Reading{What: "flange-runout", How: "bare flange, one turn"}
+		length(&r, gauge.DialIndicator, s.axle.FlangeTIRMM)
+		out.Readings = append(out.Readings, r)
+		s.cleanGear(out)
+		s.changed()
+	}
+}
+
+// performPinion does the acts on the pinion in its housing.
+func (s *Stand) performPinion(a act.Act, out *Outcome) error {
+	switch a.Form {
+	case act.FitPinion:
+		return s.fitPinion(a.Choices[0] == "final", out)
+	case act.RemovePinion:
+		if s.mode == PinionFinal {
+			s.spacersUsed++
+			out.Parts = append(out.Parts, shop.SpacerAndNut)
+			out.note("the spacer and nut of that build are scrap; a new pair lies ready")
+			// A cup that preload has pushed home stays home.
+			if s.build.HeadGapMM() == 0 {
+				s.axle.HeadCupGapMM = 0
+			}
+			if s.build.TailGapMM() == 0 {
+				s.axle.TailCupGapMM = 0
+			}
+		}
+		s.mode, s.build, s.backedOff = PinionOut, nil, false
+		s.changed()
+	case act.TurnPinion:
+		s.build.RollPinion(a.Amounts[0].Number)
+		if s.build.Forces().EndPlayMM > 0 {
+			out.note("the pinion turns freely and rocks: there is end play")
+		} else {
+			out.note("the pinion turns smoothly")
+		}
+		s.changed()
+	case act.TurnNutAngle, act.BackNut:
+		const handDeg = 0.5 // how closely a person stops at a chalk mark
+		deg := a.Amounts[0].Number + s.chance("nut/"+s.label("pull")).Normal(0, handDeg)
+		deg = math.Max(deg, 0.1)
+		if a.Form == act.BackNut {
+			deg = -deg
+			s.backedOff = true
+		}
+		s.pulled(s.build.TurnNut(deg), a.Form, out)
+	case act.TurnNutTorque:
+		t, _ := a.Amounts[0].Torque()
+		s.pulled(s.build.TurnNutToTorque(s.kit.True(gauge.NutWrench, t.Nmm()), maxPullDeg), a.Form, out)
+	case act.MeasureDepth:
+		c, _ := gauge.ClassOf(gauge.DepthGauge)
+		d := s.axle.HeadHeightMM + s.depthErrorMM()
+		v := s.kit.Read(gauge.DepthGauge, d, s.label("depth"), 0)
+		out.Readings = append(out.Readings, gauge.Reading{What: "depth", Tool: gauge.DepthGauge, How: "pinion head to ring gear axis",
+			Lengths: []quantity.Length{quantity.Millimetres(v)}, StdMM: c.StandardUncertainty(0, 1)})
+	case act.MeasureDrag:
+		return s.readDrag(a, out)
+	}
+	return nil
+}
+
+func (s *Stand) fitPinion(final bool, out *Outcome) error {
+	p := s.pinionParams(final)
+	if !final {
+		// The trial nut is an old one without grip of its own.
+		p.Thread.PrevailingNmm = 0
+	}
+	b, err := pinion.New(p)
+	if err != nil {
+		return fmt.Errorf("the pinion cannot be built in: %w", err)
+	}
+	s.build, s.backedOff = b, false
+	s.mode = PinionTrial
+	if final {
+		s.mode = PinionFinal
+		out.note("spacer, seal, flange and nut are in; the nut is finger tight and the pinion has end play")
+	} else {
+		b.TurnNutToTorque(quantity.FootPounds(trialNutLbFt).Nmm(), 4*maxPullDeg)
+		b.RollPinion(6)
+		b.TurnNutToTorque(quantity.FootPounds(trialNutLbFt).Nmm(), 4*maxPullDeg)
+		out.note("set-up bearing in, no spacer, no seal; the nut is nipped until the pinion turns with a little drag, and it has been turned")
+	}
+	s.pinionFits++
+	s.changed()
+	return nil
+}
+
+// trialNutLbFt is how far the nut of a trial build is nipped.
+const trialNutLbFt = 22
+
+// pulled reports a move of the nut: the wrench's reading and what the hand feels.
+func (s *Stand) pulled(p pinion.Pull, f act.Form, out *Outcome) {
+	c, _ := gauge.ClassOf(gauge.NutWrench)
+	v := s.kit.Read(gauge.NutWrench, math.Abs(p.TorqueNmm), s.label("nut"), 0)
+	what, how := "nut-torque", "at the end of the pull"
+	if f == act.BackNut {
+		what, how = "nut-loosening", "while loosening"
+	}
+	out.Readings = append(out.Readings, gauge.Reading{What: what, Tool: gauge.NutWrench, How: how,
+		Torques: []quantity.Torque{quantity.Torque(v)}, StdNmm: c.StandardUncertainty(v, 1)})
+	if f == act.TurnNutTorque {
+		switch {
+		case !p.Reached:
+			out.note("the nut went round and the wrench never got there: the pull was stopped")
+		case p.TurnedDeg < 1:
+			out.note("the wrench clicked before the nut moved: it takes more than that to turn it now")
+		}
+		out.Readings = append(out.Readings, gauge.Reading{What: "nut-angle", How: "turned", Degrees: math.Round(p.TurnedDeg)})
+	}
+	if p.Bottomed {
+		out.note("the pull turns hard all at once: the spacer has nothing left to give")
+	}
+	switch forces := s.build.Forces(); {
+	case forces.EndPlayMM > 0.10:
+		out.note("the flange still pushes and pulls freely: plenty of end play")
+	case forces.EndPlayMM > 0:
+		out.note("the flange still clicks when pushed and pulled: a trace of end play")
+	default:
+		out.note("no end play can be felt")
+	}
+	s.changed()
+}
+
+func (s *Stand) readDrag(a act.Act, out *Outcome) error {
+	first := a.Choices[0] == "first-pull"
+	drag, swing, err := s.dragNmm(first)
+	if err != nil {
+		return err
+	}
+	tool := gauge.LowRangeWrench
+	if a.Choices[1] == "cord" {
+		tool = gauge.CordAndScale
+	}
+	what := "pinion-drag"
+	if s.caseIn {
+		what = "total-drag"
+	}
+	c, _ := gauge.ClassOf(tool)
+	r := gauge.Reading{What: what, Tool: tool, How: a.Choices[0]}
+	label := s.label("drag/" + string(tool))
+	if swing > 0 {
+		low := s.kit.Read(tool, math.Max(drag-swing/2, 0), label+"/low", 0)
+		high := s.kit.Read(tool, drag+swing/2, label+"/high", 0)
+		r.Torques = []quantity.Torque{quantity.Torque(math.Max(low, 0)), quantity.Torque(high)}
+		out.note("it goes tight and easy again once for every turn of the ring gear")
+	} else {
+		r.Torques = []quantity.Torque{quantity.Torque(math.Max(s.kit.Read(tool, drag, label, 0), 0))}
+	}
+	r.StdNmm = c.StandardUncertainty(drag, 1)
+	out.Readings = append(out.Readings, r)
+	if !first {
+		// Turning it to read it also seats the rollers, after the reading.
+		s.build.RollPinion(2)
+	}
+	return nil
+}
+
+// performCase does the acts with the case in the housing.
+func (s *Stand) performCase(a act.Act, out *Outcome) error {
+	if a.Form == act.FitCase {
+		return s.fitCase(out)
+	}
+	if a.Form == act.TorqueCaps {
+		s.capsTight = true
+		s.changed()
+		out.note("cap bolts at the sheet's torque")
+		return nil
+	}
+	st, err := s.carrierState()
+	if err != nil {
+		return err
+	}
+	switch a.Form {
+	case act.MeasureEndPlay:
+		c, _ := gauge.ClassOf(gauge.DialIndicator)
+		v := s.kit.Read(gauge.DialIndicator, st.EndPlayMM, s.label("end-play"), s.armNoiseMM()/4)
+		r := gauge.Reading{What: "end-play", Tool: gauge.DialIndicator, How: "case rocked sideways",
+			Lengths: []quantity.Length{quantity.Millimetres(math.Max(v, 0))}, StdMM: c.StandardUncertainty(0, 1)}
+		out.Readings = append(out.Readings, r)
+		if st.EndPlayMM <= 0 {
+			out.note("the case does not move sideways")
+		}
+	case act.MeasureRunout:
+		c, _ := gauge.ClassOf(gauge.DialIndicator)
+		label := s.label("runout")
+		loose := st.EndPlayMM * s.chance(label).Uniform(0, 1)
+		v := s.kit.Read(gauge.DialIndicator, s.runoutMM()+loose, label, s.armNoiseMM())
+		out.Readings = append(out.Readings, gauge.Reading{What: "runout", Tool: gauge.DialIndicator, How: "ring gear back face, one turn",
+			Lengths: []quantity.Length{quantity.Millimetres(math.Max(v, 0))}, StdMM: c.StandardUncertainty(0, 1)})
+	case act.MeasureBacklash:
+		return s.readBacklash(st, int(a.Amounts[0].Number), out)
+	case act.RollGears:
+		return s.readPattern(st, a.Choices[0] == "braked", out)
+	}
+	return nil
+}
+
+// Fit classes of the side shims by feel, mm of interference.
+const (
+	handFitMM   = 0.05
+	tapFitMM    = 0.15
+	hammerFitMM = 0.28
+)
+
+func (s *Stand) fitCase(out *Outcome) error {
+	back, tooth := s.sideFitMM()
+	fit := back + tooth
+	r := gauge.Reading{What: "case-fit"}
+	switch {
+	case fit > s.fam.Sheet.SpreadLimitMM:
+		r.Found = true
+		r.Observed = "will not enter: the hammer only bounces, and forcing it would spread the housing past its limit"
+		out.Readings = append(out.Readings, r)
+		return nil
+	case fit > hammerFitMM:
+		r.Observed = "enters only under hard blows"
+	case fit > tapFitMM:
+		r.Observed = "goes in with firm taps of a soft hammer"
+	case fit > handFitMM:
+		r.Observed = "goes in with a light tap or two"
+	case fit > 0:
+		r.Observed = "pushes in by hand with some drag"
+	default:
+		r.Observed = "drops in loose"
+	}
+	out.Readings = append(out.Readings, r)
+	s.caseIn, s.capsTight = true, false
+	s.caseFits++
+	s.changed()
+	out.note("the caps are on and their bolts run down snug, not torqued")
+	return nil
+}
+
+// armNoiseMM is what a loose indicator arm adds to every reading taken with it.
+func (s *Stand) armNoiseMM() float64 {
+	if s.axle.IndicatorLoose {
+		return 0.03
+	}
+	return 0
+}
+
+func (s *Stand) readBacklash(st carrier.State, places int, out *Outcome) error {
+	c, _ := gauge.ClassOf(gauge.DialIndicator)
+	r := gauge.Reading{What: "backlash", Tool: gauge.DialIndicator,
+		How: s.mount.Where + ", " + s.mount.Stem + ", " + s.mount.Pinion, StdMM: c.StandardUncertainty(0, 1)}
+	label := s.label("backlash")
+	bound := false
+	for k := range places {
+		at := fmt.Sprintf("%s/%d", label, k)
+		ch := s.chance(at)
+		pushed, phase := ch.Uniform(0, 1), ch.Uniform(0, 1)
+		b, err := s.backlashMM(st, 2*math.Pi*float64(k)/float64(places), pushed, phase)
+		if err != nil {
+			return err
+		}
+		bound = bound || b <= 0
+		b = math.Max(b, 0)
+		if s.mount.Pinion == "pinion-free" {
+			// Bearing and spline play ride along when the pinion is not held.
+			b += 0.06 + ch.Uniform(0, 0.06)
+		}
+		v := s.kit.Read(gauge.DialIndicator, b*s.placement(), at, s.armNoiseMM())
+		r.Lengths = append(r.Lengths, quantity.Millimetres(math.Max(v, 0)))
+	}
+	out.Readings = append(out.Readings, r)
+	if bound {
+		out.note("at some place there is no free play at all: the gears bind")
+	}
+	return nil
+}
+
+// placement is what the indicator's stem sees of a movement square to the tooth
+// at the heel.
+func (s *Stand) placement() float64 {
+	b := s.gears.Blank()
+	sheet := s.fam.Model.Gears
+	heel := sheet.RingDiameterMM / 2
+	f := 1.0
+	switch s.mount.Where {
+	case "middle":
+		f = b.RingMeanRadiusMM / heel
+	case "toe":
+		f = (2*b.RingMeanRadiusMM - heel) / heel
+	}
+	switch s.mount.Stem {
+	case "along":
+		f *= heel / s.gears.HeelArmMM() // along the ring gear's travel
+	case "tilted":
+		f /= math.Cos(30 * math.Pi / 180)
+	}
+	return f
+}
+
+// What a hand-rolled print looks like: compound film left by a thin or a thick
+// coat, mm, and how closely an eye places its centre, share of the tooth.
+const (
+	thinFilmMM  = 0.009
+	thickFilmMM = 0.020
+	freeFilm    = 0.45 // without a brake the teeth hardly press the compound out
+	eyeShare    = 0.020
+	printCols   = 48
+	printRows   = 16
+)
+
+func (s *Stand) readPattern(st carrier.State, braked bool, out *Outcome) error {
+	label := s.label("print")
+	ch := s.chance(label)
+	film, eye := thinFilmMM, eyeShare
+	how := s.paint + " coat, "
+	if s.paint == "thick" {
+		film, eye = thickFilmMM, 2*eyeShare
+	}
+	if braked {
+		how += "braked"
+	} else {
+		film, eye = film*freeFilm, 2.5*eye
+		how += "free"
+	}
+	angle := ch.Uniform(0, 2*math.Pi) // where the marked teeth are
+	pos := s.gearPosition(st, angle, ch.Uniform(0, 1))
+	if err := s.contact.Move(pos); err != nil {
+		return err
+	}
+	if s.contact.Backlash().MeanMM <= 0 {
+		out.note("the gears bind: they will not roll through, and there is no print to read")
+		return nil
+	}
+	r := gauge.Reading{What: "pattern", Tool: gauge.EyeOnCompound, How: how}
+	for _, fl := range []mesh.Flank{mesh.Drive, mesh.Coast} {
+		r.Prints = append(r.Prints, s.print(fl, film, eye, label))
+	}
+	out.Readings = append(out.Readings, r)
+	s.paint = ""
+	return nil
+}
+
+// print draws one flank's print and judges its place as an eye would.
+func (s *Stand) print(fl mesh.Flank, film, eye float64, label string) gauge.ToothPrint {
+	ch := s.chance(label + "/" + fl.String())
+	pat := s.contact.Pattern(fl, film)
+	sep := s.contact.Separation(fl, printCols, printRows, nil)
+	p := gauge.ToothPrint{Flank: fl.String(), Cols: printCols, Rows: printRows, Ink: make([]float64, len(sep))}
+	for i, d := range sep {
+		// The edge of a print fades over a third of the film.
+		ink := (film - d) / (film / 3)
+		ink += ch.Normal(0, 0.06)
+		p.Ink[i] = math.Max(0, math.Min(1, ink))
+	}
+	p.CentreS = hundredth(pat.CentreS + ch.Normal(0, eye))
+	p.CentreT = hundredth(pat.CentreT + ch.Normal(0, eye))
+	p.LengthPart = hundredth(pat.MaxS - pat.MinS)
+	p.HeightPart = hundredth(pat.MaxT - pat.MinT)
+	p.AreaPart = hundredth(pat.AreaShare)
+	return p
+}
+
+func hundredth(x float64) float64 { return math.Round(x*100) / 100 }
+
+// EyeStd is the standard uncertainty of a print's centre, as a share of the tooth,
+// for a way of taking it ("thin coat, braked").
+func EyeStd(how string) float64 {
+	eye := eyeShare
+	if len(how) >= 5 && how[:5] == "thick" {
+		eye *= 2
+	}
+	if len(how) >= 4 && how[len(how)-4:] == "free" {
+		eye *= 2.5
+	}
+	return math.Hypot(eye, 0.01/math.Sqrt(12))
+}

@@ -1,0 +1,151 @@
+package pinion
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// A Spacer is a collapsible (crush) spacer.
+//
+// StiffnessNPerMM is its elastic stiffness k_s, loading and unloading. YieldN is
+// Y0, the load it settles to once it crushes; PeakN is Ypk, the load at which it
+// first gives; PeakDecayMM is dpk, the crush over which the peak fades to 37 %;
+// HardeningNPerMM is H, the rise of the plateau. Past UsableCrushMM its folds
+// close and it hardens steeply.
+//
+// SetMM is the crush it already has when it goes in: 0 for a new one.
+type Spacer struct {
+	StiffnessNPerMM, YieldN, PeakN, PeakDecayMM, HardeningNPerMM, UsableCrushMM float64
+
+	SetMM float64
+}
+
+// bottomingShare is the slope of the crush load past the usable crush, as a share
+// of the elastic stiffness: closed folds are nearly a solid sleeve. An engineering
+// choice.
+const bottomingShare = 0.5
+
+// CrushLoadN returns Y(q), the load (N) that crushes the spacer further when its
+// plastic set is q (mm):
+//
+//	Y = Y0 + (Ypk − Y0) exp(−q/dpk) + H q, plus 0.5 k_s per mm past the usable crush
+//
+// A set below zero counts as zero. The shape is an engineering choice: an elastic
+// rise, a small peak, a slowly rising plateau.
+func (s Spacer) CrushLoadN(setMM float64) float64 {
+	load, _ := s.crush(math.Max(setMM, 0))
+	return load
+}
+
+// crush returns Y and dY/dq at a set of zero or more.
+func (s Spacer) crush(q float64) (load, slope float64) {
+	load = s.YieldN + s.HardeningNPerMM*q
+	slope = s.HardeningNPerMM
+	if s.PeakN > s.YieldN {
+		fade := (s.PeakN - s.YieldN) * math.Exp(-q/s.PeakDecayMM)
+		load += fade
+		slope -= fade / s.PeakDecayMM
+	}
+	if over := q - s.UsableCrushMM; over > 0 {
+		load += bottomingShare * s.StiffnessNPerMM * over
+		slope += bottomingShare * s.StiffnessNPerMM
+	}
+	return load, slope
+}
+
+// force returns the spacer's force at a length shortened by u, and the plastic set
+// it then has, starting from set q. Nothing is committed.
+//
+// The plastic return solves Y(q') + k_s (q' − u) = 0. The left side rises with q'
+// and curves upward, and q' = u lies right of the root, so Newton's method walks
+// down to it without overshooting.
+func (s Spacer) force(u, q float64) (forceN, setMM float64) {
+	elastic := s.StiffnessNPerMM * (u - q)
+	if elastic <= 0 {
+		return 0, q
+	}
+	if load, _ := s.crush(q); elastic <= load {
+		return elastic, q
+	}
+	set := u
+	for range 60 {
+		load, slope := s.crush(set)
+		step := (load + s.StiffnessNPerMM*(set-u)) / (slope + s.StiffnessNPerMM)
+		set -= step
+		if math.Abs(step) <= 1e-15*(1+math.Abs(u)) {
+			break
+		}
+	}
+	set = math.Max(set, q)
+	return s.StiffnessNPerMM * (u - set), set
+}
+
+// yieldPoint returns the approach u at which a spacer with set q starts to crush.
+func (s Spacer) yieldPoint(q float64) float64 {
+	load, _ := s.crush(q)
+	return q + load/s.StiffnessNPerMM
+}
+
+// ErrSpacerSnaps means that the spacer's load falls off faster after its peak than
+// the stem and nut can follow, so the assembly would jump.
+var ErrSpacerSnaps = errors.New("the spacer would give way suddenly")
+
+// steepestSofteningShare is the greatest softening slope allowed, as a share of
+// the nut's stiffness. At this limit a jump is still far off.
+const steepestSofteningShare = 0.25
+
+func (s Spacer) validate(nutStiffness float64) error {
+	switch {
+	case !(s.StiffnessNPerMM > 0) || math.IsInf(s.StiffnessNPerMM, 0):
+		return fmt.Errorf("spacer stiffness %g N/mm: it must be more than zero", s.StiffnessNPerMM)
+	case !(s.YieldN > 0) || math.IsInf(s.YieldN, 0):
+		return fmt.Errorf("spacer crush load %g N: it must be more than zero", s.YieldN)
+	case !(s.PeakN >= s.YieldN) || math.IsInf(s.PeakN, 0):
+		return fmt.Errorf("spacer peak load %g N: it must not be below the crush load, %g N", s.PeakN, s.YieldN)
+	case s.PeakN > s.YieldN && !(s.PeakDecayMM > 0):
+		return fmt.Errorf("spacer peak fades over %g mm: it must be more than zero", s.PeakDecayMM)
+	case !(s.HardeningNPerMM >= 0) || math.IsInf(s.HardeningNPerMM, 0):
+		return fmt.Errorf("spacer hardening %g N/mm: it must be zero or more", s.HardeningNPerMM)
+	case !(s.UsableCrushMM > 0):
+		return fmt.Errorf("spacer usable crush %g mm: it must be more than zero", s.UsableCrushMM)
+	case !(s.SetMM >= 0 && s.SetMM <= 20):
+		return fmt.Errorf("spacer crush before fitting %g mm: it must be between 0 (new) and 20", s.SetMM)
+	}
+	// Y is at its steepest, downhill, at the smallest set it can have.
+	_, slope := s.crush(s.SetMM)
+	limit := steepestSofteningShare * nutStiffness
+	if -slope > limit || s.StiffnessNPerMM*slope <= -nutStiffness*(s.StiffnessNPerMM+slope) {
+		return fmt.Errorf("%w: its load falls %.0f N per mm after the peak, and the limit with this stem and nut is %.0f; lower the peak or let it fade more slowly", ErrSpacerSnaps, -slope, limit)
+	}
+	return nil
+}
+
+// The tube formulas below bracket the crush load of a spacer of mean diameter D,
+// wall t (mm) and flow stress σ0 (MPa). All return newtons.
+
+// TubeSquashN returns the yield load of the wall in plain compression, π D t σ0.
+func TubeSquashN(diameterMM, wallMM, flowMPa float64) float64 {
+	return math.Pi * diameterMM * wallMM * flowMPa
+}
+
+// TubeFold1960N returns the mean folding load 6 σ0 t^1.5 D^0.5 (1960, [5], from
+// memory).
+func TubeFold1960N(diameterMM, wallMM, flowMPa float64) float64 {
+	return 6 * flowMPa * math.Pow(wallMM, 1.5) * math.Sqrt(diameterMM)
+}
+
+// TubeFold1986N returns the mean folding load
+// M0 (25.23 (D/t)^0.5 + 15.09), M0 = (2/√3) σ0 t²/4 (1986, [5], from
+// memory).
+func TubeFold1986N(diameterMM, wallMM, flowMPa float64) float64 {
+	m0 := 2 / math.Sqrt(3) * flowMPa * wallMM * wallMM / 4
+	return m0 * (25.23*math.Sqrt(diameterMM/wallMM) + 15.09)
+}
+
+// TubeFold2001N returns the mean folding load 72.3 (D/t)^0.32 Mp, Mp = σ0 t²/4 [6],
+// fitted for D/t from 10 to 450.
+func TubeFold2001N(diameterMM, wallMM, flowMPa float64) float64 {
+	mp := flowMPa * wallMM * wallMM / 4
+	return 72.3 * math.Pow(diameterMM/wallMM, 0.32) * mp
+}

@@ -1,0 +1,225 @@
+package sim
+
+import (
+	"fmt"
+
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+)
+
+// Possible lists the forms that can be done now, in catalogue order.
+func (s *Stand) Possible() []act.Form {
+	var out []act.Form
+	for _, u := range act.Usages() {
+		if s.standsInTheWay(u.Form) == "" {
+			out = append(out, u.Form)
+		}
+	}
+	return out
+}
+
+// WhyNot says what stands in the way of a form now, or "" if nothing does.
+func (s *Stand) WhyNot(f act.Form) string { return s.standsInTheWay(f) }
+
+// standsInTheWay is the order of work: what must be in or out for each act.
+func (s *Stand) standsInTheWay(f act.Form) string {
+	if s.signed {
+		return "the axle is signed off; the job is closed"
+	}
+	const (
+		caseOut   = "the case is in the way: remove case first"
+		caseIn    = "the case is not in yet: fit side-shims, then fit case"
+		pinionOut = "the pinion is in the way: remove pinion first"
+		pinionIn  = "the pinion is not in yet: fit depth-shim, then fit pinion"
+	)
+	pinion := s.mode != PinionOut
+	switch f {
+	case act.LookCups, act.LookBearings, act.MeasureBearings, act.WashBearings, act.GreaseBearings, act.SeatCups, act.FitDepthShim:
+		if s.caseIn {
+			return caseOut
+		}
+		if pinion {
+			return pinionOut
+		}
+	case act.MeasureDepthShim:
+		if pinion {
+			return pinionOut
+		}
+		if s.depthMarked == 0 {
+			return "no depth shim is in hand: fit depth-shim first"
+		}
+	case act.FitPinion:
+		if s.caseIn {
+			return caseOut
+		}
+		if pinion {
+			return pinionOut
+		}
+		if s.depthMarked == 0 {
+			return "no depth shim is chosen: fit depth-shim first"
+		}
+	case act.LookSpacer, act.ReplaceSpacer:
+		if s.mode == PinionFinal {
+			return "the spacer is in the axle: remove pinion first"
+		}
+	case act.LookSeal, act.ReplaceSeal:
+		if s.mode == PinionFinal {
+			return "the seal is in the axle under the flange: remove pinion first"
+		}
+	case act.LookCones, act.SeatCones, act.MeasureFlangeRunout, act.CleanRingGear, act.ReplaceCase, act.FitSideShims, act.MatchCaps:
+		if s.caseIn {
+			return caseOut
+		}
+	case act.MeasureSideShims:
+		if s.caseIn {
+			return caseOut
+		}
+		if s.backMarked == 0 {
+			return "no side shims are in hand: fit side-shims first"
+		}
+	case act.FitCase:
+		if s.caseIn {
+			return "the case is in already"
+		}
+		if !pinion {
+			return pinionIn
+		}
+		if s.backMarked == 0 {
+			return "no side shims are chosen: fit side-shims first"
+		}
+	case act.MeasureDepth:
+		if !pinion {
+			return pinionIn
+		}
+		if s.caseIn {
+			return "the depth gauge needs the bores: remove case first"
+		}
+	case act.TurnPinion, act.MeasureDrag:
+		if !pinion {
+			return pinionIn
+		}
+	case act.TurnNutAngle, act.TurnNutTorque, act.BackNut:
+		if s.mode == PinionTrial {
+			return "the trial build has no spacer and its nut is only nipped: fit pinion final to set preload"
+		}
+		if !pinion {
+			return pinionIn
+		}
+	case act.RemovePinion:
+		if s.caseIn {
+			return caseOut
+		}
+		if !pinion {
+			return "the pinion is out already"
+		}
+	case act.RemoveCase, act.MeasureEndPlay, act.MeasureRunout, act.MountIndicator:
+		if !s.caseIn {
+			return caseIn
+		}
+	case act.TorqueCaps:
+		if !s.caseIn {
+			return caseIn
+		}
+		if s.capsTight {
+			return "the caps are at torque already"
+		}
+	case act.MeasureBacklash:
+		if !s.caseIn {
+			return caseIn
+		}
+		if s.mount == nil {
+			return "the indicator is not set up: mount indicator first, and say where, how the stem stands and whether the pinion is held"
+		}
+	case act.PaintTeeth:
+		if !s.caseIn {
+			return caseIn
+		}
+	case act.RollGears:
+		if !s.caseIn {
+			return caseIn
+		}
+		if s.paint == "" {
+			return "the teeth are bare: paint teeth first"
+		}
+	case act.SignOff:
+		if s.mode != PinionFinal {
+			return "the pinion is not in its final build: there is no axle to sign off yet"
+		}
+		if !s.caseIn {
+			return "the case is not in: there is no axle to sign off yet"
+		}
+	}
+	return ""
+}
+
+// refuse adds to the order of work what depends on the amounts of the act.
+func (s *Stand) refuse(a act.Act) string {
+	if why := s.standsInTheWay(a.Form); why != "" {
+		return why
+	}
+	switch a.Form {
+	case act.FitDepthShim:
+		return offShelf("depth shim", s.fam.Sheet.DepthShims, a.Amounts[0])
+	case act.FitSideShims:
+		for i, side := range []string{"back side shim", "tooth side shim"} {
+			if why := offShelf(side, s.fam.Sheet.SideShims, a.Amounts[i]); why != "" {
+				return why
+			}
+		}
+	case act.TurnNutAngle, act.BackNut:
+		if a.Amounts[0].Number > maxPullDeg {
+			return fmt.Sprintf("more than %d degrees in one pull is no way to watch a nut: turn less and read again", maxPullDeg)
+		}
+	case act.TurnNutTorque:
+		if t, _ := a.Amounts[0].Torque(); t > maxNutTorque {
+			return "the nut wrench ends at " + maxNutTorque.ShowTight(quantity.Inch) + " (" + maxNutTorque.ShowTight(quantity.Metric) + ")"
+		}
+	case act.TurnPinion:
+		if a.Amounts[0].Number > maxTurns {
+			return fmt.Sprintf("%d turns at a time are plenty", maxTurns)
+		}
+	}
+	return ""
+}
+
+const (
+	maxPullDeg = 720
+	maxTurns   = 100
+)
+
+// maxNutTorque is the end of the nut wrench's scale.
+var maxNutTorque = quantity.FootPounds(700)
+
+func offShelf(what string, stock family.Stock, e quantity.Entered) string {
+	mm := lengthOf(e)
+	size, ok := shimOnShelf(stock, mm)
+	if ok {
+		return ""
+	}
+	both := func(mm float64) string {
+		l := quantity.Millimetres(mm)
+		return l.Show(quantity.Inch) + " (" + l.Show(quantity.Metric) + ")"
+	}
+	return fmt.Sprintf("no %s of that size is on the shelf: sizes run from %s to %s in steps of %s; the nearest is %s",
+		what, both(stock.LowMM), both(stock.HighMM), both(stock.StepMM), both(size))
+}
+
+// caution returns what a person should be told before the act the first time.
+func caution(f act.Form) string {
+	switch f {
+	case act.SeatCups, act.SeatCones:
+		return "Eye protection on: hardened rings chip and a press can throw them. Drive or press on the ring being fitted only, with a soft drift or the right sleeve."
+	case act.FitCase, act.RemoveCase:
+		return "The case and ring gear are heavy and the teeth are sharp: lift with help or tackle, keep fingers out of the mesh, and leave the caps and a few turns of their bolts on until the case is held."
+	case act.WashBearings:
+		return "Solvent: ventilate, gloves on, no flame. Never spin a bearing with the air jet."
+	case act.TurnNutAngle, act.TurnNutTorque:
+		return "Hold the flange with a proper bar on firm ground: a nut this tight can throw a wrench. The bar must never bear on the gear teeth."
+	case act.RollGears:
+		return "Keep rags, sleeves and fingers clear of turning gears. Use a lead-free compound and wash your hands."
+	case act.CleanRingGear, act.MeasureFlangeRunout, act.ReplaceCase:
+		return "Ring gear bolts: new ones, to the maker's torque in stages, with locker where the manual asks. A bolt that comes loose can lock the axle at speed."
+	}
+	return ""
+}

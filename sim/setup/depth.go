@@ -1,0 +1,107 @@
+package setup
+
+import "math"
+
+// A MarkConvention says what a plus on a pinion means and where the depth shim
+// sits. Its zero value is no convention at all.
+type MarkConvention int
+
+// The conventions found on axles.
+const (
+	// PinionPlusOutHeadShim, "P-inside": a plus says that the pinion runs right when
+	// it stands further out. The shim lies between head and housing, so a thicker
+	// one brings the pinion deeper and a plus asks for a thinner one.
+	PinionPlusOutHeadShim MarkConvention = iota + 1
+	// PinionPlusOutCageShim, "P-cage": the plus means the same, but the shim lies
+	// under the flange of the bearing cage, where a thicker one lifts the pinion out.
+	PinionPlusOutCageShim
+	// ShimCorrection, "Q-shim": the mark is added to the shim as it stands. The
+	// shim lies at the head, thicker is deeper.
+	ShimCorrection
+)
+
+// String returns the short name used on axle sheets.
+func (c MarkConvention) String() string {
+	switch c {
+	case PinionPlusOutHeadShim:
+		return "P-inside"
+	case PinionPlusOutCageShim:
+		return "P-cage"
+	case ShimCorrection:
+		return "Q-shim"
+	}
+	return "no mark convention"
+}
+
+// Explain says the convention in a sentence for the person at the bench.
+func (c MarkConvention) Explain() string {
+	switch c {
+	case PinionPlusOutHeadShim:
+		return "A plus means the pinion runs further out; the shim is at the head, thicker is deeper, so a plus takes shim away."
+	case PinionPlusOutCageShim:
+		return "A plus means the pinion runs further out; the shim is under the cage, thicker is shallower, so a plus adds shim."
+	case ShimCorrection:
+		return "The mark corrects the shim itself: a plus adds shim, a minus takes it away; thicker is deeper."
+	}
+	return "Nothing says what the marks mean: find it in the manual before working out a shim."
+}
+
+// Known reports whether c is one of the conventions above.
+func (c MarkConvention) Known() bool {
+	return c >= PinionPlusOutHeadShim && c <= ShimCorrection
+}
+
+// markSign is how a plus changes the shim: +1 thicker, -1 thinner, NaN unknown.
+func (c MarkConvention) markSign() float64 {
+	switch c {
+	case PinionPlusOutHeadShim:
+		return -1
+	case PinionPlusOutCageShim, ShimCorrection:
+		return 1
+	}
+	return math.NaN()
+}
+
+// deeperSign is how a thicker shim moves the pinion: +1 deeper, -1 shallower, NaN
+// unknown.
+func (c MarkConvention) deeperSign() float64 {
+	switch c {
+	case PinionPlusOutHeadShim, ShimCorrection:
+		return 1
+	case PinionPlusOutCageShim:
+		return -1
+	}
+	return math.NaN()
+}
+
+// DepthShimMM returns the starter shim for a new pinion from the old shim and the
+// two marks, in millimetres. Marks carry their sign. A convention that is not
+// Known gives NaN: no answer is better than a shim of the wrong sign.
+//
+// P-inside S + o - n: TM 9-2320-280-34, table 9-1. P-cage S - o + n: TM
+// 5-3895-369-14, table 5-4. Q-shim S - o + n: the difference of two gauge sums of
+// TM 9-2320-289-34, table 6-2; no manual prints it for two marks.
+func DepthShimMM(conv MarkConvention, oldShimMM, oldMarkMM, newMarkMM float64) float64 {
+	return oldShimMM + conv.markSign()*(newMarkMM-oldMarkMM)
+}
+
+// GaugeShimMM returns the shim from a depth gauge that reads the shim of an unmarked
+// pinion, and the mark of the pinion to be fitted, in millimetres. A convention
+// that is not Known gives NaN.
+//
+// Q-shim adds the mark (TM 9-2320-289-34, table 6-2); P-inside takes it away (TM
+// 9-2320-280-34, para 19-3, steps 23-31); P-cage adds it, by the same reasoning as
+// for two marks.
+func GaugeShimMM(conv MarkConvention, gaugeReadingMM, markMM float64) float64 {
+	return gaugeReadingMM + conv.markSign()*markMM
+}
+
+// DepthShimFromHeightMM returns the shim that brings a pinion from the head height
+// measured over a trial shim to the wanted height, all in millimetres and both
+// heights from the ring gear axis (add the arbor's radius if the gauge starts at its
+// side). A pinion that stands too far out gets more shim at the head, less under a
+// cage. The marks' meaning does not enter here, only the shim's place; the wanted
+// height must already contain the mark. A convention that is not Known gives NaN.
+func DepthShimFromHeightMM(conv MarkConvention, trialShimMM, measuredMM, wantedMM float64) float64 {
+	return trialShimMM + conv.deeperSign()*(measuredMM-wantedMM)
+}

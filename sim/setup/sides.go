@@ -1,0 +1,133 @@
+package setup
+
+import (
+	"fmt"
+	"math"
+)
+
+// ShimMoveForBacklashMM returns how far the ring gear has to go for a wanted change
+// of backlash, in millimetres, positive away from the pinion (more backlash).
+//
+// gain is the part of the travel that shows as backlash, above zero and commonly
+// 0.5 to 0.8 (TM 9-2320-289-34, table 6-1: 0.010 in of travel gives 0.005 to 0.008
+// in). It must be for backlash measured the way the reading was taken. A gain of
+// zero or less, or an amount that is no number, is an error.
+func ShimMoveForBacklashMM(wantedChangeMM, gain float64) (ringAwayMM float64, err error) {
+	if err := first(number("the wanted backlash change", wantedChangeMM),
+		positive("the backlash per travel of the ring gear", gain)); err != nil {
+		return 0, err
+	}
+	return wantedChangeMM / gain, nil
+}
+
+// SideShims are the two packs outside the side bearings, in millimetres.
+type SideShims struct {
+	BackMM  float64 // behind the ring gear
+	ToothMM float64 // on the side its teeth face
+}
+
+// TotalMM returns both packs together, in millimetres. Side preload follows the
+// total, backlash the split.
+func (s SideShims) TotalMM() float64 { return s.BackMM + s.ToothMM }
+
+// MoveRingAwayMM returns the packs that carry the ring gear away from the pinion by
+// an amount in millimetres, toward it when negative. One side gives what the other
+// takes, so that the total and with it the preload stays (TM 9-2320-289-34, pp. 6-21
+// and 6-22). Adjuster rings follow the same rule: the back ring is let off as far as
+// the tooth ring is taken up.
+func (s SideShims) MoveRingAwayMM(away float64) SideShims {
+	return SideShims{BackMM: s.BackMM - away, ToothMM: s.ToothMM + away}
+}
+
+// AddPreloadMM returns the packs made thicker by an amount in millimetres on each
+// side. The ring gear stays where it is.
+func (s SideShims) AddPreloadMM(each float64) SideShims {
+	return SideShims{BackMM: s.BackMM + each, ToothMM: s.ToothMM + each}
+}
+
+// Check returns an error for a pack that cannot exist: thinner than nothing, or not
+// a number.
+func (s SideShims) Check() error {
+	return first(notNegative("the back side shim", s.BackMM),
+		notNegative("the tooth side shim", s.ToothMM))
+}
+
+// CloseBacklashTable returns the side shims to fit, starting from packs that bring
+// the gears just to zero backlash with no end play at the side bearings: the gear is
+// drawn away by openMM, then each side gets preloadEachMM, all in millimetres. This
+// is the working of TM 9-2320-289-34, table 6-1.
+//
+// An amount that is negative or no number is an error, and so is a back pack too
+// thin to give up what the gear is drawn away.
+func CloseBacklashTable(closed SideShims, openMM, preloadEachMM float64) (SideShims, error) {
+	if err := first(closed.Check(),
+		notNegative("the distance to draw the ring gear away", openMM),
+		notNegative("the preload allowance on each side", preloadEachMM)); err != nil {
+		return SideShims{}, err
+	}
+	fit := closed.MoveRingAwayMM(openMM).AddPreloadMM(preloadEachMM)
+	if fit.BackMM < 0 {
+		return SideShims{}, fmt.Errorf("the back side shim would have to lose more than its whole %g mm: check the packs that closed the gears", closed.BackMM)
+	}
+	return fit, nil
+}
+
+// A BacklashGain is how much backlash each millimetre of travel makes, in millimetres
+// for each millimetre.
+type BacklashGain struct {
+	RingNormal   float64 // ring gear travel, indicator square to the flank
+	RingCircle   float64 // ring gear travel, indicator along the circle of motion
+	PinionNormal float64 // pinion travel, indicator square to the flank
+}
+
+// BacklashPerTravel returns the gains by the formulas for straight bevel gears at the
+// mean point. ratio is ring teeth over pinion teeth, above zero; the mean normal
+// pressure angle lies above 0 and below 90 degrees, the gear's spiral angle from 0 to
+// below 90 degrees.
+//
+// Worked from the geometry, not published. Legend: a pressure angle, b spiral angle,
+// d pitch angle of the gear with tan d = ratio.
+//
+//	ring, normal 2 sin a sin d    ring, circle 2 tan a sin d / cos b
+//	pinion, normal 2 sin a cos d
+//
+// The package comment says how this differs from the tooth model.
+func BacklashPerTravel(ratio, pressureAngleDeg, spiralAngleDeg float64) (BacklashGain, error) {
+	if err := first(positive("the axle ratio", ratio),
+		positive("the pressure angle", pressureAngleDeg), belowSquare("the pressure angle", pressureAngleDeg),
+		notNegative("the spiral angle", spiralAngleDeg), belowSquare("the spiral angle", spiralAngleDeg)); err != nil {
+		return BacklashGain{}, err
+	}
+	a, b, d := radians(pressureAngleDeg), radians(spiralAngleDeg), math.Atan(ratio)
+	return BacklashGain{
+		RingNormal:   2 * math.Sin(a) * math.Sin(d),
+		RingCircle:   2 * math.Tan(a) * math.Sin(d) / math.Cos(b),
+		PinionNormal: 2 * math.Sin(a) * math.Cos(d),
+	}, nil
+}
+
+func belowSquare(what string, deg float64) error {
+	if deg >= 90 {
+		return fmt.Errorf("%s is %g degrees: it has to be less than 90", what, deg)
+	}
+	return nil
+}
+
+// shelfSlack is the share of a step by which arithmetic on decimal sizes may miss.
+const shelfSlack = 1e-6
+
+// NearestStepMM returns the size in stock nearest to the wanted one, in millimetres,
+// for a row that starts at lo and rises by step while it is not above hi. Half-way
+// goes to the thicker. The flag tells whether the wanted size lies within lo to hi;
+// if not, the returned size is the end of the row. A row that makes no sense (step
+// not above zero, hi below lo, no number) gives NaN and false.
+func NearestStepMM(wanted, lo, hi, step float64) (float64, bool) {
+	if !isNumber(wanted) || !isNumber(lo) || !isNumber(hi) || !isNumber(step) || step <= 0 || hi < lo {
+		return math.NaN(), false
+	}
+	last := math.Floor((hi-lo)/step + shelfSlack)
+	n := math.Floor((wanted-lo)/step + 0.5 + shelfSlack)
+	n = math.Max(0, math.Min(n, last))
+	slack := step * shelfSlack
+	return lo + n*step, wanted >= lo-slack && wanted <= hi+slack
+}

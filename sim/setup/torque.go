@@ -1,0 +1,121 @@
+package setup
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// TotalTorqueNmm returns the rotating torque at the pinion with the case in: the
+// pinion's own plus that of the sides, which is felt through the ratio, all in newton
+// millimetres. Seal and mesh losses are not in it.
+//
+// T_total = T_pinion + T_side / ratio, from the work done in one turn of the pinion.
+// A torque below zero, a ratio of zero or less, or no number is an error.
+func TotalTorqueNmm(pinionNmm, sideAtCaseNmm, ratio float64) (float64, error) {
+	if err := first(notNegative("the pinion's rotating torque", pinionNmm),
+		notNegative("the rotating torque of the sides", sideAtCaseNmm),
+		positive("the axle ratio", ratio)); err != nil {
+		return 0, err
+	}
+	return pinionNmm + sideAtCaseNmm/ratio, nil
+}
+
+// SideTorqueAtCaseNmm turns TotalTorqueNmm round: what the sides take at the ring
+// gear, in newton millimetres, from total and pinion torque. It is zero when the
+// total is no more than the pinion's, within the reading a sign of no side preload,
+// and an error when it is less: then one of the two readings is wrong. Ratio and
+// number rules as for TotalTorqueNmm.
+func SideTorqueAtCaseNmm(totalNmm, pinionNmm, ratio float64) (float64, error) {
+	if err := first(notNegative("the total rotating torque", totalNmm),
+		notNegative("the pinion's rotating torque", pinionNmm),
+		positive("the axle ratio", ratio)); err != nil {
+		return 0, err
+	}
+	if totalNmm < pinionNmm {
+		return 0, errors.New("the total comes out below the pinion alone: read both again the same way, turning steadily and with the seal as it was")
+	}
+	return (totalNmm - pinionNmm) * ratio, nil
+}
+
+// CordTorqueNmm returns the torque of a cord pulled off a drum or socket, in newton
+// millimetres: pull in newtons times the radius in millimetres, which is half the
+// diameter that a rule shows (TM 5-3810-300-24&P2, about p. 4-256). A pull below zero
+// or a radius of zero or less is an error.
+func CordTorqueNmm(pullN, radiusMM float64) (float64, error) {
+	if err := first(notNegative("the pull on the scale", pullN),
+		positive("the radius the cord runs on", radiusMM)); err != nil {
+		return 0, err
+	}
+	return pullN * radiusMM, nil
+}
+
+// SpacerForTorqueMM returns the solid spacer, in millimetres, for a wanted pinion
+// rotating torque, on the straight line through two trials (spacers in millimetres,
+// torques in newton millimetres). A thicker spacer holds the cones further apart and
+// lowers the torque (TM 10-3930-660-34, p. 9-16), so trials that say otherwise, or
+// two that hardly differ, are an error. The line serves between and near the trials;
+// it knows nothing of end play, where the torque stops falling.
+//
+// Never for a collapsible spacer: that one does not come back.
+func SpacerForTorqueMM(spacer1MM, torque1Nmm, spacer2MM, torque2Nmm, wantedNmm float64) (float64, error) {
+	if err := first(positive("the first spacer", spacer1MM), notNegative("the first rotating torque", torque1Nmm),
+		positive("the second spacer", spacer2MM), notNegative("the second rotating torque", torque2Nmm),
+		notNegative("the wanted rotating torque", wantedNmm)); err != nil {
+		return 0, err
+	}
+	if spacer1MM == spacer2MM || torque1Nmm == torque2Nmm {
+		return 0, errors.New("the two trials do not differ: try a spacer that changes the rotating torque")
+	}
+	if (spacer2MM > spacer1MM) == (torque2Nmm > torque1Nmm) {
+		return 0, errors.New("the thicker spacer gave the higher torque, which a solid spacer cannot do: check which reading belongs to which spacer")
+	}
+	s := spacer1MM + (wantedNmm-torque1Nmm)*(spacer2MM-spacer1MM)/(torque2Nmm-torque1Nmm)
+	if s <= 0 {
+		return 0, fmt.Errorf("the line through the two trials leads to a spacer of %g mm: take trials nearer to the wanted torque", s)
+	}
+	return s, nil
+}
+
+// AdapterFactor returns the torque at the fastener over the torque set on the wrench
+// for an adapter on its square. Lengths in millimetres, square to grip and square to
+// fastener; angleDeg is 0 when the adapter prolongs the wrench, 90 when it stands
+// square to it, up to 180 when it points back along the handle.
+//
+//	factor = (L + E cos angle) / L        TM 9-254, fig. 45 and 46
+//
+// The wrench length must be above zero, the adapter's not below it, and the factor
+// must come out above zero; otherwise it is an error.
+func AdapterFactor(wrenchLengthMM, extensionMM, angleDeg float64) (float64, error) {
+	if err := first(positive("the wrench length", wrenchLengthMM),
+		notNegative("the adapter length", extensionMM),
+		notNegative("the adapter angle", angleDeg)); err != nil {
+		return 0, err
+	}
+	if angleDeg > 180 {
+		return 0, fmt.Errorf("the adapter angle is %g degrees: measure it from 0 (straight on) to 180 (pointing back)", angleDeg)
+	}
+	cos := math.Cos(radians(angleDeg))
+	if angleDeg == 90 {
+		cos = 0 // square on needs no correction, exactly
+	}
+	factor := (wrenchLengthMM + extensionMM*cos) / wrenchLengthMM
+	if factor <= 0 {
+		return 0, errors.New("the adapter reaches back past the hand: no setting gives the wanted torque, turn the adapter")
+	}
+	return factor, nil
+}
+
+// WrenchSettingNmm returns what to set on the wrench so that the fastener gets the
+// wanted torque through the adapter, in newton millimetres. Arguments and errors as
+// for AdapterFactor; the wanted torque must be above zero.
+func WrenchSettingNmm(wantedNmm, wrenchLengthMM, extensionMM, angleDeg float64) (float64, error) {
+	if err := positive("the wanted torque", wantedNmm); err != nil {
+		return 0, err
+	}
+	factor, err := AdapterFactor(wrenchLengthMM, extensionMM, angleDeg)
+	if err != nil {
+		return 0, err
+	}
+	return wantedNmm / factor, nil
+}

@@ -1,0 +1,84 @@
+// Package shop says what each act at the bench costs: shop minutes, and parts
+// counted as the minutes of work their price would buy. The figures are
+// common practice estimates with no source; one table serves the bench, the
+// reference hand and the grader, so that all three price a choice alike.
+package shop
+
+import "shimwright/sim/act"
+
+// Minutes is work time, and the currency everything else is turned into.
+type Minutes float64
+
+// A Part is something taken from the shelf.
+type Part string
+
+// Parts that an act can use up.
+const (
+	SpacerAndNut Part = "collapsible spacer and nut"
+	Seal         Part = "pinion seal"
+	Case         Part = "differential case"
+	GearBolts    Part = "ring gear bolts"
+	SidePack     Part = "side shims"
+	DepthShim    Part = "depth shim"
+)
+
+// PriceOf returns a part's price in minutes of work.
+func PriceOf(p Part) Minutes {
+	switch p {
+	case SpacerAndNut:
+		return 20
+	case Seal:
+		return 10
+	case Case:
+		return 90
+	case GearBolts:
+		return 12
+	}
+	return 0
+}
+
+// TimeOf returns the minutes an act takes. places is the number of places for a
+// reading taken round the ring gear.
+func TimeOf(f act.Form, places int) Minutes {
+	switch f {
+	case act.LookCups, act.LookCones, act.MeasureDepthShim:
+		return 2
+	case act.LookBearings, act.LookSpacer, act.LookCaps, act.LookSeal, act.TestIndicator, act.TurnPinion:
+		return 1
+	case act.MeasureSideShims, act.MountIndicator, act.MeasureRunout, act.MeasureEndPlay, act.MeasureBearings, act.TorqueCaps:
+		return 3
+	case act.MeasureFlangeRunout:
+		return 20
+	case act.WashBearings, act.SeatCups, act.MatchCaps:
+		return 8
+	case act.GreaseBearings:
+		return 3
+	case act.SeatCones, act.FitDepthShim:
+		return 10
+	case act.CleanRingGear:
+		return 25
+	case act.ReplaceCase:
+		return 45
+	case act.ReplaceSeal, act.ReplaceSpacer:
+		return 2
+	case act.FitPinion:
+		return 10
+	case act.MeasureDepth:
+		return 5
+	case act.TurnNutAngle, act.TurnNutTorque, act.BackNut:
+		return 1
+	case act.MeasureDrag:
+		return 2
+	case act.FitSideShims:
+		return 4
+	case act.FitCase, act.RemoveCase, act.RemovePinion:
+		return 8
+	case act.MeasureBacklash:
+		return 1 + Minutes(places)
+	case act.PaintTeeth:
+		return 3
+	case act.RollGears:
+		return 5
+	}
+	return 0 // writing down and signing are part of the work around them
+}

@@ -1,0 +1,132 @@
+// Package truth holds what an axle on the practice bench really is, and what
+// became of it, sealed so that only code that says it wants the answer can read it.
+//
+// A Sealed value can be passed through any package; Open is the one way in. The
+// bench opens it to compute readings, the generator to build it, and the reveal at
+// the end of a job to tell. Nothing a trainee uses imports this package; a test of
+// the import graph holds that line. Lengths are millimetres, forces newtons,
+// torques newton millimetres, angles radians unless a name says otherwise.
+package truth
+
+import "shimwright/sim/mesh"
+
+// A FaultID names a fault state of the catalogue in package scenarios/fault.
+type FaultID string
+
+// The fault states an axle can carry.
+const (
+	HeadCupHigh     FaultID = "head-cup-high"
+	TailCupHigh     FaultID = "tail-cup-high"
+	DirtBehindGear  FaultID = "dirt-behind-ring-gear"
+	BentFlange      FaultID = "bent-case-flange"
+	SetUpBearingOff FaultID = "set-up-bearing-height"
+	ShimsRunThick   FaultID = "depth-shims-run-thick"
+	SpacerCrushed   FaultID = "spacer-crushed-before"
+	PackingGrease   FaultID = "packing-grease"
+	SealTight       FaultID = "seal-tight"
+	WrenchOut       FaultID = "low-range-wrench-out"
+	SideConeHigh    FaultID = "side-cone-high"
+	CapsSwapped     FaultID = "caps-swapped"
+	IndicatorLoose  FaultID = "indicator-arm-loose"
+)
+
+// An Axle is the hidden state a job starts from.
+type Axle struct {
+	Family string
+
+	// Gear set: this set's own ease-off and where the housing puts the axes.
+	Drive, Coast  mesh.EaseOff
+	OffsetErrMM   float64
+	ShaftErrRad   float64
+	DesignLashMM  float64 // backlash with both members at their design place
+	HeadHeightMM  float64 // pinion head to ring axis where this pinion belongs
+	IdealShimMM   float64 // depth shim that puts the pinion there at finished preload, everything home
+	SetUpTallMM   float64 // how much taller the set-up bearing stands than the one that stays
+	DepthLotMM    float64 // what depth shims measure above their marking
+	HeadCupGapMM  float64
+	TailCupGapMM  float64
+	HeadCupHoldN  float64
+	TailCupHoldN  float64
+	BackZeroMM    float64 // back shim at line-to-line with the ring gear at its design place
+	ToothZeroMM   float64 // tooth-side shim at line-to-line there
+	BackConeGapMM float64 // back side-bearing cone stands off the case
+
+	BackPedestalNPerMM, ToothPedestalNPerMM float64
+	HouseNPerMM, NutNPerMM                  float64
+
+	EndPlayAtContactMM float64 // with a new spacer just touched, cups home
+	ThreadFriction     float64
+	FaceFriction       float64
+	PrevailingNmm      float64
+	Spacers            []Spacer // in the order they will be fitted; the last repeats
+
+	BoundaryFriction float64
+	BreakawayFactor  float64
+	SealDragNmm      float64
+	NewSealDragNmm   float64
+	PackedInGrease   bool
+
+	GearDirtTIRMM   float64 // back-face runout from dirt under the ring gear
+	FlangeTIRMM     float64 // from the case flange
+	GearTIRMM       float64 // the gear's own
+	DirtPhaseRad    float64
+	FlangePhaseRad  float64
+	GearPhaseRad    float64
+	CapsSwapped     bool
+	WrenchGain      float64 // low-range wrench: reads true x (1 + gain)
+	IndicatorLoose  bool
+	Faults          []Fault
+	UsedBearings    bool
+	OldBuildErrorMM float64 // how far the old depth shim was from right for the old set
+}
+
+// A Spacer is one collapsible spacer as it will behave.
+type Spacer struct {
+	StiffnessNPerMM, YieldN, PeakN, PeakDecayMM, HardeningNPerMM, UsableCrushMM float64
+	AlreadyCrushedMM                                                            float64 // shorter than a new one by this
+}
+
+// A Fault is a fault state this axle carries, with its size in the unit its
+// catalogue entry names.
+type Fault struct {
+	ID   FaultID
+	Size float64
+}
+
+// A Finish is the true state of an axle when it was signed off, or as far as it got.
+type Finish struct {
+	SignedOff        bool
+	PinionFitted     bool // final build in
+	CaseFitted       bool
+	CapsTight        bool
+	DepthErrorMM     float64 // pinion away from its place: + = too far out
+	BacklashMeanMM   float64
+	BacklashMinMM    float64
+	BacklashSpreadMM float64
+	RunoutTIRMM      float64
+	PinionDragNmm    float64 // running, seal included, clean oil, rollers seated
+	SealNmm          float64
+	TotalDragNmm     float64
+	SidePreloadN     float64
+	SideFitMM        float64 // interference; negative is end play
+	PinionPreloadN   float64
+	PinionEndPlayMM  float64
+	ClampN           float64 // stem force holding the pinion stack
+	SpacerN          float64
+	BackedOff        bool // the final nut was backed off and left
+	Greased          bool
+	CapsOwnSide      bool
+	Remaining        []FaultID // fault states still in the axle
+}
+
+// A Sealed is a hidden state in its envelope.
+type Sealed struct {
+	axle   Axle
+	finish Finish
+}
+
+// Seal puts a hidden state, and how the work on it ended, in an envelope.
+func Seal(a Axle, f Finish) Sealed { return Sealed{a, f} }
+
+// Open takes both out again.
+func Open(s Sealed) (Axle, Finish) { return s.axle, s.finish }
