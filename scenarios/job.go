@@ -13,7 +13,6 @@ import (
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
-	"shimwright/sim/setup"
 	"shimwright/sim/truth"
 )
 
@@ -220,11 +219,7 @@ func drawStory(s rng.Source, used bool) (vehicle, complaint string) {
 	return vehicle, news[s.Whole(len(news))]
 }
 
-// StarterShim returns the depth shim the card's figures lead to, before anything
-// is measured.
-func (c Card) StarterShim() quantity.Length {
-	return c.Known.StarterShim()
-}
-
-// Convention returns the family's mark convention in words.
-func (c Card) Convention() setup.MarkConvention { return c.Family.Sheet.Marks }
+// Sketch returns the first draw of a seed without proving that it can be finished:
+// quick, for searching through seeds. Generate returns the same job whenever its
+// Draws is 1.
+func Sketch(seed uint64) (Job, error) { return draw(family.Beech(), seed, 0) }

@@ -103,6 +103,22 @@ func (r *Record) Acts() []act.Act {
 	return out
 }
 
+// Bytes returns the whole record as a file holds it.
+func (r *Record) Bytes() ([]byte, error) {
+	out := r.HeaderLine()
+	link := headLink(out)
+	for i, e := range r.Entries {
+		l := entryLine{N: i + 1, Act: e.Act.String(), Shows: e.Shows}
+		l.Link = nextLink(link, l)
+		link = l.Link
+		out = append(out, line(l)...)
+	}
+	if link != r.link {
+		return nil, fmt.Errorf("%w: its acts do not hang together", ErrDamaged)
+	}
+	return out, nil
+}
+
 func line(v any) []byte {
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)

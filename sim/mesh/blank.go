@@ -183,6 +183,9 @@ type pitch struct {
 	theta          float64
 	m              vec
 	alpha0, rho0   float64
+	// spiralMiss is the part of the sliding across a trace of the spiral wanted. It
+	// has no jump where the trace, which has two ends, changes the one named.
+	spiralMiss float64
 	// miss is rc·(denominator) − (numerator) of the limit curvature, which unlike
 	// the curvature itself has no poles to step over.
 	miss float64
@@ -206,12 +209,15 @@ func (d SetData) at(gamma2, theta float64) pitch {
 	}
 	er, et := vec{cosT, sinT, 0}, vec{-sinT, cosT, 0}
 	g2 := er.times(sinG).plus(vec{0, 0, cosG})
-	tau := v1.minus(v2).unit().alongside(g2)
+	sliding := v1.minus(v2)
+	tau := sliding.unit().alongside(g2)
 	g1 := v1.cross(normal).unit().alongside(vec{1, 0, 0})
 
 	p := pitch{gamma2: gamma2, theta: theta, m: m, rm2: rm2}
 	p.psi2 = math.Atan2(tau.dot(et), tau.dot(g2))
 	p.psi1 = math.Atan2(tau.dot(v1.unit()), tau.dot(g1))
+	sinW, cosW := math.Sincos(radians(d.SpiralDeg))
+	p.spiralMiss = sliding.dot(v1.unit())*cosW - sliding.dot(g1)*sinW
 	p.gamma1 = math.Asin(math.Min(1, math.Abs(normal[0])))
 	p.cosEps = math.Min(1, g1.dot(g2))
 	p.rm1 = math.Hypot(arm1[1], arm1[2])
@@ -231,8 +237,8 @@ func (d SetData) at(gamma2, theta float64) pitch {
 
 // Search ranges and fineness of the nested pitch design.
 const (
-	ringAngleLowDeg, ringAngleHighDeg = 60.0, 80.0
-	ringAngleSteps                    = 80
+	ringAngleLowDeg, ringAngleHighDeg = 45.0, 87.0
+	ringAngleSteps                    = 84
 	meanPointSteps                    = 60
 	angleTolRad                       = 1e-14
 )
@@ -246,20 +252,19 @@ func (d SetData) withSpiral(gamma2 float64) (pitch, bool) {
 		return pitch{}, false
 	}
 	top := math.Asin(d.OffsetMM / rm)
-	want := radians(d.SpiralDeg)
-	miss := func(theta float64) float64 { return d.at(gamma2, theta).psi1 - want }
+	miss := func(theta float64) float64 { return d.at(gamma2, theta).spiralMiss }
 	high := top * (1 - 1e-9)
 	fHigh := miss(high)
 	for k := meanPointSteps - 1; k >= 1; k-- {
 		low := top * float64(k) / meanPointSteps
 		fLow := miss(low)
-		// A jump of a right angle is the trace changing sides, not a root.
-		if fLow > 0 != (fHigh > 0) && math.Abs(fLow-fHigh) < math.Pi/2 {
-			root, err := solve.Bracketed(miss, low, high, angleTolRad)
-			if err != nil {
-				return pitch{}, false
+		if fLow > 0 != (fHigh > 0) {
+			if root, err := solve.Bracketed(miss, low, high, angleTolRad); err == nil {
+				// The same line read from its other end is not a solution.
+				if p := d.at(gamma2, root.X); math.Abs(p.psi1-radians(d.SpiralDeg)) < 1e-6 {
+					return p, true
+				}
 			}
-			return d.at(gamma2, root.X), true
 		}
 		high, fHigh = low, fLow
 	}
@@ -283,8 +288,11 @@ func pitchDesign(d SetData) (pitch, error) {
 	for k := 0; k <= ringAngleSteps; k++ {
 		gamma2 := radians(ringAngleLowDeg + (ringAngleHighDeg-ringAngleLowDeg)*float64(k)/ringAngleSteps)
 		next, ok := d.withSpiral(gamma2)
-		if ok && next.rho0 > 0 {
+		switch {
+		case ok && next.rho0 > 0:
 			least, most = math.Min(least, next.rho0), math.Max(most, next.rho0)
+		case ok: // the limit curve has straightened and bends the other way
+			most = math.Inf(1)
 		}
 		if ok && have && next.miss > 0 != (last.miss > 0) {
 			root, err := solve.Bracketed(func(g float64) float64 {
@@ -301,12 +309,16 @@ func pitchDesign(d SetData) (pitch, error) {
 		}
 		last, have = next, ok
 	}
-	if least > most {
+	if least > most || math.IsInf(least, 1) {
 		return pitch{}, fmt.Errorf("%w: a pinion spiral of %.4g degrees cannot be had with an offset of %.4g mm on a %.4g mm ring gear with %d and %d teeth; try another spiral angle or offset",
 			ErrNoPitchDesign, d.SpiralDeg, d.OffsetMM, d.RingDiameterMM, d.PinionTeeth, d.RingTeeth)
 	}
-	return pitch{}, fmt.Errorf("%w: with a pinion spiral of %.4g degrees and an offset of %.4g mm the cutter radius must be between %.4g and %.4g mm, and it is %.4g mm; a different spiral angle moves these limits",
-		ErrNoPitchDesign, d.SpiralDeg, d.OffsetMM, least, most, d.CutterRadiusMM)
+	limits := fmt.Sprintf("between %.4g and %.4g mm", least, most)
+	if math.IsInf(most, 1) {
+		limits = fmt.Sprintf("at least %.4g mm", least)
+	}
+	return pitch{}, fmt.Errorf("%w: with a pinion spiral of %.4g degrees and an offset of %.4g mm the cutter radius must be %s, and it is %.4g mm; a different spiral angle moves these limits",
+		ErrNoPitchDesign, d.SpiralDeg, d.OffsetMM, limits, d.CutterRadiusMM)
 }
 
 // blank carries a pitch design on to the teeth and the cutter.

@@ -51,6 +51,10 @@ func (c *Contact) Pattern(f Flank, filmMM float64) Pattern {
 	}
 	sum.CentreS /= sum.AreaShare
 	sum.CentreT /= sum.AreaShare
+	// Rounding at the edges of the tooth.
+	sum.AreaShare = math.Min(sum.AreaShare, 1)
+	sum.MinS, sum.MinT = math.Max(sum.MinS, 0), math.Max(sum.MinT, 0)
+	sum.MaxS, sum.MaxT = math.Min(sum.MaxS, 1), math.Min(sum.MaxT, 1)
 	return sum.Pattern
 }
 
@@ -65,13 +69,13 @@ func (a *patch) add(p, q, r spot, filmMM float64) {
 	a.from[0], a.from[1], a.from[2] = p, q, r
 	n := 3
 	if p.sep >= filmMM || q.sep >= filmMM || r.sep >= filmMM {
-		n = a.cut(n, func(x *spot) float64 { return filmMM - x.sep })
+		n = a.cut(n, func(x spot) float64 { return filmMM - x.sep })
 	}
 	if !inUnit(p) || !inUnit(q) || !inUnit(r) {
-		n = a.cut(n, func(x *spot) float64 { return x.s })
-		n = a.cut(n, func(x *spot) float64 { return 1 - x.s })
-		n = a.cut(n, func(x *spot) float64 { return x.t })
-		n = a.cut(n, func(x *spot) float64 { return 1 - x.t })
+		n = a.cut(n, func(x spot) float64 { return x.s })
+		n = a.cut(n, func(x spot) float64 { return 1 - x.s })
+		n = a.cut(n, func(x spot) float64 { return x.t })
+		n = a.cut(n, func(x spot) float64 { return 1 - x.t })
 	}
 	if n < 3 {
 		return
@@ -96,17 +100,17 @@ func (a *patch) reach(x spot) {
 
 // cut keeps the part of the polygon where keep is not negative, and returns how
 // many corners it has left.
-func (a *patch) cut(n int, keep func(*spot) float64) int {
+func (a *patch) cut(n int, keep func(spot) float64) int {
 	m := 0
 	for i := range n {
-		x, y := &a.from[i], &a.from[(i+1)%n]
+		x, y := a.from[i], a.from[(i+1)%n]
 		kx, ky := keep(x), keep(y)
 		if kx >= 0 {
-			a.to[m] = *x
+			a.to[m] = x
 			m++
 		}
 		if (kx > 0 && ky < 0) || (kx < 0 && ky > 0) {
-			a.to[m] = between(*x, *y, kx/(kx-ky))
+			a.to[m] = between(x, y, kx/(kx-ky))
 			m++
 		}
 	}

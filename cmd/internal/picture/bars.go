@@ -62,9 +62,7 @@ func Bars(rows []Bar, o Options) string {
 			line += "  " + notes[i]
 		}
 		lines = append(lines, line)
-		for _, s := range labels[i][min(1, len(labels[i])):] {
-			lines = append(lines, s)
-		}
+		lines = append(lines, labels[i][min(1, len(labels[i])):]...)
 		if !inline {
 			for _, s := range wrapColumns(notes[i], columns-4) {
 				lines = append(lines, "    "+s)
@@ -84,7 +82,11 @@ func value(x float64, unit string) string {
 	if !finite(x) {
 		return "missing"
 	}
-	s := strconv.FormatFloat(x, 'f', 1, 64)
+	form := byte('f')
+	if math.Abs(x) >= 1e9 {
+		form = 'e' // digits by the dozen would only be cut off
+	}
+	s := strconv.FormatFloat(x, form, 1, 64)
 	if s == "-0.0" {
 		s = "0.0"
 	}

@@ -158,7 +158,7 @@ func clean(s string) string {
 		switch {
 		case unicode.IsSpace(r):
 			return ' '
-		case r == utf8.RuneError, !unicode.IsPrint(r), unicode.Is(unicode.Mn, r), unicode.Is(unicode.Me, r):
+		case r == utf8.RuneError, !unicode.IsPrint(r):
 			return -1
 		}
 		return r
@@ -171,8 +171,10 @@ func ascii(s string, letters bool) string {
 	var b strings.Builder
 	for _, r := range clean(s) {
 		switch {
-		case r < utf8.RuneSelf, letters && unicode.IsLetter(r):
+		case r < utf8.RuneSelf, letters && (unicode.IsLetter(r) || unicode.IsMark(r)):
 			b.WriteRune(r)
+		case unicode.IsMark(r):
+			// A mark on a letter that is spelled without it.
 		default:
 			b.WriteString(spell(r))
 		}

@@ -195,7 +195,10 @@ func (r *raster) piece(a, b point, reach float64) {
 // drawn twice, one pixel apart.
 func (r *raster) text(s shape) {
 	letters := []rune(s.text)
-	x := int(s.at.x - s.anchor*float64(len(letters)*glyphPitch*s.size))
+	x := int(s.at.x)
+	if s.toEnd {
+		x -= len(letters) * glyphPitch * s.size
+	}
 	y := int(s.at.y) - glyphBase*s.size
 	again := 0
 	if s.strong {

@@ -17,9 +17,9 @@ type shape struct {
 	dash   float64 // length of dash and gap, or 0
 	ink    color.RGBA
 	text   string
-	at     point // of text: start or middle or end of the base line
+	at     point // of text: start of its base line
 	size   int   // of text: dots per dot letter dot
-	anchor float64
+	toEnd  bool  // at is the end of the text, not its start
 	strong bool
 }
 
@@ -89,13 +89,15 @@ func newScene(prints []gauge.ToothPrint, o Options) (*scene, error) {
 	room := wide - 2*margin
 	for _, s := range wrap(sc.title, room*textSize/titleSize, letters) {
 		y += 7 * titleSize
-		sc.label(s, point{margin, y}, titleSize, 0, false, c.text)
+		sc.add(shape{text: s, at: point{margin, y}, size: titleSize, ink: c.text})
 		y += 10
 	}
 	if len(prints) == 0 {
 		sc.words = []string{noPrints}
 		y += lineHigh
-		sc.label(noPrints, point{margin, y}, textSize, 0, false, c.text)
+		sc.label(noPrints, point{margin, y}, c.text)
+		sc.high = int(y + margin)
+		return sc, nil
 	}
 	for len(prints) > 0 {
 		n := min(perRow, len(prints))
@@ -107,17 +109,19 @@ func newScene(prints []gauge.ToothPrint, o Options) (*scene, error) {
 		y = below
 		prints = prints[n:]
 	}
-	if len(sc.words) > 0 && sc.words[0] != noPrints {
-		y = sc.legend(y+6, room, perRow > 1, c)
-	}
+	y = sc.legend(y+6, room, perRow > 1, c)
 	sc.high = int(y + margin)
 	return sc, nil
 }
 
 func (sc *scene) add(s shape) { sc.shapes = append(sc.shapes, s) }
 
-func (sc *scene) label(s string, at point, size int, anchor float64, strong bool, ink color.RGBA) {
-	sc.add(shape{text: s, at: at, size: size, anchor: anchor, strong: strong, ink: ink})
+func (sc *scene) label(s string, at point, ink color.RGBA) {
+	sc.add(shape{text: s, at: at, size: textSize, ink: ink})
+}
+
+func (sc *scene) labelEnd(s string, at point, ink color.RGBA) {
+	sc.add(shape{text: s, at: at, size: textSize, ink: ink, toEnd: true})
 }
 
 func (sc *scene) area(ink color.RGBA, loops ...[]point) {
@@ -142,7 +146,8 @@ func (sc *scene) cross(at point, arm float64, c paints) {
 // panel draws one flank with its labels and words and returns where it ends.
 func (sc *scene) panel(f flank, left, y float64, c paints) float64 {
 	y += lineHigh
-	sc.label(cut(f.heading(), int(panelWide)/letterWide), point{left, y}, textSize, 0, true, c.text)
+	heading := cut(f.heading(), int(panelWide)/letterWide)
+	sc.add(shape{text: heading, at: point{left, y}, size: textSize, ink: c.text, strong: true})
 	y += 12
 	x0, x1 := left+labelWide, left+panelWide
 	root := y + toothHigh
@@ -153,6 +158,7 @@ func (sc *scene) panel(f flank, left, y float64, c paints) float64 {
 	outline := []point{place(0, 0), place(0, 1), place(1, 1), place(1, 0)}
 	sc.area(c.body, []point{{x0 - 6, root}, {x1, root}, {x1, root + bodyHigh}, {x0 - 6, root + bodyHigh}})
 	sc.area(c.compound, outline)
+	var edge [][]point
 	for i, level := range inkLevels {
 		loops := f.contour(level)
 		for _, l := range loops {
@@ -162,24 +168,25 @@ func (sc *scene) panel(f flank, left, y float64, c paints) float64 {
 		}
 		sc.area(mix(c.compound, c.bright, float64(i+1)/float64(len(inkLevels))), loops...)
 		if level == half {
-			defer sc.line(c.text, 1.4, 0, true, loops...)
+			edge = loops
 		}
 	}
 	sc.line(c.line, 1.6, 7, false, []point{place(0, 0.5), place(1, 0.5)}, []point{place(0.5, 0), place(0.5, 1)})
+	sc.line(c.text, 1.4, 0, true, edge...)
 	sc.line(c.text, 2.4, 0, true, outline)
 	if f.found {
 		sc.cross(place(f.s, f.t), 9, c)
 	}
-	sc.label("top", point{x0 - 10, place(0, 1).y + 12}, textSize, 1, false, c.soft)
-	sc.label("root", point{x0 - 10, root}, textSize, 1, false, c.soft)
+	sc.labelEnd("top", point{x0 - 10, place(0, 1).y + 12}, c.soft)
+	sc.labelEnd("root", point{x0 - 10, root}, c.soft)
 	y = root + bodyHigh + lineHigh
-	sc.label("toe", point{x0, y}, textSize, 0, false, c.soft)
-	sc.label("heel", point{x1, y}, textSize, 1, false, c.soft)
+	sc.label("toe", point{x0, y}, c.soft)
+	sc.labelEnd("heel", point{x1, y}, c.soft)
 	y += 8
 	sc.words = append(sc.words, f.words())
 	for _, s := range wrap(f.words(), panelWide, letters) {
 		y += lineHigh
-		sc.label(s, point{left, y}, textSize, 0, false, c.text)
+		sc.label(s, point{left, y}, c.text)
 	}
 	return y + 6
 }
@@ -202,7 +209,7 @@ func (sc *scene) legend(y, room float64, both bool, c paints) float64 {
 			sign(point{x + 13, y - 7})
 			at += signWide
 		}
-		sc.label(text, point{at, y}, textSize, 0, false, c.soft)
+		sc.label(text, point{at, y}, c.soft)
 		x += w + 26
 	}
 	box := func(ink color.RGBA) func(point) {

@@ -44,7 +44,7 @@ func SVG(w io.Writer, prints []gauge.ToothPrint, o Options) error {
 func writeShape(b *bytes.Buffer, s shape) {
 	if s.text != "" {
 		anchor, weight := "", ""
-		if s.anchor == 1 {
+		if s.toEnd {
 			anchor = ` text-anchor="end"`
 		}
 		if s.strong {

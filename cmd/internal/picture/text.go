@@ -96,9 +96,10 @@ func newLayout(o Options, prints, frame int) layout {
 	l.pitch = l.block + 3
 	l.tooth = l.block - gutter - frame
 	l.tooth -= 1 - l.tooth%2
-	l.rows = 8
+	// Taller than true to scale: how high a print sits is what is judged first.
+	l.rows = 10
 	if l.tooth > 45 {
-		l.rows = 10
+		l.rows = 12
 	}
 	return l
 }

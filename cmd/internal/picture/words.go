@@ -10,8 +10,8 @@ import (
 // people and for screen readers. It describes and does not judge. A print with
 // nothing rubbed has a sentence of its own.
 //
-// Off-centre by up to 0.05 of the flank is called centred, up to 0.15 "a little",
-// up to 0.30 plainly off, beyond that at the edge: this package's own steps. The
+// Off-centre by up to 0.03 of the flank is called centred, up to 0.12 "a little",
+// up to 0.25 plainly off, beyond that at the edge: this package's own steps. The
 // print is said to reach an edge when at least an eighth of the cells along that
 // edge are rubbed by half or more.
 func Words(p gauge.ToothPrint) string { return newFlank(p).words() }
@@ -23,6 +23,8 @@ func (f flank) words() string {
 		name = "Drive"
 	case coastName:
 		name = "Coast"
+	case nameless:
+		name = "Unnamed flank"
 	}
 	if !f.found {
 		return name + ": no print; the compound was not touched."
@@ -63,17 +65,17 @@ func (f flank) words() string {
 // read to hundredths, so the limits lie between two of them.
 func step(x float64, far, off, near, near2, off2, far2 string) string {
 	switch d := x - 0.5; {
-	case d < -0.305:
+	case d < -0.255:
 		return far
-	case d < -0.155:
+	case d < -0.125:
 		return off
-	case d < -0.055:
+	case d < -0.035:
 		return near
-	case d <= 0.055:
+	case d <= 0.035:
 		return ""
-	case d <= 0.155:
+	case d <= 0.125:
 		return near2
-	case d <= 0.305:
+	case d <= 0.255:
 		return off2
 	}
 	return far2
@@ -120,7 +122,7 @@ func (f flank) edges() []string {
 	}
 	var e []string
 	add := func(name string, n, of int) {
-		if n > 0 && 8*n >= of {
+		if n > 0 && 16*n >= of {
 			e = append(e, name)
 		}
 	}

@@ -1,0 +1,153 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/picture"
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/scenarios"
+	"shimwright/scenarios/hand"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+)
+
+// demoSeed is a job whose axle carries a fault and needs its backlash corrected, so
+// that the demonstration shows both.
+const demoSeed = 3
+
+func newDemo(s term.Streams) *cobra.Command {
+	var l look
+	var seed uint64
+	var pictures string
+	c := &cobra.Command{
+		Use:   "demo",
+		Short: "Watch a whole job, with one wrong turn, graded at the end",
+		Long: `Play a whole job by a competent hand that takes one wrong turn: every act, its
+readings, a picture of the print on the teeth, the grade and a lesson. Asks nothing
+and writes nothing unless --pictures names a folder.`,
+		Example: "  shimwright demo\n  shimwright demo --seed 12 --units metric --pictures prints",
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			p, units, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			return runDemo(s, seed, pictures, units, p)
+		},
+	}
+	c.Flags().Uint64Var(&seed, "seed", demoSeed, "number of the job")
+	c.Flags().StringVar(&pictures, "pictures", "", "also write each print as PNG and SVG into this folder")
+	l.addFlags(c)
+	return c
+}
+
+// shown is a bench that writes down what happens at it.
+type shown struct {
+	*sim.Stand
+	outs  []sim.Outcome
+	after func(sim.Outcome) error
+}
+
+// Do carries out the act and shows it.
+func (b *shown) Do(a act.Act) (sim.Outcome, error) {
+	o, err := b.Stand.Do(a)
+	if err != nil {
+		return o, err
+	}
+	b.outs = append(b.outs, o)
+	return o, b.after(o)
+}
+
+func runDemo(s term.Streams, seed uint64, pictures string, units quantity.System, p view.Pen) error {
+	job, err := scenarios.Generate(seed)
+	if err != nil {
+		return err
+	}
+	stand, err := job.Stand()
+	if err != nil {
+		return err
+	}
+	fmt.Fprint(s.Out, view.Card(job.Card, units, p))
+	fmt.Fprintln(s.Out)
+	bench := &shown{Stand: stand}
+	bench.after = func(o sim.Outcome) error {
+		fmt.Fprintf(s.Out, "%3.0f min  %s\n", float64(bench.Status().Minutes), p.Strong(o.Act.String()))
+		fmt.Fprint(s.Out, view.Outcome(o, units, p))
+		flush(s.Out)
+		if pictures != "" {
+			return savePrints(pictures, fmt.Sprintf("job-%d-act-%d", seed, len(bench.outs)), o)
+		}
+		return nil
+	}
+	habits := hand.Habits{WrongMoveOnce: true, Say: func(why string) {
+		fmt.Fprint(s.Out, "\n"+view.Wrap(why, p.Width, ""))
+	}}
+	if err := hand.Work(bench, job.Card.Known, habits); err != nil {
+		return err
+	}
+	fmt.Fprintln(s.Out)
+	g, err := gradeOf(job, stand, bench.outs, units)
+	if err != nil {
+		return err
+	}
+	return g.text(s.Out, true, p)
+}
+
+// savePrints writes an outcome's prints, if it has any, as two files.
+func savePrints(dir, name string, o sim.Outcome) error {
+	for _, r := range o.Readings {
+		if len(r.Prints) == 0 {
+			continue
+		}
+		if err := os.MkdirAll(dir, 0o755); err != nil {
+			return err
+		}
+		for _, ext := range []string{".png", ".svg"} {
+			if err := savePicture(filepath.Join(dir, name+ext), o); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// savePicture writes an outcome's prints to one file, PNG or SVG by its name. The
+// file appears whole or not at all.
+func savePicture(path string, o sim.Outcome) error {
+	draw := picture.PNG
+	switch filepath.Ext(path) {
+	case ".png":
+	case ".svg":
+		draw = picture.SVG
+	default:
+		return usageError{fmt.Errorf("%s: a picture's name ends in .png or .svg", path)}
+	}
+	for _, r := range o.Readings {
+		if len(r.Prints) == 0 {
+			continue
+		}
+		tmp, err := os.CreateTemp(filepath.Dir(path), ".print-*")
+		if err != nil {
+			return err
+		}
+		defer os.Remove(tmp.Name())
+		if err := draw(tmp, r.Prints, picture.Options{Title: "Print on the ring gear, " + r.How}); err != nil {
+			tmp.Close()
+			return err
+		}
+		if err := tmp.Close(); err != nil {
+			return err
+		}
+		if err := os.Chmod(tmp.Name(), 0o644); err != nil {
+			return err
+		}
+		return os.Rename(tmp.Name(), path)
+	}
+	return fmt.Errorf("there is no print to draw yet: paint teeth and roll gears first")
+}

@@ -1,0 +1,441 @@
+package cli
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+)
+
+func newPractice(s term.Streams) *cobra.Command {
+	var l look
+	var seed uint64
+	var record string
+	var mend bool
+	c := &cobra.Command{
+		Use:   "practice",
+		Short: "Work a job of your own",
+		Long: `Work a job at the bench, one act a line. Type now to see what can be done, known
+for what has been read, spent for what it has cost. Each act is written to the
+attempt file before the next is asked for; leaving, Ctrl-C or a lost terminal loses
+nothing: the same command takes up where it stopped.
+
+Acts may also come from a file or a pipe, one a line; a line that begins with # is
+passed over. A script stops at the first act that cannot be done.`,
+		Example: "  shimwright practice\n  shimwright practice --seed 7 --units metric\n  shimwright practice --seed 7 < acts.txt",
+		Args:    cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			p, units, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			if !c.Flags().Changed("seed") && record == "" {
+				// The one place where chance comes from outside; the seed is
+				// printed and kept in the file.
+				seed = uint64(time.Now().UnixNano()/1000) % 100_000
+			}
+			if record == "" {
+				record = fmt.Sprintf("shimwright-job-%d.jsonl", seed)
+			}
+			session := &session{s: s, pen: p, units: units, unitsSet: c.Flags().Changed("units"), path: record, seed: seed, seedSet: c.Flags().Changed("seed"), mend: mend}
+			return session.run()
+		},
+	}
+	c.Flags().Uint64Var(&seed, "seed", 0, "number of the job (default: a new one)")
+	c.Flags().StringVar(&record, "record", "", "attempt file (default: shimwright-job-SEED.jsonl in this folder)")
+	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
+	l.addFlags(c)
+	return c
+}
+
+// session is one sitting at the bench.
+type session struct {
+	s        term.Streams
+	pen      view.Pen
+	units    quantity.System
+	unitsSet bool
+	path     string
+	seed     uint64
+	seedSet  bool
+	mend     bool
+
+	job       scenarios.Job
+	stand     *sim.Stand
+	rec       *attempt.Record
+	file      *os.File
+	size      int64
+	outs      []sim.Outcome
+	lastPrint sim.Outcome
+	line      int
+}
+
+// errLeft ends a sitting that is to be taken up again.
+var errLeft = errors.New("left")
+
+func (x *session) say(format string, args ...any) { fmt.Fprintf(x.s.Out, format, args...) }
+
+func (x *session) run() error {
+	if err := x.open(); err != nil {
+		return err
+	}
+	defer x.file.Close()
+	if x.stand.Status().SignedOff {
+		return usageError{fmt.Errorf("job %d is signed off in %s: read its debrief with grade %s, or start afresh with another --record", x.rec.Header.Seed, x.path, x.path)}
+	}
+	x.greet()
+	err := x.loop()
+	if errors.Is(err, errLeft) {
+		x.say("The attempt is kept in %s. To go on: practice --record %s\n", x.path, x.path)
+		return nil
+	}
+	return err
+}
+
+// open starts a new attempt file or takes up an old one.
+func (x *session) open() error {
+	old, err := os.Open(x.path)
+	if errors.Is(err, os.ErrNotExist) {
+		return x.create()
+	}
+	if err != nil {
+		return usageError{err}
+	}
+	rec, err := attempt.Read(old)
+	old.Close()
+	if err != nil {
+		if rec == nil || !x.mend {
+			if rec != nil {
+				err = fmt.Errorf("%w; --mend goes on from there and keeps the file as it is beside the new one", err)
+			}
+			return fmt.Errorf("%s: %w", x.path, err)
+		}
+		if err := mendFile(x.path, rec); err != nil {
+			return err
+		}
+	}
+	if x.seedSet && rec.Header.Seed != x.seed {
+		return usageError{fmt.Errorf("%s holds job %d, not job %d: leave --seed out or name another --record", x.path, rec.Header.Seed, x.seed)}
+	}
+	x.rec = rec
+	if !x.unitsSet {
+		x.units = rec.Header.Units
+	}
+	if x.job, x.stand, x.outs, err = attempt.Replay(rec); err != nil {
+		return fmt.Errorf("%s: %w", x.path, err)
+	}
+	if x.file, err = os.OpenFile(x.path, os.O_APPEND|os.O_WRONLY, 0); err != nil {
+		return err
+	}
+	info, err := x.file.Stat()
+	if err != nil {
+		return err
+	}
+	x.size = info.Size()
+	for _, o := range x.outs {
+		x.keepPrint(o)
+	}
+	return nil
+}
+
+func (x *session) create() error {
+	job, err := scenarios.Generate(x.seed)
+	if err != nil {
+		return err
+	}
+	if x.stand, err = job.Stand(); err != nil {
+		return err
+	}
+	x.job = job
+	x.rec = attempt.New(x.seed, x.units)
+	f, err := os.OpenFile(x.path, os.O_CREATE|os.O_EXCL|os.O_APPEND|os.O_WRONLY, 0o600)
+	if err != nil {
+		return usageError{fmt.Errorf("the attempt cannot be kept: %w", err)}
+	}
+	x.file = f
+	return x.write(x.rec.HeaderLine())
+}
+
+// mendFile sets a troubled file aside under a name of its own and writes the whole
+// acts again.
+func mendFile(path string, rec *attempt.Record) error {
+	aside := path + ".before-mending"
+	for i := 2; ; i++ {
+		if _, err := os.Lstat(aside); errors.Is(err, os.ErrNotExist) {
+			break
+		}
+		aside = fmt.Sprintf("%s.before-mending-%d", path, i)
+	}
+	whole, err := rec.Bytes()
+	if err != nil {
+		return err
+	}
+	tmp := path + ".mended"
+	if err := os.WriteFile(tmp, whole, 0o600); err != nil {
+		return err
+	}
+	if err := os.Rename(path, aside); err != nil {
+		return err
+	}
+	return os.Rename(tmp, path)
+}
+
+// write appends to the attempt file and makes sure that it is on the disk.
+func (x *session) write(line []byte) error {
+	info, err := x.file.Stat()
+	if err == nil && info.Size() != x.size {
+		err = errors.New("something else has written to it; another session has it open")
+	}
+	if err == nil {
+		_, err = x.file.Write(line)
+	}
+	if err == nil {
+		err = x.file.Sync()
+	}
+	if err != nil {
+		return fmt.Errorf("the act could not be kept in %s: %w", x.path, err)
+	}
+	x.size += int64(len(line))
+	return nil
+}
+
+func (x *session) greet() {
+	if len(x.outs) > 0 {
+		x.say("%s", x.pen.Heading(fmt.Sprintf("Job %d, taken up again after %d acts", x.rec.Header.Seed, len(x.outs))))
+		x.say("%s", view.Wrap(view.Status(x.stand.Status(), x.units)+".", x.pen.Width, ""))
+		x.say("Words that help: now, known, spent, card, help\n")
+		return
+	}
+	x.say("%s\n", view.Card(x.job.Card, x.units, x.pen))
+	x.say("%s", view.Wrap(fmt.Sprintf("Type an act, such as: look cups. Words that help: now (what can be done), known (what has been read), spent (what it has cost), card, help. Everything you do is kept in %s; type leave to stop and go on later.", x.path), x.pen.Width, ""))
+}
+
+// loop reads lines until the job is signed off, the input ends or the person leaves.
+func (x *session) loop() error {
+	interrupts := make(chan os.Signal, 1)
+	signal.Notify(interrupts, os.Interrupt)
+	defer signal.Stop(interrupts)
+	lines, readErr := readLines(x.s.In)
+	for {
+		if x.s.Person {
+			x.say("\n%s> ", x.pen.Quiet(fmt.Sprintf("[%.0f min] ", float64(x.stand.Status().Minutes))))
+		}
+		flush(x.s.Out)
+		select {
+		case <-interrupts:
+			x.say("\n")
+			return errLeft
+		case line, more := <-lines:
+			if !more {
+				if err := <-readErr; err != nil {
+					return err
+				}
+				return errLeft
+			}
+			x.line++
+			done, err := x.take(line)
+			if err != nil || done {
+				return err
+			}
+		}
+	}
+}
+
+// readLines reads in the background so that an interrupt can be answered at once.
+func readLines(r io.Reader) (<-chan string, <-chan error) {
+	lines, fail := make(chan string), make(chan error, 1)
+	go func() {
+		defer close(lines)
+		sc := bufio.NewScanner(r)
+		for sc.Scan() {
+			lines <- sc.Text()
+		}
+		fail <- sc.Err()
+	}()
+	return lines, fail
+}
+
+// take does what one line asks. done is true when the job is closed.
+func (x *session) take(line string) (done bool, err error) {
+	line = strings.TrimSpace(line)
+	if line == "" || strings.HasPrefix(line, "#") {
+		return false, nil
+	}
+	words := strings.Fields(strings.ToLower(line))
+	if handled, err := x.word(words); handled || err != nil {
+		return false, err
+	}
+	a, err := act.Parse(line, x.units)
+	if err != nil {
+		return false, x.decline(line, err)
+	}
+	o, err := x.stand.Do(a)
+	if err != nil {
+		var no *sim.Refusal
+		if errors.As(err, &no) {
+			return false, x.decline(line, fmt.Errorf("not now: %w", err))
+		}
+		return false, fmt.Errorf("%s: %w", line, err)
+	}
+	if err := x.write(x.rec.Add(o)); err != nil {
+		return false, err
+	}
+	x.outs = append(x.outs, o)
+	x.keepPrint(o)
+	if !x.s.Person {
+		x.say("%3.0f min  %s\n", float64(x.stand.Status().Minutes), a)
+	}
+	x.say("%s", view.Outcome(o, x.units, x.pen))
+	if a.Form == act.SignOff {
+		return true, x.debrief()
+	}
+	if x.s.Person && len(o.Readings) == 0 && len(o.Notes) == 0 {
+		x.say("    Done. %s.\n", view.Status(x.stand.Status(), x.units))
+	}
+	return false, nil
+}
+
+// decline tells a person what would be right, and stops a script.
+func (x *session) decline(line string, err error) error {
+	if !x.s.Person {
+		return fmt.Errorf("line %d, %s: %w (the acts before it are kept in %s)", x.line, line, err, x.path)
+	}
+	x.say("%s", view.Hang(err.Error(), x.pen.Width, "  - ", "    "))
+	return nil
+}
+
+func (x *session) keepPrint(o sim.Outcome) {
+	for _, r := range o.Readings {
+		if len(r.Prints) > 0 {
+			x.lastPrint = o
+		}
+	}
+}
+
+func (x *session) debrief() error {
+	x.say("\n")
+	g, err := gradeOf(x.job, x.stand, x.outs, x.units)
+	if err != nil {
+		return err
+	}
+	if err := g.text(x.s.Out, true, x.pen); err != nil {
+		return err
+	}
+	x.say("The attempt is kept in %s; grade %s shows this again.\n", x.path, x.path)
+	return nil
+}
+
+// word answers the words of the session that are not acts.
+func (x *session) word(words []string) (handled bool, err error) {
+	rest := strings.Join(words[1:], " ")
+	switch words[0] {
+	case "now":
+		x.now()
+	case "help":
+		x.help()
+	case "known":
+		x.known()
+	case "spent":
+		x.say("%s", view.Wrap(view.Spent(x.stand.Status()), x.pen.Width, "  "))
+	case "card":
+		x.say("%s", view.Card(x.job.Card, x.units, x.pen))
+	case "sheet":
+		x.sheet()
+	case "lesson":
+		if rest == "" {
+			rest = "inspect-first"
+		}
+		if err := printLesson(x.s.Out, rest, 0, x.pen); err != nil {
+			return true, x.decline(strings.Join(words, " "), err)
+		}
+	case "units":
+		u, err := quantity.ParseSystem(rest)
+		if err != nil {
+			return true, x.decline(strings.Join(words, " "), err)
+		}
+		x.units = u
+		x.say("  Units are now %s.\n", u)
+	case "picture":
+		if err := savePicture(rest, x.lastPrint); err != nil {
+			return true, x.decline(strings.Join(words, " "), err)
+		}
+		x.say("  Written: %s\n", rest)
+	case "leave", "quit", "exit":
+		return true, errLeft
+	default:
+		return false, nil
+	}
+	return true, nil
+}
+
+func (x *session) now() {
+	x.say("  %s\n", x.pen.Strong(view.Status(x.stand.Status(), x.units)))
+	for _, f := range x.stand.Possible() {
+		u := f.Usage()
+		x.usage(u)
+	}
+}
+
+func (x *session) usage(u act.Usage) {
+	const column = 34
+	line := strings.NewReplacer("{", "", "}", "", "length", "SIZE", "torque", "TORQUE", "angle", "DEGREES", "places", "PLACES", "amount", "AMOUNT", "turns", "TURNS").Replace(u.Line)
+	if len(line) > column-4 {
+		x.say("%s", view.Hang(line, x.pen.Width, "  ", "      "))
+		line = ""
+	}
+	x.say("%s", view.Hang(u.Help, x.pen.Width, fmt.Sprintf("  %-*s", column-2, line), strings.Repeat(" ", column)))
+}
+
+func (x *session) help() {
+	x.say("%s", view.Wrap("An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit takes the units you work in. Choices stand with a bar between them: pick one word. Capitals stand for what you fill in. All acts:", x.pen.Width, "  "))
+	for _, u := range act.Usages() {
+		x.usage(u)
+	}
+	x.say("\n%s", view.Wrap("Other words: now, known, spent, card, sheet (the build sheet), units inch or units metric, lesson NAME, picture FILE.png or FILE.svg (the last print), leave.", x.pen.Width, "  "))
+}
+
+func (x *session) known() {
+	any := false
+	for i, o := range x.outs {
+		for _, r := range o.Readings {
+			if r.What == "case-fit" && r.Observed == "" {
+				continue
+			}
+			any = true
+			x.say("  act %d, %s\n%s", i+1, o.Act, view.Reading(r, x.units, x.pen))
+		}
+	}
+	if !any {
+		x.say("%s", view.Wrap("Nothing has been read yet. The card has the old shims and the marks.", x.pen.Width, "  "))
+	}
+}
+
+func (x *session) sheet() {
+	st := x.stand.Status()
+	if len(st.Sheet) == 0 {
+		x.say("%s", view.Wrap("The build sheet is empty. Write on it with, for example: record backlash 0.0065in", x.pen.Width, "  "))
+		return
+	}
+	for _, e := range st.Sheet {
+		value := e.Value.String()
+		if l, ok := e.Value.Length(); ok {
+			value = l.Show(x.units)
+		} else if t, ok := e.Value.Torque(); ok {
+			value = t.ShowDrag(x.units)
+		}
+		x.say("  %-14s %s\n", e.Item, value)
+	}
+}

@@ -1,0 +1,169 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"shimwright/cmd/internal/picture"
+	"shimwright/grading"
+	"shimwright/grading/reveal"
+)
+
+// Debrief writes the grade for a person: score by area, where the minutes went,
+// the decisions that cost something, the rubric, and, for a finished job, what the
+// axle really was.
+func Debrief(r grading.Report, rev *reveal.Reveal, p Pen) string {
+	var b strings.Builder
+	b.WriteString(p.Heading(fmt.Sprintf("Debrief: %d out of 100", r.Score)))
+	if !r.SignedOff {
+		b.WriteString(Wrap("The job is not signed off; this is the grade of the work so far.", p.Width, ""))
+	}
+	b.WriteString(Wrap(fmt.Sprintf("%.0f minutes of work and parts worth %.0f more. Against the best choices on the same readings, about %.0f minutes were lost.",
+		float64(r.Minutes), float64(r.PartsMinutes), r.Lost), p.Width, ""))
+	b.WriteByte('\n')
+	for _, a := range r.Areas {
+		fmt.Fprintf(&b, "  %s %3d   %s\n", pad(string(a.Area), 26), a.Score, lostWords(a))
+	}
+	b.WriteByte('\n')
+	b.WriteString(costly(r, p))
+	b.WriteString(rubricText(r, p))
+	if rev != nil {
+		b.WriteString(revealText(*rev, p))
+	}
+	return b.String()
+}
+
+func lostWords(a grading.AreaScore) string {
+	n := "decisions"
+	if a.Decisions == 1 {
+		n = "decision"
+	}
+	return fmt.Sprintf("%d %s, %.1f minutes lost", a.Decisions, n, a.Lost)
+}
+
+// detailed is how many decisions are told in full.
+const detailed = 3
+
+func costly(r grading.Report, p Pen) string {
+	var b strings.Builder
+	var bars []picture.Bar
+	for _, d := range r.Decisions {
+		if d.Lost > 3 {
+			bars = append(bars, picture.Bar{Label: fmt.Sprintf("%d %s", d.Act, d.Did), Value: d.Lost, Note: d.Band()})
+		}
+	}
+	if len(bars) == 0 {
+		return Wrap("Every decision was as good as the readings allowed.", p.Width, "") + "\n"
+	}
+	b.WriteString(p.Strong("Minutes lost along the job") + "\n")
+	b.WriteString(picture.Bars(bars, picture.Options{Columns: p.Width, Unit: "min"}))
+	b.WriteByte('\n')
+	for _, i := range worst(r.Decisions, detailed) {
+		d := r.Decisions[i]
+		if d.Lost <= 3 {
+			continue
+		}
+		b.WriteString(p.Strong(fmt.Sprintf("Act %d, %s: %s, %.1f minutes", d.Act, d.Did, d.Band(), d.Lost)) + "\n")
+		row := func(name, text string) {
+			b.WriteString(Hang(sentence(text), p.Width, pad("  "+name, 16), strings.Repeat(" ", 16)))
+		}
+		row("Known", d.Knew)
+		row("It meant", d.Means)
+		row("Done", d.Did)
+		row("Least costly", d.Best)
+		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// worst returns the indices of the n most costly decisions, in the order they were
+// made.
+func worst(ds []grading.Decision, n int) []int {
+	picked := make([]bool, len(ds))
+	for range min(n, len(ds)) {
+		best := -1
+		for i, d := range ds {
+			if !picked[i] && (best < 0 || d.Lost > ds[best].Lost) {
+				best = i
+			}
+		}
+		picked[best] = true
+	}
+	var out []int
+	for i := range ds {
+		if picked[i] {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+func rubricText(r grading.Report, p Pen) string {
+	var b strings.Builder
+	b.WriteString(p.Strong("Safety and process") + "\n")
+	for _, m := range r.Rubric {
+		if m.Outcome == grading.NotApplicable {
+			continue
+		}
+		box := "[x]"
+		if m.Outcome == grading.NotMet {
+			box = "[ ]"
+		}
+		b.WriteString(Hang(sentence(m.Item), p.Width, "  "+box+" ", "      "))
+		if m.Outcome == grading.NotMet {
+			b.WriteString(Hang(fmt.Sprintf("Not met (%s): %s.", m.Severity, m.Evidence), p.Width, "      ", "      "))
+		}
+	}
+	b.WriteByte('\n')
+	return b.String()
+}
+
+func revealText(v reveal.Reveal, p Pen) string {
+	var b strings.Builder
+	b.WriteString(p.Strong("What the axle really was") + "\n")
+	if len(v.Faults) == 0 {
+		b.WriteString(Wrap("It carried no fault; it only had to be set up.", p.Width, "  "))
+	}
+	for _, f := range v.Faults {
+		size := ""
+		if f.Unit != "" {
+			size = fmt.Sprintf(" (%g %s)", f.Size, f.Unit)
+		}
+		state := "cured"
+		if f.Still {
+			state = "STILL THERE: " + f.Missed
+		}
+		b.WriteString(Hang(fmt.Sprintf("%s%s: %s. %s", sentence(f.Name)[:len(sentence(f.Name))-1], size, f.Shows, sentence(state)), p.Width, "  * ", "    "))
+	}
+	b.WriteString(Wrap("The right depth shim, with the cups as they came, measured "+v.RightShim+".", p.Width, "  "))
+	b.WriteByte('\n')
+	for _, l := range v.Lines {
+		box := "[x]"
+		if !l.Met {
+			box = "[ ]"
+		}
+		text := l.Name
+		if l.Value != "" {
+			text += ": " + l.Value
+		}
+		if l.Window != "" {
+			text += " (sheet: " + l.Window + ")"
+		}
+		b.WriteString(Hang(text, p.Width, "  "+box+" ", "      "))
+	}
+	for _, t := range v.Luck {
+		b.WriteString(Wrap(t, p.Width, "  "))
+	}
+	b.WriteByte('\n')
+	return b.String()
+}
+
+// Lesson writes a lesson with its title and where to try again.
+func Lesson(title, body string, trySeed uint64, p Pen) (string, error) {
+	style := Plain
+	if p.Colour {
+		style = Colour
+	}
+	src := fmt.Sprintf("# %s\n\n%s\n\n**Try again:** `go run ./cmd/shimwright practice --seed %d`\n", title, body, trySeed)
+	return Markdown(src, p.Width, style)
+}

@@ -1,0 +1,124 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"shimwright/cmd/internal/picture"
+	"shimwright/sim"
+	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
+)
+
+// Outcome writes what an act showed: readings, what was noticed, cautions.
+func Outcome(o sim.Outcome, units quantity.System, p Pen) string {
+	var b strings.Builder
+	for _, c := range o.Cautions {
+		b.WriteString(Hang("CAUTION: "+c, p.Width, "  ! ", "    "))
+	}
+	for _, r := range o.Readings {
+		b.WriteString(reading(r, units, p))
+	}
+	for _, n := range o.Notes {
+		b.WriteString(Hang(sentence(n), p.Width, "    ", "    "))
+	}
+	return b.String()
+}
+
+// Reading writes one reading on one line where it fits, without pictures.
+func Reading(r gauge.Reading, units quantity.System, p Pen) string {
+	if len(r.Prints) > 0 {
+		var words []string
+		for _, q := range r.Prints {
+			words = append(words, fmt.Sprintf("%s %.2f toe to heel, %.2f root to top", q.Flank, q.CentreS, q.CentreT))
+		}
+		return Hang(fmt.Sprintf("print (%s): %s", r.How, strings.Join(words, "; ")), p.Width, "    ", "      ")
+	}
+	return reading(r, units, p)
+}
+
+func reading(r gauge.Reading, units quantity.System, p Pen) string {
+	name := strings.ReplaceAll(r.What, "-", " ")
+	if len(r.Prints) > 0 {
+		return prints(r, p)
+	}
+	value := values(r, units)
+	if value == "" {
+		return Hang(sentence(r.Observed), p.Width, "    ", "    ")
+	}
+	text := p.Strong(name+" "+value) + uncertainty(r, units)
+	if r.How != "" {
+		text += p.Quiet(" (" + r.How + ")")
+	}
+	// Escape codes have no width, so the line is wrapped only when plain.
+	var out string
+	if p.Colour {
+		out = "    " + text + "\n"
+	} else {
+		out = Hang(text, p.Width, "    ", "      ")
+	}
+	if r.Observed != "" {
+		out += Hang(sentence(r.Observed), p.Width, "    ", "    ")
+	}
+	return out
+}
+
+func values(r gauge.Reading, units quantity.System) string {
+	var v []string
+	for _, l := range r.Lengths {
+		v = append(v, l.Show(units))
+	}
+	for _, t := range r.Torques {
+		if strings.HasPrefix(r.What, "nut") {
+			v = append(v, t.ShowTight(units))
+		} else {
+			v = append(v, t.ShowDrag(units))
+		}
+	}
+	if r.Degrees != 0 {
+		v = append(v, fmt.Sprintf("%.0f degrees", r.Degrees))
+	}
+	text := strings.Join(v, ", ")
+	if r.What == "total-drag" && len(r.Torques) == 2 {
+		text = v[0] + " to " + v[1]
+	}
+	if r.What == "backlash" && len(r.Lengths) > 1 {
+		sum, low, high := quantity.Length(0), r.Lengths[0], r.Lengths[0]
+		for _, l := range r.Lengths {
+			sum, low, high = sum+l, min(low, l), max(high, l)
+		}
+		text += fmt.Sprintf("; mean %s, spread %s", (sum / quantity.Length(len(r.Lengths))).Show(units), (high - low).Show(units))
+	}
+	return text
+}
+
+// uncertainty writes twice the standard uncertainty: about 19 readings in 20 lie
+// that close.
+func uncertainty(r gauge.Reading, units quantity.System) string {
+	switch {
+	case r.StdMM > 0:
+		return ", each +/- " + quantity.Millimetres(2*r.StdMM).Show(units)
+	case r.StdNmm > 0 && strings.HasPrefix(r.What, "nut"):
+		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowTight(units)
+	case r.StdNmm > 0:
+		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowDrag(units)
+	}
+	return ""
+}
+
+func prints(r gauge.Reading, p Pen) string {
+	o := picture.Options{Columns: p.Width, Colour: p.Colour, Title: "Print on the ring gear, " + r.How}
+	var b strings.Builder
+	if p.Colour {
+		b.WriteString(picture.Terminal(r.Prints, o))
+		for _, q := range r.Prints {
+			b.WriteString(Wrap(picture.Words(q), p.Width, ""))
+		}
+	} else {
+		b.WriteString(picture.Plain(r.Prints, o))
+	}
+	for _, q := range r.Prints {
+		fmt.Fprintf(&b, "    %s: centre %.2f from toe to heel, %.2f from root to top, each +/- %.2f\n", q.Flank, q.CentreS, q.CentreT, 2*sim.EyeStd(r.How))
+	}
+	return b.String()
+}

@@ -1,0 +1,102 @@
+package view
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// Wrap breaks text at spaces so that no line is wider than width, with indent
+// before every line after the first as well as the first.
+func Wrap(text string, width int, indent string) string {
+	return Hang(text, width, indent, indent)
+}
+
+// Hang is Wrap with a different start for the first line. Numbers stay with their
+// units: a word that begins with a letter after a number is kept on its line when
+// it is a unit.
+func Hang(text string, width int, first, rest string) string {
+	var b strings.Builder
+	line := first
+	empty := true
+	for _, w := range glueUnits(strings.Fields(text)) {
+		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) > width {
+			b.WriteString(strings.TrimRight(line, " "))
+			b.WriteByte('\n')
+			line, empty = rest, true
+		}
+		if !empty {
+			line += " "
+		}
+		line += w
+		empty = false
+	}
+	b.WriteString(strings.TrimRight(line, " "))
+	b.WriteByte('\n')
+	return b.String()
+}
+
+func glueUnits(words []string) []string {
+	out := make([]string, 0, len(words))
+	for _, w := range words {
+		if n := len(out); n > 0 && isUnit(w) && endsInDigit(out[n-1]) {
+			out[n-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// sentence starts a text with a capital and ends it with a full stop.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	r, n := utf8.DecodeRuneInString(text)
+	out := strings.ToUpper(string(r)) + text[n:]
+	if !strings.ContainsAny(out[len(out)-1:], ".:?") {
+		out += "."
+	}
+	return out
+}
+
+// pad fills a text to a width with spaces.
+func pad(text string, width int) string {
+	if n := utf8.RuneCountInString(text); n < width {
+		return text + strings.Repeat(" ", width-n)
+	}
+	return text
+}
+
+// A Pen writes for one person: units, width and whether colour may be used.
+type Pen struct {
+	Width  int
+	Colour bool
+}
+
+const (
+	bold  = "\x1b[1m"
+	faint = "\x1b[2m"
+	reset = "\x1b[0m"
+)
+
+// Strong returns the text in bold where colour may be used.
+func (p Pen) Strong(text string) string {
+	if !p.Colour || text == "" {
+		return text
+	}
+	return bold + text + reset
+}
+
+// Quiet returns the text dimmed where colour may be used.
+func (p Pen) Quiet(text string) string {
+	if !p.Colour || text == "" {
+		return text
+	}
+	return faint + text + reset
+}
+
+// Heading returns a heading line.
+func (p Pen) Heading(text string) string {
+	return p.Strong(text) + "\n" + strings.Repeat("-", min(p.Width, utf8.RuneCountInString(text))) + "\n"
+}

@@ -1,0 +1,134 @@
+package reveal
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"shimwright/grading"
+	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
+	"shimwright/scenarios/verdict"
+	"shimwright/sim"
+	"shimwright/sim/quantity"
+	"shimwright/sim/truth"
+)
+
+// ErrNotSignedOff is returned while a job is still open: its axle stays hidden.
+var ErrNotSignedOff = errors.New("the job is not signed off, so what the axle really is stays hidden")
+
+// A Carried is one fault state the axle came with.
+type Carried struct {
+	Name   string  `json:"name"`
+	Size   float64 `json:"size"`
+	Unit   string  `json:"unit"`
+	Shows  string  `json:"shows"`
+	Told   string  `json:"told_by"`
+	Remedy string  `json:"remedy"`
+	Missed string  `json:"if_missed"`
+	Still  bool    `json:"still_there"` // left in the axle at sign-off
+}
+
+// A Line is one line of the sheet against the truth.
+type Line struct {
+	Name   string `json:"name"`
+	Value  string `json:"value,omitempty"`
+	Window string `json:"window,omitempty"`
+	Met    bool   `json:"met"`
+}
+
+// A Reveal is the whole answer.
+type Reveal struct {
+	Faults    []Carried `json:"faults"`
+	Lines     []Line    `json:"lines"`
+	AllMet    bool      `json:"all_met"`
+	RightShim string    `json:"right_depth_shim"`
+	Luck      []string  `json:"luck,omitempty"`
+	TrySeed   uint64    `json:"try_seed"`
+}
+
+// Of opens the state of a signed-off job. units is for the words only.
+func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.System) (Reveal, error) {
+	if !rep.SignedOff {
+		return Reveal{}, ErrNotSignedOff
+	}
+	came, _ := truth.Open(job.Sealed())
+	_, f := truth.Open(stand.Sealed())
+	r := Reveal{RightShim: quantity.Millimetres(came.IdealShimMM).Show(units)}
+	for _, c := range came.Faults {
+		entry, err := fault.Find(c.ID)
+		if err != nil {
+			return Reveal{}, err
+		}
+		r.Faults = append(r.Faults, Carried{Name: entry.Name, Size: math.Round(c.Size*1000) / 1000, Unit: entry.Unit, Shows: entry.Shows,
+			Told: entry.Told, Remedy: entry.Remedy, Missed: entry.Missed, Still: slices.Contains(f.Remaining, c.ID)})
+	}
+	items := verdict.Check(job.Card.Family, job.Card.UsedBearings, stand.Sealed())
+	for _, i := range items {
+		value, window := i.Text(units)
+		if i.Why != "" && !i.Met {
+			value = i.Why
+		}
+		r.Lines = append(r.Lines, Line{i.Name, value, window, i.Met})
+	}
+	r.AllMet = verdict.Met(items)
+	r.Luck = luck(rep, r.AllMet)
+	r.TrySeed = TryAgain(rep.Seed, rep.Lesson)
+	return r, nil
+}
+
+// luck compares how the signature was judged with how it came out.
+func luck(rep grading.Report, allMet bool) []string {
+	var out []string
+	for _, d := range rep.Decisions {
+		if d.Area != grading.Stopping {
+			continue
+		}
+		switch {
+		case allMet && d.Score < 0.60:
+			out = append(out, "The axle came out right, but on what had been read it was a gamble: that was luck, and the score does not count it.")
+		case !allMet && d.Score >= 0.90:
+			out = append(out, "The signature was sound on what could be known. The axle was unlucky, and the score does not hold it against the choice.")
+		}
+	}
+	return out
+}
+
+// searchLimit bounds the search for a like job.
+const searchLimit = 200
+
+// TryAgain returns the seed of another job that calls for the lesson: one that
+// carries a fault the lesson covers, or for the depth mark one whose marks differ
+// widely. For lessons every job calls for it is simply the next one.
+func TryAgain(seed uint64, lesson string) uint64 {
+	calls := map[truth.FaultID]bool{}
+	for _, f := range fault.All() {
+		if f.Lesson == lesson {
+			calls[f.ID] = true
+		}
+	}
+	fits := func(j scenarios.Job) bool {
+		if lesson == "depth-mark" {
+			k := j.Card.Known
+			return math.Abs(k.OldMark.Thou()-k.NewMark.Thou()) >= 4
+		}
+		x, _ := truth.Open(j.Sealed())
+		for _, c := range x.Faults {
+			if calls[c.ID] {
+				return true
+			}
+		}
+		return len(calls) == 0
+	}
+	for i := range uint64(searchLimit) {
+		next := seed + 1 + i
+		j, err := scenarios.Sketch(next)
+		if err != nil || !fits(j) {
+			continue
+		}
+		if full, err := scenarios.Generate(next); err == nil && full.Draws() == 1 {
+			return next
+		}
+	}
+	return seed + 1
+}
