@@ -38,10 +38,21 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 	}
 }
 
+// did says what was done with the shims it was done with.
+func (r *reasoner) did(a act.Act) string {
+	switch a.Form {
+	case act.FitPinion:
+		return fmt.Sprintf("%s on the %s shim", a, r.w.len(r.depthShim))
+	case act.FitCase:
+		return fmt.Sprintf("%s on back %s, tooth %s", a, r.w.len(r.back), r.w.len(r.tooth))
+	}
+	return a.String()
+}
+
 // note files a decision. Regret below zero is numerical noise.
 func (r *reasoner) note(area Area, a act.Act, lesson string, lost float64, knew, means, best string) {
 	lost = hundredths(math.Max(lost, 0))
-	r.out = append(r.out, Decision{Act: r.n, Did: a.String(), Area: area, Knew: knew, Means: means, Best: best,
+	r.out = append(r.out, Decision{Act: r.n, Did: r.did(a), Area: area, Knew: knew, Means: means, Best: best,
 		Lost: lost, Score: hundredths(scoreOf(lost)), Lesson: lesson})
 }
 
@@ -364,8 +375,8 @@ func (r *reasoner) judgeCase(a act.Act) {
 	}
 	lesson := "side-shims"
 	r.note(Sides, a, lesson, chosen-best, knew,
-		fmt.Sprintf("this pair should give %s of interference, give or take %s, and backlash about %s, give or take %s",
-			r.w.len(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
+		fmt.Sprintf("this pair should give %s, give or take %s, and backlash about %s, give or take %s",
+			r.w.fit(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
 	r.omissions(a, act.LookCones, act.LookCaps)
 	if p := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]; p > 0.5 && r.told[act.MeasureBacklash] {
 		r.note(Looking, a, "runout", p*runoutLateMinutes/2, "readings that rise and fall once round the gear",

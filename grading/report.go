@@ -156,3 +156,11 @@ func (w words) len(mm float64) string    { return quantity.Millimetres(mm).Show(
 func (w words) signed(mm float64) string { return quantity.Millimetres(mm).ShowSigned(w.units) }
 func (w words) drag(nmm float64) string  { return quantity.Torque(nmm).ShowDrag(w.units) }
 func (w words) tight(nmm float64) string { return quantity.Torque(nmm).ShowTight(w.units) }
+
+// fit names interference or, below zero, end play.
+func (w words) fit(mm float64) string {
+	if mm < 0 {
+		return w.len(-mm) + " of end play"
+	}
+	return w.len(mm) + " of interference"
+}

@@ -133,8 +133,8 @@ func (w *worker) sign() float64 {
 }
 
 func inches(mm float64) quantity.Entered {
-	thou := math.Round(quantity.Millimetres(mm).Thou()*100) / 100
-	return quantity.Entered{Number: math.Round(thou*100) / 100 / 1000, Unit: quantity.UnitInch}
+	tenths := math.Round(quantity.Millimetres(mm).Thou() * 10)
+	return quantity.Entered{Number: tenths / 10000, Unit: quantity.UnitInch}
 }
 
 func count(n float64, u quantity.Unit) quantity.Entered { return quantity.Entered{Number: n, Unit: u} }
@@ -142,6 +142,15 @@ func count(n float64, u quantity.Unit) quantity.Entered { return quantity.Entere
 func found(o sim.Outcome) bool {
 	for _, r := range o.Readings {
 		if r.Found {
+			return true
+		}
+	}
+	return false
+}
+
+func observed(o sim.Outcome, words string) bool {
+	for _, r := range o.Readings {
+		if strings.Contains(r.Observed, words) {
 			return true
 		}
 	}
@@ -361,7 +370,8 @@ func (w *worker) sides() {
 			oldTotal := w.k.OldBackShim.MM() + w.k.OldToothShim.MM()
 			b, t := pair(stock, oldTotal-sh.SidePreload.Mid()-slack, split)
 			w.do(act.FitSideShims, inches(b), inches(t))
-			if found(w.do(act.FitCase)) {
+			in := w.do(act.FitCase)
+			if found(in) {
 				slack += 0.2
 				continue
 			}
@@ -372,7 +382,8 @@ func (w *worker) sides() {
 				return
 			}
 			w.lineMM = b + t + play
-			if play > 0.01 {
+			// A pack that drops in and has no play is at line-to-line itself.
+			if play > 0.01 || observed(in, "drops in") {
 				break
 			}
 			slack += 0.15

@@ -391,7 +391,7 @@ func (x *session) now() {
 
 func (x *session) usage(u act.Usage) {
 	const column = 34
-	line := strings.NewReplacer("{", "", "}", "", "length", "SIZE", "torque", "TORQUE", "angle", "DEGREES", "places", "PLACES", "amount", "AMOUNT", "turns", "TURNS").Replace(u.Line)
+	line := strings.NewReplacer("{", "", "}", "", "|", " / ", "length", "SIZE", "torque", "TORQUE", "angle", "DEGREES", "places", "PLACES", "amount", "AMOUNT", "turns", "TURNS").Replace(u.Line)
 	if len(line) > column-4 {
 		x.say("%s", view.Hang(line, x.pen.Width, "  ", "      "))
 		line = ""
@@ -400,7 +400,7 @@ func (x *session) usage(u act.Usage) {
 }
 
 func (x *session) help() {
-	x.say("%s", view.Wrap("An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit takes the units you work in. Choices stand with a bar between them: pick one word. Capitals stand for what you fill in. All acts:", x.pen.Width, "  "))
+	x.say("%s", view.Wrap("An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit takes the units you work in. Where words stand with a stroke between them, pick one. Capitals stand for what you fill in. All acts:", x.pen.Width, "  "))
 	for _, u := range act.Usages() {
 		x.usage(u)
 	}

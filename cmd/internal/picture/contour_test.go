@@ -66,6 +66,12 @@ func TestContourSpecialCases(t *testing.T) {
 	assert.Empty(t, f.contour(half))
 	assert.Empty(t, flank{}.contour(half))
 
+	// Two rubbed corners across from each other touch if the middle is rubbed too.
+	f = newFlank(gauge.ToothPrint{Cols: 2, Rows: 2, Ink: []float64{1, 0.2, 0.2, 1}})
+	assert.Len(t, f.contour(half), 1)
+	f = newFlank(gauge.ToothPrint{Cols: 2, Rows: 2, Ink: []float64{0.8, 0, 0, 0.8}})
+	assert.Len(t, f.contour(half), 2)
+
 	ring := []float64{
 		1, 1, 1,
 		1, 0, 1,

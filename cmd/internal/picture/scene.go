@@ -108,6 +108,9 @@ func newScene(prints []gauge.ToothPrint, o Options) (*scene, error) {
 		}
 		y = below
 		prints = prints[n:]
+		if len(prints) > 0 {
+			y += 14
+		}
 	}
 	y = sc.legend(y+6, room, perRow > 1, c)
 	sc.high = int(y + margin)

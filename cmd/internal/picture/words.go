@@ -122,7 +122,7 @@ func (f flank) edges() []string {
 	}
 	var e []string
 	add := func(name string, n, of int) {
-		if n > 0 && 16*n >= of {
+		if n > 0 && 8*n >= of {
 			e = append(e, name)
 		}
 	}

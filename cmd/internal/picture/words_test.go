@@ -56,6 +56,15 @@ func TestWordsForSizes(t *testing.T) {
 	}
 }
 
+func TestInkThatDoesNotFitIsNotRead(t *testing.T) {
+	p := place(0.5, 0.5, 0.5, 0.5)
+	p.Cols, p.Rows = 2, 2
+	p.Ink = []float64{1, 1, 1, 1}
+	assert.NotContains(t, Words(p), notKept)
+	p.Ink = append(p.Ink, 1)
+	assert.Contains(t, Words(p), notKept)
+}
+
 func TestWordsGrid(t *testing.T) {
 	var b strings.Builder
 	for _, up := range []float64{0.85, 0.70, 0.58, 0.5, 0.42, 0.30, 0.15} {

@@ -49,7 +49,7 @@ func costly(r grading.Report, p Pen) string {
 	var bars []picture.Bar
 	for _, d := range r.Decisions {
 		if d.Lost > 3 {
-			bars = append(bars, picture.Bar{Label: fmt.Sprintf("%d %s", d.Act, d.Did), Value: d.Lost, Note: d.Band()})
+			bars = append(bars, picture.Bar{Label: fmt.Sprintf("%d %s", d.Act, firstWords(d.Did)), Value: d.Lost, Note: d.Band()})
 		}
 	}
 	if len(bars) == 0 {
@@ -63,7 +63,7 @@ func costly(r grading.Report, p Pen) string {
 		if d.Lost <= 3 {
 			continue
 		}
-		b.WriteString(p.Strong(fmt.Sprintf("Act %d, %s: %s, %.1f minutes", d.Act, d.Did, d.Band(), d.Lost)) + "\n")
+		b.WriteString(p.Strong(fmt.Sprintf("Act %d, %s: %s, %.1f minutes", d.Act, firstWords(d.Did), d.Band(), d.Lost)) + "\n")
 		row := func(name, text string) {
 			b.WriteString(Hang(sentence(text), p.Width, pad("  "+name, 16), strings.Repeat(" ", 16)))
 		}
@@ -74,6 +74,12 @@ func costly(r grading.Report, p Pen) string {
 		b.WriteByte('\n')
 	}
 	return b.String()
+}
+
+// firstWords is the act without the shims it was done with.
+func firstWords(did string) string {
+	act, _, _ := strings.Cut(did, " on ")
+	return act
 }
 
 // worst returns the indices of the n most costly decisions, in the order they were
