@@ -22,7 +22,7 @@ type ToothPrint struct {
 // At returns the ink of the cell in the given column (toe first) and row (root
 // first), or 0 outside the tooth.
 func (p ToothPrint) At(col, row int) float64 {
-	if col < 0 || row < 0 || col >= p.Cols || row >= p.Rows || len(p.Ink) != p.Cols*p.Rows {
+	if col < 0 || row < 0 || col >= p.Cols || row >= p.Rows || row*p.Cols+col >= len(p.Ink) {
 		return 0
 	}
 	return p.Ink[row*p.Cols+col]
