@@ -145,7 +145,6 @@ func (c *Contact) separate(f Flank) *face {
 func (c *Contact) solve(f Flank, p Position) {
 	m, w, b := &c.set.mates[f], &c.faces[f], c.set.blank
 	sinG, cosG := math.Sincos(b.RingPitchAngleRad)
-	perFace, perCone, depth, reach := 1/b.Data.FaceWidthMM, 1/b.RingMeanConeMM, b.WorkingDepthMM, b.PinionAddendumMM
 	dP, dG, dE, dS := p.PinionOutMM, p.RingAwayMM, p.OffsetMM, p.ShaftAngleRad
 	for k := range w.lead {
 		w.lead[k] = m.kP[k]*dP + m.kG[k]*dG + m.kE[k]*dE + m.kS[k]*dS + m.ease[k]
@@ -153,9 +152,7 @@ func (c *Contact) solve(f Flank, p Position) {
 		dz := dS*m.tiltZ[k] - dG
 		along := m.along[k] + dr*sinG + dz*cosG
 		over := m.over[k] + dr*cosG - dz*sinG
-		taper := 1 + along*perCone
-		w.s[k] = along*perFace + 0.5
-		w.t[k] = (over/taper + reach) / depth
+		w.s[k], w.t[k] = b.share(along, over)
 	}
 	first := w.first[:c.set.rolls]
 	for i := range first {

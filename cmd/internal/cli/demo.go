@@ -137,7 +137,7 @@ func savePicture(path string, o sim.Outcome) error {
 			return err
 		}
 		defer os.Remove(tmp.Name())
-		if err := draw(tmp, r.Prints, picture.Options{Title: "Print on the ring gear, " + r.How}); err != nil {
+		if err := draw(tmp, r.Prints, picture.Options{Title: "Print on the ring gear, " + r.How, Colour: true}); err != nil {
 			tmp.Close()
 			return err
 		}

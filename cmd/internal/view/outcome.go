@@ -111,9 +111,6 @@ func prints(r gauge.Reading, p Pen) string {
 	var b strings.Builder
 	if p.Colour {
 		b.WriteString(picture.Terminal(r.Prints, o))
-		for _, q := range r.Prints {
-			b.WriteString(Wrap(picture.Words(q), p.Width, ""))
-		}
 	} else {
 		b.WriteString(picture.Plain(r.Prints, o))
 	}
