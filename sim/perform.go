@@ -210,13 +210,13 @@ func (s *Stand) performPinion(a act.Act, out *Outcome) error {
 			s.spacersUsed++
 			out.Parts = append(out.Parts, shop.SpacerAndNut)
 			out.note("the spacer and nut of that build are scrap; a new pair lies ready")
-			// A cup that preload has pushed home stays home.
-			if s.build.HeadGapMM() == 0 {
-				s.axle.HeadCupGapMM = 0
-			}
-			if s.build.TailGapMM() == 0 {
-				s.axle.TailCupGapMM = 0
-			}
+		}
+		// A cup that preload has pushed home stays home.
+		if s.build.HeadGapMM() == 0 {
+			s.axle.HeadCupGapMM = 0
+		}
+		if s.build.TailGapMM() == 0 {
+			s.axle.TailCupGapMM = 0
 		}
 		s.mode, s.build, s.backedOff = PinionOut, nil, false
 		s.changed()

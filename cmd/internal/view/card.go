@@ -35,9 +35,7 @@ func Card(c scenarios.Card, units quantity.System, p Pen) string {
 	b.WriteByte('\n')
 	b.WriteString(Sheet(c.Family, c.UsedBearings, units, p))
 	b.WriteString("\n" + p.Strong("What turns up, out of a hundred such axles") + "\n")
-	for _, r := range c.Rates {
-		fmt.Fprintf(&b, "  %2.0f  %s\n", 100*r.Rate, r.Name)
-	}
+	b.WriteString(rates(c.Rates, p.Width))
 	b.WriteByte('\n')
 	b.WriteString(Wrap(fmt.Sprintf("The old shim suited the old set to about %s. A new bearing's height differs from the old one's by about %s. Old side shims put the new gear within about %s of its place; their total is good to about %s.",
 		quantity.Millimetres(scenarios.OldBuildSDMM).Show(units), quantity.Millimetres(scenarios.BearingHeightSDMM).Show(units),
@@ -45,6 +43,28 @@ func Card(c scenarios.Card, units quantity.System, p Pen) string {
 	b.WriteString("\n" + Wrap(family.Notice, p.Width, ""))
 	return b.String()
 }
+
+// rates writes the fault rates in two columns where the width allows.
+func rates(rs []scenarios.Rate, width int) string {
+	var b strings.Builder
+	cell := func(r scenarios.Rate) string { return fmt.Sprintf("  %2.0f  %s", 100*r.Rate, r.Name) }
+	columns := 1
+	if width >= 2*rateColumn+2 {
+		columns = 2
+	}
+	rows := (len(rs) + columns - 1) / columns
+	for i := range rows {
+		line := ""
+		for k := i; k < len(rs); k += rows {
+			line = pad(line, (k/rows)*rateColumn) + cell(rs[k])
+		}
+		b.WriteString(line + "\n")
+	}
+	return b.String()
+}
+
+// rateColumn leaves room for the longest name on both sides at 80 columns.
+const rateColumn = 39
 
 const cardColumn = 22
 
