@@ -126,7 +126,7 @@ func New(fam family.Family, hidden truth.Sealed, seed uint64) (*Stand, error) {
 	if len(axle.Spacers) == 0 {
 		return nil, fmt.Errorf("family %s: the axle has no collapsible spacer to fit", fam.Code)
 	}
-	return &Stand{
+	s := &Stand{
 		fam: fam, axle: axle, seed: seed,
 		kit:       gauge.NewKit(seed, axle.WrenchGain),
 		gears:     gears,
@@ -136,7 +136,16 @@ func New(fam family.Family, hidden truth.Sealed, seed uint64) (*Stand, error) {
 		greased:   axle.PackedInGrease,
 		reps:      map[string]int{},
 		warned:    map[string]bool{},
-	}, nil
+	}
+	// Every spacer that may be fitted must be one the force balance can follow:
+	// better to find out here than at the nut.
+	for s.spacersUsed = range axle.Spacers {
+		if _, err := pinion.New(s.pinionParams(true)); err != nil {
+			return nil, fmt.Errorf("family %s, spacer %d: %w", fam.Code, s.spacersUsed+1, err)
+		}
+	}
+	s.spacersUsed = 0
+	return s, nil
 }
 
 // Status returns what can be seen without measuring.
@@ -260,10 +269,8 @@ func (s *Stand) pinionParams(final bool) pinion.Params {
 	if final {
 		sp := x.Spacers[min(s.spacersUsed, len(x.Spacers)-1)]
 		p.Spacer = &pinion.Spacer{StiffnessNPerMM: sp.StiffnessNPerMM, YieldN: sp.YieldN, PeakN: sp.PeakN,
-			PeakDecayMM: sp.PeakDecayMM, HardeningNPerMM: sp.HardeningNPerMM, UsableCrushMM: sp.UsableCrushMM}
-		// A spacer that has been crushed before is shorter: the cones have
-		// less play left when it first touches.
-		p.EndPlayAtContactMM -= sp.AlreadyCrushedMM
+			PeakDecayMM: sp.PeakDecayMM, HardeningNPerMM: sp.HardeningNPerMM, UsableCrushMM: sp.UsableCrushMM,
+			SetMM: sp.AlreadyCrushedMM}
 	}
 	return p
 }

@@ -246,6 +246,13 @@ func TestTorqueRisesWithLoadAndFriction(t *testing.T) {
 	})
 }
 
+// The catalogue's roller angles are too small to tell a cosine from one; 60 degrees
+// is not a real roller but halves the torque.
+func TestRibTorqueFollowsTheCosine(t *testing.T) {
+	assert.InDelta(t, 500, bearing.RibStartingTorqueNmm(1, 0.2, 5000, 60), 1e-9)
+	assert.Zero(t, bearing.RibStartingTorqueNmm(1, 0.2, -5000, 2))
+}
+
 // At rest the running law has no rolling part and full boundary friction, so it
 // must meet the starting law (General Catalogue 6000 EN p. 103).
 func TestRunningMeetsStartingAtRest(t *testing.T) {

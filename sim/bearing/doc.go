@@ -41,7 +41,7 @@
 //
 // # Sources
 //
-//	[1] Rolling Bearings, Cat. E1102m: p. A128 axial deflection, pp. A130 fits,
+//	[1] Rolling Bearings, Cat. E1102m: p. A128 axial deflection, p. A130 fits,
 //	    p. A134 rib friction.
 //	[2] General Catalogue 6000 EN, friction chapter pp. 88-105 and preload section
 //	    pp. 209-215.

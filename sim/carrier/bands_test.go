@@ -24,8 +24,8 @@ type drawn struct {
 }
 
 // drawAxle draws an axle over the ranges a shop would meet, bearings and thread as
-// the default, and sets its pinion to 25 lb-in new or 12 used with
-// the seal fitted. It also returns how many draws broke the spacer's slope rule.
+// the default, and sets its pinion to 25 lb-in new or 12 used with the seal fitted.
+// It also returns how many draws broke the spacer's slope rule.
 func drawAxle(t *testing.T, r *rand.Rand, used bool) (d drawn, redraws int) {
 	t.Helper()
 	uniform := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }

@@ -207,3 +207,37 @@ func TestConjugatePinionTransmitsTheRatio(t *testing.T) {
 		}
 	}
 }
+
+// Every coefficient of the fast method, point by point, for a move so small that
+// what the straight-line step leaves out does not count.
+func TestEachSmallMoveAgainstExact(t *testing.T) {
+	const (
+		tolLeadRad = 3e-7 // of moves that make up to 1e-4
+		tolPlace   = 3e-5 // of the tooth, of moves that make up to 1e-3
+	)
+	twisted := normal
+	twisted.TwistMM = 0.02
+	moves := []Position{{PinionOutMM: 0.01}, {RingAwayMM: 0.01}, {OffsetMM: 0.01}, {ShaftAngleRad: 0.0001}}
+	for _, name := range []string{"A", "E0 small cutter"} {
+		s, err := NewSet(sets[name], twisted, twisted, designLash)
+		require.NoError(t, err)
+		k, b := s.NewContact(), s.blank
+		for _, f := range []Flank{Drive, Coast} {
+			x := b.exactFlank(t, f, twisted)
+			for _, p := range moves {
+				at(t, k, Position{})
+				still := append([]float64(nil), k.faces[f].lead...)
+				at(t, k, p)
+				for i := 0; i < gridPoints; i += 97 {
+					lead0, _, s0, t0 := b.touching(&x, i, x.roll[i], Position{})
+					lead, _, s1, t1 := b.touching(&x, i, x.roll[i], p)
+					w, m := &k.faces[f], &s.mates[f]
+					fs, ft := b.share(m.along[i], m.over[i])
+					assert.InDelta(t, lead-lead0, w.lead[i]-still[i], tolLeadRad, "%s %v %+v point %d", name, f, p, i)
+					assert.InDelta(t, s1-s0, w.s[i]-fs, tolPlace, "%s %v %+v point %d", name, f, p, i)
+					assert.InDelta(t, t1-t0, w.t[i]-ft, tolPlace, "%s %v %+v point %d", name, f, p, i)
+				}
+			}
+		}
+	}
+}

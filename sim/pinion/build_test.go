@@ -103,7 +103,7 @@ func TestAnySequenceKeepsTheBalance(t *testing.T) {
 			set, head, tail, angle := b.SpacerSetMM(), b.HeadGapMM(), b.TailGapMM(), b.NutAngleDeg()
 			switch rapid.IntRange(0, 4).Draw(t, "kind") {
 			case 0, 1:
-				deg := rapid.Float64Range(-60, 200).Draw(t, "deg")
+				deg := rapid.Float64Range(-200, 200).Draw(t, "deg")
 				pull := b.TurnNut(deg)
 				assert.InDelta(t, angle+deg, b.NutAngleDeg(), 1e-9)
 				const rounding = 1e-6 // N·mm
@@ -483,6 +483,31 @@ func TestBottomedSpacer(t *testing.T) {
 	assert.InDelta(t, s.CrushLoadN(2.5), s.CrushLoadN(2.5+1e-9), 0.01, "no step at the end of the usable crush")
 	assert.Equal(t, s.PeakN, s.CrushLoadN(0))
 	assert.Equal(t, s.PeakN, s.CrushLoadN(-1))
+}
+
+// A crushed spacer backed off past its springback is free, and stays crushed.
+func TestCrushedSpacerComesFree(t *testing.T) {
+	b := setTo(t, 20)
+	set := b.SpacerSetMM()
+	b.TurnNut(-100)
+	assert.Zero(t, b.Forces().StemN)
+	assert.Equal(t, set, b.SpacerSetMM())
+	p := b.Params()
+	// With nothing touching, the cones have closed by the nut's own advance.
+	closed := b.NutAngleDeg() / 360 * p.Thread.PitchMM
+	require.Less(t, closed, set)
+	assert.InDelta(t, p.EndPlayAtContactMM-closed, b.Forces().EndPlayMM, sameMM)
+}
+
+// A soft spacer can snap although its own slope is gentle beside the nut's.
+func TestSoftSpacerSnaps(t *testing.T) {
+	p := ax.Pinion()
+	p.Spacer.StiffnessNPerMM, p.Spacer.PeakDecayMM = 200e3, 8000/168e3
+	_, err := pinion.New(p)
+	require.ErrorIs(t, err, pinion.ErrSpacerSnaps)
+	p.Spacer.StiffnessNPerMM = 500e3
+	_, err = pinion.New(p)
+	require.NoError(t, err)
 }
 
 func TestBackedOffBeyondContact(t *testing.T) {

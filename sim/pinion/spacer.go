@@ -114,9 +114,11 @@ func (s Spacer) validate(nutStiffness float64) error {
 	}
 	// Y is at its steepest, downhill, at the smallest set it can have.
 	_, slope := s.crush(s.SetMM)
+	// The second test is the jump itself, which a soft spacer reaches sooner: the
+	// spacer's own springback and its crush in series fall as fast as the nut pulls.
 	limit := steepestSofteningShare * nutStiffness
 	if -slope > limit || s.StiffnessNPerMM*slope <= -nutStiffness*(s.StiffnessNPerMM+slope) {
-		return fmt.Errorf("%w: its load falls %.0f N per mm after the peak, and the limit with this stem and nut is %.0f; lower the peak or let it fade more slowly", ErrSpacerSnaps, -slope, limit)
+		return fmt.Errorf("%w: its load falls %.0f N per mm after the peak, too fast for this spacer, stem and nut (limit %.0f at most); lower the peak or let it fade more slowly", ErrSpacerSnaps, -slope, limit)
 	}
 	return nil
 }

@@ -1,0 +1,28 @@
+package scenarios_test
+
+import (
+	"testing"
+
+	"shimwright/scenarios"
+)
+
+// BenchmarkGenerate makes finished jobs: a draw, and the competent hand's proof that
+// it can be brought home.
+func BenchmarkGenerate(b *testing.B) {
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		if _, err := scenarios.Generate(uint64(i%16) + 1); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkSketch makes cards and hidden states without that proof.
+func BenchmarkSketch(b *testing.B) {
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		if _, err := scenarios.Sketch(uint64(i%1024) + 1); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
