@@ -1,7 +1,6 @@
 package scenarios_test
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -308,12 +307,6 @@ func TestUsedBearings(t *testing.T) {
 		}
 	}
 	assert.InDelta(t, 0.25, float64(used)/many, 5*math.Sqrt(0.25*0.75/many))
-}
-
-func TestErrNoJobReadsWell(t *testing.T) {
-	err := fmt.Errorf("seed 3: %w after 20 draws", scenarios.ErrNoJob)
-	assert.True(t, errors.Is(err, scenarios.ErrNoJob))
-	assert.ErrorContains(t, err, "competent hand")
 }
 
 // A stand is reproducible: two of one job give one reading for one act.

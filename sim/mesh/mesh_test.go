@@ -459,6 +459,26 @@ func TestEaseOffTwist(t *testing.T) {
 	}
 }
 
+// No point may touch earlier than the earliest contact at its own roll angle. The
+// curve of earliest contact is drawn through samples a degree apart, and the chord
+// cuts its hand-over corners by less than the tolerance.
+func TestNoPointBeatsTheEarliestContact(t *testing.T) {
+	const tolMM = 0.0004
+	for _, name := range meshing {
+		k := newSet(t, sets[name]).NewContact()
+		for f := range k.faces {
+			m, w := &k.set.mates[f], &k.faces[f]
+			for i := range w.lead {
+				if !onTooth(w.s[i], w.t[i]) {
+					continue
+				}
+				first := w.first[m.rollAt[i]]*(1-m.rollShare[i]) + w.first[m.rollAt[i]+1]*m.rollShare[i]
+				require.GreaterOrEqual(t, m.arm[i]*(first-w.lead[i]), -tolMM, "%s %v point %d", name, Flank(f), i)
+			}
+		}
+	}
+}
+
 // The invented 12 by 41 set: the pinion spiral that leaves the ring near 32 degrees.
 func TestTwelveByFortyOneSpiral(t *testing.T) {
 	b := newSet(t, set12).Blank()

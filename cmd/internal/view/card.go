@@ -20,7 +20,7 @@ func Card(c scenarios.Card, units quantity.System, p Pen) string {
 	b.WriteString(Wrap("The axle is on a stand, stripped. A new ring and pinion set with matching numbers is on the bench, the pinion cups are in the housing, and the ring gear is bolted to its case.", p.Width, ""))
 	b.WriteByte('\n')
 	row := func(name, value string) {
-		b.WriteString(Hang(value, p.Width, pad("  "+name, cardColumn), strings.Repeat(" ", cardColumn)))
+		b.WriteString(p.Field("  "+name, value, cardColumn))
 	}
 	bearings := "new pinion and side bearings"
 	if c.UsedBearings {
@@ -48,10 +48,13 @@ func Card(c scenarios.Card, units quantity.System, p Pen) string {
 func rates(rs []scenarios.Rate, width int) string {
 	var b strings.Builder
 	cell := func(r scenarios.Rate) string { return fmt.Sprintf("  %2.0f  %s", 100*r.Rate, r.Name) }
-	columns := 1
-	if width >= 2*rateColumn+2 {
-		columns = 2
+	if width < 2*rateColumn+2 {
+		for _, r := range rs {
+			b.WriteString(Hang(r.Name, width, cell(scenarios.Rate{Rate: r.Rate}), "      "))
+		}
+		return b.String()
 	}
+	const columns = 2
 	rows := (len(rs) + columns - 1) / columns
 	for i := range rows {
 		line := ""
@@ -79,7 +82,7 @@ func Sheet(f family.Family, used bool, units quantity.System, p Pen) string {
 	var b strings.Builder
 	sh := f.Sheet
 	row := func(name, value string) {
-		b.WriteString(Hang(value, p.Width, pad("  "+name, cardColumn), strings.Repeat(" ", cardColumn)))
+		b.WriteString(p.Field("  "+name, value, cardColumn))
 	}
 	l := func(mm float64) string { return quantity.Millimetres(mm).Show(units) }
 	d := func(w family.TorqueWindow) string {

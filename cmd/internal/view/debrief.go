@@ -22,7 +22,7 @@ func Debrief(r grading.Report, rev *reveal.Reveal, p Pen) string {
 		float64(r.Minutes), float64(r.PartsMinutes), r.Lost), p.Width, ""))
 	b.WriteByte('\n')
 	for _, a := range r.Areas {
-		fmt.Fprintf(&b, "  %s %3d   %s\n", pad(string(a.Area), 26), a.Score, lostWords(a))
+		b.WriteString(p.Field(fmt.Sprintf("  %s %3d", pad(string(a.Area), 26), a.Score), lostWords(a), 35))
 	}
 	b.WriteByte('\n')
 	b.WriteString(costly(r, p))
@@ -63,9 +63,9 @@ func costly(r grading.Report, p Pen) string {
 		if d.Lost <= 3 {
 			continue
 		}
-		b.WriteString(p.Strong(fmt.Sprintf("Act %d, %s: %s, %.1f minutes", d.Act, firstWords(d.Did), d.Band(), d.Lost)) + "\n")
+		b.WriteString(Hang(p.Strong(fmt.Sprintf("Act %d, %s: %s, %.1f minutes", d.Act, firstWords(d.Did), d.Band(), d.Lost)), p.Width, "", "  "))
 		row := func(name, text string) {
-			b.WriteString(Hang(sentence(text), p.Width, pad("  "+name, 16), strings.Repeat(" ", 16)))
+			b.WriteString(p.Field("  "+name, sentence(text), 16))
 		}
 		row("Known", d.Knew)
 		row("It meant", d.Means)

@@ -50,13 +50,7 @@ func reading(r gauge.Reading, units quantity.System, p Pen) string {
 	if r.How != "" {
 		text += p.Quiet(" (" + r.How + ")")
 	}
-	// Escape codes have no width, so the line is wrapped only when plain.
-	var out string
-	if p.Colour {
-		out = "    " + text + "\n"
-	} else {
-		out = Hang(text, p.Width, "    ", "      ")
-	}
+	out := Hang(text, p.Width, "    ", "      ")
 	if r.Observed != "" {
 		out += Hang(sentence(r.Observed), p.Width, "    ", "    ")
 	}
@@ -115,7 +109,7 @@ func prints(r gauge.Reading, p Pen) string {
 		b.WriteString(picture.Plain(r.Prints, o))
 	}
 	for _, q := range r.Prints {
-		fmt.Fprintf(&b, "    %s: centre %.2f from toe to heel, %.2f from root to top, each +/- %.2f\n", q.Flank, q.CentreS, q.CentreT, 2*sim.EyeStd(r.How))
+		b.WriteString(Hang(fmt.Sprintf("%s: centre %.2f from toe to heel, %.2f from root to top, each +/- %.2f", q.Flank, q.CentreS, q.CentreT, 2*sim.EyeStd(r.How)), p.Width, "    ", "      "))
 	}
 	return b.String()
 }

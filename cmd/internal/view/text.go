@@ -3,6 +3,8 @@ package view
 import (
 	"strings"
 	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // Wrap breaks text at spaces so that no line is wider than width, with indent
@@ -13,13 +15,13 @@ func Wrap(text string, width int, indent string) string {
 
 // Hang is Wrap with a different start for the first line. Numbers stay with their
 // units: a word that begins with a letter after a number is kept on its line when
-// it is a unit.
+// it is a unit. Colour codes take no room.
 func Hang(text string, width int, first, rest string) string {
 	var b strings.Builder
 	line := first
 	empty := true
 	for _, w := range glueUnits(strings.Fields(text)) {
-		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) > width {
+		if !empty && ansi.StringWidth(line)+1+ansi.StringWidth(w) > width {
 			b.WriteString(strings.TrimRight(line, " "))
 			b.WriteByte('\n')
 			line, empty = rest, true
@@ -62,7 +64,7 @@ func sentence(text string) string {
 
 // pad fills a text to a width with spaces.
 func pad(text string, width int) string {
-	if n := utf8.RuneCountInString(text); n < width {
+	if n := ansi.StringWidth(text); n < width {
 		return text + strings.Repeat(" ", width-n)
 	}
 	return text
@@ -96,7 +98,18 @@ func (p Pen) Quiet(text string) string {
 	return faint + text + reset
 }
 
-// Heading returns a heading line.
+// Heading returns a heading with a rule under it.
 func (p Pen) Heading(text string) string {
-	return p.Strong(text) + "\n" + strings.Repeat("-", min(p.Width, utf8.RuneCountInString(text))) + "\n"
+	return Wrap(p.Strong(text), p.Width, "") + strings.Repeat("-", min(p.Width, ansi.StringWidth(text))) + "\n"
+}
+
+// Field writes a name and what belongs to it side by side, the text starting at
+// the column, or one under the other where the page is too narrow for both.
+func (p Pen) Field(name, text string, column int) string {
+	const narrowest = 16 // columns that still hold the longest words and numbers
+	if p.Width-column >= narrowest && ansi.StringWidth(name) < column {
+		return Hang(text, p.Width, pad(name, column), strings.Repeat(" ", column))
+	}
+	indent := name[:len(name)-len(strings.TrimLeft(name, " "))]
+	return Hang(name, p.Width, indent, indent+"    ") + Wrap(text, p.Width, indent+"    ")
 }

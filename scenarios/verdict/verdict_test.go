@@ -1,0 +1,211 @@
+package verdict_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/hand"
+	"shimwright/scenarios/verdict"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
+	"shimwright/sim/truth"
+)
+
+// good is a finish in the middle of every window.
+func good(fam family.Family) (truth.Axle, truth.Finish) {
+	sh := fam.Sheet
+	x := truth.Axle{Family: fam.Code, Spacers: []truth.Spacer{{YieldN: 70_000}}}
+	f := truth.Finish{SignedOff: true, PinionFitted: true, CaseFitted: true, CapsTight: true, CapsOwnSide: true,
+		BacklashMeanMM: sh.Backlash.Mid(), BacklashMinMM: sh.Backlash.Mid(), SideFitMM: sh.SidePreload.Mid(),
+		SealNmm: 400, PinionDragNmm: sh.PinionDrag(false).Mid() + 400, PinionPreloadN: 7000, ClampN: 77_000}
+	return x, f
+}
+
+func met(t *testing.T, items []verdict.Item, name string) bool {
+	t.Helper()
+	for _, i := range items {
+		if i.Name == name {
+			return i.Met
+		}
+	}
+	require.Fail(t, "no line called "+name)
+	return false
+}
+
+func TestGoodAxleMeetsEveryLine(t *testing.T) {
+	fam := family.Beech()
+	x, f := good(fam)
+	items := verdict.Check(fam, false, truth.Seal(x, f))
+	assert.True(t, verdict.Met(items))
+	for _, i := range items {
+		assert.True(t, i.Met, i.Name)
+	}
+}
+
+// A value counts as met out to the window widened by twice the instrument's standard
+// uncertainty and no further. The limits of the guard band are the expanded
+// uncertainty, k = 2, of JCGM 100:2008.
+func TestWindowEdges(t *testing.T) {
+	fam := family.Beech()
+	sh := fam.Sheet
+	const hair = 1e-6
+	guard := func(tool gauge.Tool, at float64) float64 {
+		c, ok := gauge.ClassOf(tool)
+		require.True(t, ok)
+		return 2 * c.StandardUncertainty(at, 1)
+	}
+	dial, depth := guard(gauge.DialIndicator, 0), guard(gauge.DepthGauge, 0)
+	for _, c := range []struct {
+		line string
+		put  func(*truth.Finish, float64)
+		edge float64
+		out  float64 // direction out of the window
+		g    float64
+	}{
+		{"pinion depth error", func(f *truth.Finish, v float64) { f.DepthErrorMM = v }, sh.DepthToleranceMM, 1, depth},
+		{"pinion depth error", func(f *truth.Finish, v float64) { f.DepthErrorMM = v }, -sh.DepthToleranceMM, -1, depth},
+		{"backlash, mean", func(f *truth.Finish, v float64) { f.BacklashMeanMM = v }, sh.Backlash.LowMM, -1, dial},
+		{"backlash, mean", func(f *truth.Finish, v float64) { f.BacklashMeanMM = v }, sh.Backlash.HighMM, 1, dial},
+		{"backlash, spread round the gear", func(f *truth.Finish, v float64) { f.BacklashSpreadMM = v }, sh.BacklashSpreadMM, 1, dial},
+		{"ring gear runout", func(f *truth.Finish, v float64) { f.RunoutTIRMM = v }, sh.RunoutMM, 1, dial},
+		{"side preload, as interference", func(f *truth.Finish, v float64) { f.SideFitMM = v }, sh.SidePreload.LowMM, -1, dial},
+		{"side preload, as interference", func(f *truth.Finish, v float64) { f.SideFitMM = v }, sh.SidePreload.HighMM, 1, dial},
+	} {
+		at := func(v float64) bool {
+			x, f := good(fam)
+			c.put(&f, v)
+			return met(t, verdict.Check(fam, false, truth.Seal(x, f)), c.line)
+		}
+		assert.True(t, at(c.edge), "%s on its limit", c.line)
+		assert.True(t, at(c.edge+c.out*(c.g-hair)), "%s just inside the guard band", c.line)
+		assert.False(t, at(c.edge+c.out*(c.g+hair)), "%s just outside it", c.line)
+		assert.Greater(t, c.g, 0.0)
+	}
+}
+
+// The drag window moves up by the seal that is in the axle, is another for used
+// bearings, and its guard band grows with the reading, as a wrench's does.
+func TestDragWindow(t *testing.T) {
+	fam := family.Beech()
+	c, _ := gauge.ClassOf(gauge.LowRangeWrench)
+	for _, used := range []bool{false, true} {
+		w := fam.Sheet.PinionDrag(used)
+		for _, seal := range []float64{300, 500, 1400} {
+			at := func(v float64) bool {
+				x, f := good(fam)
+				f.SealNmm, f.PinionDragNmm = seal, v
+				return met(t, verdict.Check(fam, used, truth.Seal(x, f)), "pinion rotating torque")
+			}
+			low, high := w.LowNmm+seal, w.HighNmm+seal
+			assert.True(t, at(low))
+			assert.True(t, at(high))
+			assert.True(t, at(low-1.9*c.StandardUncertainty(low, 1)))
+			assert.False(t, at(low-2.1*c.StandardUncertainty(low, 1)))
+			assert.True(t, at(high+1.9*c.StandardUncertainty(high, 1)))
+			assert.False(t, at(high+2.4*c.StandardUncertainty(high, 1)))
+		}
+	}
+}
+
+func TestConditions(t *testing.T) {
+	fam := family.Beech()
+	for line, spoil := range map[string]func(*truth.Finish){
+		"pinion in its final build":                          func(f *truth.Finish) { f.PinionFitted = false },
+		"case in, caps at torque":                            func(f *truth.Finish) { f.CapsTight = false },
+		"pinion stack clamped":                               func(f *truth.Finish) { f.ClampN = 0.5 * f.ClampN },
+		"nothing left in the axle that will move or fail": func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.SealTight} },
+	} {
+		x, f := good(fam)
+		spoil(&f)
+		items := verdict.Check(fam, false, truth.Seal(x, f))
+		assert.False(t, met(t, items, line), line)
+		assert.False(t, verdict.Met(items))
+		for _, i := range items {
+			if i.Name != line {
+				assert.True(t, i.Met, "%s spoils %s", line, i.Name)
+			}
+		}
+	}
+}
+
+// An axle whose nut was tightened past the window and backed off until the drag
+// reads right again fails for its clamp and for nothing else: it is the fault that
+// no drag reading shows.
+func TestBackedOffNutFailsTheClampLine(t *testing.T) {
+	tried := 0
+	for seed := uint64(1); seed <= 12; seed++ {
+		j, err := scenarios.Sketch(seed)
+		require.NoError(t, err)
+		s, err := j.Stand()
+		require.NoError(t, err)
+		b := &backsOff{Stand: s, window: j.Card.Known.DragWindow()}
+		require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()), "seed %d", seed)
+		_, f := truth.Open(s.Sealed())
+		if !b.done || !f.BackedOff {
+			continue
+		}
+		tried++
+		x, _ := truth.Open(s.Sealed())
+		t.Logf("seed %d: backed off %.0f deg, clamp %.2f of what it should be, drag %.0f N·mm", seed, b.turned, f.ClampN/verdict.ExpectedClampN(x, f), f.PinionDragNmm)
+		items := verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())
+		assert.False(t, met(t, items, "pinion stack clamped"), "seed %d", seed)
+	}
+	assert.GreaterOrEqual(t, tried, 6)
+}
+
+// backsOff tightens the finished pinion past its window and loosens it again until
+// the drag is back inside.
+type backsOff struct {
+	*sim.Stand
+	window family.TorqueWindow
+	done   bool
+	turned float64
+}
+
+func (b *backsOff) Do(a act.Act) (sim.Outcome, error) {
+	if a.Form == act.FitSideShims && !b.done {
+		b.done = true
+		deg := func(f act.Form, n float64) error {
+			_, err := b.Stand.Do(act.Act{Form: f, Amounts: []quantity.Entered{{Number: n, Unit: quantity.UnitDegree}}})
+			return err
+		}
+		if err := deg(act.TurnNutAngle, 25); err != nil {
+			return sim.Outcome{}, err
+		}
+		for range 60 {
+			if err := deg(act.BackNut, 2); err != nil {
+				return sim.Outcome{}, err
+			}
+			b.turned += 2
+			if _, f := truth.Open(b.Sealed()); f.PinionDragNmm < b.window.Mid() {
+				break
+			}
+		}
+	}
+	return b.Stand.Do(a)
+}
+
+func TestTextHasTheUnitsAskedFor(t *testing.T) {
+	fam := family.Beech()
+	x, f := good(fam)
+	for _, i := range verdict.Check(fam, false, truth.Seal(x, f)) {
+		in, inWindow := i.Text(quantity.Inch)
+		mm, mmWindow := i.Text(quantity.Metric)
+		switch i.Kind {
+		case verdict.Length:
+			assert.Regexp(t, ` in$`, in)
+			assert.Regexp(t, ` mm to .* mm$`, mmWindow)
+		case verdict.Drag:
+			assert.Regexp(t, ` lb-in to .* lb-in$`, inWindow)
+			assert.Regexp(t, ` N·m$`, mm)
+		default:
+			assert.Empty(t, in+mm+inWindow+mmWindow, i.Name)
+		}
+	}
+}
