@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"shimwright/grading/belief"
+	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/gauge"
@@ -132,6 +133,7 @@ func (r *reasoner) judgePinion(a act.Act) {
 		fmt.Sprintf("the %s shim", r.w.len(bestSize)))
 	if final {
 		r.omissions(a, act.LookCups, act.LookBearings, act.LookSpacer, act.LookSeal)
+		r.leftIn(a, 0, truth.HeadCupHigh, truth.TailCupHigh)
 	}
 }
 
@@ -173,6 +175,28 @@ func (r *reasoner) omissions(a act.Act, looks ...act.Form) {
 	}
 	r.note(Looking, a, lesson, lost, "the fault rates on the card; these had not been looked at",
 		"a minute or two of looking now against a teardown later", list+" before this step")
+}
+
+// leftIn charges, once, a fault that was seen and then built over. The ids are those
+// one look finds and one act cures; access is what it takes to get at them now.
+func (r *reasoner) leftIn(a act.Act, access float64, ids ...truth.FaultID) {
+	lost := 0.0
+	var worst fault.Fault
+	for _, id := range ids {
+		f, err := fault.Find(id)
+		p := r.risk[id]
+		if err != nil || p < 0.5 || r.left[id] {
+			continue
+		}
+		r.left[id] = true
+		if worth := p*r.late[id] - access - minutesOf(f.Cure); worth > lost {
+			lost, worst = worth, f
+		}
+	}
+	if lost == 0 {
+		return
+	}
+	r.note(Looking, a, worst.Lesson, lost, "what the readings had shown: "+worst.Name, worst.Missed, worst.Cure.String()+" before this step")
 }
 
 // under is the price of a drag still short of its window: the pulls left to make.
@@ -378,6 +402,8 @@ func (r *reasoner) judgeCase(a act.Act) {
 		fmt.Sprintf("this pair should give %s, give or take %s, and backlash about %s, give or take %s",
 			r.w.fit(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
 	r.omissions(a, act.LookCones, act.LookCaps)
+	r.leftIn(a, 0, truth.SideConeHigh)
+	r.leftIn(a, 0, truth.CapsSwapped)
 	if p := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]; p > 0.5 && r.told[act.MeasureBacklash] {
 		r.note(Looking, a, "runout", p*runoutLateMinutes/2, "readings that rise and fall once round the gear",
 			"no side shim cures that: something behind the ring gear tilts it", "take the gear off, clean both faces, read the bare flange")
@@ -569,6 +595,7 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 		dims = append(dims, dimension{"runout", cost, best, "read the back face first", "runout", fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p)})
 	}
 	r.omissions(a, act.LookCones, act.LookCaps, act.LookCups, act.TestIndicator)
+	r.leftIn(a, reopen(), truth.CapsSwapped)
 
 	closeCost, best := 0.0, 0.0
 	worst := -1

@@ -39,7 +39,8 @@ type reasoner struct {
 	b     *belief.Gaussian
 	risk  map[truth.FaultID]float64 // chance that the fault is still in the axle
 	late  map[truth.FaultID]float64
-	told  map[act.Form]bool // omissions already charged, or looks already taken
+	told  map[act.Form]bool      // omissions already charged, or looks already taken
+	left  map[truth.FaultID]bool // found, left in the axle, and charged for it
 	w     words
 	out   []Decision
 
@@ -64,7 +65,8 @@ type reasoner struct {
 
 func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
 	r := &reasoner{card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
-		risk: map[truth.FaultID]float64{}, late: map[truth.FaultID]float64{}, told: map[act.Form]bool{}, pinion: sim.PinionOut}
+		risk: map[truth.FaultID]float64{}, late: map[truth.FaultID]float64{}, told: map[act.Form]bool{},
+		left: map[truth.FaultID]bool{}, pinion: sim.PinionOut}
 	size := map[truth.FaultID][2]float64{} // mean and mean square of the effect, chance included
 	for _, f := range fault.All() {
 		r.risk[f.ID], r.late[f.ID] = f.BaseRate, float64(f.Late)

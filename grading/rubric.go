@@ -108,6 +108,8 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		}
 		for _, rd := range o.Readings {
 			switch rd.What {
+			case "pinion-bearings":
+				greased = rd.Found // seen in grease, from the box or from this bench
 			case "pinion-drag", "total-drag":
 				firstPullLast = rd.How == "first-pull"
 				if rd.What == "pinion-drag" && !turnedSince && !firstPullLast {

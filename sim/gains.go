@@ -42,17 +42,13 @@ func NominalGains(fam family.Family, used bool) (Gains, error) {
 	if err := g.fromMesh(set); err != nil {
 		return g, fmt.Errorf("family %s: %w", fam.Code, err)
 	}
-	film := m.Film
-	film.BoundaryFriction = mid(m.NewFriction)
-	if used {
-		film.BoundaryFriction = mid(m.UsedFriction)
-	}
+	film := NominalFilm(fam, used)
 	if err := g.fromPinion(fam, film, sh.PinionDrag(used).Mid()); err != nil {
 		return g, fmt.Errorf("family %s: %w", fam.Code, err)
 	}
 	g.HeadPreloadMoveMM = m.Head.DeflectionMM(ReferencePreloadN)
 
-	p := carrier.Params{Back: m.Side, Tooth: m.Side, BackPedestalNPerMM: mid(m.PedestalNPerMM), ToothPedestalNPerMM: mid(m.PedestalNPerMM), CapsTight: true}
+	p := NominalSides(fam)
 	film.SpeedRPM /= sh.Ratio()
 	rise := func(fit float64) (float64, error) {
 		st, err := carrier.Solve(p, fit/2, fit/2)
@@ -98,16 +94,7 @@ func (g *Gains) fromMesh(set *mesh.Set) error {
 }
 
 func (g *Gains) fromPinion(fam family.Family, film bearing.Film, targetNmm float64) error {
-	m := fam.Model
-	yield := mid(m.SpacerYieldN)
-	b, err := pinion.New(pinion.Params{
-		Head: m.Head, Tail: m.Tail, HouseStiffnessNPerMM: mid(m.HouseNPerMM), NutStiffnessNPerMM: mid(m.NutNPerMM),
-		Thread: m.Thread(mid(m.ThreadFriction), mid(m.ThreadFriction), mid(m.PrevailingLbFt)*nmmPerFootPound),
-		Spacer: &pinion.Spacer{StiffnessNPerMM: mid(m.SpacerNPerMM), YieldN: yield, PeakN: yield * mid(m.SpacerPeakPart),
-			PeakDecayMM: mid(m.SpacerPeakDecayMM), HardeningNPerMM: mid(m.SpacerHardening), UsableCrushMM: m.SpacerUsableMM},
-		EndPlayAtContactMM: mid(m.EndPlayAtContactMM),
-		HeadCupHoldN:       mid(m.CupHoldN), TailCupHoldN: mid(m.CupHoldN),
-	})
+	b, err := pinion.New(NominalPinion(fam))
 	if err != nil {
 		return err
 	}

@@ -145,3 +145,7 @@ func checkValue(t testing.TB, id string) float64 {
 	require.Failf(t, "check missing", "trade-practice.csv has no row %s", id)
 	return 0
 }
+
+func entered(mm float64) []quantity.Entered {
+	return []quantity.Entered{{Number: mm, Unit: quantity.UnitMM}}
+}

@@ -534,18 +534,21 @@ func (s *Stand) print(fl mesh.Flank, film, eye float64, label string) gauge.Toot
 	sep := s.contact.Separation(fl, printCols, printRows, nil)
 	p := gauge.ToothPrint{Flank: fl.String(), Cols: printCols, Rows: printRows, Ink: make([]float64, len(sep))}
 	for i, d := range sep {
-		// The edge of a print fades over a third of the film.
-		ink := (film - d) / (film / 3)
+		ink := gauge.Ink(d, film)
 		ink += ch.Normal(0, 0.06)
-		p.Ink[i] = math.Max(0, math.Min(1, ink))
+		p.Ink[i] = share(ink)
 	}
-	p.CentreS = hundredth(pat.CentreS + ch.Normal(0, eye))
-	p.CentreT = hundredth(pat.CentreT + ch.Normal(0, eye))
+	// However badly the eye judges, it puts the centre on the tooth.
+	p.CentreS = hundredth(share(pat.CentreS + ch.Normal(0, eye)))
+	p.CentreT = hundredth(share(pat.CentreT + ch.Normal(0, eye)))
 	p.LengthPart = hundredth(pat.MaxS - pat.MinS)
 	p.HeightPart = hundredth(pat.MaxT - pat.MinT)
 	p.AreaPart = hundredth(pat.AreaShare)
 	return p
 }
+
+// share keeps a place on the tooth, 0 to 1.
+func share(x float64) float64 { return math.Max(0, math.Min(1, x)) }
 
 func hundredth(x float64) float64 { return math.Round(x*100) / 100 }
 

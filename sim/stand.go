@@ -1,7 +1,9 @@
 package sim
 
 import (
+	"errors"
 	"fmt"
+	"maps"
 	"math"
 
 	"shimwright/sim/act"
@@ -41,7 +43,6 @@ type Status struct {
 	CapsTight    bool
 	Indicator    *Mount // nil: not mounted
 	Painted      bool
-	Greased      bool
 	SpacersUsed  int
 	NutBackedOff bool // the nut of this final build has been loosened
 	Minutes      shop.Minutes
@@ -183,15 +184,26 @@ func (s *Stand) label(kind string) string {
 // chance returns a stream for anything that is not an instrument's noise.
 func (s *Stand) chance(label string) rng.Source { return rng.Stream(s.seed, "bench/"+label) }
 
-// Do carries out one act. The error is a *Refusal when the act cannot be done now;
-// any other error means that the model could not solve the state, and leaves the
-// axle as it was.
+// Do carries out one act. The error is a *Refusal when the act cannot be done now.
+// It wraps act.ErrNotAnAct or act.ErrIncomplete when the act is not one that a line
+// of text can say; any other error means that the model could not solve the state.
+// Every error leaves the axle as it was.
 func (s *Stand) Do(a act.Act) (Outcome, error) {
+	// Saying the act and reading it back checks its choices, amounts and units.
+	a, err := act.Parse(a.String(), quantity.Inch)
+	if err != nil {
+		return Outcome{}, err
+	}
 	if why := s.refuse(a); why != "" {
 		return Outcome{}, &Refusal{a, why}
 	}
 	out := Outcome{Act: a}
+	reps := maps.Clone(s.reps)
 	if err := s.perform(a, &out); err != nil {
+		s.reps = reps
+		if errors.Is(err, mesh.ErrPosition) {
+			return Outcome{}, &Refusal{a, outOfMesh}
+		}
 		return Outcome{}, err
 	}
 	places := 0
@@ -208,6 +220,9 @@ func (s *Stand) Do(a act.Act) (Outcome, error) {
 	s.acts++
 	return out, nil
 }
+
+// outOfMesh refuses a reading of gears that stand millimetres from their place.
+const outOfMesh = "pinion and ring gear stand so far from their place that the teeth hardly reach each other: take up the nut or change the side shims first"
 
 // changed marks that the axle is no longer in the state the last readings saw.
 func (s *Stand) changed() { s.version++ }
@@ -349,14 +364,14 @@ func (s *Stand) dragNmm(firstPull bool) (total, swing float64, err error) {
 	m := s.fam.Model
 	film := m.Film
 	film.BoundaryFriction = s.axle.BoundaryFriction
+	total = s.build.RunningTorqueNmm(film)
 	if firstPull {
-		total = s.build.StartingTorqueNmm(film.BoundaryFriction) * s.axle.BreakawayFactor
-	} else {
-		total = s.build.RunningTorqueNmm(film)
+		// In used bearings most of the running torque is rolling, which the
+		// starting formula leaves out; to start is never easier than to keep going.
+		total = max(total, s.build.StartingTorqueNmm(film.BoundaryFriction)) * s.axle.BreakawayFactor
 	}
 	if s.greased {
-		const greaseNmm = 800
-		total += greaseNmm
+		total += GreaseDragNmm
 	}
 	if s.mode == PinionFinal {
 		total += s.sealNmm()

@@ -9,9 +9,9 @@
 //   - torque wrenches: permissible deviation 6 % up to 10 N·m and 4 % above, the
 //     limits of ISO 6789 (as restated in a tool manual);
 //   - micrometer: 4 µm, the limit of ISO 3611 for 0-25 mm;
-//   - dial indicator of 0.001 in graduation: one half graduation, and a repeat of
-//     0.00015 in (estimate);
-//   - depth gauge 0.0005 in, spring scale 2 % of full scale, feeler and caliper:
+//   - dial indicator read to 0.0005 in: 0.0003 in, and a repeat of 0.00015 in
+//     (estimates);
+//   - depth gauge 0.0005 in, cord and scale 3 % of the reading, feeler and caliper:
 //     estimates.
 //
 // The stated standard uncertainty combines the limit as a rectangular

@@ -1,9 +1,11 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -15,6 +17,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
 )
 
 // demoSeed is a job whose axle carries a fault and needs its backlash corrected, so
@@ -77,7 +80,7 @@ func runDemo(s term.Streams, seed uint64, pictures string, units quantity.System
 	fmt.Fprintln(s.Out)
 	bench := &shown{Stand: stand}
 	bench.after = func(o sim.Outcome) error {
-		fmt.Fprintf(s.Out, "%3.0f min  %s\n", float64(bench.Status().Minutes), p.Strong(o.Act.String()))
+		fmt.Fprint(s.Out, atMinute(bench.Status().Minutes, o.Act, p))
 		fmt.Fprint(s.Out, view.Outcome(o, units, p))
 		flush(s.Out)
 		if pictures != "" {
@@ -97,6 +100,11 @@ func runDemo(s term.Streams, seed uint64, pictures string, units quantity.System
 		return err
 	}
 	return g.text(s.Out, true, p)
+}
+
+// atMinute writes an act with the minute it was done by.
+func atMinute(m shop.Minutes, a act.Act, p view.Pen) string {
+	return view.Hang(p.Strong(a.String()), p.Width, fmt.Sprintf("%3.0f min  ", float64(m)), "    ")
 }
 
 // savePrints writes an outcome's prints, if it has any, as two files.
@@ -120,8 +128,11 @@ func savePrints(dir, name string, o sim.Outcome) error {
 // savePicture writes an outcome's prints to one file, PNG or SVG by its name. The
 // file appears whole or not at all.
 func savePicture(path string, o sim.Outcome) error {
+	if path == "" {
+		return usageError{errors.New("say what to call the picture: a name that ends in .png or .svg")}
+	}
 	draw := picture.PNG
-	switch filepath.Ext(path) {
+	switch strings.ToLower(filepath.Ext(path)) {
 	case ".png":
 	case ".svg":
 		draw = picture.SVG

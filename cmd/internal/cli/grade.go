@@ -87,6 +87,17 @@ func gradeOf(job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quan
 }
 
 func (g graded) json(w io.Writer) error {
+	// A list that is empty is written as one, for programs that go through it.
+	if g.report.Areas == nil {
+		g.report.Areas = []grading.AreaScore{}
+	}
+	if g.report.Decisions == nil {
+		g.report.Decisions = []grading.Decision{}
+	}
+	if g.reveal != nil && g.reveal.Faults == nil {
+		r := *g.reveal
+		r.Faults, g.reveal = []reveal.Carried{}, &r
+	}
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)

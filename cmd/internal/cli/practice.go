@@ -43,9 +43,10 @@ passed over. A script stops at the first act that cannot be done.`,
 			if err != nil {
 				return err
 			}
-			if !c.Flags().Changed("seed") && record == "" {
+			if !c.Flags().Changed("seed") {
 				// The one place where chance comes from outside; the seed is
-				// printed and kept in the file.
+				// printed and kept in the file. A file that is there already
+				// has its own.
 				seed = uint64(time.Now().UnixNano()/1000) % 100_000
 			}
 			if record == "" {
@@ -81,6 +82,7 @@ type session struct {
 	outs      []sim.Outcome
 	lastPrint sim.Outcome
 	line      int
+	aside     string // where a mended file is kept as it was
 }
 
 // errLeft ends a sitting that is to be taken up again.
@@ -116,16 +118,12 @@ func (x *session) open() error {
 	}
 	rec, err := attempt.Read(old)
 	old.Close()
-	if err != nil {
-		if rec == nil || !x.mend {
-			if rec != nil {
-				err = fmt.Errorf("%w; --mend goes on from there and keeps the file as it is beside the new one", err)
-			}
-			return fmt.Errorf("%s: %w", x.path, err)
+	troubled := err != nil
+	if troubled && (rec == nil || !x.mend) {
+		if rec != nil {
+			err = fmt.Errorf("%w; --mend goes on from there and keeps the file as it is beside the new one", err)
 		}
-		if err := mendFile(x.path, rec); err != nil {
-			return err
-		}
+		return fmt.Errorf("%s: %w", x.path, err)
 	}
 	if x.seedSet && rec.Header.Seed != x.seed {
 		return usageError{fmt.Errorf("%s holds job %d, not job %d: leave --seed out or name another --record", x.path, rec.Header.Seed, x.seed)}
@@ -136,6 +134,11 @@ func (x *session) open() error {
 	}
 	if x.job, x.stand, x.outs, err = attempt.Replay(rec); err != nil {
 		return fmt.Errorf("%s: %w", x.path, err)
+	}
+	if troubled {
+		if x.aside, err = mendFile(x.path, rec); err != nil {
+			return err
+		}
 	}
 	if x.file, err = os.OpenFile(x.path, os.O_APPEND|os.O_WRONLY, 0); err != nil {
 		return err
@@ -166,13 +169,18 @@ func (x *session) create() error {
 		return usageError{fmt.Errorf("the attempt cannot be kept: %w", err)}
 	}
 	x.file = f
-	return x.write(x.rec.HeaderLine())
+	if err := x.write(x.rec.HeaderLine()); err != nil {
+		// A file without its head could not be taken up again.
+		f.Close()
+		return errors.Join(err, os.Remove(x.path))
+	}
+	return nil
 }
 
 // mendFile sets a troubled file aside under a name of its own and writes the whole
-// acts again.
-func mendFile(path string, rec *attempt.Record) error {
-	aside := path + ".before-mending"
+// acts again. It returns the name of the one set aside.
+func mendFile(path string, rec *attempt.Record) (aside string, err error) {
+	aside = path + ".before-mending"
 	for i := 2; ; i++ {
 		if _, err := os.Lstat(aside); errors.Is(err, os.ErrNotExist) {
 			break
@@ -181,16 +189,16 @@ func mendFile(path string, rec *attempt.Record) error {
 	}
 	whole, err := rec.Bytes()
 	if err != nil {
-		return err
+		return "", err
 	}
 	tmp := path + ".mended"
 	if err := os.WriteFile(tmp, whole, 0o600); err != nil {
-		return err
+		return "", err
 	}
 	if err := os.Rename(path, aside); err != nil {
-		return err
+		return "", err
 	}
-	return os.Rename(tmp, path)
+	return aside, os.Rename(tmp, path)
 }
 
 // write appends to the attempt file and makes sure that it is on the disk.
@@ -213,10 +221,17 @@ func (x *session) write(line []byte) error {
 }
 
 func (x *session) greet() {
+	if x.aside != "" {
+		x.say("The troubled file is kept as %s.\n\n", x.aside)
+	}
 	if len(x.outs) > 0 {
-		x.say("%s", x.pen.Heading(fmt.Sprintf("Job %d, taken up again after %d acts", x.rec.Header.Seed, len(x.outs))))
+		acts := "acts"
+		if len(x.outs) == 1 {
+			acts = "act"
+		}
+		x.say("%s", x.pen.Heading(fmt.Sprintf("Job %d, taken up again after %d %s", x.rec.Header.Seed, len(x.outs), acts)))
 		x.say("%s", view.Wrap(view.Status(x.stand.Status(), x.units)+".", x.pen.Width, ""))
-		x.say("Words that help: now, known, spent, card, help\n")
+		x.say("%s", view.Wrap("Words that help: now, known, spent, card, help.", x.pen.Width, ""))
 		return
 	}
 	x.say("%s\n", view.Card(x.job.Card, x.units, x.pen))
@@ -240,7 +255,13 @@ func (x *session) loop() error {
 			return errLeft
 		case line, more := <-lines:
 			if !more {
-				if err := <-readErr; err != nil {
+				if x.s.Person {
+					x.say("\n")
+				}
+				switch err := <-readErr; {
+				case errors.Is(err, bufio.ErrTooLong):
+					return fmt.Errorf("line %d is far too long for an act (the acts before it are kept in %s)", x.line+1, x.path)
+				case err != nil:
 					return err
 				}
 				return errLeft
@@ -274,8 +295,7 @@ func (x *session) take(line string) (done bool, err error) {
 	if line == "" || strings.HasPrefix(line, "#") {
 		return false, nil
 	}
-	words := strings.Fields(strings.ToLower(line))
-	if handled, err := x.word(words); handled || err != nil {
+	if handled, err := x.word(line); handled || err != nil {
 		return false, err
 	}
 	a, err := act.Parse(line, x.units)
@@ -296,14 +316,14 @@ func (x *session) take(line string) (done bool, err error) {
 	x.outs = append(x.outs, o)
 	x.keepPrint(o)
 	if !x.s.Person {
-		x.say("%3.0f min  %s\n", float64(x.stand.Status().Minutes), a)
+		x.say("%s", atMinute(x.stand.Status().Minutes, a, x.pen))
 	}
 	x.say("%s", view.Outcome(o, x.units, x.pen))
 	if a.Form == act.SignOff {
 		return true, x.debrief()
 	}
 	if x.s.Person && len(o.Readings) == 0 && len(o.Notes) == 0 {
-		x.say("    Done. %s.\n", view.Status(x.stand.Status(), x.units))
+		x.say("%s", view.Wrap(fmt.Sprintf("Done. %s.", view.Status(x.stand.Status(), x.units)), x.pen.Width, "    "))
 	}
 	return false, nil
 }
@@ -311,9 +331,10 @@ func (x *session) take(line string) (done bool, err error) {
 // decline tells a person what would be right, and stops a script.
 func (x *session) decline(line string, err error) error {
 	if !x.s.Person {
-		return fmt.Errorf("line %d, %s: %w (the acts before it are kept in %s)", x.line, line, err, x.path)
+		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
+		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, plainForm(err.Error()), x.path)
 	}
-	x.say("%s", view.Hang(err.Error(), x.pen.Width, "  - ", "    "))
+	x.say("%s", view.Hang(plainForm(err.Error()), x.pen.Width, "  - ", "    "))
 	return nil
 }
 
@@ -339,9 +360,10 @@ func (x *session) debrief() error {
 }
 
 // word answers the words of the session that are not acts.
-func (x *session) word(words []string) (handled bool, err error) {
-	rest := strings.Join(words[1:], " ")
-	switch words[0] {
+func (x *session) word(line string) (handled bool, err error) {
+	word := strings.Fields(line)[0]
+	rest := strings.TrimSpace(line[len(word):])
+	switch strings.ToLower(word) {
 	case "now":
 		x.now()
 	case "help":
@@ -358,19 +380,19 @@ func (x *session) word(words []string) (handled bool, err error) {
 		if rest == "" {
 			rest = "inspect-first"
 		}
-		if err := printLesson(x.s.Out, rest, 0, x.pen); err != nil {
-			return true, x.decline(strings.Join(words, " "), err)
+		if err := printLesson(x.s.Out, strings.ToLower(rest), 0, x.pen); err != nil {
+			return true, x.decline(line, err)
 		}
 	case "units":
 		u, err := quantity.ParseSystem(rest)
 		if err != nil {
-			return true, x.decline(strings.Join(words, " "), err)
+			return true, x.decline(line, err)
 		}
 		x.units = u
 		x.say("  Units are now %s.\n", u)
 	case "picture":
 		if err := savePicture(rest, x.lastPrint); err != nil {
-			return true, x.decline(strings.Join(words, " "), err)
+			return true, x.decline(line, err)
 		}
 		x.say("  Written: %s\n", rest)
 	case "leave", "quit", "exit":
@@ -382,21 +404,22 @@ func (x *session) word(words []string) (handled bool, err error) {
 }
 
 func (x *session) now() {
-	x.say("  %s\n", x.pen.Strong(view.Status(x.stand.Status(), x.units)))
+	x.say("%s", view.Wrap(x.pen.Strong(view.Status(x.stand.Status(), x.units)), x.pen.Width, "  "))
 	for _, f := range x.stand.Possible() {
-		u := f.Usage()
-		x.usage(u)
+		x.usage(f.Usage())
 	}
 }
 
 func (x *session) usage(u act.Usage) {
 	const column = 34
-	line := strings.NewReplacer("{", "", "}", "", "|", " / ", "length", "SIZE", "torque", "TORQUE", "angle", "DEGREES", "places", "PLACES", "amount", "AMOUNT", "turns", "TURNS").Replace(u.Line)
-	if len(line) > column-4 {
-		x.say("%s", view.Hang(line, x.pen.Width, "  ", "      "))
-		line = ""
-	}
-	x.say("%s", view.Hang(u.Help, x.pen.Width, fmt.Sprintf("  %-*s", column-2, line), strings.Repeat(" ", column)))
+	x.say("%s", x.pen.Field("  "+plainForm(u.Line), u.Help, column))
+}
+
+// plainForm writes the blanks of an act's line the way help explains them: what is
+// to be filled in as a word in capitals, a choice with strokes.
+func plainForm(line string) string {
+	return strings.NewReplacer("{length}", "SIZE", "{torque}", "TORQUE", "{angle}", "DEGREES", "{places}", "PLACES",
+		"{amount}", "AMOUNT", "{turns}", "TURNS", "{", "", "}", "", "|", " / ").Replace(line)
 }
 
 func (x *session) help() {
@@ -415,7 +438,7 @@ func (x *session) known() {
 				continue
 			}
 			any = true
-			x.say("  act %d, %s\n%s", i+1, o.Act, view.Reading(r, x.units, x.pen))
+			x.say("%s%s", view.Wrap(fmt.Sprintf("act %d, %s", i+1, o.Act), x.pen.Width, "  "), view.Reading(r, x.units, x.pen))
 		}
 	}
 	if !any {

@@ -34,7 +34,7 @@ func Card(c scenarios.Card, units quantity.System, p Pen) string {
 	row("Old side shims", fmt.Sprintf("back %s, tooth side %s", k.OldBackShim.Show(units), k.OldToothShim.Show(units)))
 	b.WriteByte('\n')
 	b.WriteString(Sheet(c.Family, c.UsedBearings, units, p))
-	b.WriteString("\n" + p.Strong("What turns up, out of a hundred such axles") + "\n")
+	b.WriteString("\n" + Wrap(p.Strong("What turns up, out of a hundred such axles"), p.Width, ""))
 	b.WriteString(rates(c.Rates, p.Width))
 	b.WriteByte('\n')
 	b.WriteString(Wrap(fmt.Sprintf("The old shim suited the old set to about %s. A new bearing's height differs from the old one's by about %s. Old side shims put the new gear within about %s of its place; their total is good to about %s.",

@@ -20,7 +20,9 @@ func Debrief(r grading.Report, rev *reveal.Reveal, p Pen) string {
 	}
 	b.WriteString(Wrap(fmt.Sprintf("%.0f minutes of work and parts worth %.0f more. Against the best choices on the same readings, about %.0f minutes were lost.",
 		float64(r.Minutes), float64(r.PartsMinutes), r.Lost), p.Width, ""))
-	b.WriteByte('\n')
+	if len(r.Areas) > 0 {
+		b.WriteByte('\n')
+	}
 	for _, a := range r.Areas {
 		b.WriteString(p.Field(fmt.Sprintf("  %s %3d", pad(string(a.Area), 26), a.Score), lostWords(a), 35))
 	}
@@ -46,6 +48,9 @@ const detailed = 3
 
 func costly(r grading.Report, p Pen) string {
 	var b strings.Builder
+	if len(r.Decisions) == 0 {
+		return "Nothing has been decided yet.\n\n"
+	}
 	var bars []picture.Bar
 	for _, d := range r.Decisions {
 		if d.Lost > 3 {

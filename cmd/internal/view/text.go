@@ -107,9 +107,13 @@ func (p Pen) Heading(text string) string {
 // the column, or one under the other where the page is too narrow for both.
 func (p Pen) Field(name, text string, column int) string {
 	const narrowest = 16 // columns that still hold the longest words and numbers
+	lead := strings.Repeat(" ", column)
 	if p.Width-column >= narrowest && ansi.StringWidth(name) < column {
-		return Hang(text, p.Width, pad(name, column), strings.Repeat(" ", column))
+		return Hang(text, p.Width, pad(name, column), lead)
 	}
 	indent := name[:len(name)-len(strings.TrimLeft(name, " "))]
-	return Hang(name, p.Width, indent, indent+"    ") + Wrap(text, p.Width, indent+"    ")
+	if p.Width-column < narrowest {
+		lead = indent + "    "
+	}
+	return Hang(name, p.Width, indent, indent+"    ") + Wrap(text, p.Width, lead)
 }

@@ -1,0 +1,379 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/scenarios/attempt"
+)
+
+// A screen keeps what is written to it and tells when a prompt waits for an answer.
+type screen struct {
+	mu    sync.Mutex
+	text  strings.Builder
+	ready chan struct{}
+}
+
+func (s *screen) Write(p []byte) (int, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.text.Write(p)
+	if strings.HasSuffix(s.text.String(), "> ") {
+		s.ready <- struct{}{}
+	}
+	return len(p), nil
+}
+
+// take returns what was written since it was last called.
+func (s *screen) take() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	text := s.text.String()
+	s.text.Reset()
+	return text
+}
+
+// A sitting is a person at the bench: types a line, reads the answer.
+type sitting struct {
+	t    *testing.T
+	keys *io.PipeWriter
+	out  *screen
+	err  bytes.Buffer
+	code chan int
+}
+
+// patience is how long a sitting may be silent before it counts as hung. It is far
+// above what any act takes.
+const patience = 20 * time.Second
+
+// sit starts a session and returns what it shows up to the first prompt.
+func sit(t *testing.T, args ...string) (*sitting, string) {
+	return sitAt(t, term.Streams{Width: 80}, args...)
+}
+
+func sitAt(t *testing.T, streams term.Streams, args ...string) (*sitting, string) {
+	in, keys := io.Pipe()
+	s := &sitting{t: t, keys: keys, out: &screen{ready: make(chan struct{}, 1)}, code: make(chan int, 1)}
+	streams.In, streams.Out, streams.Err, streams.Person = in, s.out, &s.err, true
+	go func() { s.code <- Main(streams, append([]string{"practice"}, args...)) }()
+	t.Cleanup(func() { keys.Close() })
+	return s, s.wait()
+}
+
+// wait returns what is shown up to the next prompt.
+func (s *sitting) wait() string {
+	s.t.Helper()
+	select {
+	case <-s.out.ready:
+	case code := <-s.code:
+		s.t.Fatalf("the session ended with code %d: %s%s", code, s.out.take(), s.err.String())
+	case <-time.After(patience):
+		s.t.Fatalf("no prompt came; so far: %s", s.out.take())
+	}
+	return s.out.take()
+}
+
+// says types a line and returns the answer without the next prompt.
+func (s *sitting) says(line string) string {
+	s.t.Helper()
+	_, err := io.WriteString(s.keys, line+"\n")
+	require.NoError(s.t, err)
+	answer := s.wait()
+	return answer[:strings.LastIndex(answer, "\n")+1]
+}
+
+// ends types a last line, or none if it is empty and the input ends there, and
+// returns the exit code and what was still written.
+func (s *sitting) ends(line string) (code int, out, err string) {
+	s.t.Helper()
+	if line != "" {
+		_, err := io.WriteString(s.keys, line+"\n")
+		require.NoError(s.t, err)
+	}
+	s.keys.Close()
+	select {
+	case code = <-s.code:
+	case <-time.After(patience):
+		s.t.Fatal("the session does not end")
+	}
+	return code, s.out.take(), s.err.String()
+}
+
+func actsIn(t *testing.T, path string) []string {
+	t.Helper()
+	f, err := os.Open(path)
+	require.NoError(t, err)
+	defer f.Close()
+	rec, err := attempt.Read(f)
+	require.NoError(t, err)
+	var out []string
+	for _, a := range rec.Acts() {
+		out = append(out, a.String())
+	}
+	return out
+}
+
+// plainWords joins lines, so that a sentence is found wherever it was wrapped.
+func plainWords(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+func TestSessionShowsWhatItIsAsked(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	s, hello := sit(t, "--seed", "7", "--record", path)
+	assert.Contains(t, hello, "Job 7: ")
+	assert.Contains(t, plainWords(hello), "type leave to stop")
+	assert.True(t, strings.HasSuffix(hello, "\n[0 min] > "), "the prompt has the minutes: %q", hello)
+
+	assert.Empty(t, strings.TrimSpace(s.says("")), "an empty line asks for nothing")
+	assert.Contains(t, s.says("known"), "Nothing has been read yet")
+	assert.Contains(t, s.says("sheet"), "The build sheet is empty")
+	assert.Contains(t, s.says("spent"), "0 minutes of work, no parts.")
+
+	_, err := io.WriteString(s.keys, "look cups\n")
+	require.NoError(t, err)
+	answer := s.wait()
+	assert.True(t, strings.HasSuffix(answer, "\n[2 min] > "), "the minutes go on: %q", answer)
+
+	assert.Contains(t, s.says("known"), "act 1, look cups")
+	assert.Contains(t, s.says("spent"), "2 minutes of work")
+	now := s.says("now")
+	assert.Contains(t, now, "pinion out; case out")
+	assert.Contains(t, now, "fit depth-shim SIZE")
+	assert.NotContains(t, now, "measure depth ", "what cannot be done yet is not offered")
+	assert.NotContains(t, now, "sign off")
+	help := s.says("help")
+	for _, want := range []string{"sign off", "torque caps", "turn nut to TORQUE", "fit pinion trial / final", "picture FILE.png", "units metric", "leave"} {
+		assert.Contains(t, help, want)
+	}
+	assert.NotContains(t, help, "TORQUE caps", "capitals are for what is filled in")
+	assert.NotContains(t, now+help, "{")
+	assert.Contains(t, s.says("card"), "Axle sheet BEECH")
+	assert.Contains(t, s.says("CARD"), "Axle sheet BEECH", "letter case does not matter")
+
+	assert.Contains(t, s.says("units metric"), "Units are now metric.")
+	assert.Contains(t, s.says("card"), "62.580 mm", "the axle sheet's head height")
+	assert.Contains(t, s.says("fit depth-shim 0.762"), "depth shim 0.762 mm")
+	assert.Contains(t, s.says("units furlongs"), "use inch or metric")
+	assert.Contains(t, s.says("units"), "use inch or metric")
+	assert.Contains(t, s.says("units inch"), "Units are now inch.")
+	s.says("record backlash 0.0065")
+	assert.Contains(t, s.says("sheet"), "backlash       0.0065 in")
+
+	assert.Contains(t, s.says("lesson crush-spacer"), "On the bench")
+	assert.Contains(t, s.says("lesson nosuch"), "no lesson is called")
+	assert.Contains(t, s.says("picture print.png"), "there is no print to draw yet")
+	assert.Contains(t, s.says("picture"), "ends in .png or .svg")
+	assert.Contains(t, s.says("picture print.bmp"), "ends in .png or .svg")
+
+	code, out, stderr := s.ends("leave")
+	assert.Equal(t, exitDone, code)
+	assert.Contains(t, out, "kept in "+path)
+	assert.Contains(t, out, "practice --record "+path)
+	assert.Empty(t, stderr)
+	assert.Equal(t, []string{"look cups", "fit depth-shim 0.762mm", "record backlash 0.0065in"}, actsIn(t, path), "words are not acts")
+}
+
+func TestSessionExplainsAndGoesOn(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	s, _ := sit(t, "--seed", "7", "--record", path)
+	for _, c := range []struct{ say, want string }{
+		{"measure depth", "not now: the pinion is not in yet: fit depth-shim, then fit pinion"},
+		{"fit case", "not now: the pinion is not in yet"},
+		{"sign off", "not now: the pinion is not in its final build"},
+		{"fit depth-shim 0.045", "the nearest is 0.0400 in (1.016 mm)"},
+		{"weld housing", `not an act of this bench: "weld"; acts begin with look, measure`},
+		{"measure", `after "measure" say one of: bearings, depth-shim`},
+		{"fit depth-shim", "the length is missing; write: fit depth-shim SIZE"},
+		{"fit pinion", "choose trial or final; write: fit pinion trial / final"},
+		{"fit pinion half", `"half" is none of trial, final`},
+		{"fit side-shims back 0.070", `"tooth" is missing; write: fit side-shims back SIZE tooth SIZE`},
+		{"fit depth-shim 12 lb-ft", "is not a length (in, thou or mm)"},
+		{"turn nut", "the angle is missing; write: turn nut DEGREES"},
+		{strings.Repeat("look cups ", 30), "longer than"},
+	} {
+		answer := plainWords(s.says(c.say))
+		assert.True(t, strings.HasPrefix(answer, "- "), "%s: %s", c.say, answer)
+		assert.Contains(t, answer, c.want, c.say)
+	}
+	assert.NotEmpty(t, s.says("look cups"))
+	code, out, stderr := s.ends("") // the terminal's end of input
+	assert.Equal(t, exitDone, code)
+	assert.True(t, strings.HasPrefix(out, "\n"), "the last words do not stand behind the prompt: %q", out)
+	assert.Contains(t, out, "To go on")
+	assert.Empty(t, stderr)
+	assert.Equal(t, []string{"look cups"}, actsIn(t, path))
+
+	s, hello := sit(t, "--record", path)
+	assert.Contains(t, hello, "Job 7, taken up again after 1 act\n")
+	assert.True(t, strings.HasSuffix(hello, "[2 min] > "))
+	s.ends("quit")
+}
+
+func TestSessionToSignOff(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	s, _ := sitAt(t, term.Streams{Width: 80, Colour: true}, "--seed", "7", "--record", path)
+	for _, line := range []string{"fit depth-shim 0.030", "fit pinion final", "turn nut to 300", "fit side-shims back 0.060 tooth 0.060", "fit case", "torque caps"} {
+		assert.NotContains(t, s.says(line), "not now", line)
+	}
+	code, out, stderr := s.ends("sign off")
+	assert.Equal(t, exitDone, code)
+	assert.Contains(t, out, "What the axle really was")
+	assert.Contains(t, out, "\x1b[1m", "headings stand out where colour may be used")
+	assert.Contains(t, out, "kept in "+path)
+	assert.NotContains(t, out, "To go on")
+	assert.Empty(t, stderr)
+}
+
+func TestNoLineOfASessionIsTooWide(t *testing.T) {
+	for _, width := range []int{40, 80, 100} {
+		path := filepath.Join(t.TempDir(), "j") // short, and not wrapped wherever it stands
+		s, _ := sitAt(t, term.Streams{Width: width}, "--seed", "7", "--record", path)
+		for _, line := range []string{"help", "now", "card", "known", "sheet", "spent", "lesson", "look cups", "fit depth-shim 0.030", "fit pinion trial",
+			"mount indicator heel square pinion-held", "mount indicator", "measure depth", "fit side-shims back 0.060 tooth 0.060", "fit case", "now",
+			"torque caps", "mount indicator heel square pinion-held", "measure backlash 8", "paint teeth thin", "roll gears braked", "record backlash 0.0065", "known", "sheet", "now", "units", "lesson nosuch", "picture"} {
+			for row := range strings.SplitSeq(s.says(line), "\n") {
+				assert.LessOrEqual(t, len([]rune(row)), width, "%s at %d: %q", line, width, row)
+			}
+		}
+		s.ends("leave")
+	}
+}
+
+func TestSecondWriterIsNoticed(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	a, _ := sit(t, "--seed", "7", "--record", path)
+	b, _ := sit(t, "--record", path)
+	assert.Contains(t, a.says("look cups"), "feeler")
+	kept := actsIn(t, path)
+
+	code, _, stderr := b.ends("look seal")
+	assert.Equal(t, exitFailed, code)
+	assert.Contains(t, stderr, "could not be kept in "+path)
+	assert.Contains(t, stderr, "another session has it open")
+	assert.Equal(t, 1, strings.Count(stderr, "\n"), "one line: %q", stderr)
+	assert.Equal(t, kept, actsIn(t, path), "the late writer changed nothing")
+
+	assert.NotEmpty(t, a.says("look seal"), "the first session goes on")
+	a.ends("leave")
+	assert.Equal(t, []string{"look cups", "look seal"}, actsIn(t, path))
+}
+
+// A disk that takes no more is stood in for by a file that is open for reading only
+// and, where the system has one, by the device that is always full.
+func TestAttemptThatCannotBeKeptStopsTheSession(t *testing.T) {
+	dir := t.TempDir()
+	start := func(name string) *session {
+		x := &session{s: term.Streams{In: strings.NewReader("look cups\nlook seal\n"), Out: io.Discard, Person: true, Width: 80},
+			path: filepath.Join(dir, name), seed: 7}
+		x.pen.Width = 80
+		require.NoError(t, x.open())
+		return x
+	}
+	check := func(x *session) {
+		err := x.loop()
+		require.Error(t, err)
+		assert.NotErrorIs(t, err, errLeft)
+		assert.Contains(t, err.Error(), "the act could not be kept in "+x.path)
+		assert.Empty(t, x.outs, "an act that is not kept does not count")
+		assert.Equal(t, exitFailed, exitCode(err))
+		assert.Empty(t, actsIn(t, x.path), "the file is as it was")
+	}
+
+	x := start("readonly.jsonl")
+	require.NoError(t, x.file.Close())
+	var err error
+	x.file, err = os.Open(x.path)
+	require.NoError(t, err)
+	check(x)
+	x.file.Close()
+
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip("no device that is always full")
+	}
+	defer full.Close()
+	x = start("full.jsonl")
+	require.NoError(t, x.file.Close())
+	x.file, x.size = full, 0
+	check(x)
+}
+
+func TestLineTooLongForAnAct(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	var out, stderr bytes.Buffer
+	code := Main(term.Streams{In: strings.NewReader("look cups\n" + strings.Repeat("x", 100_000) + "\n"), Out: &out, Err: &stderr, Width: 80},
+		[]string{"practice", "--seed", "7", "--record", path})
+	assert.Equal(t, exitFailed, code)
+	assert.Contains(t, stderr.String(), "line 2 is far too long for an act")
+	assert.Equal(t, []string{"look cups"}, actsIn(t, path))
+}
+
+// The examples in the help are run as they stand there.
+func TestExamplesRun(t *testing.T) {
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.WriteFile("acts.txt", []byte("look cups\n"), 0o600))
+	commands := newRoot(term.Streams{}).Commands()
+	run := func(line string) {
+		var out, stderr bytes.Buffer
+		line, input, piped := strings.Cut(line, " < ")
+		s := term.Streams{In: strings.NewReader(""), Out: &out, Err: &stderr, Width: 80}
+		if piped {
+			f, err := os.Open(input)
+			require.NoError(t, err)
+			defer f.Close()
+			s.In = f
+		}
+		words := strings.Fields(line)
+		require.Equal(t, "shimwright", words[0], line)
+		assert.Equal(t, exitDone, Main(s, words[1:]), "%s: %s", line, stderr.String())
+		assert.NotEmpty(t, out.String(), line)
+		assert.Empty(t, stderr.String(), line)
+	}
+	count := 0
+	// Practice first: it writes the file that the grade's examples read.
+	for _, first := range []bool{true, false} {
+		for _, c := range commands {
+			if (c.Name() == "practice") != first || c.Example == "" {
+				continue
+			}
+			for line := range strings.SplitSeq(c.Example, "\n") {
+				run(strings.TrimSpace(line))
+				count++
+			}
+		}
+	}
+	assert.GreaterOrEqual(t, count, len(commands), "every command has an example")
+}
+
+func TestExitCodesAreThoseOfTheHelp(t *testing.T) {
+	wrap := func(err error) error { return fmt.Errorf("job.jsonl: %w", err) }
+	for code, errs := range map[int][]error{
+		exitFailed:   {io.ErrUnexpectedEOF},
+		exitUsage:    {usageError{io.EOF}},
+		exitBadFile:  {attempt.ErrForeign, attempt.ErrDamaged, attempt.ErrCutShort},
+		exitNoReplay: {attempt.ErrOtherVersion, attempt.ErrNotReproducible},
+	} {
+		for _, err := range errs {
+			assert.Equal(t, code, exitCode(err), err)
+			assert.Equal(t, code, exitCode(wrap(err)), err)
+		}
+	}
+}
+
+func BenchmarkHelpInProcess(b *testing.B) {
+	for b.Loop() {
+		if code := Main(term.Streams{In: strings.NewReader(""), Out: io.Discard, Err: io.Discard, Width: 80}, []string{"--help"}); code != exitDone {
+			b.Fatal(code)
+		}
+	}
+}

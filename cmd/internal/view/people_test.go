@@ -1,0 +1,274 @@
+package view
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/mattn/go-runewidth"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/grading"
+	"shimwright/grading/reveal"
+	"shimwright/scenarios"
+	"shimwright/scenarios/hand"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+)
+
+// widths are the narrowest and widest that are written for, and the usual one.
+var widths = []int{40, 80, 100}
+
+// jobs is how many jobs the cards are looked at for; a third as many are worked by
+// every kind of hand.
+const jobs = 12
+
+var bothUnits = []quantity.System{quantity.Inch, quantity.Metric}
+
+// anyAttribute matches every sequence that sets colours or weight, and nothing else.
+var anyAttribute = regexp.MustCompile("\x1b\\[[0-9;]*m")
+
+// checkPage fails on lines that are too wide, blanks at their ends, characters that
+// act on the terminal, and colour where none may be.
+func checkPage(t *testing.T, out string, p Pen, what string) {
+	t.Helper()
+	count := runewidth.Condition{}
+	text := out
+	if p.Colour {
+		text = anyAttribute.ReplaceAllString(out, "")
+	}
+	for line := range strings.SplitSeq(text, "\n") {
+		if w := count.StringWidth(line); w > p.Width {
+			t.Errorf("%s at %d: %d columns: %q", what, p.Width, w, line)
+		}
+		if line != strings.TrimRight(line, " ") && !p.Colour {
+			t.Errorf("%s at %d: blanks at the end of %q", what, p.Width, line)
+		}
+	}
+	if i := strings.IndexFunc(text, func(r rune) bool { return r != '\n' && dangerous(r) }); i >= 0 {
+		t.Errorf("%s: control character in %q", what, text[max(0, i-20):min(len(text), i+20)])
+	}
+}
+
+func pens() []Pen {
+	var out []Pen
+	for _, w := range widths {
+		out = append(out, Pen{Width: w}, Pen{Width: w, Colour: true})
+	}
+	return out
+}
+
+// A told job is one that a hand has worked, with all that was shown.
+type told struct {
+	job   scenarios.Job
+	stand *sim.Stand
+	outs  []sim.Outcome
+}
+
+func (b *told) Do(a act.Act) (sim.Outcome, error) {
+	o, err := b.stand.Do(a)
+	if err == nil {
+		b.outs = append(b.outs, o)
+	}
+	return o, err
+}
+
+func (b *told) Status() sim.Status { return b.stand.Status() }
+
+func work(t *testing.T, seed uint64, h hand.Habits) *told {
+	t.Helper()
+	job, err := scenarios.Generate(seed)
+	require.NoError(t, err)
+	stand, err := job.Stand()
+	require.NoError(t, err)
+	b := &told{job: job, stand: stand}
+	// A clumsy hand may be stopped by the bench; what it did until then is shown
+	// all the same.
+	_ = hand.Work(b, job.Card.Known, h)
+	require.NotEmpty(t, b.outs)
+	return b
+}
+
+var hands = map[string]hand.Habits{
+	"careful":       {},
+	"one wrong way": {WrongMoveOnce: true},
+	"signs turned":  {SignsTurned: true},
+	"blind":         {NeverMeasures: true},
+}
+
+func TestCardsFit(t *testing.T) {
+	for seed := range uint64(jobs) {
+		job, err := scenarios.Generate(seed)
+		require.NoError(t, err)
+		for _, units := range bothUnits {
+			for _, p := range pens() {
+				what := fmt.Sprintf("card %d, %s", seed, units)
+				out := Card(job.Card, units, p)
+				checkPage(t, out, p, what)
+				assert.Contains(t, flat(out), family.Notice, what)
+				assert.Contains(t, flat(out), job.Card.Complaint, what)
+				assert.Equal(t, out, Card(job.Card, units, p), "%s: twice the same", what)
+				if units == quantity.Metric {
+					assert.NotRegexp(t, `\d (in|lb-in|lb-ft)\b`, flat(out), what)
+				} else {
+					assert.NotRegexp(t, `\d (mm|N·m)\b`, flat(out), what)
+				}
+			}
+		}
+	}
+}
+
+// The largest number a job can have does not break the page.
+func TestCardOfALongNumber(t *testing.T) {
+	job, err := scenarios.Generate(18446744073709551615)
+	require.NoError(t, err)
+	for _, p := range pens() {
+		checkPage(t, Card(job.Card, quantity.Inch, p), p, "card")
+	}
+}
+
+func TestOutcomesFit(t *testing.T) {
+	for name, h := range hands {
+		for seed := range uint64(jobs / 3) {
+			b := work(t, seed, h)
+			for i, o := range b.outs {
+				for _, units := range bothUnits {
+					for _, p := range pens() {
+						what := fmt.Sprintf("job %d, %s hand, act %d %s, %s", seed, name, i+1, o.Act, units)
+						checkPage(t, Outcome(o, units, p), p, what)
+						for _, r := range o.Readings {
+							checkPage(t, Reading(r, units, p), p, what+", read again")
+						}
+					}
+				}
+			}
+			for _, units := range bothUnits {
+				for _, p := range pens() {
+					st := b.Status()
+					checkPage(t, Wrap(Status(st, units), p.Width, "  ")+Wrap(Spent(st), p.Width, "  "), p, "status")
+				}
+			}
+		}
+	}
+}
+
+func TestDebriefsFit(t *testing.T) {
+	signed, faults := 0, 0
+	for name, h := range hands {
+		for seed := range uint64(jobs / 3) {
+			b := work(t, seed, h)
+			for _, units := range bothUnits {
+				rep, err := grading.Grade(b.job.Card, b.outs, units)
+				require.NoError(t, err)
+				var rev *reveal.Reveal
+				if rep.SignedOff {
+					r, err := reveal.Of(b.job, b.stand, rep, units)
+					require.NoError(t, err)
+					rev = &r
+					signed++
+					faults += len(r.Faults)
+				}
+				for _, p := range pens() {
+					what := fmt.Sprintf("debrief of job %d, %s hand, %s", seed, name, units)
+					out := Debrief(rep, rev, p)
+					checkPage(t, out, p, what)
+					assert.Contains(t, flat(out), fmt.Sprintf("Debrief: %d out of 100", rep.Score), what)
+					assert.Equal(t, rev != nil, strings.Contains(flat(out), "What the axle really was"), what)
+				}
+			}
+		}
+	}
+	assert.Positive(t, signed)
+	assert.Positive(t, faults, "some of these axles carry a fault to tell of")
+}
+
+// Colour carries nothing that the words do not: the same page without colour has
+// the same words. Pictures are drawn in other characters and are left out.
+func TestColourAddsNoWords(t *testing.T) {
+	b := work(t, 3, hand.Habits{WrongMoveOnce: true})
+	rep, err := grading.Grade(b.job.Card, b.outs, quantity.Inch)
+	require.NoError(t, err)
+	for _, w := range widths {
+		plain, loud := Pen{Width: w}, Pen{Width: w, Colour: true}
+		assert.Equal(t, Card(b.job.Card, quantity.Inch, plain), anyAttribute.ReplaceAllString(Card(b.job.Card, quantity.Inch, loud), ""))
+		assert.Equal(t, Debrief(rep, nil, plain), anyAttribute.ReplaceAllString(Debrief(rep, nil, loud), ""))
+		for _, o := range b.outs {
+			if o.Act.Form == act.RollGears {
+				continue
+			}
+			assert.Equal(t, Outcome(o, quantity.Inch, plain), anyAttribute.ReplaceAllString(Outcome(o, quantity.Inch, loud), ""))
+		}
+	}
+	assert.Contains(t, Card(b.job.Card, quantity.Inch, Pen{Width: 80, Colour: true}), "\x1b[1m")
+}
+
+// A print says where it stands in words and numbers with colour and without.
+func TestPrintsAreToldInWords(t *testing.T) {
+	b := work(t, 3, hand.Habits{})
+	seen := 0
+	for _, o := range b.outs {
+		for _, r := range o.Readings {
+			if len(r.Prints) == 0 {
+				continue
+			}
+			seen++
+			for _, p := range pens() {
+				out := flat(Outcome(o, quantity.Inch, p))
+				for _, q := range r.Prints {
+					assert.Contains(t, out, fmt.Sprintf("%s: centre %.2f from toe to heel, %.2f from root to top", q.Flank, q.CentreS, q.CentreT))
+				}
+				assert.Contains(t, out, "Drive: ")
+				assert.Contains(t, out, "Coast: ")
+			}
+		}
+	}
+	assert.Positive(t, seen)
+}
+
+// capitals are the words that may stand with a capital inside a sentence: the
+// invented family, manuals by number, units, and words set in capitals to be seen.
+var capitals = map[string]bool{
+	"BEECH": true, "TM": true, "N·m": true, "N·mm": true, "TIR": true, "STILL": true, "THERE": true,
+	"DRIVE": true, "COAST": true, "CAUTION": true, "O": true,
+}
+
+// No maker, model or person is named: inside a sentence nothing starts with a
+// capital but the words above. Sentences start lines, follow a stop, or follow a
+// name and its column.
+func TestNothingIsNamed(t *testing.T) {
+	inside := regexp.MustCompile(`[a-z0-9,;)] (\p{Lu}[\p{L}·-]*)`)
+	look := func(what, out string) {
+		for _, m := range inside.FindAllStringSubmatch(out, -1) {
+			assert.True(t, capitals[m[1]], "%s: %q in %q", what, m[1], m[0])
+		}
+	}
+	for seed := range uint64(jobs) {
+		b := work(t, seed, hand.Habits{WrongMoveOnce: true})
+		p := Pen{Width: 100}
+		look("card", Card(b.job.Card, quantity.Inch, p))
+		for _, o := range b.outs {
+			if o.Act.Form != act.RollGears { // a drawing has letters of its own
+				look(o.Act.String(), Outcome(o, quantity.Inch, p))
+			}
+		}
+		rep, err := grading.Grade(b.job.Card, b.outs, quantity.Inch)
+		require.NoError(t, err)
+		var rev *reveal.Reveal
+		if rep.SignedOff {
+			r, err := reveal.Of(b.job, b.stand, rep, quantity.Inch)
+			require.NoError(t, err)
+			rev = &r
+		}
+		look("debrief", Debrief(rep, rev, p))
+	}
+}
+
+// flat joins lines and drops colour, so that a sentence is found wherever it was
+// wrapped.
+func flat(text string) string {
+	return strings.Join(strings.Fields(anyAttribute.ReplaceAllString(text, "")), " ")
+}

@@ -1,0 +1,121 @@
+package grading_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"shimwright/grading"
+	"shimwright/scenarios"
+	"shimwright/scenarios/hand"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+)
+
+// A bench is a stand that keeps every outcome and lets a test put other acts in the
+// place of the one a hand wants to do.
+type bench struct {
+	*sim.Stand
+	outs []sim.Outcome
+	seen map[act.Form]int
+	// instead returns what is done in the place of the nth act of its form; an
+	// empty list leaves it out. nil does every act as wanted.
+	instead func(n int, a act.Act) []act.Act
+}
+
+func (b *bench) Do(a act.Act) (sim.Outcome, error) {
+	acts := []act.Act{a}
+	if b.instead != nil {
+		b.seen[a.Form]++
+		acts = b.instead(b.seen[a.Form], a)
+	}
+	last := sim.Outcome{Act: a}
+	for _, x := range acts {
+		o, err := b.Stand.Do(x)
+		if err != nil {
+			return o, err
+		}
+		b.outs = append(b.outs, o)
+		last = o
+	}
+	return last, nil
+}
+
+func open(t testing.TB, j scenarios.Job) *bench {
+	t.Helper()
+	s, err := j.Stand()
+	require.NoError(t, err)
+	return &bench{Stand: s, seen: map[act.Form]int{}}
+}
+
+func job(t testing.TB, seed uint64) scenarios.Job {
+	t.Helper()
+	j, err := scenarios.Generate(seed)
+	require.NoError(t, err)
+	return j
+}
+
+func grade(t testing.TB, j scenarios.Job, outs []sim.Outcome) grading.Report {
+	t.Helper()
+	rep, err := grading.Grade(j.Card, outs, quantity.Inch)
+	require.NoError(t, err)
+	return rep
+}
+
+// work has a hand work a job, with other acts put in, and grades it.
+func work(t testing.TB, j scenarios.Job, h hand.Habits, instead func(n int, a act.Act) []act.Act) (grading.Report, *bench) {
+	t.Helper()
+	b := open(t, j)
+	b.instead = instead
+	require.NoError(t, hand.Work(b, j.Card.Known, h), "seed %d", j.Card.Seed)
+	return grade(t, j, b.outs), b
+}
+
+// say reads an act the way a trainee would type it.
+func say(line string) act.Act {
+	a, err := act.Parse(line, quantity.Inch)
+	if err != nil {
+		panic(err)
+	}
+	return a
+}
+
+func says(lines ...string) []act.Act {
+	var out []act.Act
+	for _, l := range lines {
+		out = append(out, say(l))
+	}
+	return out
+}
+
+// script does typed acts one after the other.
+func script(t testing.TB, b *bench, lines ...string) {
+	t.Helper()
+	for _, l := range lines {
+		_, err := b.Do(say(l))
+		require.NoError(t, err, l)
+	}
+}
+
+func inArea(rep grading.Report, a grading.Area) (lost float64, decisions int) {
+	for _, d := range rep.Decisions {
+		if d.Area == a {
+			lost, decisions = lost+d.Lost, decisions+1
+		}
+	}
+	return lost, decisions
+}
+
+func outcomeOf(rep grading.Report, id string) grading.Outcome {
+	for _, m := range rep.Rubric {
+		if m.ID == id {
+			return m.Outcome
+		}
+	}
+	return "no such item"
+}
+
+// containsWrongWay recognises the hand's own words for its wrong move.
+func containsWrongWay(why string) bool { return strings.Contains(why, "the wrong way round") }

@@ -1,0 +1,160 @@
+package reveal_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/grading"
+	"shimwright/grading/reveal"
+	"shimwright/lessons"
+	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
+	"shimwright/scenarios/hand"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+	"shimwright/sim/truth"
+)
+
+type recorder struct {
+	*sim.Stand
+	outs []sim.Outcome
+}
+
+func (r *recorder) Do(a act.Act) (sim.Outcome, error) {
+	o, err := r.Stand.Do(a)
+	if err == nil {
+		r.outs = append(r.outs, o)
+	}
+	return o, err
+}
+
+func work(t *testing.T, seed uint64, h hand.Habits) (scenarios.Job, *recorder, grading.Report) {
+	t.Helper()
+	j, err := scenarios.Generate(seed)
+	require.NoError(t, err)
+	s, err := j.Stand()
+	require.NoError(t, err)
+	b := &recorder{Stand: s}
+	require.NoError(t, hand.Work(b, j.Card.Known, h))
+	rep, err := grading.Grade(j.Card, b.outs, quantity.Inch)
+	require.NoError(t, err)
+	return j, b, rep
+}
+
+// While a job is open nothing of its axle is told, at whatever act it stands.
+func TestOpenJobStaysHidden(t *testing.T) {
+	j, b, _ := work(t, 6, hand.Competent())
+	for _, n := range []int{0, 1, len(b.outs) / 2, len(b.outs) - 1} {
+		rep, err := grading.Grade(j.Card, b.outs[:n], quantity.Inch)
+		require.NoError(t, err)
+		r, err := reveal.Of(j, b.Stand, rep, quantity.Inch)
+		require.ErrorIs(t, err, reveal.ErrNotSignedOff)
+		assert.Equal(t, reveal.Reveal{}, r)
+	}
+}
+
+// After sign-off each fault the axle came with is named with its size, and said to
+// be there still or not.
+func TestEachCarriedFaultIsTold(t *testing.T) {
+	told := 0
+	for seed := uint64(1); seed <= 25; seed++ {
+		for _, h := range []hand.Habits{hand.Competent(), {NeverMeasures: true}} {
+			j, b, rep := work(t, seed, h)
+			r, err := reveal.Of(j, b.Stand, rep, quantity.Metric)
+			require.NoError(t, err)
+			came, _ := truth.Open(j.Sealed())
+			_, finish := truth.Open(b.Sealed())
+			require.Len(t, r.Faults, len(came.Faults), "seed %d", seed)
+			for i, f := range came.Faults {
+				entry, err := fault.Find(f.ID)
+				require.NoError(t, err)
+				got := r.Faults[i]
+				assert.Equal(t, entry.Name, got.Name)
+				assert.Equal(t, entry.Told, got.Told)
+				assert.InDelta(t, f.Size, got.Size, 0.0005)
+				assert.NotEmpty(t, got.Shows)
+				assert.NotEmpty(t, got.Remedy)
+				assert.NotEmpty(t, got.Missed)
+				still := false
+				for _, id := range finish.Remaining {
+					still = still || id == f.ID
+				}
+				assert.Equal(t, still, got.Still, "seed %d: %s", seed, f.ID)
+				if !h.NeverMeasures {
+					assert.False(t, got.Still, "seed %d: a competent hand leaves %s", seed, f.ID)
+				}
+				told++
+			}
+			met := true
+			for _, l := range r.Lines {
+				assert.NotEmpty(t, l.Name)
+				met = met && l.Met
+			}
+			assert.Equal(t, met, r.AllMet)
+			assert.True(t, strings.HasSuffix(r.RightShim, " mm"))
+		}
+	}
+	assert.Greater(t, told, 20)
+}
+
+// Luck is told apart from judgement and never scored: a report goes in and comes out
+// as it was.
+func TestLuckIsNotScored(t *testing.T) {
+	lucky, unlucky := 0, 0
+	for seed := uint64(1); seed <= 40; seed++ {
+		j, b, rep := work(t, seed, hand.Habits{NeverMeasures: true})
+		score := rep.Score
+		r, err := reveal.Of(j, b.Stand, rep, quantity.Inch)
+		require.NoError(t, err)
+		assert.Equal(t, score, rep.Score)
+		for _, l := range r.Luck {
+			if strings.Contains(l, "gamble") {
+				lucky++
+				assert.True(t, r.AllMet)
+			} else {
+				unlucky++
+				assert.False(t, r.AllMet)
+			}
+		}
+	}
+	t.Logf("of 40 blind signatures %d were lucky, %d unlucky", lucky, unlucky)
+	assert.Zero(t, unlucky, "a blind signature is never a sound one")
+}
+
+// The next job to try carries a fault of the lesson, is another job, can be finished
+// at its first draw, and is the same whenever it is asked for.
+func TestTryAgainCallsForTheLesson(t *testing.T) {
+	for _, l := range lessons.All() {
+		covered := map[truth.FaultID]bool{}
+		for _, f := range fault.All() {
+			if f.Lesson == l.ID {
+				covered[f.ID] = true
+			}
+		}
+		for _, seed := range []uint64{0, 7, 123456789, math.MaxUint64} {
+			next := reveal.TryAgain(seed, l.ID)
+			assert.NotEqual(t, seed, next)
+			assert.Equal(t, next, reveal.TryAgain(seed, l.ID), l.ID)
+			j, err := scenarios.Generate(next)
+			require.NoError(t, err)
+			assert.Equal(t, 1, j.Draws())
+			x, _ := truth.Open(j.Sealed())
+			switch {
+			case l.ID == "depth-mark":
+				k := j.Card.Known
+				assert.GreaterOrEqual(t, math.Round(math.Abs(k.OldMark.Thou()-k.NewMark.Thou())), 4.0)
+			case len(covered) > 0:
+				carries := false
+				for _, f := range x.Faults {
+					carries = carries || covered[f.ID]
+				}
+				assert.True(t, carries, "%s after seed %d: job %d carries none of its faults", l.ID, seed, next)
+			}
+		}
+	}
+}

@@ -1,0 +1,460 @@
+package attempt_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/hand"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+)
+
+// recorder writes down what is done at a stand.
+type recorder struct {
+	*sim.Stand
+	r    *attempt.Record
+	file bytes.Buffer
+	outs []sim.Outcome
+}
+
+func (b *recorder) Do(a act.Act) (sim.Outcome, error) {
+	o, err := b.Stand.Do(a)
+	if err == nil {
+		b.file.Write(b.r.Add(o))
+		b.outs = append(b.outs, o)
+	}
+	return o, err
+}
+
+func start(t testing.TB, seed uint64, units quantity.System) (*recorder, scenarios.Job) {
+	t.Helper()
+	j, err := scenarios.Generate(seed)
+	require.NoError(t, err)
+	s, err := j.Stand()
+	require.NoError(t, err)
+	b := &recorder{Stand: s, r: attempt.New(seed, units)}
+	b.file.Write(b.r.HeaderLine())
+	return b, j
+}
+
+// short is a record of a few acts of every sort: looks, shims, a print, a torque.
+func short(t testing.TB) []byte {
+	t.Helper()
+	b, _ := start(t, 7, quantity.Metric)
+	for _, line := range []string{"look cups", "fit depth-shim 0.762mm", "fit pinion trial", "measure depth", "measure drag turning cord"} {
+		a, err := act.Parse(line, quantity.Metric)
+		require.NoError(t, err)
+		_, err = b.Do(a)
+		require.NoError(t, err, line)
+	}
+	return b.file.Bytes()
+}
+
+func read(t testing.TB, data []byte) (*attempt.Record, error) {
+	t.Helper()
+	return attempt.Read(bytes.NewReader(data))
+}
+
+// What is written line by line is what the whole record writes, reads back to the
+// same record, and plays again to the same outcomes.
+func TestRoundTrip(t *testing.T) {
+	for _, seed := range []uint64{6, 7, math.MaxUint64} {
+		b, j := start(t, seed, quantity.Inch)
+		require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
+
+		whole, err := b.r.Bytes()
+		require.NoError(t, err)
+		assert.Equal(t, b.file.String(), string(whole))
+
+		again, err := read(t, whole)
+		require.NoError(t, err)
+		assert.Equal(t, b.r, again)
+		assert.Equal(t, seed, again.Header.Seed)
+		assert.Len(t, again.Acts(), len(b.outs))
+
+		job, stand, outs, err := attempt.Replay(again)
+		require.NoError(t, err)
+		assert.Equal(t, b.outs, outs)
+		assert.Equal(t, b.Status(), stand.Status())
+		assert.Equal(t, j.Card, job.Card)
+		t.Logf("seed %d: %d acts, %d bytes", seed, len(outs), len(whole))
+	}
+}
+
+// A record goes on where it stopped: added to after reading, it is the record that
+// was never interrupted.
+func TestReadRecordGoesOn(t *testing.T) {
+	b, j := start(t, 3, quantity.Inch)
+	require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
+	lines := bytes.SplitAfter(b.file.Bytes(), []byte("\n"))
+	const half = 20
+	r, err := read(t, bytes.Join(lines[:half+1], nil))
+	require.NoError(t, err)
+	require.Len(t, r.Entries, half)
+	for i, o := range b.outs[half:] {
+		assert.Equal(t, string(lines[half+1+i]), string(r.Add(o)))
+	}
+	whole, err := r.Bytes()
+	require.NoError(t, err)
+	assert.Equal(t, b.file.String(), string(whole))
+}
+
+func isTrouble(err error) bool {
+	for _, e := range []error{attempt.ErrForeign, attempt.ErrDamaged, attempt.ErrCutShort, attempt.ErrOtherVersion} {
+		if errors.Is(err, e) {
+			return true
+		}
+	}
+	return false
+}
+
+// Every way to change one byte of a record is noticed.
+func TestEveryChangedByteIsNoticed(t *testing.T) {
+	data := short(t)
+	count := map[string]int{}
+	for i := range data {
+		for flip := 1; flip < 256; flip++ {
+			bad := bytes.Clone(data)
+			bad[i] ^= byte(flip)
+			r, err := read(t, bad)
+			if !assert.True(t, isTrouble(err), "byte %d changed from %q to %q: %v", i, data[i], bad[i], err) {
+				return
+			}
+			if r != nil {
+				require.Less(t, len(r.Entries), 6)
+			}
+			for _, e := range []error{attempt.ErrForeign, attempt.ErrDamaged, attempt.ErrCutShort, attempt.ErrOtherVersion} {
+				if errors.Is(err, e) {
+					count[e.Error()]++
+				}
+			}
+		}
+	}
+	t.Logf("%d bytes, %d changes: %v", len(data), len(data)*255, count)
+}
+
+// Spelling that JSON calls the same is still not as the program wrote it.
+func TestOtherSpellingOfALineIsNoticed(t *testing.T) {
+	data := string(short(t))
+	for what, change := range map[string][2]string{
+		"key in capitals":        {`"act":"look cups"`, `"ACT":"look cups"`},
+		"space":                  {`"act":"look cups"`, `"act": "look cups"`},
+		"escaped letter":         {`"act":"look cups"`, `"act":"look\u0020cups"`},
+		"key twice":              {`"act":"look cups"`, `"act":"x","act":"look cups"`},
+		"act in capitals":        {`"act":"look cups"`, `"act":"Look Cups"`},
+		"no readings for none":   {`"shows":[]`, `"shows":null`},
+		"more after the line":    {"\"}\n{\"n\":2", "\"}]\n{\"n\":2"},
+		"more fields":            {`{"n":1,`, `{"n":1,"time":3,`},
+		"number as text":         {`"n":1,`, `"n":"1",`},
+		"carriage return":        {"\n{\"n\":2", "\r\n{\"n\":2"},
+		"empty line":             {"\n{\"n\":2", "\n\n{\"n\":2"},
+		"mark of the byte order": {`{"record"`, "\ufeff{\"record\""},
+	} {
+		changed := strings.Replace(data, change[0], change[1], 1)
+		require.NotEqual(t, data, changed, what)
+		_, err := read(t, []byte(changed))
+		assert.True(t, isTrouble(err), "%s: %v", what, err)
+	}
+}
+
+// A line dropped, doubled, moved or put in from another attempt is noticed, and the
+// acts before it are kept.
+func TestMovedLinesAreNoticed(t *testing.T) {
+	lines := bytes.SplitAfter(short(t), []byte("\n"))
+	lines = lines[:len(lines)-1]
+	join := func(order ...int) []byte {
+		var out []byte
+		for _, i := range order {
+			out = append(out, lines[i]...)
+		}
+		return out
+	}
+	for what, c := range map[string]struct {
+		order []int
+		kept  int
+	}{
+		"two swapped":     {[]int{0, 1, 3, 2, 4, 5}, 1},
+		"one dropped":     {[]int{0, 1, 2, 4, 5}, 2},
+		"first dropped":   {[]int{0, 2, 3, 4, 5}, 0},
+		"one twice":       {[]int{0, 1, 2, 2, 3, 4, 5}, 2},
+		"head once more":  {[]int{0, 1, 2, 0, 3, 4, 5}, 2},
+		"all turned over": {[]int{0, 5, 4, 3, 2, 1}, 0},
+	} {
+		r, err := read(t, join(c.order...))
+		require.ErrorIs(t, err, attempt.ErrDamaged, what)
+		require.NotNil(t, r, what)
+		assert.Len(t, r.Entries, c.kept, what)
+		kept, err := r.Bytes()
+		require.NoError(t, err, what)
+		assert.Equal(t, string(join([]int{0, 1, 2, 3, 4, 5}[:c.kept+1]...)), string(kept), what)
+	}
+	_, err := read(t, join(1, 2, 3))
+	assert.ErrorIs(t, err, attempt.ErrForeign, "no head")
+}
+
+// A file cut anywhere keeps its whole acts.
+func TestCutAnywhere(t *testing.T) {
+	data := short(t)
+	head := bytes.IndexByte(data, '\n') + 1
+	for n := range data {
+		r, err := read(t, data[:n])
+		whole := bytes.Count(data[:n], []byte("\n")) - 1
+		switch {
+		case n < head:
+			require.Error(t, err)
+			assert.True(t, isTrouble(err), "cut at %d: %v", n, err)
+		case data[n-1] == '\n':
+			require.NoError(t, err, "cut after a line is an attempt that stopped there")
+			assert.Len(t, r.Entries, whole)
+		default:
+			require.ErrorIs(t, err, attempt.ErrCutShort, "cut at %d", n)
+			require.NotNil(t, r)
+			assert.Len(t, r.Entries, whole, "cut at %d", n)
+			assert.ErrorContains(t, err, fmt.Sprintf("%d acts before it are whole", whole))
+			kept, err := r.Bytes()
+			require.NoError(t, err)
+			assert.True(t, bytes.HasPrefix(data, kept))
+		}
+	}
+}
+
+func TestForeignFiles(t *testing.T) {
+	for what, data := range map[string][]byte{
+		"empty":             {},
+		"one newline":       []byte("\n"),
+		"words":             []byte("look cups\nfit case\n"),
+		"binary":            {0, 1, 2, 0xff, 0xfe, '\n', 0, 0},
+		"picture":           append([]byte("\x89PNG\r\n\x1a\n"), make([]byte, 400)...),
+		"other JSON":        []byte(`{"name":"x","version":3}` + "\n"),
+		"JSON list":         []byte("[1,2,3]\n"),
+		"JSON text":         []byte(`"shimwright attempt"` + "\n"),
+		"other record":      []byte(`{"record":"diary","format":1,"model":"1","seed":"7","units":"inch"}` + "\n"),
+		"deeply nested":     bytes.Repeat([]byte("["), 200_000),
+		"larger than any":   bytes.Repeat([]byte("x"), 9<<20),
+		"head without type": []byte(`{"format":1,"model":"1","seed":"7","units":"inch"}` + "\n"),
+	} {
+		r, err := read(t, data)
+		assert.ErrorIs(t, err, attempt.ErrForeign, what)
+		assert.Nil(t, r, what)
+	}
+}
+
+func TestOtherVersions(t *testing.T) {
+	for _, head := range []string{
+		`{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","seed":"7","units":"inch"}`,
+		`{"record":"shimwright attempt","format":1,"model":"0.9","seed":"7","units":"inch"}`,
+		// A later format may hold more than this program knows.
+		`{"record":"shimwright attempt","format":2,"model":"3","seed":7,"family":"BEECH"}`,
+	} {
+		_, err := read(t, []byte(head+"\n"))
+		require.ErrorIs(t, err, attempt.ErrOtherVersion, head)
+		assert.ErrorContains(t, err, "this program has format 1, model "+scenarios.ModelVersion)
+	}
+}
+
+func TestDamagedHeads(t *testing.T) {
+	for what, head := range map[string]string{
+		"seed is no number":   `{"record":"shimwright attempt","format":1,"model":"1","seed":"seven","units":"inch"}`,
+		"seed below zero":     `{"record":"shimwright attempt","format":1,"model":"1","seed":"-7","units":"inch"}`,
+		"seed too large":      `{"record":"shimwright attempt","format":1,"model":"1","seed":"18446744073709551616","units":"inch"}`,
+		"seed in hexadecimal": `{"record":"shimwright attempt","format":1,"model":"1","seed":"0x7","units":"inch"}`,
+		"units unknown":       `{"record":"shimwright attempt","format":1,"model":"1","seed":"7","units":"cubits"}`,
+		"units by nickname":   `{"record":"shimwright attempt","format":1,"model":"1","seed":"7","units":"mm"}`,
+		"more than there is":  `{"record":"shimwright attempt","format":1,"model":"1","seed":"7","units":"inch","name":"x"}`,
+	} {
+		_, err := read(t, []byte(head+"\n"))
+		assert.ErrorIs(t, err, attempt.ErrDamaged, what)
+	}
+}
+
+// Another seed in the head does not go unnoticed: the first act no longer follows.
+func TestReplacedSeed(t *testing.T) {
+	data := string(short(t))
+	r, err := read(t, []byte(strings.Replace(data, `"seed":"7"`, `"seed":"8"`, 1)))
+	require.ErrorIs(t, err, attempt.ErrDamaged)
+	assert.Empty(t, r.Entries)
+}
+
+// Whoever recomputes the links can write any reading into a file; the replay shows
+// something else then.
+func TestReplayFindsAnAlteredReading(t *testing.T) {
+	b, _ := start(t, 7, quantity.Inch)
+	for _, line := range []string{"look cups", "fit depth-shim 0.030in", "fit pinion trial", "measure depth"} {
+		a, err := act.Parse(line, quantity.Inch)
+		require.NoError(t, err)
+		_, err = b.Do(a)
+		require.NoError(t, err)
+	}
+	forge := func(seed uint64, change func(n int, o *sim.Outcome)) *attempt.Record {
+		r := attempt.New(seed, quantity.Inch)
+		for i, o := range b.outs {
+			o.Readings = append(o.Readings[:0:0], o.Readings...)
+			change(i, &o)
+			r.Add(o)
+		}
+		whole, err := r.Bytes()
+		require.NoError(t, err)
+		again, err := read(t, whole)
+		require.NoError(t, err, "the links are right")
+		return again
+	}
+	_, _, outs, err := attempt.Replay(forge(7, func(int, *sim.Outcome) {}))
+	require.NoError(t, err)
+	assert.Len(t, outs, 4)
+
+	for what, r := range map[string]*attempt.Record{
+		"another height": forge(7, func(n int, o *sim.Outcome) {
+			if n == 3 {
+				o.Readings[0].Lengths = []quantity.Length{o.Readings[0].Lengths[0] + quantity.Thou(1)}
+			}
+		}),
+		"a reading less": forge(7, func(n int, o *sim.Outcome) {
+			if n == 3 {
+				o.Readings = nil
+			}
+		}),
+		"a reading more": forge(7, func(n int, o *sim.Outcome) {
+			if n == 3 {
+				o.Readings = append(o.Readings, o.Readings[0])
+			}
+		}),
+		"another finding": forge(7, func(n int, o *sim.Outcome) {
+			if n == 0 {
+				o.Readings[0].Found = !o.Readings[0].Found
+			}
+		}),
+		"another seed": forge(8, func(int, *sim.Outcome) {}),
+		"an act that cannot be done": forge(7, func(n int, o *sim.Outcome) {
+			if n == 2 {
+				*o = sim.Outcome{Act: act.Act{Form: act.SignOff}}
+			}
+		}),
+	} {
+		_, stand, outs, err := attempt.Replay(r)
+		assert.ErrorIs(t, err, attempt.ErrNotReproducible, what)
+		assert.NotNil(t, stand, what)
+		assert.Less(t, len(outs), 4, what)
+	}
+}
+
+// A record that was tampered with in memory does not write itself.
+func TestBytesRefusesWhatDoesNotHangTogether(t *testing.T) {
+	r, err := read(t, short(t))
+	require.NoError(t, err)
+	r.Entries[1].Shows = []string{"depth 1nm"}
+	_, err = r.Bytes()
+	assert.ErrorIs(t, err, attempt.ErrDamaged)
+}
+
+// A record keeps no name, clock or machine: its head has five fields and its lines
+// have four.
+func TestRecordHoldsNothingElse(t *testing.T) {
+	for i, l := range bytes.Split(bytes.TrimSpace(short(t)), []byte("\n")) {
+		var m map[string]any
+		require.NoError(t, json.Unmarshal(l, &m))
+		want := []string{"n", "act", "shows", "link"}
+		if i == 0 {
+			want = []string{"record", "format", "model", "seed", "units"}
+		}
+		for key := range m {
+			assert.Contains(t, want, key)
+		}
+		assert.Len(t, m, len(want))
+	}
+}
+
+// Whatever bytes a file holds, reading never panics; what reads writes itself back
+// to the same bytes, and what is kept of a spoiled file is a record itself.
+func FuzzRead(f *testing.F) {
+	data := short(f)
+	f.Add(data)
+	f.Add(data[:len(data)/2])
+	f.Add(data[:bytes.IndexByte(data, '\n')+1])
+	f.Add([]byte(strings.Replace(string(data), "cups", "caps", 1)))
+	f.Add([]byte(`{"record":"shimwright attempt","format":2}` + "\n"))
+	f.Add([]byte("look cups\n"))
+	f.Add([]byte{})
+	f.Fuzz(func(t *testing.T, data []byte) {
+		r, err := attempt.Read(bytes.NewReader(data))
+		if err != nil {
+			if !isTrouble(err) {
+				t.Fatalf("an error of no known sort: %v", err)
+			}
+			if r == nil {
+				return
+			}
+		}
+		again, werr := r.Bytes()
+		if werr != nil {
+			t.Fatalf("what reads does not write: %v", werr)
+		}
+		if err == nil && !bytes.Equal(again, data) {
+			t.Fatalf("reads, but writes itself as %q", again)
+		}
+		if !bytes.HasPrefix(data, again) {
+			t.Fatalf("what is kept, %q, is not the start of the file", again)
+		}
+	})
+}
+
+// Whatever act can be said can be recorded, and reads back as the same act whatever
+// units the record is in.
+func FuzzAdd(f *testing.F) {
+	for _, text := range []string{"look cups", "fit depth-shim .0305", "turn nut to 250", "turn nut 0.05 turns", "measure backlash 4",
+		"record total-drag 24", "fit side-shims back 70 thou tooth 1.8", "mount indicator heel square pinion-held"} {
+		f.Add(text, true)
+		f.Add(text, false)
+	}
+	f.Fuzz(func(t *testing.T, text string, metric bool) {
+		units := quantity.Inch
+		if metric {
+			units = quantity.Metric
+		}
+		a, err := act.Parse(text, units)
+		if err != nil {
+			return
+		}
+		r := attempt.New(1, units)
+		file := append(r.HeaderLine(), r.Add(sim.Outcome{Act: a})...)
+		again, err := attempt.Read(bytes.NewReader(file))
+		if err != nil {
+			t.Fatalf("%q is recorded as %q, which does not read: %v", text, file, err)
+		}
+		assert.Equal(t, r, again)
+	})
+}
+
+// BenchmarkReplay makes the job again and plays a competent attempt on it.
+func BenchmarkReplay(b *testing.B) {
+	rec, j := start(b, 7, quantity.Inch)
+	require.NoError(b, hand.Work(rec, j.Card.Known, hand.Competent()))
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, _, _, err := attempt.Replay(rec.r); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkRead reads the record of a competent attempt.
+func BenchmarkRead(b *testing.B) {
+	rec, j := start(b, 7, quantity.Inch)
+	require.NoError(b, hand.Work(rec, j.Card.Known, hand.Competent()))
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := attempt.Read(bytes.NewReader(rec.file.Bytes())); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

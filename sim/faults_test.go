@@ -1,0 +1,369 @@
+package sim_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/scenarios/fault"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/rng"
+	"shimwright/sim/truth"
+)
+
+// with returns the hand-made axle carrying one fault of the catalogue.
+func with(t testing.TB, id truth.FaultID, size float64) truth.Axle {
+	t.Helper()
+	f, err := fault.Find(id)
+	require.NoError(t, err)
+	x := handMade()
+	f.Apply(&x, size, rng.Stream(7, "test"))
+	return x
+}
+
+// preloadDeg turns the nut by 3 degrees at a time until no end play is felt and
+// returns the angle and the wrench's last torque.
+func preloadDeg(t testing.TB, s *sim.Stand) (deg, torqueNmm float64) {
+	t.Helper()
+	for deg < 400 {
+		deg += 3
+		do(t, s, "turn nut 3deg", "turn pinion 5")
+		if finish(s).PinionEndPlayMM == 0 {
+			out := do(t, s, "turn nut 0.01deg")
+			return deg, nmm(t, out, "nut-torque")
+		}
+	}
+	require.Fail(t, "the nut never took up the end play")
+	return 0, 0
+}
+
+func trialDepth(t testing.TB, s *sim.Stand) float64 {
+	t.Helper()
+	do(t, s, "fit depth-shim 0.030in", "fit pinion trial")
+	d := mean(t, s, plenty, "measure depth", "depth", mm)
+	do(t, s, "remove pinion")
+	return d
+}
+
+func finalDrag(t testing.TB, s *sim.Stand, tool string) float64 {
+	t.Helper()
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 60")
+	return mean(t, s, plenty, "measure drag turning "+tool, "pinion-drag", nmm)
+}
+
+// shows holds, for each fault state, what its entry in the catalogue says of the
+// readings, for a size of the fault; clean is the same axle without it, on a bench
+// with the same instruments.
+func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+	const mmClose = 0.010 // two means with the same instrument, and a refit
+	swings := func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		g, err := sim.NominalGains(family.Beech(), false)
+		require.NoError(t, err)
+		spread := func(s *sim.Stand) float64 {
+			low, high := math.Inf(1), 0.0
+			for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
+				low, high = min(low, l.MM()), max(high, l.MM())
+			}
+			return high - low
+		}
+		built(t, clean, "0.072in", "0.076in")
+		built(t, faulty, "0.072in", "0.076in")
+		rise := mean(t, faulty, plenty, "measure runout", "runout", mm) - mean(t, clean, plenty, "measure runout", "runout", mm)
+		assert.InDelta(t, size, rise, mmClose)
+		// Eight places see nearly all of a swing; noise widens it a little.
+		assert.InDelta(t, g.BacklashPerRing*size, spread(faulty), 0.025)
+		assert.Less(t, spread(clean), 0.03)
+		more := mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm)
+		assert.InDelta(t, 0, more, mmClose, "the mean stays")
+	}
+	return map[truth.FaultID]func(*testing.T, *sim.Stand, *sim.Stand, truth.Axle, float64){
+		truth.HeadCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			deep := trialDepth(t, clean) - trialDepth(t, faulty)
+			assert.InDelta(t, size, deep, mmClose, "deeper than the shim says")
+			micrometer := mm(t, do(t, faulty, "measure depth-shim"), "depth-shim")
+			assert.InDelta(t, thou(30), micrometer, 0.02, "the shim itself measures right")
+			do(t, clean, "fit pinion final")
+			do(t, faulty, "fit pinion final")
+			late, _ := preloadDeg(t, clean)
+			early, _ := preloadDeg(t, faulty)
+			assert.Less(t, early, late-3)
+			// Pressed harder, the cup goes home, and depth and preload with it.
+			low := mm(t, do(t, faulty, "measure depth"), "depth")
+			tight := 0.0
+			for range 200 {
+				do(t, faulty, "turn nut 1deg", "turn pinion 5")
+				drag := finish(faulty).PinionDragNmm
+				if drag < tight {
+					high := mm(t, do(t, faulty, "measure depth"), "depth")
+					assert.InDelta(t, size, high-low, 0.045, "less what the preload adds")
+					assert.Less(t, drag, 0.6*tight)
+					return
+				}
+				tight = drag
+			}
+			assert.Fail(t, "the cup never went home")
+		},
+		truth.TailCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+			assert.InDelta(t, trialDepth(t, clean), trialDepth(t, faulty), mmClose, "nothing in the depth")
+			do(t, clean, "fit pinion final")
+			do(t, faulty, "fit pinion final")
+			late, _ := preloadDeg(t, clean)
+			early, _ := preloadDeg(t, faulty)
+			assert.Less(t, early, late-3)
+		},
+		truth.SetUpBearingOff: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+			assert.InDelta(t, size, math.Abs(x.SetUpTallMM), 1e-12)
+			taller := mean(t, faulty, plenty, "measure bearings", "bearing-heights", mm)
+			assert.InDelta(t, x.SetUpTallMM, taller, 0.006)
+			assert.InDelta(t, x.SetUpTallMM, trialDepth(t, clean)-trialDepth(t, faulty), mmClose, "a taller bearing stands the pinion deeper")
+			finalDrag(t, clean, "cord")
+			finalDrag(t, faulty, "cord")
+			a, b := mean(t, clean, plenty, "measure depth", "depth", mm), mean(t, faulty, plenty, "measure depth", "depth", mm)
+			assert.InDelta(t, a, b, mmClose, "gone in the final build")
+		},
+		truth.ShimsRunThick: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			assert.InDelta(t, size, trialDepth(t, clean)-trialDepth(t, faulty), mmClose)
+			over := mean(t, faulty, plenty, "measure depth-shim", "depth-shim", mm) - mean(t, clean, plenty, "measure depth-shim", "depth-shim", mm)
+			assert.InDelta(t, size, over, 0.004)
+		},
+		truth.SpacerCrushed: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			long := mm(t, do(t, clean, "look spacer"), "spacer")
+			short := mm(t, do(t, faulty, "look spacer"), "spacer")
+			assert.InDelta(t, size, long-short, 0.12)
+			do(t, clean, "fit depth-shim 0.030in", "fit pinion final")
+			do(t, faulty, "fit depth-shim 0.030in", "fit pinion final")
+			// The nut runs on where a new spacer has long begun to resist.
+			const resists = "turn nut 60deg"
+			assert.Less(t, nmm(t, do(t, faulty, resists), "nut-torque"), 0.5*nmm(t, do(t, clean, resists), "nut-torque"))
+			degClean, torqueClean := preloadDeg(t, clean)
+			degFaulty, torqueFaulty := preloadDeg(t, faulty)
+			assert.LessOrEqual(t, degFaulty, degClean)
+			assert.LessOrEqual(t, torqueFaulty, 1.02*torqueClean)
+			if size > 0.6 {
+				// Shorter than the gap it is to fill: the end play goes early, at a low
+				// torque, and hardly any clamp holds the stack.
+				assert.Less(t, degFaulty, degClean-15)
+				assert.Less(t, torqueFaulty, 0.6*torqueClean)
+				assert.Less(t, finish(faulty).ClampN, 0.6*finish(clean).ClampN)
+			}
+		},
+		truth.PackingGrease: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+			for _, build := range []string{"trial", "final"} {
+				for _, way := range []string{"turning", "first-pull"} {
+					do(t, clean, "fit depth-shim 0.030in", "fit pinion "+build)
+					do(t, faulty, "fit depth-shim 0.030in", "fit pinion "+build)
+					if build == "final" {
+						do(t, clean, "turn nut 100deg")
+						do(t, faulty, "turn nut 100deg")
+					}
+					do(t, clean, "turn pinion 60")
+					do(t, faulty, "turn pinion 60")
+					line := "measure drag " + way + " cord"
+					more := mean(t, faulty, plenty, line, "pinion-drag", nmm) - mean(t, clean, plenty, line, "pinion-drag", nmm)
+					// Common practice, no source: 0.5 to 1.1 N·m.
+					assert.Greater(t, more, 500.0, "%s %s", build, way)
+					assert.Less(t, more, 1100.0, "%s %s", build, way)
+					do(t, clean, "remove pinion")
+					do(t, faulty, "remove pinion")
+				}
+			}
+		},
+		truth.SealTight: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			do(t, clean, "fit depth-shim 0.030in", "fit pinion trial", "turn pinion 60")
+			do(t, faulty, "fit depth-shim 0.030in", "fit pinion trial", "turn pinion 60")
+			const line = "measure drag turning cord"
+			assert.InDelta(t, mean(t, clean, plenty, line, "pinion-drag", nmm), mean(t, faulty, plenty, line, "pinion-drag", nmm), 90, "no seal in the trial build")
+			do(t, clean, "remove pinion")
+			do(t, faulty, "remove pinion")
+			assert.InDelta(t, size, finalDrag(t, faulty, "cord")-finalDrag(t, clean, "cord"), 0.05*size+90)
+		},
+		truth.WrenchOut: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+			assert.InDelta(t, size, math.Abs(x.WrenchGain), 1e-12)
+			right, wrong := finalDrag(t, clean, "wrench"), finalDrag(t, faulty, "wrench")
+			assert.InDelta(t, 1+x.WrenchGain, wrong/right, 0.025, "the same part of every reading")
+			const line = "measure drag turning cord"
+			assert.InEpsilon(t, mean(t, clean, plenty, line, "pinion-drag", nmm), mean(t, faulty, plenty, line, "pinion-drag", nmm), 0.03, "the cord knows nothing of it")
+		},
+		truth.SideConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			// A pack loose enough for the case to enter either way.
+			built(t, clean, "0.070in", "0.072in")
+			built(t, faulty, "0.070in", "0.072in")
+			less := mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm)
+			// Both bearings give, so the gear moves about half of what the cone stands off.
+			assert.Greater(t, less, 0.25*size)
+			assert.Less(t, less, size)
+			const line = "measure drag turning cord"
+			assert.Greater(t, mean(t, faulty, plenty, line, "total-drag", nmm), mean(t, clean, plenty, line, "total-drag", nmm)+80)
+			assert.Greater(t, finish(faulty).SidePreloadN, finish(clean).SidePreloadN)
+		},
+		truth.CapsSwapped: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+			built(t, clean, "0.074in", "0.074in")
+			built(t, faulty, "0.074in", "0.074in")
+			lash := func(s *sim.Stand) (v []float64) {
+				for range 5 {
+					for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
+						v = append(v, l.MM())
+					}
+				}
+				return v
+			}
+			assert.Greater(t, scatter(lash(faulty)), 2*scatter(lash(clean)))
+			r := reading(t, do(t, faulty, "measure drag turning cord"), "total-drag")
+			require.Len(t, r.Torques, 2, "easy and tight")
+			// Common practice, no source: pinched cups add 0.5 to 3 N·m.
+			assert.Greater(t, r.Torques[1]-r.Torques[0], 0.4e3)
+			easy := finish(clean).TotalDragNmm
+			assert.InDelta(t, easy, r.Torques[0].Nmm(), 0.15*easy, "where it is easy it is as it should be")
+			assert.Len(t, reading(t, do(t, clean, "measure drag turning cord"), "total-drag").Torques, 1)
+		},
+		truth.DirtBehindGear: swings,
+		truth.BentFlange: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+			swings(t, clean, faulty, x, size)
+			do(t, faulty, "remove case", "clean ring-gear")
+			caseIn(t, faulty, "0.072in", "0.076in")
+			assert.InDelta(t, size, mean(t, faulty, plenty, "measure runout", "runout", mm), mmClose, "cleaning does not cure it")
+			bare := mm(t, do(t, faulty, "remove case", "measure flange-runout"), "flange-runout")
+			assert.InDelta(t, size, bare, wide*std("dial indicator"))
+		},
+		truth.IndicatorLoose: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+			built(t, clean, "0.074in", "0.074in")
+			built(t, faulty, "0.074in", "0.074in")
+			for line, what := range map[string]string{"measure runout": "runout", "measure backlash 1": "backlash"} {
+				var a, b []float64
+				for range plenty {
+					a = append(a, mm(t, do(t, clean, line), what))
+					b = append(b, mm(t, do(t, faulty, line), what))
+				}
+				assert.Greater(t, scatter(b), 2*scatter(a), line)
+			}
+		},
+	}
+}
+
+// Every fault state does to the readings what its entry says, at its smallest and
+// at its largest, and an entry nobody has tested fails.
+func TestFaultsShowWhatTheCatalogueSays(t *testing.T) {
+	tests := shows()
+	for _, f := range fault.All() {
+		t.Run(string(f.ID), func(t *testing.T) {
+			test, ok := tests[f.ID]
+			require.True(t, ok, "nothing tests what this fault shows: %s", f.Shows)
+			for _, size := range []float64{f.Low, f.High} {
+				x := with(t, f.ID, size)
+				test(t, bench(t, handMade(), 5), bench(t, x, 5), x, size)
+			}
+		})
+	}
+	assert.Len(t, tests, len(fault.All()))
+}
+
+// leaves reports whether the axle counts a fault as still in it.
+func leaves(s *sim.Stand, id truth.FaultID) bool {
+	for _, r := range finish(s).Remaining {
+		if r == id {
+			return true
+		}
+	}
+	return false
+}
+
+// Each fault that stays in the axle is counted until its cure is done, and its
+// cure takes it out for good. Faults of instruments and of packets are not in the
+// axle; what their cure does is tested by the readings.
+func TestCuresTakeFaultsOut(t *testing.T) {
+	finalBuild := []string{"fit depth-shim 0.030in", "fit pinion final", "turn nut 100deg"}
+	for _, f := range fault.All() {
+		t.Run(string(f.ID), func(t *testing.T) {
+			s := bench(t, with(t, f.ID, f.High), 2)
+			switch f.ID {
+			case truth.SpacerCrushed:
+				// Counted once it is in the axle.
+				do(t, s, finalBuild...)
+				assert.True(t, leaves(s, f.ID))
+				s = bench(t, with(t, f.ID, f.High), 2)
+				assert.True(t, reading(t, do(t, s, "look spacer"), "spacer").Found)
+				do(t, s, "replace spacer")
+				assert.False(t, reading(t, do(t, s, "look spacer"), "spacer").Found)
+				do(t, s, finalBuild...)
+			case truth.SetUpBearingOff, truth.ShimsRunThick:
+				// The cure is a shim that allows for what was measured.
+				x := with(t, f.ID, f.High)
+				allow := x.DepthLotMM
+				shim := family.Beech().Sheet.DepthShims.Nearest(thou(30) - allow)
+				_, err := s.Do(act.Act{Form: act.FitDepthShim, Amounts: entered(shim)})
+				require.NoError(t, err)
+				do(t, s, "fit pinion final", "turn nut 155deg", "turn pinion 60")
+				const halfStep = 0.0127
+				assert.InDelta(t, 0, finish(s).DepthErrorMM, halfStep+0.012)
+				assert.False(t, leaves(s, f.ID))
+				return
+			case truth.WrenchOut:
+				return // trusting the cord is not an act on the axle
+			case truth.IndicatorLoose:
+				assert.True(t, reading(t, do(t, s, "test indicator"), "indicator").Found)
+				assert.False(t, reading(t, do(t, s, "test indicator"), "indicator").Found)
+				built(t, s, "0.074in", "0.074in")
+				var v []float64
+				for range plenty {
+					v = append(v, mm(t, do(t, s, "measure runout"), "runout"))
+				}
+				assert.Less(t, scatter(v), 0.01)
+				return
+			case truth.BentFlange:
+				assert.True(t, leaves(s, f.ID))
+				do(t, s, "clean ring-gear")
+				assert.True(t, leaves(s, f.ID), "cleaning does not straighten it")
+				fallthrough
+			default:
+				assert.True(t, leaves(s, f.ID))
+				_, err := s.Do(example(t, f.Cure.Usage()))
+				require.NoError(t, err)
+			}
+			assert.False(t, leaves(s, f.ID))
+			assert.Empty(t, finish(s).Remaining, "nothing else was wrong")
+			// The test that finds it finds nothing now.
+			if out, err := s.Do(example(t, f.Test.Usage())); err == nil {
+				for _, r := range out.Readings {
+					assert.False(t, r.Found, "%s: %s", f.Test, r.Observed)
+				}
+			}
+		})
+	}
+	clean := bench(t, handMade(), 2)
+	assert.Empty(t, finish(clean).Remaining)
+	built(t, clean, "0.074in", "0.074in")
+	assert.Empty(t, finish(clean).Remaining)
+}
+
+// Every fault that is found by looking is found at its smallest and largest, and
+// never where it is not.
+func TestLooksFindWhatIsThere(t *testing.T) {
+	for _, f := range fault.All() {
+		u := f.Test.Usage()
+		if f.Test >= act.MeasureBearings && f.Test != act.TestIndicator {
+			continue
+		}
+		found := func(x truth.Axle) bool { return do(t, bench(t, x, 3), u.Line).Readings[0].Found }
+		assert.True(t, found(with(t, f.ID, f.Low)), "%s: %s", f.ID, u.Line)
+		assert.True(t, found(with(t, f.ID, f.High)), "%s: %s", f.ID, u.Line)
+		assert.False(t, found(handMade()), u.Line)
+	}
+}
+
+// A cup that preload pushes home at the bench stays home when the pinion comes out
+// again, and the spacer that was crushed against it is lost.
+func TestACupThatWentHomeStaysHome(t *testing.T) {
+	x := handMade()
+	x.HeadCupGapMM, x.HeadCupHoldN = 0.1, 1000 // a light fit, no burr
+	s := bench(t, x, 1)
+	assert.True(t, reading(t, do(t, s, "look cups"), "cup-gaps").Found)
+	do(t, s, "fit depth-shim 0.030in", "fit pinion trial")
+	assert.False(t, leaves(s, truth.HeadCupHigh), "the nip of the trial build pushed it home")
+	do(t, s, "remove pinion")
+	assert.False(t, reading(t, do(t, s, "look cups"), "cup-gaps").Found)
+	assert.Empty(t, s.Status().Parts)
+}
