@@ -449,6 +449,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.FitPinion:
 		r.turns, r.gaugeReads, r.lastTorque, r.sincePull, r.backedOff, r.contactFelt = 0, 0, 0, false, false, false
 		r.reused = false
+		r.told[act.RollGears] = false // a new build's print has to be read once
 		if a.Choices[0] == "final" {
 			r.pinion = sim.PinionFinal
 			slope := r.gains.DragPerDegreeNmm
