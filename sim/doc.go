@@ -28,6 +28,8 @@
 //     the place is defined at a reference preload.
 //   - Grease adds a constant churning drag of 0.8 N·m in the pinion pair; shop
 //     experience puts it between 0.5 and 1.1 N·m.
+//   - The pull that breaks the pinion loose takes the axle's own breakaway factor
+//     times the greater of starting and running torque.
 //   - Cap bolts only snug let the case wander by 0.02 mm from reading to reading;
 //     caps on the wrong side do so by 0.03 mm and pinch the cups once a turn.
 //   - With end play at the side bearings the case lies anywhere within it.
