@@ -82,7 +82,7 @@ damaged or cut short; 4 an attempt file is of another version or does not replay
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(newDemo(s), newPractice(s), newGrade(s), newCard(s), newLesson(s))
+	root.AddCommand(newDemo(s), newPractice(s), newGrade(s), newCard(s), newLesson(s), newExplore(s))
 	root.CompletionOptions.HiddenDefaultCmd = true
 	for _, c := range append(root.Commands(), root) {
 		if args := c.Args; args != nil {

@@ -1,0 +1,707 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/picture"
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/sim/exhibit"
+	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
+)
+
+func newExplore(s term.Streams) *cobra.Command {
+	x := explore{s: s, typed: map[string]*string{}}
+	x.set, x.is, x.shown = allFields()
+	c := &cobra.Command{
+		Use:   "explore",
+		Short: "Show a class what one change does to an open axle",
+		Long: `Set an axle by hand and see everything at once: the true state, what each
+instrument would show, and the print on the teeth. Without any setting it is a
+finished axle. For the front of a class; nothing is hidden and nothing is graded.
+
+Amounts carry their unit: 0.004in, 4thou, 0.1mm, 25lb-in, 250lb-ft, 2.8Nm, 180deg.
+A bare number is in, lb-in or deg, or with --units metric mm, Nm or deg.
+
+--sweep NAME=FROM..TO/COUNT sets one of the amounts below (without its dashes) to
+COUNT values from FROM to TO and shows a table with a strip of prints, or, for nut,
+drag and interference, line charts. --csv writes every figure of every position,
+--json the same for programs: lengths in mm and in, torques in Nm and lb-in or
+lb-ft, forces in N and lbf, under names that do not change.`,
+		Example: `  shimwright explore --depth -0.004in
+  shimwright explore --ring 0.1mm --units metric --out print.png
+  shimwright explore --interference 0.012in --shim-to-back 0.002in --used
+  shimwright explore --sweep depth=-0.008in..0.008in/9 --out depth.svg
+  shimwright explore --sweep nut=0deg..200deg/41 --csv nut.csv`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error { return x.run() },
+	}
+	f := c.Flags()
+	f.StringVar(&x.family, "family", "BEECH", "axle family")
+	for _, k := range knobs {
+		x.typed[k.name] = f.String(k.name, "", k.help)
+	}
+	f.BoolVar(&x.used, "used", false, "used bearings instead of new ones")
+	f.BoolVar(&x.greased, "greased", false, "pinion bearings packed with grease")
+	f.BoolVar(&x.snug, "caps-snug", false, "cap bolts only snug, not torqued")
+	f.Uint64Var(&x.seed, "seed", 0, "give the instruments errors, another set for each number")
+	f.StringVar(&x.sweep, "sweep", "", "`NAME=FROM..TO/COUNT`, such as depth=-0.008in..0.008in/9")
+	f.StringVar(&x.csv, "csv", "", "write every figure to `FILE`, a line a position; - is the screen")
+	f.BoolVar(&x.json, "json", false, "write every figure as JSON instead of tables and pictures")
+	f.StringVar(&x.out, "out", "", "also save the picture: `FILE.png` or FILE.svg")
+	f.BoolVar(&x.both, "both", false, "show both unit systems")
+	x.look.addFlags(c)
+	return c
+}
+
+// explore is one run of the command.
+type explore struct {
+	s                       term.Streams
+	look                    look
+	typed                   map[string]*string
+	family, sweep, csv, out string
+	used, greased, snug     bool
+	json, both              bool
+	seed                    uint64
+	fam                     family.Family
+	pen                     view.Pen
+	units                   quantity.System
+	bench                   *exhibit.Bench
+	knob                    *knob // swept, or nil
+	results                 []exhibit.Result
+	draw                    func(io.Writer) error // the picture for --out
+	set, is, shown          []field               // of a record
+}
+
+func (x *explore) run() error {
+	var err error
+	if x.pen, x.units, err = x.look.pen(x.s); err != nil {
+		return err
+	}
+	if x.fam, err = family.Find(x.family); err != nil {
+		return usageError{err}
+	}
+	if x.json && x.csv == "-" {
+		return usageError{errors.New("--json and --csv - would both write to the screen: give --csv a file name")}
+	}
+	if x.out != "" {
+		if _, err := pictureKind(x.out); err != nil {
+			return usageError{err}
+		}
+	}
+	settings, err := x.settings()
+	if err != nil {
+		return usageError{err}
+	}
+	if x.bench, err = exhibit.NewBench(x.fam); err != nil {
+		return err
+	}
+	for _, s := range settings {
+		r, err := x.bench.At(s)
+		if errors.Is(err, exhibit.ErrSetting) {
+			if x.knob != nil {
+				err = fmt.Errorf("at %s %s: %w", x.knob.name, x.knob.show(s, x.units), err)
+			}
+			return usageError{err}
+		}
+		if err != nil {
+			return err
+		}
+		x.results = append(x.results, r)
+	}
+	text, err := x.text()
+	if err != nil {
+		return err
+	}
+	if x.out != "" {
+		if err := writeWhole(x.out, x.draw); err != nil {
+			return err
+		}
+	}
+	switch x.csv {
+	case "":
+	case "-":
+		return x.writeCSV(x.s.Out)
+	default:
+		if err := writeWhole(x.csv, x.writeCSV); err != nil {
+			return err
+		}
+	}
+	if x.json {
+		return x.writeJSON(x.s.Out)
+	}
+	_, err = io.WriteString(x.s.Out, text)
+	return err
+}
+
+// silent tells that no picture or table goes to the screen.
+func (x *explore) silent() bool { return x.json || x.csv == "-" }
+
+// text returns what a person sees and readies the picture for a file.
+func (x *explore) text() (string, error) {
+	if x.knob != nil {
+		return x.sweepText()
+	}
+	return x.singleText()
+}
+
+// settings returns what is to be shown: one setting, or one for each position of
+// the sweep.
+func (x *explore) settings() ([]exhibit.Settings, error) {
+	base := exhibit.Finished(x.fam, x.used)
+	base.Greased, base.CapsSnug, base.Seed = x.greased, x.snug, x.seed
+	given := map[string]bool{}
+	for i := range knobs {
+		k := &knobs[i]
+		text := *x.typed[k.name]
+		if text == "" {
+			continue
+		}
+		v, err := k.parse(text, x.units)
+		if err != nil {
+			return nil, fmt.Errorf("--%s: %w", k.name, err)
+		}
+		given[k.name] = true
+		k.set(&base, v)
+	}
+	if given["nut"] && given["drag"] {
+		return nil, errors.New("--nut and --drag both say how far the nut goes: give one")
+	}
+	if x.sweep == "" {
+		return []exhibit.Settings{base}, nil
+	}
+	sw, err := parseSweep(x.sweep, x.units)
+	if err != nil {
+		return nil, err
+	}
+	x.knob = sw.knob
+	for _, name := range []string{"nut", "drag"} {
+		if other := map[string]string{"nut": "drag", "drag": "nut"}[sw.knob.name]; name == other && given[name] {
+			return nil, fmt.Errorf("--sweep %s and --%s both say how far the nut goes: give one", sw.knob.name, name)
+		}
+	}
+	if given[sw.knob.name] {
+		return nil, fmt.Errorf("--sweep already sets %s: leave --%s out", sw.knob.name, sw.knob.name)
+	}
+	var out []exhibit.Settings
+	for i := range sw.count {
+		s := base
+		s.Repeat = uint64(i)
+		sw.knob.set(&s, sw.at(i))
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+// A kind is what an amount measures.
+type kind int
+
+const (
+	length kind = iota
+	signed      // length that can go either way
+	drag        // rotating torque
+	tight       // fastener torque
+	force
+	turned // degrees
+	tilt   // small angle, radians
+	share
+	yesNo
+)
+
+// A knob is an amount that the demonstrator turns: a flag and a name for a sweep.
+type knob struct {
+	name, help, what string
+	kind             kind
+	set              func(*exhibit.Settings, float64) // mm, N·mm, degrees or radians
+	get              func(exhibit.Settings) float64
+}
+
+var knobs = []knob{
+	{"depth", "pinion out of its place by `LENGTH`; minus is too deep", "pinion depth", signed,
+		func(s *exhibit.Settings, v float64) { s.PinionOutMM = v }, func(s exhibit.Settings) float64 { return s.PinionOutMM }},
+	{"ring", "ring gear a further `LENGTH` away from the pinion; minus is closer", "ring gear", signed,
+		func(s *exhibit.Settings, v float64) { s.RingAwayMM = v }, func(s exhibit.Settings) float64 { return s.RingAwayMM }},
+	{"interference", "side shims over line-to-line by `LENGTH` (default: the sheet's)", "interference", signed,
+		func(s *exhibit.Settings, v float64) { s.SideFitMM = v }, func(s exhibit.Settings) float64 { return s.SideFitMM }},
+	{"shim-to-back", "side shim moved from the tooth side to the back, `LENGTH`", "shim moved to the back", signed,
+		func(s *exhibit.Settings, v float64) { s.ShimToBackMM = v }, func(s exhibit.Settings) float64 { return s.ShimToBackMM }},
+	{"nut", "nut turned from finger tight by `ANGLE` (default: to the drag)", "nut angle", turned,
+		func(s *exhibit.Settings, v float64) { s.NutDeg, s.DragTargetNmm = v, 0 }, func(s exhibit.Settings) float64 { return s.NutDeg }},
+	{"drag", "nut turned to a pinion drag of `TORQUE`, no seal (default: sheet's)", "pinion bearing drag", drag,
+		func(s *exhibit.Settings, v float64) { s.NutDeg, s.DragTargetNmm = 0, v }, func(s exhibit.Settings) float64 { return s.DragTargetNmm }},
+	{"head-cup-gap", "gap under the head bearing cup, `LENGTH`", "head cup gap", length,
+		func(s *exhibit.Settings, v float64) { s.HeadCupGapMM = v }, func(s exhibit.Settings) float64 { return s.HeadCupGapMM }},
+	{"tail-cup-gap", "gap under the tail bearing cup, `LENGTH`", "tail cup gap", length,
+		func(s *exhibit.Settings, v float64) { s.TailCupGapMM = v }, func(s exhibit.Settings) float64 { return s.TailCupGapMM }},
+	{"runout", "ring gear runout, total reading, `LENGTH`", "ring gear runout", length,
+		func(s *exhibit.Settings, v float64) { s.RunoutTIRMM = v }, func(s exhibit.Settings) float64 { return s.RunoutTIRMM }},
+	{"film", "film of marking compound, `LENGTH` (default: a thin coat)", "compound film", length,
+		func(s *exhibit.Settings, v float64) { s.FilmMM = v }, func(s exhibit.Settings) float64 { return s.FilmMM }},
+	{"offset", "pinion offset larger than it should be by `LENGTH`", "offset error", signed,
+		func(s *exhibit.Settings, v float64) { s.OffsetMM = v }, func(s exhibit.Settings) float64 { return s.OffsetMM }},
+	{"shaft-angle", "shafts open beyond square by `ANGLE`", "shaft angle error", tilt,
+		func(s *exhibit.Settings, v float64) { s.ShaftAngleRad = v }, func(s exhibit.Settings) float64 { return s.ShaftAngleRad }},
+}
+
+// knobNames lists what can be swept.
+func knobNames() string {
+	var names []string
+	for _, k := range knobs {
+		names = append(names, k.name)
+	}
+	return strings.Join(names, ", ")
+}
+
+// parse reads an amount a person typed and returns it in the unit set takes.
+func (k *knob) parse(text string, units quantity.System) (float64, error) {
+	fallback, like := map[quantity.System]quantity.Unit{quantity.Inch: quantity.UnitInch, quantity.Metric: quantity.UnitMM}[units], "a length, such as 0.004in or 0.1mm"
+	switch k.kind {
+	case drag:
+		fallback, like = map[quantity.System]quantity.Unit{quantity.Inch: quantity.UnitInchLb, quantity.Metric: quantity.UnitNm}[units], "a torque, such as 25lb-in or 2.8Nm"
+	case turned, tilt:
+		fallback, like = quantity.UnitDegree, "an angle, such as 180deg"
+	}
+	e, err := quantity.ParseEntered(text, fallback)
+	if err != nil {
+		return 0, err
+	}
+	wrong := fmt.Errorf("%s is not what %s takes: write %s", e, k.what, like)
+	switch k.kind {
+	case drag:
+		t, ok := e.Torque()
+		if !ok {
+			return 0, wrong
+		}
+		if t <= 0 {
+			return 0, fmt.Errorf("a pinion drag of %s gives the nut nothing to go by: ask for more than none, or turn the nut by its angle", e)
+		}
+		return t.Nmm(), nil
+	case turned, tilt:
+		deg := e.Number
+		switch {
+		case e.Unit == quantity.UnitTurn && k.kind == turned:
+			deg *= 360
+		case e.Unit != quantity.UnitDegree:
+			return 0, wrong
+		}
+		if k.kind == tilt {
+			return deg * radPerDeg, nil
+		}
+		return deg, nil
+	}
+	l, ok := e.Length()
+	if !ok {
+		return 0, wrong
+	}
+	return l.MM(), nil
+}
+
+// show writes the setting's value.
+func (k *knob) show(s exhibit.Settings, units quantity.System) string {
+	return showAmount(k.kind, k.get(s), units)
+}
+
+const radPerDeg = 3.14159265358979323846 / 180
+
+// showAmount writes an amount with its unit.
+func showAmount(k kind, v float64, units quantity.System) string {
+	switch k {
+	case length:
+		return quantity.Millimetres(v).Show(units)
+	case signed:
+		return quantity.Millimetres(v).ShowSigned(units)
+	case drag:
+		return quantity.Torque(v).ShowDrag(units)
+	case tight:
+		return quantity.Torque(v).ShowTight(units)
+	case force:
+		if units == quantity.Metric {
+			return strconv.FormatFloat(v, 'f', 0, 64) + " N"
+		}
+		return strconv.FormatFloat(quantity.Force(v).PoundsForce(), 'f', 0, 64) + " lbf"
+	case turned:
+		return strconv.FormatFloat(v, 'f', 0, 64) + " deg"
+	case tilt:
+		return strconv.FormatFloat(v/radPerDeg, 'f', 3, 64) + " deg"
+	}
+	return strconv.FormatFloat(v, 'f', 2, 64)
+}
+
+// number is showAmount without the unit, and unitOf the unit alone.
+func number(k kind, v float64, units quantity.System) string {
+	return strings.Fields(showAmount(k, v, units))[0]
+}
+
+func unitOf(k kind, units quantity.System) string {
+	if f := strings.Fields(showAmount(k, 0, units)); len(f) > 1 {
+		return f[1]
+	}
+	return ""
+}
+
+// A sweepRange is a knob and the values it goes through.
+type sweepRange struct {
+	knob     *knob
+	from, to float64
+	count    int
+}
+
+const mostPositions = 2000
+
+func (s sweepRange) at(i int) float64 {
+	part := float64(i) / float64(s.count-1)
+	return s.from*(1-part) + s.to*part
+}
+
+func parseSweep(text string, units quantity.System) (sweepRange, error) {
+	form := fmt.Errorf("--sweep %s is not of the form NAME=FROM..TO/COUNT, such as depth=-0.008in..0.008in/9", text)
+	name, rest, ok := strings.Cut(text, "=")
+	if !ok {
+		return sweepRange{}, form
+	}
+	name = strings.TrimSpace(name)
+	at := slices.IndexFunc(knobs, func(k knob) bool { return k.name == name })
+	if at < 0 {
+		return sweepRange{}, fmt.Errorf("--sweep: there is no %q to sweep; there is %s", name, knobNames())
+	}
+	span, count, ok := strings.Cut(rest, "/")
+	from, to, ok2 := strings.Cut(span, "..")
+	if !ok || !ok2 {
+		return sweepRange{}, form
+	}
+	s := sweepRange{knob: &knobs[at]}
+	var err error
+	if s.count, err = strconv.Atoi(strings.TrimSpace(count)); err != nil || s.count < 2 || s.count > mostPositions {
+		return sweepRange{}, fmt.Errorf("--sweep: %q is not a number of positions; write a whole number from 2 to %d after the stroke", count, mostPositions)
+	}
+	if s.from, err = s.knob.parse(from, units); err != nil {
+		return sweepRange{}, fmt.Errorf("--sweep from: %w", err)
+	}
+	if s.to, err = s.knob.parse(to, units); err != nil {
+		return sweepRange{}, fmt.Errorf("--sweep to: %w", err)
+	}
+	if s.from == s.to {
+		return sweepRange{}, fmt.Errorf("--sweep goes from %s to the same: give it somewhere to go", strings.TrimSpace(from))
+	}
+	return s, nil
+}
+
+// pictureKind tells by a file's name how a picture is written.
+func pictureKind(path string) (svg bool, err error) {
+	switch filepath.Ext(path) {
+	case ".png":
+		return false, nil
+	case ".svg":
+		return true, nil
+	}
+	return false, fmt.Errorf("%s: a picture's name ends in .png or .svg", path)
+}
+
+// writeWhole writes a file that appears whole or not at all.
+func writeWhole(path string, write func(io.Writer) error) error {
+	tmp, err := os.CreateTemp(filepath.Dir(path), ".explore-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(tmp.Name()) // gone already when all went well
+	if err := write(tmp); err != nil {
+		tmp.Close()
+		return err
+	}
+	if err := tmp.Close(); err != nil {
+		return err
+	}
+	if err := os.Chmod(tmp.Name(), 0o644); err != nil {
+		return err
+	}
+	return os.Rename(tmp.Name(), path)
+}
+
+// singleText shows one setting: table, notes, print.
+func (x *explore) singleText() (string, error) {
+	r := x.results[0]
+	if x.silent() && x.out == "" {
+		return "", nil
+	}
+	prints, err := x.bench.Prints(r.Settings)
+	if err != nil {
+		return "", err
+	}
+	title := x.fam.Code + ", print on the ring gear"
+	svg, _ := pictureKind(x.out)
+	x.draw = func(w io.Writer) error {
+		o := picture.Options{Title: title, Colour: true}
+		if svg {
+			return picture.SVG(w, prints, o)
+		}
+		return picture.PNG(w, prints, o)
+	}
+	if x.silent() {
+		return "", nil
+	}
+	var b strings.Builder
+	b.WriteString(x.head())
+	b.WriteString(x.table(r))
+	b.WriteString("\n")
+	o := picture.Options{Columns: x.pen.Width, Colour: x.pen.Colour, Title: "Print on the ring gear"}
+	if x.pen.Colour {
+		b.WriteString(picture.Terminal(prints, o))
+	} else {
+		b.WriteString(picture.Plain(prints, o))
+	}
+	b.WriteString("\n")
+	b.WriteString(x.foot())
+	return b.String(), nil
+}
+
+// head says which axle this is and how it is set.
+func (x *explore) head() string {
+	return x.pen.Heading(x.fam.Name+", open demonstration") + view.Wrap(x.describe(), x.pen.Width, "") + "\n"
+}
+
+// describe says in words what is set, leaving out what is swept.
+func (x *explore) describe() string {
+	s := x.results[0].Settings
+	var parts []string
+	add := func(name, text string) {
+		if x.knob == nil || x.knob.name != name {
+			parts = append(parts, text)
+		}
+	}
+	amount := func(k kind, v float64) string { return x.amount(k, v) }
+	way := func(v float64, plus, minus string) string {
+		if v < 0 {
+			return amount(length, -v) + " " + minus
+		}
+		return amount(length, v) + " " + plus
+	}
+	if s.UsedBearings {
+		parts = append(parts, "used bearings")
+	} else {
+		parts = append(parts, "new bearings")
+	}
+	if s.PinionOutMM == 0 {
+		add("depth", "pinion at its place")
+	} else {
+		add("depth", "pinion "+way(s.PinionOutMM, "too far out", "too deep"))
+	}
+	if x.knob == nil || x.knob.name != "nut" && x.knob.name != "drag" {
+		if s.DragTargetNmm > 0 {
+			parts = append(parts, "nut turned to "+amount(drag, s.DragTargetNmm)+" of pinion bearing drag")
+		} else {
+			parts = append(parts, "nut turned "+amount(turned, s.NutDeg)+" from finger tight")
+		}
+	}
+	if s.SideFitMM < 0 {
+		add("interference", "side shims "+amount(length, -s.SideFitMM)+" loose")
+	} else {
+		add("interference", "side shims "+amount(length, s.SideFitMM)+" tight")
+	}
+	if s.ShimToBackMM != 0 {
+		add("shim-to-back", "shim moved "+way(s.ShimToBackMM, "to the back side", "to the tooth side"))
+	}
+	if s.RingAwayMM != 0 {
+		add("ring", "ring gear a further "+way(s.RingAwayMM, "away from the pinion", "closer to the pinion"))
+	}
+	if s.OffsetMM != 0 {
+		add("offset", "offset out by "+amount(signed, s.OffsetMM))
+	}
+	if s.ShaftAngleRad != 0 {
+		add("shaft-angle", "shaft angle out by "+amount(tilt, s.ShaftAngleRad))
+	}
+	if s.HeadCupGapMM > 0 {
+		add("head-cup-gap", "head cup off its shoulder by "+amount(length, s.HeadCupGapMM))
+	}
+	if s.TailCupGapMM > 0 {
+		add("tail-cup-gap", "tail cup off its shoulder by "+amount(length, s.TailCupGapMM))
+	}
+	if s.RunoutTIRMM > 0 {
+		add("runout", "ring gear runout "+amount(length, s.RunoutTIRMM))
+	}
+	if s.Greased {
+		parts = append(parts, "pinion bearings packed with grease")
+	}
+	if s.CapsSnug {
+		parts = append(parts, "cap bolts only snug")
+	}
+	add("film", "compound film "+amount(length, s.FilmMM))
+	return "Set: " + strings.Join(parts, "; ") + "."
+}
+
+// amount shows an amount in the chosen units, or in both.
+func (x *explore) amount(k kind, v float64) string {
+	text := showAmount(k, v, x.units)
+	if x.both {
+		if other := showAmount(k, v, quantity.Inch+quantity.Metric-x.units); other != text {
+			text += " (" + other + ")"
+		}
+	}
+	return text
+}
+
+// A line of the table: what it is, how it truly is, what an instrument shows.
+type tableRow struct{ name, is, shows, with string }
+
+func (x *explore) rows(r exhibit.Result) []tableRow {
+	g, p, s, w := r.Gears, r.Pinion, r.Sides, r.Shown
+	a := x.amount
+	centre := func(along, up float64, none bool) string {
+		if none {
+			return "none"
+		}
+		return fmt.Sprintf("%.2f, %.2f", along, up)
+	}
+	rows := []tableRow{{"GEARS", "", "", ""},
+		{"pinion out of its place", a(signed, p.PinionOutMM), a(length, w.DepthGaugeMM), "depth gauge"},
+		{"ring gear away", a(signed, s.RingAwayMM), "", ""},
+		{"backlash, mean of four", a(length, g.BacklashMeanMM), a(length, w.DialBacklashMeanMM), "dial"}}
+	if g.RunoutTIRMM > 0 {
+		for i, v := range g.BacklashAtMM {
+			rows = append(rows, tableRow{fmt.Sprintf("backlash at %d degrees", i*360/exhibit.Places), a(length, v), a(length, w.DialBacklashMM[i]), "dial"})
+		}
+	}
+	rows = append(rows,
+		tableRow{"backlash, least", a(length, g.BacklashMinMM), "", ""},
+		tableRow{"backlash, most", a(length, g.BacklashMaxMM), "", ""})
+	if g.RunoutTIRMM > 0 {
+		rows = append(rows, tableRow{"ring gear runout", a(length, g.RunoutTIRMM), a(length, w.DialRunoutMM), "dial"})
+	}
+	rows = append(rows,
+		tableRow{"drive print, along, up", centre(g.Drive.CentreS, g.Drive.CentreT, g.Drive.Empty), centre(w.EyeDrive.AlongShare, w.EyeDrive.UpShare, w.EyeDrive.None), "eye"},
+		tableRow{"coast print, along, up", centre(g.Coast.CentreS, g.Coast.CentreT, g.Coast.Empty), centre(w.EyeCoast.AlongShare, w.EyeCoast.UpShare, w.EyeCoast.None), "eye"},
+		tableRow{"print area, drive, coast", fmt.Sprintf("%.2f, %.2f", g.Drive.AreaShare, g.Coast.AreaShare), "", ""},
+		tableRow{"PINION", "", "", ""},
+		tableRow{"nut from finger tight", a(turned, p.NutDeg), "", ""},
+		tableRow{"nut torque", a(tight, p.NutTorqueNmm), a(tight, w.NutWrenchNmm), "nut wrench"},
+		tableRow{"pull in the stem", a(force, p.StemN), "", ""},
+		tableRow{"load on the spacer", a(force, p.SpacerN), "", ""},
+		tableRow{"bearing preload", a(force, p.PreloadN), "", ""},
+		tableRow{"spacer crush", a(length, p.SpacerSetMM), a(length, w.CaliperSpacerMM), "caliper, length"},
+		tableRow{"pinion end play", a(length, p.EndPlayMM), a(length, w.DialPinionEndPlayMM), "dial"},
+		tableRow{"drag, bearings alone", a(drag, p.PinionBearingDragNmm), "", ""},
+		tableRow{"drag, seal in", a(drag, p.PinionDragNmm), a(drag, w.WrenchPinionDragNmm), "low-range wrench"},
+		tableRow{"", "", a(drag, w.CordPinionDragNmm), "cord and scale"})
+	if r.Settings.HeadCupGapMM > 0 {
+		rows = append(rows, tableRow{"gap under head cup", a(length, p.HeadCupGapMM), a(length, w.FeelerHeadCupGapMM), "feeler"})
+	}
+	if r.Settings.TailCupGapMM > 0 {
+		rows = append(rows, tableRow{"gap under tail cup", a(length, p.TailCupGapMM), a(length, w.FeelerTailCupGapMM), "feeler"})
+	}
+	return append(rows,
+		tableRow{"SIDE BEARINGS", "", "", ""},
+		tableRow{"side preload", a(force, s.SidePreloadN), "", ""},
+		tableRow{"case end play", a(length, s.CaseEndPlayMM), a(length, w.DialCaseEndPlayMM), "dial"},
+		tableRow{"housing spread", a(length, s.SpreadMM), a(length, w.DialSpreadMM), "dial"},
+		tableRow{"case moved to pinion", a(signed, s.ShiftToPinionMM), "", ""},
+		tableRow{"rise over pinion drag", a(drag, s.SideRiseNmm), "", ""},
+		tableRow{"total drag", a(drag, s.TotalDragNmm), a(drag, w.WrenchTotalDragNmm), "low-range wrench"},
+		tableRow{"", "", a(drag, w.CordTotalDragNmm), "cord and scale"})
+}
+
+// table writes the rows side by side, or one under the other on a narrow page.
+func (x *explore) table(r exhibit.Result) string {
+	rows := x.rows(r)
+	wide := [4]int{}
+	for _, t := range rows {
+		for i, c := range [4]string{t.name, t.is, t.shows, t.with} {
+			wide[i] = max(wide[i], len([]rune(c)))
+		}
+	}
+	fits := wide[0]+wide[1]+wide[2]+wide[3]+6 <= x.pen.Width
+	var b strings.Builder
+	cell := func(text string, n int) string { return text + strings.Repeat(" ", max(n-len([]rune(text)), 0)+2) }
+	if fits {
+		b.WriteString(x.pen.Quiet(strings.TrimRight(cell("", wide[0])+cell("true", wide[1])+cell("shown", wide[2])+"by", " ")) + "\n")
+	}
+	for _, t := range rows {
+		switch {
+		case t.is == "" && t.shows == "":
+			b.WriteString(x.pen.Strong(t.name) + "\n")
+		case fits:
+			b.WriteString(strings.TrimRight(cell(t.name, wide[0])+cell(t.is, wide[1])+cell(t.shows, wide[2])+t.with, " ") + "\n")
+		default:
+			var text []string
+			if t.is != "" {
+				text = append(text, "true "+t.is)
+			}
+			if t.shows != "" {
+				text = append(text, t.with+" "+t.shows)
+			}
+			name := t.name
+			if name != "" {
+				name += ": "
+			}
+			b.WriteString(view.Hang(name+strings.Join(text, "; "), x.pen.Width, "  ", "      "))
+		}
+	}
+	return b.String()
+}
+
+// notes are what a class must be told about a state.
+func (x *explore) notes() []string {
+	var out []string
+	note := func(caution, text string, has func(exhibit.Result) bool) {
+		if !slices.ContainsFunc(x.results, has) {
+			return
+		}
+		switch {
+		case x.knob != nil && caution != "":
+			text = caution + ", in a part of the sweep: " + text
+		case x.knob != nil:
+			text = "In a part of the sweep " + text
+		case caution != "":
+			text = caution + ": " + text
+		default:
+			text = strings.ToUpper(text[:1]) + text[1:]
+		}
+		out = append(out, text)
+	}
+	note("", "the gears bind: there is no free play and no print to read.", func(r exhibit.Result) bool { return r.Gears.Binds })
+	note("", "the spacer is past what it can give. On the bench it is scrap; a nut is never backed off to get the preload down.",
+		func(r exhibit.Result) bool { return r.Pinion.Bottomed })
+	note("CAUTION", "the side shims are tighter than the sheet's limit. Forcing a case in spreads a housing for good; on a real axle stay within the maker's limit.",
+		func(r exhibit.Result) bool { return r.Settings.SideFitMM > x.fam.Sheet.SpreadLimitMM })
+	note("", "the pinion or the case is loose: it is shown in the middle of its play, and its print and backlash would not repeat.",
+		func(r exhibit.Result) bool { return r.Pinion.EndPlayMM > 0 || r.Sides.CaseEndPlayMM > 0 })
+	return out
+}
+
+// foot says what the figures stand on.
+func (x *explore) foot() string {
+	var b strings.Builder
+	for _, n := range x.notes() {
+		b.WriteString(view.Hang(n, x.pen.Width, "  ! ", "    "))
+	}
+	pm := func(t gauge.Tool, k kind) string {
+		v := 0.0
+		r := x.results[len(x.results)/2]
+		switch t {
+		case gauge.LowRangeWrench, gauge.CordAndScale:
+			v = r.Pinion.PinionDragNmm
+		case gauge.NutWrench:
+			v = r.Pinion.NutTorqueNmm
+		}
+		return showAmount(k, 2*exhibit.Class(t).StandardUncertainty(v, 1), x.units)
+	}
+	text := fmt.Sprintf("Instruments: about 19 readings in 20 lie within %s (dial), %s (depth gauge), %s (low-range wrench), %s (cord and scale), %s (nut wrench) of the truth. ",
+		pm(gauge.DialIndicator, length), pm(gauge.DepthGauge, length), pm(gauge.LowRangeWrench, drag), pm(gauge.CordAndScale, drag), pm(gauge.NutWrench, tight))
+	if x.seed == 0 {
+		text += "Here they have no error and only round to their steps; --seed 1 gives them one."
+	} else {
+		text += fmt.Sprintf("Here they have the errors of seed %d.", x.seed)
+	}
+	b.WriteString(view.Wrap(text, x.pen.Width, ""))
+	b.WriteString(view.Wrap(x.pen.Quiet(family.Notice), x.pen.Width, ""))
+	return b.String()
+}

@@ -1,0 +1,129 @@
+package exhibit
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"shimwright/sim/gauge"
+	"shimwright/sim/mesh"
+)
+
+// Places is how many places round the ring gear backlash is read at, and their
+// number.
+const Places = 4
+
+// wobble is the share of half the runout by which the ring gear stands away at each
+// place: the cosine of 0, 90, 180 and 270 degrees.
+var wobble = [Places]float64{1, 0, -1, 0}
+
+// A GearState is what the teeth do at one place of pinion and ring gear.
+type GearState struct {
+	BacklashMeanMM float64
+	BacklashMinMM  float64 // tightest place and pinion position
+	BacklashMaxMM  float64
+	BacklashAtMM   [Places]float64 // at 0, 90, 180 and 270 degrees of the ring gear
+	RunoutTIRMM    float64
+	Binds          bool // mean backlash of zero or less: the gears will not roll through
+	Drive, Coast   mesh.Pattern
+}
+
+// gears is a set with the scratch space to move it.
+type gears struct {
+	contact *mesh.Contact
+}
+
+func newGears(set mesh.SetData, drive, coast mesh.EaseOff, designBacklashMM float64) (gears, error) {
+	s, err := mesh.NewSet(set, drive, coast, designBacklashMM)
+	if err != nil {
+		return gears{}, err
+	}
+	return gears{s.NewContact()}, nil
+}
+
+// at moves the set to a position with a runout and reads it; it leaves the set at
+// the position itself.
+func (g gears) at(p mesh.Position, filmMM, runoutTIRMM float64) (GearState, error) {
+	out := GearState{RunoutTIRMM: runoutTIRMM, BacklashMinMM: math.Inf(1), BacklashMaxMM: math.Inf(-1)}
+	var byPlace [Places]mesh.Backlash
+	still := -1 // the last place without wobble that has been worked out
+	for _, k := range [Places]int{0, 2, 1, 3} {
+		if (runoutTIRMM == 0 || wobble[k] == 0) && still >= 0 {
+			byPlace[k] = byPlace[still]
+			continue
+		}
+		q := p
+		q.RingAwayMM += runoutTIRMM / 2 * wobble[k]
+		if err := g.contact.Move(q); err != nil {
+			if errors.Is(err, mesh.ErrPosition) {
+				return GearState{}, fmt.Errorf("%w: pinion and ring gear stand so far from their places that the teeth lose each other (pinion %.3f mm out, ring gear %.3f mm away); bring them nearer", ErrSetting, q.PinionOutMM, q.RingAwayMM)
+			}
+			return GearState{}, err
+		}
+		byPlace[k] = g.contact.Backlash()
+		if runoutTIRMM == 0 || wobble[k] == 0 {
+			still = k
+		}
+	}
+	for k, b := range byPlace {
+		out.BacklashAtMM[k] = b.MeanMM
+		out.BacklashMeanMM += b.MeanMM / Places
+		out.BacklashMinMM = math.Min(out.BacklashMinMM, b.MinMM)
+		out.BacklashMaxMM = math.Max(out.BacklashMaxMM, b.MaxMM)
+	}
+	out.Binds = out.BacklashMeanMM <= 0
+	out.Drive, out.Coast = mesh.Pattern{Empty: true}, mesh.Pattern{Empty: true}
+	if !out.Binds {
+		out.Drive, out.Coast = g.contact.Pattern(mesh.Drive, filmMM), g.contact.Pattern(mesh.Coast, filmMM)
+	}
+	return out, nil
+}
+
+// The grid of a drawn print.
+const printCols, printRows = 48, 16
+
+// prints draws both flanks where the set now stands.
+func (g gears) prints(s GearState, filmMM float64) []gauge.ToothPrint {
+	var out []gauge.ToothPrint
+	var sep []float64
+	for _, f := range []mesh.Flank{mesh.Drive, mesh.Coast} {
+		pat := s.Drive
+		if f == mesh.Coast {
+			pat = s.Coast
+		}
+		p := gauge.ToothPrint{
+			Flank: f.String(), Cols: printCols, Rows: printRows, Ink: make([]float64, printCols*printRows),
+			CentreS: pat.CentreS, CentreT: pat.CentreT, LengthPart: pat.MaxS - pat.MinS, HeightPart: pat.MaxT - pat.MinT, AreaPart: pat.AreaShare,
+		}
+		if !pat.Empty {
+			sep = g.contact.Separation(f, printCols, printRows, sep)
+			for i, d := range sep {
+				p.Ink[i] = math.Max(0, math.Min(1, gauge.Ink(d, filmMM)))
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// MeshOnly shows a gear set alone: backlash at four places and both flanks'
+// patterns, for a set, the ease-off of both flanks, the backlash at the design
+// position, a position, a film of compound and a runout of the ring gear (total
+// indicated), lengths in mm. The prints are drive and coast.
+//
+// Errors: those of mesh.NewSet, and ErrSetting for a position, film or runout that
+// cannot be shown. Film 0 to 1 mm, runout 0 to 2 mm; positions as in mesh.Move.
+func MeshOnly(set mesh.SetData, drive, coast mesh.EaseOff, designBacklashMM float64, at mesh.Position, filmMM, runoutTIRMM float64) (GearState, []gauge.ToothPrint, error) {
+	if err := (Settings{FilmMM: filmMM, RunoutTIRMM: runoutTIRMM}).Validate(); err != nil {
+		return GearState{}, nil, err
+	}
+	g, err := newGears(set, drive, coast, designBacklashMM)
+	if err != nil {
+		return GearState{}, nil, err
+	}
+	s, err := g.at(at, filmMM, runoutTIRMM)
+	if err != nil {
+		return GearState{}, nil, err
+	}
+	return s, g.prints(s, filmMM), nil
+}
