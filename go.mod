@@ -5,6 +5,7 @@ go 1.26.8
 require (
 	github.com/charmbracelet/glamour v1.0.0
 	github.com/charmbracelet/x/ansi v0.10.2
+	github.com/goccy/go-yaml v1.19.2
 	github.com/mattn/go-runewidth v0.0.17
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/spf13/cobra v1.10.2

@@ -1,9 +1,6 @@
 package family
 
 import (
-	"fmt"
-	"strings"
-
 	"shimwright/sim/bearing"
 	"shimwright/sim/mesh"
 	"shimwright/sim/pinion"
@@ -85,7 +82,7 @@ type Sheet struct {
 	SpreadLimitMM          float64
 	NutLow, NutHigh        quantity.Torque
 	CapTorque              quantity.Torque
-	SpacerLengthMM         float64
+	SpacerLengthMM         float64 // collapsible spacer, free; 0 with a solid one
 }
 
 // Ratio returns ring teeth over pinion teeth.
@@ -143,95 +140,15 @@ type Model struct {
 // A Family is one axle family.
 type Family struct {
 	Code, Name, Use string
+	Notes           string // what a person should know of the description itself, or ""
+	Invented        string // the notice in the family's own file
+	Design          Design
 	Sheet           Sheet
 	Model           Model
 }
 
 // Notice is shown wherever a sheet is.
 const Notice = "Invented axle for practice. No figure here belongs to a real axle: on the job, the maker's manual, local rules and a qualified person decide."
-
-// Find returns the family with the given code, in any letter case.
-func Find(code string) (Family, error) {
-	for _, f := range All() {
-		if strings.EqualFold(f.Code, code) {
-			return f, nil
-		}
-	}
-	return Family{}, fmt.Errorf("axle family %q is not known: there is %s", code, All()[0].Code)
-}
-
-// All lists the families.
-func All() []Family { return []Family{Beech()} }
-
-// Beech returns a half-ton pickup's rear axle: live, semi-floating, cast-iron
-// integral carrier, collapsible spacer, outside side shims.
-func Beech() Family {
-	nm := func(low, high float64) TorqueWindow { return TorqueWindow{low * 1000, high * 1000} }
-	thou := func(x float64) float64 { return quantity.Thou(x).MM() }
-	return Family{
-		Code: "BEECH",
-		Name: "Beech, half-ton rear, semi-floating",
-		Use:  "pickup or large saloon; cast-iron carrier, not spread: the last side shim is a drive fit with a soft hammer",
-		Sheet: Sheet{
-			RingTeeth: 41, PinionTeeth: 12,
-			HeadHeightMM:     62.58,
-			DepthToleranceMM: thou(2.5),
-			PrintHeight:      Window{0.44, 0.56},
-			Marks:            setup.ShimCorrection,
-			DepthShims:       Stock{thou(20), thou(40), thou(1)},
-			SideShims:        Stock{thou(40), thou(100), thou(2)},
-			Backlash:         Window{thou(5), thou(8)},
-			BacklashSpreadMM: thou(2),
-			RunoutMM:         thou(3),
-			FlangeRunoutMM:   thou(2),
-			PinionDragNew:    nm(2.3, 3.4),
-			PinionDragUsed:   nm(0.9, 1.7),
-			SealDrag:         nm(0.3, 0.5),
-			SideRiseNew:      nm(0.4, 0.9),
-			SideRiseUsed:     nm(0.2, 0.6),
-			SidePreload:      Window{thou(6), thou(10)},
-			SpreadLimitMM:    thou(15),
-			NutLow:           quantity.FootPounds(200),
-			NutHigh:          quantity.FootPounds(450),
-			CapTorque:        quantity.FootPounds(55),
-			SpacerLengthMM:   12.70,
-		},
-		Model: Model{
-			Gears: mesh.SetData{PinionTeeth: 12, RingTeeth: 41, OffsetMM: 38, RingDiameterMM: 216, FaceWidthMM: 33.5,
-				SpiralDeg: 54.25, CutterRadiusMM: 114, PressureAngleDeg: 20},
-			EaseOff: mesh.EaseOff{LengthMM: 0.060, ProfileMM: 0.025, CentreS: 0.45, CentreT: 0.50},
-			Head: bearing.Tapered{BoreMM: 41, OutsideMM: 90, WidthMM: 29, ContactAngleDeg: 20.1363, Y: 1.10,
-				Rollers: 17, RollerLengthMM: 18, R1: 2.27e-6, S1: 0.018, RingStiffnessNPerMM: 1_000_000},
-			Tail: bearing.Tapered{BoreMM: 32, OutsideMM: 73, WidthMM: 24, ContactAngleDeg: 20.1363, Y: 1.10,
-				Rollers: 16, RollerLengthMM: 14, R1: 2.27e-6, S1: 0.017, RingStiffnessNPerMM: 780_000},
-			Side: bearing.Tapered{BoreMM: 45, OutsideMM: 82, WidthMM: 21, ContactAngleDeg: 15.9958, Y: 1.41,
-				Rollers: 19, RollerLengthMM: 12.5, R1: 2.25e-6, S1: 0.011, RingStiffnessNPerMM: 400_000},
-			Film:               bearing.Film{ViscosityCst: 200, SpeedRPM: 20},
-			NewFriction:        Range{0.13, 0.17},
-			UsedFriction:       Range{0.05, 0.09},
-			Breakaway:          Range{1.2, 1.6},
-			ThreadPitchMM:      25.4 / 14,
-			ThreadDiameterMM:   21.047,
-			FaceDiameterMM:     31,
-			ThreadFriction:     Range{0.10, 0.15},
-			PrevailingLbFt:     Range{12, 30},
-			HouseNPerMM:        Range{450_000, 800_000},
-			NutNPerMM:          Range{550_000, 800_000},
-			PedestalNPerMM:     Range{75_000, 115_000},
-			SpacerNPerMM:       Range{400_000, 700_000},
-			SpacerYieldN:       Range{62_000, 90_000},
-			SpacerPeakPart:     Range{1.02, 1.12},
-			SpacerPeakDecayMM:  Range{0.08, 0.16},
-			SpacerHardening:    Range{2_000, 16_000},
-			SpacerUsableMM:     2.5,
-			EndPlayAtContactMM: Range{0.30, 0.90},
-			CupHoldN:           Range{3_500, 7_500},
-			SealNmm:            Range{300, 500},
-			MeshEfficiency:     0.97,
-			UnseatedRollersMM:  0.035,
-		},
-	}
-}
 
 // Thread returns the nut and stem thread at the given friction and prevailing torque.
 func (m Model) Thread(threadFriction, faceFriction, prevailingNmm float64) pinion.Thread {

@@ -11,6 +11,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 
@@ -54,7 +55,8 @@ func exitCode(err error) int {
 	switch {
 	case errors.As(err, &usage):
 		return exitUsage
-	case errors.Is(err, attempt.ErrForeign), errors.Is(err, attempt.ErrDamaged), errors.Is(err, attempt.ErrCutShort):
+	case errors.Is(err, attempt.ErrForeign), errors.Is(err, attempt.ErrDamaged), errors.Is(err, attempt.ErrCutShort),
+		errors.Is(err, family.ErrNotFamily):
 		return exitBadFile
 	case errors.Is(err, attempt.ErrOtherVersion), errors.Is(err, attempt.ErrNotReproducible):
 		return exitNoReplay
@@ -73,16 +75,17 @@ contact pattern, total rotating torque, sign-off.
 The axle on the bench is invented. On a real one the maker's manual, local rules
 and a qualified person decide.
 
-Exit status: 0 done; 1 an act in a script could not be done, or something outside
-the program failed; 2 command not understood; 3 an attempt file is foreign,
-damaged or cut short; 4 an attempt file is of another version or does not replay.`,
+Exit status: 0 done; 1 an act in a script could not be done, a family file has
+mistakes, or something outside the program failed; 2 command not understood; 3 an
+attempt file is foreign, damaged or cut short, or a family file is none; 4 an
+attempt file is of another version or does not replay.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          cobra.NoArgs,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(newDemo(s), newPractice(s), newGrade(s), newCard(s), newLesson(s), newExplore(s))
+	root.AddCommand(newDemo(s), newPractice(s), newGrade(s), newCard(s), newLesson(s), newExplore(s), newFamily(s))
 	root.CompletionOptions.HiddenDefaultCmd = true
 	for _, c := range append(root.Commands(), root) {
 		if args := c.Args; args != nil {

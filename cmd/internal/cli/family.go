@@ -1,0 +1,145 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/sim/family"
+)
+
+func newFamily(s term.Streams) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "family",
+		Short: "List, show and check axle families",
+		Long: `List the axle families, show one, or check the file of one of your own. A family is
+a text file; show CODE says what is in one that comes with the program.`,
+		Example: "  shimwright family list\n  shimwright family show juniper --units metric",
+		Args:    cobra.NoArgs,
+		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	c.AddCommand(newFamilyList(s), newFamilyShow(s), newFamilyCheck(s))
+	for _, sub := range c.Commands() {
+		args := sub.Args
+		sub.Args = func(c *cobra.Command, a []string) error {
+			if err := args(c, a); err != nil {
+				return usageError{err}
+			}
+			return nil
+		}
+	}
+	return c
+}
+
+func newFamilyList(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:     "list",
+		Short:   "List the families that come with the program",
+		Example: "  shimwright family list",
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			bench := func(code string) bool {
+				_, err := family.Find(code)
+				return err == nil
+			}
+			_, err = fmt.Fprint(s.Out, view.FamilyList(family.Shelf(), bench, p))
+			return err
+		},
+	}
+	l.addFlags(c)
+	return c
+}
+
+func newFamilyShow(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:     "show CODE|FILE",
+		Short:   "Show a family: design, gears, axle sheet",
+		Example: "  shimwright family show beech\n  shimwright family show mine.yaml --units metric",
+		Args:    cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, units, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			f, err := family.FindAny(args[0])
+			var wrong family.Problems
+			switch {
+			case errors.As(err, &wrong):
+				return fmt.Errorf("%w; family check names them all", err)
+			case err != nil:
+				return usageError{err}
+			}
+			_, err = fmt.Fprint(s.Out, view.FamilyPage(f, units, p))
+			return err
+		},
+	}
+	l.addFlags(c)
+	return c
+}
+
+func newFamilyCheck(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:   "check FILE...",
+		Short: "Name every mistake in family files",
+		Long: `Name every mistake in family files, each with its line and column and what would be
+right. It looks at the writing, at what numbers are possible, and at whether the sheet
+can be met: shims that end on a step, gears that mesh, drag reached inside the nut's
+window. Exit status 0 no mistakes; 1 mistakes; 3 a file is no family at all.`,
+		Example: "  shimwright family check mine.yaml",
+		Args:    cobra.MinimumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			return checkFamilies(s, args, p)
+		},
+	}
+	l.addFlags(c)
+	return c
+}
+
+// checkFamilies looks at every file before it gives up, so that one run tells all.
+func checkFamilies(s term.Streams, names []string, p view.Pen) error {
+	var unopened, unread error
+	mistakes, files := 0, 0
+	for _, name := range names {
+		text, err := family.ReadFile(name)
+		if err != nil {
+			if unopened == nil {
+				unopened = usageError{err}
+			}
+			continue
+		}
+		found := family.Check(text, name)
+		if len(found) == 0 {
+			fmt.Fprintf(s.Out, "%s: no mistakes\n", view.FileName(name))
+			continue
+		}
+		fmt.Fprint(s.Out, view.FamilyProblems(found, p))
+		mistakes += len(found)
+		files++
+		if all := family.Problems(found); unread == nil && errors.Is(all, family.ErrNotFamily) {
+			unread = fmt.Errorf("%s: %w", view.FileName(name), family.ErrNotFamily)
+		}
+	}
+	switch {
+	case unopened != nil:
+		return unopened
+	case unread != nil:
+		return unread
+	case mistakes > 0:
+		return fmt.Errorf("mistakes found: %d, in files: %d", mistakes, files)
+	}
+	return nil
+}

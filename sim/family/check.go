@@ -1,0 +1,277 @@
+package family
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"shimwright/sim/bearing"
+	"shimwright/sim/mesh"
+	"shimwright/sim/setup"
+)
+
+// A Problem is one mistake in a family file. Line and Column count from 1; a key that
+// is missing is placed at the group that lacks it.
+type Problem struct {
+	File         string
+	Line, Column int
+	What         string // what is wrong
+	Right        string // what would be right
+
+	whole bool // the file cannot be read as a family at all
+}
+
+// String writes the problem on one line.
+func (p Problem) String() string {
+	return fmt.Sprintf("%s:%d:%d: %s; right would be: %s", p.File, p.Line, p.Column, p.What, p.Right)
+}
+
+// ErrNotFamily marks text that cannot be read as an axle family at all.
+var ErrNotFamily = errors.New("this cannot be read as an axle family")
+
+// Problems is the error of a file with mistakes. It is ErrNotFamily when the file
+// cannot be read as a family at all.
+type Problems []Problem
+
+// Error names the first mistake and how many more there are.
+func (p Problems) Error() string {
+	switch len(p) {
+	case 0:
+		return "no mistakes"
+	case 1:
+		return p[0].String()
+	}
+	return fmt.Sprintf("%s (and %d more)", p[0], len(p)-1)
+}
+
+// Is reports whether the problems are what the target marks.
+func (p Problems) Is(target error) bool {
+	return target == ErrNotFamily && len(p) > 0 && p[0].whole
+}
+
+// Check names every mistake in the text of a family file, in the order of the file;
+// none means that the family can be used. name is the file's name for messages. Any
+// bytes will do as text.
+//
+// When the writing is at fault, what follows from the numbers together is asked only
+// where all of them are sound.
+func Check(text []byte, name string) []Problem {
+	_, problems := check(text, name)
+	return problems
+}
+
+// Parse reads the text of a family file that has no mistakes. The error is Problems.
+func Parse(text []byte, name string) (Family, error) {
+	f, problems := check(text, name)
+	if len(problems) > 0 {
+		return Family{}, Problems(problems)
+	}
+	return f, nil
+}
+
+func check(text []byte, name string) (Family, []Problem) {
+	f, at, problems := decode(text, name)
+	if at == nil {
+		return f, problems
+	}
+	c := checker{f: f, at: at, file: name, bad: problems}
+	c.gears()
+	c.marks()
+	c.stock()
+	c.bearings()
+	// Forces are worth asking for only when every number they come from is sound.
+	if len(c.bad) == 0 {
+		c.preload()
+		c.sides()
+	}
+	slices.SortStableFunc(c.bad, func(a, b Problem) int {
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+	return f, c.bad
+}
+
+// A checker looks at what follows from several values together.
+type checker struct {
+	f    Family
+	at   spots
+	file string
+	bad  []Problem
+}
+
+func (c *checker) say(spot, what, right string) {
+	p, ok := c.at[spot]
+	if !ok {
+		p = [2]int{1, 1}
+	}
+	c.bad = append(c.bad, Problem{File: c.file, Line: p[0], Column: p[1], What: what, Right: right})
+}
+
+// has reports whether all of the values were read.
+func (c *checker) has(spots ...string) bool {
+	for _, s := range spots {
+		if _, ok := c.at[s]; !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// gears asks the tooth model whether the set can be made and runs with backlash.
+func (c *checker) gears() {
+	if !c.has("gears", "backlash") {
+		return
+	}
+	m, lash := c.f.Model, c.f.Sheet.Backlash
+	if c.f.Sheet.RingTeeth <= c.f.Sheet.PinionTeeth {
+		c.say("ring_teeth", fmt.Sprintf("the ring gear has %d teeth and the pinion %d", c.f.Sheet.RingTeeth, c.f.Sheet.PinionTeeth), "a ring gear with more teeth than its pinion")
+		return
+	}
+	set, err := mesh.NewSet(m.Gears, m.EaseOff, m.EaseOff, lash.Mid())
+	switch {
+	case errors.Is(err, mesh.ErrNoPitchDesign):
+		c.say("pinion_spiral", reason(err, mesh.ErrNoPitchDesign), "a spiral, offset and cutter radius that go together: try the spiral first, in steps of a quarter degree")
+		return
+	case errors.Is(err, mesh.ErrTeeth):
+		c.say("gears", "these gears cannot mesh: "+reason(err, mesh.ErrTeeth), "gears whose teeth can be cut and hand over to each other")
+		return
+	case err != nil:
+		c.say("gears", "these gears cannot mesh: "+err.Error(), "gears whose teeth can be cut and hand over to each other")
+		return
+	}
+	at := set.NewContact()
+	least := at.Backlash().MinMM
+	if err := at.Move(mesh.Position{RingAwayMM: lash.LowMM - lash.Mid()}); err == nil {
+		least = min(least, at.Backlash().MinMM)
+	}
+	if least <= 0 {
+		c.say("backlash", "the gears bind somewhere in a turn when the backlash is at its low end", "a larger backlash, or less ease-off in the gears")
+	}
+}
+
+// reason returns an error's text without what it is marked with.
+func reason(err, mark error) string {
+	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), mark.Error()), ": ")
+}
+
+// marks asks whether the marks belong to the place of the shim.
+func (c *checker) marks() {
+	if !c.has("marks") || c.f.Design.DepthShim == "" {
+		return
+	}
+	cage := c.f.Design.DepthShim == UnderCageFlange
+	switch marks := c.f.Sheet.Marks; {
+	case marks == setup.PinionPlusOutCageShim && !cage:
+		c.say("marks", "marks say p-cage, and the depth shim is not under a cage", "p-inside, q-shim or none; or depth_shim: under-cage-flange")
+	case marks.Known() && marks != setup.PinionPlusOutCageShim && cage:
+		c.say("marks", fmt.Sprintf("marks say %s, and the depth shim is under the cage flange", strings.ToLower(marks.String())), "p-cage or none")
+	}
+}
+
+// stock asks whether what is on the shelf suits the windows it serves.
+func (c *checker) stock() {
+	s, d := c.f.Sheet, c.f.Design
+	if c.has("depth_shims", "depth_tolerance") && s.DepthShims.StepMM > 2*s.DepthToleranceMM*(1+1e-9) {
+		c.say("depth_tolerance", fmt.Sprintf("no stocked depth shim may lie within the tolerance: the shims step by %s mm, the pinion may be out by %s mm either way", short(s.DepthShims.StepMM), short(s.DepthToleranceMM)),
+			fmt.Sprintf("a tolerance of at least half a step, %s mm, or finer shims", short(s.DepthShims.StepMM/2)))
+	}
+	if c.has("side_preload") {
+		step, what := s.SideShims.StepMM, "side shims step by"
+		if d.SideAdjust == ThreadedRings {
+			step, what = d.Rings.SlotTravelMM(), "one slot of a ring is"
+		} else if !c.has("side_shims") {
+			step = 0
+		}
+		if width := s.SidePreload.HighMM - s.SidePreload.LowMM; step > width*(1+1e-9) {
+			c.say("side_preload", fmt.Sprintf("the window may hold no stocked size: %s %s mm, the window is %s mm wide", what, short(step), short(width)), "a window at least as wide as one step, or finer steps")
+		}
+	}
+	if c.has("side_preload") && s.SpreadLimitMM > 0 && s.SidePreload.HighMM > s.SpreadLimitMM {
+		c.say("side_preload", fmt.Sprintf("side preload of %s mm may spread the housing past its limit, %s mm", short(s.SidePreload.HighMM), short(s.SpreadLimitMM)), "a window whose high is not above spread_limit")
+	}
+	if c.has("pack") && d.Solid.LineToLineMM.Low > 0 && !(d.Solid.Pack.LowMM <= d.Solid.LineToLineMM.Low && d.Solid.LineToLineMM.High <= d.Solid.Pack.HighMM) {
+		c.say("pack", fmt.Sprintf("the packs run from %s to %s mm, and some axles need one between %s and %s mm", short(d.Solid.Pack.LowMM), short(d.Solid.Pack.HighMM), short(d.Solid.LineToLineMM.Low), short(d.Solid.LineToLineMM.High)),
+			"packs from below line_to_line to above it")
+	}
+}
+
+// bearings asks whether the figures of each bearing belong together.
+func (c *checker) bearings() {
+	for _, b := range []struct {
+		spot string
+		b    bearing.Tapered
+	}{{"head", c.f.Model.Head}, {"tail", c.f.Model.Tail}, {"side", c.f.Model.Side}} {
+		if !c.has(b.spot) {
+			continue
+		}
+		if err := b.b.Validate(); err != nil {
+			c.say(b.spot, err.Error(), "figures of one bearing")
+			continue
+		}
+		const tolerance = 0.10 // catalogues round both
+		if y := bearing.AxialFactorY(b.b.ContactAngleDeg); math.Abs(b.b.Y-y) > tolerance*y {
+			c.say(b.spot, fmt.Sprintf("axial factor %s does not go with a contact angle of %s degrees", short(b.b.Y), short(b.b.ContactAngleDeg)), fmt.Sprintf("about %s", short(roundTo(y, 3))))
+		}
+	}
+}
+
+// preload asks whether the nut brings the drag into its window.
+func (c *checker) preload() {
+	spot := "spacer"
+	if c.f.Design.Preload == SolidSpacer {
+		spot = "solid"
+	}
+	for _, used := range []bool{false, true} {
+		window, words := "pinion_drag_new", "new"
+		if used {
+			window, words = "pinion_drag_used", "used"
+		}
+		r, err := c.f.Reach(used)
+		if err != nil {
+			c.say(spot, err.Error(), "parts that can be built in")
+			return
+		}
+		s := c.f.Sheet
+		switch {
+		case c.f.Design.Preload == SolidSpacer:
+			// Axles of the family differ in line-to-line by more than a step, so
+			// that the packs wanted may lie anywhere between two sizes.
+			st, ltl := c.f.Design.Solid.Pack, c.f.Design.Solid.LineToLineMM
+			width, mid := r.PackMM.HighMM-r.PackMM.LowMM, c.f.Params().LineToLinePackMM
+			switch thin, thick := r.PackMM.LowMM-mid+ltl.Low, r.PackMM.HighMM-mid+ltl.High; {
+			case width < st.StepMM:
+				c.say(window, fmt.Sprintf("the drag window with %s bearings may hold no stocked size: packs step by %s mm, and the window is %s mm of pack", words, short(st.StepMM), short(width)), "a wider drag window, or finer steps of pack")
+			case thin < st.LowMM-st.StepMM || thick > st.HighMM+st.StepMM:
+				c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached in every axle: it takes packs of %s to %s mm, and the shelf has %s to %s", words, short(thin), short(thick), short(st.LowMM), short(st.HighMM)),
+					"packs that go further, or another line_to_line")
+			}
+		case r.CrushMM > c.f.Model.SpacerUsableMM:
+			c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached: the spacer is crushed flat, by %s mm, before it", words, short(r.CrushMM)), "a longer usable_crush or less end_play_at_contact")
+		case r.Nut.HighNmm < s.NutLow.Nmm() || r.Nut.LowNmm > s.NutHigh.Nmm():
+			c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached inside the nut's window: it takes %s to %s N·m at the nut, and the sheet allows %s to %s", words,
+				short(r.Nut.LowNmm/1000), short(r.Nut.HighNmm/1000), short(s.NutLow.NewtonMetres()), short(s.NutHigh.NewtonMetres())),
+				"a spacer that crushes at another load, another nut window, or another drag window")
+		}
+	}
+}
+
+// sides asks whether side preload in its window gives a rise in its window.
+func (c *checker) sides() {
+	for _, used := range []bool{false, true} {
+		window, words := "side_rise_new", "new"
+		if used {
+			window, words = "side_rise_used", "used"
+		}
+		rise, err := c.f.Rise(used)
+		if err != nil {
+			c.say("side", err.Error(), "side bearings and pedestals that can be solved")
+			return
+		}
+		if w := c.f.Sheet.SideRise(used); rise.HighNmm < w.LowNmm || rise.LowNmm > w.HighNmm {
+			c.say(window, fmt.Sprintf("side preload in its window raises the drag by %s to %s N·m with %s bearings, and the sheet asks for %s to %s", short(rise.LowNmm/1000), short(rise.HighNmm/1000), words,
+				short(w.LowNmm/1000), short(w.HighNmm/1000)), "another window here, another side_preload, or other pedestals")
+		}
+	}
+}

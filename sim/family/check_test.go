@@ -1,0 +1,260 @@
+package family_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"shimwright/sim/family"
+)
+
+// A change is one mistake made in a good file.
+type change struct {
+	of, old, new string // the family's code; what is replaced, once, by what
+}
+
+// One mistake of each kind, where it is named, and in what words.
+func TestMistakesAreNamed(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		made        change
+		find        string // text that the reported line holds
+		column      int
+		what, right string
+	}{
+		{"unknown key", change{"BEECH", "  offset_mm: 38", "  offset_mm: 38\n  colour: 3"}, "colour: 3", 3, "gears: colour is no key that is known here", "take it out"},
+		{"slip in a key", change{"BEECH", "head_height_mm", "hed_height_mm"}, "hed_height_mm", 3, "sheet: hed_height_mm is no key", "head_height_mm"},
+		{"another unit", change{"BEECH", "cap_bolts_lb_ft", "cap_bolts_lb_in_ft"}, "cap_bolts_lb_in_ft", 3, "no key", "cap_bolts_lb_"},
+		{"unknown key at the top", change{"BEECH", "code: BEECH", "code: BEECH\nnotez: x"}, "notez", 1, "notez is no key", "notes"},
+		{"unknown key in a window", change{"BEECH", "{low: 0.44, high: 0.56}", "{low: 0.44, high: 0.56, mid: 0.5}"}, "mid: 0.5", 41, "sheet: print_height: mid is no key", "low, high"},
+		{"key twice", change{"BEECH", "  offset_mm: 38", "  offset_mm: 38\n  offset_mm: 39"}, "offset_mm: 39", 3, "a second time; the first is in line 24", "one of the two"},
+		{"one thing in two units", change{"BEECH", "  offset_mm: 38", "  offset_mm: 38\n  offset_in: 1.5"}, "offset_in", 3, "offset_in says what offset_mm in line 24 says too", "one of the two"},
+		{"missing key", change{"BEECH", "  runout_in: 0.003\n", ""}, "sheet:", 1, "the group sheet lacks runout_mm or runout_in", "ring gear back face, total reading, between 0.005 and 1 mm"},
+		{"missing group", change{"BEECH", "design:\n", "designs:\n"}, "designs:", 1, "designs is no key", "design"},
+		{"missing low", change{"BEECH", "{low: 0.44, high: 0.56}", "{high: 0.56}"}, "print_height", 3, "sheet: print_height lacks low", "{low: , high: }"},
+		{"no notice", change{"BEECH", "invented: Invented for practice. No figure here belongs to a real axle; on the job the maker's manual decides.\n", ""}, "# An axle family", 1, "the file lacks invented", "a notice in a sentence"},
+		{"notice that says nothing", change{"BEECH", "invented: Invented for practice. No figure here belongs to a real axle; on the job the maker's manual decides.", "invented: yes it is mine"}, "yes it is mine", 11, "invented does not say that the axle is invented", "no figure may be used"},
+		{"text for a number", change{"BEECH", "head_height_mm: 62.58", "head_height_mm: tall"}, "tall", 19, `sheet: head_height_mm holds the text "tall"`, "a number between 15 and 400 mm"},
+		{"number in quotes", change{"BEECH", "head_height_mm: 62.58", `head_height_mm: "62.58"`}, "62.58", 19, "holds the text", "without quotes"},
+		{"comma", change{"BEECH", "head_height_mm: 62.58", "head_height_mm: 62,58"}, "62,58", 19, `the text "62,58"`, "with a decimal point and not a comma"},
+		{"nothing", change{"BEECH", "head_height_mm: 62.58", "head_height_mm:"}, "head_height_mm:", 3, "head_height_mm holds nothing", "between 15 and 400 mm"},
+		{"list for a number", change{"BEECH", "head_height_mm: 62.58", "head_height_mm: [62, 63]"}, "[62", 3, "holds a list", "a number"},
+		{"hexadecimal", change{"BEECH", "ring_teeth: 41", "ring_teeth: 0x29"}, "0x29", 15, "holds the number 0x29", "a number between 10 and 400"},
+		{"no number", change{"BEECH", "head_height_mm: 62.58", "head_height_mm: .nan"}, ".nan", 19, "no number that can be measured", "between 15 and 400"},
+		{"part of a tooth", change{"BEECH", "ring_teeth: 41", "ring_teeth: 41.5"}, "41.5", 15, "gears: ring_teeth is 41.5", "a whole number"},
+		{"number for a window", change{"BEECH", "{low: 0.44, high: 0.56}", "0.5"}, "print_height", 17, "print_height holds the number 0.5", "{low: , high: }"},
+		{"number for a text", change{"BEECH", "code: BEECH", "code: 12"}, "code: 12", 7, "code holds the number 12", "capital letters"},
+		{"number for a group", change{"BEECH", "stiffness:\n", "stiffness: 3\nstiff:\n"}, "stiffness: 3", 12, "stiffness holds the number 3", "a group of keys"},
+		{"small letters in a code", change{"BEECH", "code: BEECH", "code: beech"}, "code: beech", 7, `code is "beech"`, "capital letters"},
+		{"reference", change{"BEECH", "head_height_mm: 62.58", "head_height_mm: &h 62.58"}, "&h", 19, "a reference, which a family file does not use", "a number"},
+		{"word that is no choice", change{"BEECH", "housing: iron", "housing: irn"}, "irn", 12, `design: housing is "irn"`, "iron"},
+		{"another word", change{"BEECH", "housing: iron", "housing: magnesium"}, "magnesium", 12, `housing is "magnesium"`, "one of iron, aluminium"},
+		{"out of range", change{"BEECH", "head_height_mm: 62.58", "head_height_mm: 6258"}, "6258", 19, "head_height_mm is 6258", "between 15 and 400 mm"},
+		{"out of range in inches", change{"BEECH", "flange_runout_in: 0.002", "flange_runout_in: 2"}, "flange_runout_in", 21, "flange_runout_in is 2", "between 0.0001969 and 0.03937 in"},
+		{"upside down", change{"BEECH", "backlash_in: {low: 0.005, high: 0.008}", "backlash_in: {low: 0.008, high: 0.005}"}, "backlash_in", 22, "sheet: backlash_in is upside down: low is 0.008, high is 0.005", "the smaller number at low"},
+		{"spread upside down", change{"BEECH", "friction: {low: 0.10, high: 0.15}", "friction: {low: 0.15, high: 0.10}"}, "0.15, high: 0.10", 19, "is upside down", "smaller"},
+		{"no room", change{"BEECH", "backlash_in: {low: 0.005, high: 0.008}", "backlash_in: {low: 0.005, high: 0.005}"}, "backlash_in", 22, "has no room", "above the low"},
+		{"steps that do not end", change{"ELM", "high: 1.525, step: 0.075", "high: 1.5, step: 0.075"}, "high: 1.5,", 3, "does not end on a step: high is 1.5, and the steps come to 1.45 and 1.525", "high: 1.45 or 1.525 mm"},
+		{"steps that do not end, inches", change{"BEECH", "{low: 0.040, high: 0.100, step: 0.002}", "{low: 0.040, high: 0.101, step: 0.002}"}, "0.101", 3, "high is 0.101, and the steps come to 0.1 and 0.102", "0.1 or 0.102 in"},
+		{"step too wide", change{"BEECH", "{low: 0.020, high: 0.040, step: 0.001}", "{low: 0.020, high: 0.040, step: 0.050}"}, "0.050", 3, "a step that is wider than the row", "smaller"},
+		{"too many sizes", change{"BEECH", "{low: 0.020, high: 0.040, step: 0.001}", "{low: 0.020, high: 0.700, step: 0.001}"}, "0.700", 3, "has 681 sizes", "at most 400"},
+		{"tolerance under half a step", change{"BEECH", "depth_tolerance_in: 0.0025", "depth_tolerance_in: 0.0004"}, "depth_tolerance", 23, "no stocked depth shim may lie within the tolerance", "at least half a step"},
+		{"side preload under a step", change{"BEECH", "{low: 0.006, high: 0.010}", "{low: 0.006, high: 0.007}"}, "side_preload", 3, "may hold no stocked size: side shims step by 0.0508 mm, the window is 0.0254 mm wide", "one step"},
+		{"side preload under a slot", change{"ELM", "slots: 20", "slots: 10"}, "side_preload", 3, "one slot of a ring is 0.2 mm", "one step"},
+		{"spread past the limit", change{"BEECH", "spread_limit_in: 0.015", "spread_limit_in: 0.008"}, "side_preload", 3, "may spread the housing past its limit", "not above spread_limit"},
+		{"side shims with rings", change{"ELM", "  backlash_mm", "  side_shims_mm: {low: 1, high: 2, step: 0.1}\n  backlash_mm"}, "side_shims", 3, "side_shims_mm does not belong here: the design says threaded-rings", "no side shims"},
+		{"rings without the design", change{"BEECH", "nut:\n", "rings: {slots: 20, pitch_mm: 2}\nnut:\n"}, "rings:", 1, "rings does not belong here: the design says outside-shims", "threaded-rings"},
+		{"spacer of the other design", change{"BEECH", "pinion_preload: collapsible-spacer", "pinion_preload: solid-spacer"}, "spacer:", 1, "spacer does not belong here: the design says solid-spacer", "collapsible-spacer"},
+		{"marks of a cage", change{"BEECH", "marks: q-shim", "marks: p-cage"}, "p-cage", 10, "the depth shim is not under a cage", "p-inside, q-shim or none"},
+		{"marks of a head shim", change{"ELM", "marks: p-cage", "marks: q-shim"}, "q-shim", 10, "the depth shim is under the cage flange", "p-cage or none"},
+		{"packs short of line-to-line", change{"CEDAR", "pack_in: {low: 0.020, high: 0.080, step: 0.001}", "pack_in: {low: 0.020, high: 0.050, step: 0.001}"}, "pack_in", 3, "the packs run from 0.508 to 1.27 mm", "below line_to_line to above it"},
+		{"ring smaller than pinion", change{"BEECH", "ring_teeth: 41", "ring_teeth: 11"}, "ring_teeth: 11", 15, "the ring gear has 11 teeth and the pinion 12", "more teeth than its pinion"},
+		{"no pitch design", change{"BEECH", "cutter_radius_mm: 114", "cutter_radius_mm: 500"}, "pinion_spiral", 22, "the cutter radius must be between 47.7 and 467.1 mm", "a spiral, offset and cutter radius that go together"},
+		{"no teeth", change{"BEECH", "pressure_angle_deg: 20", "pressure_angle_deg: 10"}, "gears:", 1, "cannot mesh", "teeth can be cut"},
+		{"bore over outside", change{"BEECH", "bore_mm: 32", "bore_mm: 75"}, "tail:", 3, "larger than the bore", "one bearing"},
+		{"axial factor", change{"BEECH", "axial_factor: 1.41", "axial_factor: 1.14"}, "side: {", 3, "axial factor 1.14 does not go with a contact angle of 16", "about 1.4"},
+		{"drag out of reach of the nut", change{"BEECH", "nut_lb_ft: {low: 200, high: 450}", "nut_lb_ft: {low: 100, high: 150}"}, "pinion_drag_new", 3, "cannot be reached inside the nut's window: it takes 356.7 to 371.8 N·m at the nut", "crushes at another load"},
+		{"spacer flat before", change{"BEECH", "usable_crush_mm: 2.5", "usable_crush_mm: 0.3"}, "pinion_drag_new", 3, "the spacer is crushed flat", "usable_crush"},
+		{"spacer that snaps", change{"BEECH", "peak_part: {low: 1.02, high: 1.12}", "peak_part: {low: 1.60, high: 1.80}"}, "spacer:", 1, "too fast for this spacer", "can be built in"},
+		{"drag window under a pack", change{"CEDAR", "pinion_drag_new_lb_in: {low: 20, high: 40}", "pinion_drag_new_lb_in: {low: 30, high: 31}"}, "pinion_drag_new", 3, "packs step by 0.0254 mm", "finer steps"},
+		{"nut too weak", change{"CEDAR", "nut_nm: {low: 270, high: 365}", "nut_nm: {low: 30, high: 40}"}, "solid:", 1, "less than the preload the drag asks for", "built in"},
+		{"rise out of reach", change{"BEECH", "side_rise_new_nm: {low: 0.4, high: 0.9}", "side_rise_new_nm: {low: 1.4, high: 1.9}"}, "side_rise_new", 3, "side preload in its window raises the drag by 0.5465 to 0.8137 N·m", "another side_preload"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			good := text(t, c.made.of)
+			require.Equal(t, 1, strings.Count(good, c.made.old), "the test changes one place")
+			bad := strings.Replace(good, c.made.old, c.made.new, 1)
+			var got *family.Problem
+			problems := family.Check([]byte(bad), "mine.yaml")
+			for i, p := range problems {
+				if strings.Contains(p.What, c.what) {
+					got = &problems[i]
+					break
+				}
+			}
+			require.NotNil(t, got, "%v", problems)
+			lines := strings.Split(bad, "\n")
+			require.True(t, got.Line >= 1 && got.Line <= len(lines), "%v", got)
+			assert.Contains(t, lines[got.Line-1], c.find, "%v", got)
+			assert.Equal(t, c.column, got.Column, "%v", got)
+			assert.Contains(t, got.Right, c.right)
+			assert.Equal(t, "mine.yaml", got.File)
+			_, err := family.Parse([]byte(bad), "mine.yaml")
+			var all family.Problems
+			require.ErrorAs(t, err, &all)
+			assert.NotErrorIs(t, err, family.ErrNotFamily, "a family with mistakes is one")
+		})
+	}
+}
+
+// Teeth that are eased off by more than the backlash bind somewhere in a turn.
+func TestGearsThatBind(t *testing.T) {
+	bad := strings.NewReplacer("length_mm: 0.060, profile_mm: 0.025", "length_mm: 0.300, profile_mm: 0.300",
+		"backlash_in: {low: 0.005, high: 0.008}", "backlash_in: {low: 0.0008, high: 0.0020}").Replace(beechText(t))
+	problems := family.Check([]byte(bad), "x")
+	require.Len(t, problems, 1)
+	assert.Contains(t, problems[0].What, "the gears bind somewhere in a turn")
+	assert.Contains(t, strings.Split(bad, "\n")[problems[0].Line-1], "backlash_in")
+}
+
+// Mistakes in different places are all named at once, in the order of the file.
+func TestAllMistakesAtOnce(t *testing.T) {
+	bad := beechText(t)
+	for _, c := range [][2]string{
+		{"code: BEECH", "code: beech"}, {"housing: iron", "housing: wood"}, {"offset_mm: 38", "ofset_mm: 38"},
+		{"{low: 0.005, high: 0.008}", "{low: 0.008, high: 0.005}"}, {"high: 0.040, step: 0.001", "high: 0.0405, step: 0.001"},
+		{"  runout_in: 0.003\n", ""}, {"rollers: 17", "rollers: many"}, {"threads_per_inch: 14", "threads_per_inch: 1400"}, {"usable_crush_mm: 2.5", "usable_crush_mm: -2"},
+	} {
+		require.Equal(t, 1, strings.Count(bad, c[0]), c[0])
+		bad = strings.Replace(bad, c[0], c[1], 1)
+	}
+	problems := family.Check([]byte(bad), "x")
+	require.Len(t, problems, 9, "%v", problems)
+	for i, p := range problems[1:] {
+		assert.LessOrEqual(t, problems[i].Line, p.Line)
+	}
+	// Gears and bearings are looked at though other groups have mistakes.
+	bad = strings.NewReplacer("housing: iron", "housing: wood", "cutter_radius_mm: 114", "cutter_radius_mm: 500", "axial_factor: 1.41", "axial_factor: 1.14").Replace(beechText(t))
+	assert.Len(t, family.Check([]byte(bad), "x"), 3)
+}
+
+func TestWhatIsNoFamily(t *testing.T) {
+	beech := beechText(t)
+	for _, c := range []struct{ name, text, what, right string }{
+		{"nothing", "", "says nothing", "shimwright_family: 1"},
+		{"remarks only", "# hello\n", "says nothing", "shimwright_family: 1"},
+		{"prose", "dear all\n", "no list of keys", "shimwright_family: 1"},
+		{"a list", "- 1\n- 2\n", "no list of keys", "shimwright_family: 1"},
+		{"something else", "a: 1\nb: 2\n", "no axle family", "shimwright_family: 1"},
+		{"not UTF-8", "code: \xff\n", "UTF-8", "plain text"},
+		{"control character", "code: A\x1b[31m\n", "control character", "plain text"},
+		{"tab", "design:\n\tmarks: none\n", "cannot be read on from here", "no tabs"},
+		{"open bracket", strings.Replace(beech, "high: 0.56}", "high: 0.56", 1), "cannot be read", "one key a line"},
+		{"long line", "a: " + strings.Repeat("x", 2000), "the line has", "at most 1000"},
+		{"too large", strings.Repeat("# x\n", 20_000), "bytes", "at most 32768"},
+		{"nested", "a: " + strings.Repeat("[", 100), "too many brackets", "one level"},
+		{"two families", beech + "---\n" + beech, "a second document", "one family to a file"},
+		{"another version", strings.Replace(beech, "shimwright_family: 1", "shimwright_family: 2", 1), "version 2", "version 1"},
+	} {
+		problems := family.Check([]byte(c.text), "x")
+		require.Len(t, problems, 1, "%s: %v", c.name, problems)
+		assert.Contains(t, problems[0].What, c.what, c.name)
+		assert.Contains(t, problems[0].Right, c.right, c.name)
+		assert.Positive(t, problems[0].Line)
+		assert.Positive(t, problems[0].Column)
+		_, err := family.Parse([]byte(c.text), "x")
+		assert.ErrorIs(t, err, family.ErrNotFamily, c.name)
+	}
+	// The mark of text and line ends of other systems do no harm.
+	for _, same := range []string{"\ufeff" + beech, strings.ReplaceAll(beech, "\n", "\r\n")} {
+		f, err := family.Parse([]byte(same), "x")
+		require.NoError(t, err)
+		assert.Equal(t, family.Beech(), f)
+	}
+	// A family that lacks only its first key is still one.
+	problems := family.Check([]byte(strings.Replace(beech, "shimwright_family: 1\n", "", 1)), "x")
+	require.Len(t, problems, 1)
+	assert.Contains(t, problems[0].What, "lacks shimwright_family")
+	assert.NotErrorIs(t, family.Problems(problems), family.ErrNotFamily)
+}
+
+func TestProblemsSayHowMany(t *testing.T) {
+	p := family.Problem{File: "a", Line: 1, Column: 2, What: "b", Right: "c"}
+	assert.Equal(t, "a:1:2: b; right would be: c", p.String())
+	assert.EqualError(t, family.Problems{p}, "a:1:2: b; right would be: c")
+	assert.EqualError(t, family.Problems{p, p, p}, "a:1:2: b; right would be: c (and 2 more)")
+	assert.EqualError(t, family.Problems{}, "no mistakes")
+	assert.NotErrorIs(t, family.Problems{}, family.ErrNotFamily)
+}
+
+// Leaving out any line, or changing any number, is either harmless or complained of
+// in place; it is never a panic and never a family with a hole in it.
+func TestNoLineCanBeLost(t *testing.T) {
+	for _, code := range []string{"BEECH", "ELM"} {
+		lines := strings.Split(text(t, code), "\n")
+		for i, line := range lines {
+			trim := strings.TrimSpace(line)
+			if trim == "" || strings.HasPrefix(trim, "#") {
+				continue
+			}
+			rest := append(append([]string(nil), lines[:i]...), lines[i+1:]...)
+			problems := family.Check([]byte(strings.Join(rest, "\n")), "x")
+			// Wrapped words may lose a line unnoticed, and the notes all of them; no
+			// other key may go.
+			if key, _, ok := strings.Cut(trim, ":"); !ok || strings.Contains(key, " ") || key == "notes" {
+				continue
+			}
+			assert.NotEmpty(t, problems, "%s without %q", code, line)
+		}
+	}
+}
+
+func TestAnyNumberInAnyPlace(t *testing.T) {
+	lines := strings.Split(beechText(t), "\n")
+	rapid.Check(t, func(t *rapid.T) {
+		i := rapid.IntRange(0, len(lines)-1).Draw(t, "line")
+		key, _, ok := strings.Cut(lines[i], ":")
+		if !ok || strings.HasPrefix(key, "#") {
+			return
+		}
+		x := rapid.OneOf(rapid.Float64(), rapid.Float64Range(-10, 1000)).Draw(t, "number")
+		out := append([]string(nil), lines...)
+		out[i] = fmt.Sprintf("%s: %v", key, x)
+		for _, p := range family.Check([]byte(strings.Join(out, "\n")), "x") {
+			if p.Line < 1 || p.Column < 1 || p.What == "" || p.Right == "" {
+				t.Fatalf("%#v", p)
+			}
+		}
+	})
+}
+
+// FuzzCheck hands any bytes to the checker.
+func FuzzCheck(f *testing.F) {
+	for _, code := range []string{"BEECH", "CEDAR", "JUNIPER"} {
+		f.Add([]byte(text(f, code)))
+	}
+	for _, s := range []string{"", "a", "a: b", "? a\n: b", "&a [*a]", "<<: *x", "!!int 3", "---\n...\n---", "%YAML 1.2\n---\na: 1", "a: |\n  b", "{a: 1, b: }", "gears: {a: [1, {b: c}]}\nsheet: 3", "gears:\n  &a b: *a\n"} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		problems := family.Check(data, "x")
+		fam, err := family.Parse(data, "x")
+		if (err == nil) != (len(problems) == 0) {
+			t.Fatal("Check and Parse differ")
+		}
+		for _, p := range problems {
+			if p.Line < 1 || p.Column < 1 || p.What == "" || p.Right == "" {
+				t.Fatalf("%#v", p)
+			}
+		}
+		if err == nil {
+			if _, err := fam.Reach(false); err != nil {
+				t.Fatal(err)
+			}
+		}
+	})
+}

@@ -1,0 +1,105 @@
+package family
+
+// A PreloadDesign is what stands between the pinion bearing cones.
+type PreloadDesign string
+
+// The pinion preload designs.
+const (
+	CollapsibleSpacer PreloadDesign = "collapsible-spacer"
+	SolidSpacer       PreloadDesign = "solid-spacer"
+)
+
+// A DepthShimPlace is where the depth shim lies.
+type DepthShimPlace string
+
+// The places of a depth shim. Behind the cup it also moves the pinion bearings
+// together or apart, so that depth and preload are not independent.
+const (
+	UnderHeadCone   DepthShimPlace = "under-head-cone"
+	BehindHeadCup   DepthShimPlace = "behind-head-cup"
+	UnderCageFlange DepthShimPlace = "under-cage-flange"
+)
+
+// A SideAdjust is how the ring gear is placed and its side bearings are preloaded.
+type SideAdjust string
+
+// The ways of side adjustment.
+const (
+	OutsideShims  SideAdjust = "outside-shims" // between cup and housing
+	InsideShims   SideAdjust = "inside-shims"  // behind the cones, on the case
+	ThreadedRings SideAdjust = "threaded-rings"
+)
+
+// A DriveFlank is the ring gear flank that is pushed when the vehicle drives forward.
+type DriveFlank string
+
+// The flanks by shape.
+const (
+	Convex  DriveFlank = "convex"
+	Concave DriveFlank = "concave"
+)
+
+// A Material is what the housing is cast of.
+type Material string
+
+// The materials.
+const (
+	Iron      Material = "iron"
+	Aluminium Material = "aluminium"
+)
+
+// A ToothForm is how the gears are cut.
+type ToothForm string
+
+// The tooth forms. Only face-milled gears can be modelled: face-hobbed ones are
+// stood in for by face-milled ones of the same sizes.
+const (
+	FaceMilled ToothForm = "face-milled"
+	FaceHobbed ToothForm = "face-hobbed"
+)
+
+// A Design is how an axle of the family is built, apart from its sizes.
+type Design struct {
+	Preload    PreloadDesign
+	DepthShim  DepthShimPlace
+	SideAdjust SideAdjust
+	DriveFlank DriveFlank
+	Housing    Material
+	ToothForm  ToothForm
+	Solid      Solid // only with SolidSpacer
+	Rings      Rings // only with ThreadedRings
+}
+
+// ThickerIsDeeper reports whether a thicker depth shim brings the pinion nearer the
+// ring gear axis.
+func (d Design) ThickerIsDeeper() bool { return d.DepthShim != UnderCageFlange }
+
+// A Solid is a solid spacer and what sets its length: a pack of shims, or the
+// spacer itself in steps. A thicker pack gives less preload.
+type Solid struct {
+	StiffnessNPerMM Range
+	Pack            Stock
+	LineToLineMM    Range // the pack that leaves neither preload nor end play in one axle of the family
+}
+
+// Rings are threaded adjuster rings at the side bearings.
+type Rings struct {
+	Slots   int // lock slots round a ring
+	PitchMM float64
+}
+
+// SlotTravelMM returns how far one slot moves a bearing cup, in millimetres; zero
+// where there are no rings.
+func (r Rings) SlotTravelMM() float64 {
+	if r.Slots <= 0 {
+		return 0
+	}
+	return r.PitchMM / float64(r.Slots)
+}
+
+// Bench reports whether the design is the one the practice bench can take apart and
+// put together: collapsible spacer, depth shim under the head bearing cone, shims
+// outside the side bearings.
+func (d Design) Bench() bool {
+	return d.Preload == CollapsibleSpacer && d.DepthShim == UnderHeadCone && d.SideAdjust == OutsideShims
+}

@@ -1,0 +1,126 @@
+package family
+
+import (
+	"fmt"
+
+	"shimwright/sim/bearing"
+	"shimwright/sim/carrier"
+	"shimwright/sim/pinion"
+	"shimwright/sim/quantity"
+	"shimwright/sim/solve"
+)
+
+// Mid returns the middle of the spread.
+func (r Range) Mid() float64 { return (r.Low + r.High) / 2 }
+
+// A Reach is what it takes to bring the pinion drag to the two ends of its window,
+// with every parameter at the middle of its spread.
+type Reach struct {
+	Nut     TorqueWindow // collapsible: nut torque at the two ends; solid: at the middle of the sheet's window, both
+	CrushMM float64      // collapsible: how far the spacer is crushed at the high end
+	PackMM  Window       // solid: packs that give the drag window at that nut torque, thin to thick
+}
+
+// Params returns the pinion assembly of the family with every parameter at the middle
+// of its spread, rollers on their ribs and cups home.
+func (f Family) Params() pinion.Params {
+	m := f.Model
+	p := pinion.Params{
+		Head: m.Head, Tail: m.Tail, HouseStiffnessNPerMM: m.HouseNPerMM.Mid(), NutStiffnessNPerMM: m.NutNPerMM.Mid(),
+		Thread:       m.Thread(m.ThreadFriction.Mid(), m.ThreadFriction.Mid(), quantity.FootPounds(m.PrevailingLbFt.Mid()).Nmm()),
+		HeadCupHoldN: m.CupHoldN.Mid(), TailCupHoldN: m.CupHoldN.Mid(),
+	}
+	if f.Design.Preload == SolidSpacer {
+		p.SolidStiffnessNPerMM = f.Design.Solid.StiffnessNPerMM.Mid()
+		p.PackMM, p.LineToLinePackMM = f.Design.Solid.LineToLineMM.Mid(), f.Design.Solid.LineToLineMM.Mid()
+		return p
+	}
+	yield := m.SpacerYieldN.Mid()
+	p.Spacer = &pinion.Spacer{StiffnessNPerMM: m.SpacerNPerMM.Mid(), YieldN: yield, PeakN: yield * m.SpacerPeakPart.Mid(),
+		PeakDecayMM: m.SpacerPeakDecayMM.Mid(), HardeningNPerMM: m.SpacerHardening.Mid(), UsableCrushMM: m.SpacerUsableMM}
+	p.EndPlayAtContactMM = m.EndPlayAtContactMM.Mid()
+	return p
+}
+
+// Reach works out what brings the drag, with new or used bearings, to its window.
+//
+// Errors: parts that cannot be built in; a drag that no preload up to 500 kN gives.
+func (f Family) Reach(used bool) (Reach, error) {
+	p := f.Params()
+	if err := p.Validate(); err != nil {
+		return Reach{}, err
+	}
+	film := f.film(used)
+	drag := func(n float64) float64 { return p.Head.RunningTorqueNmm(n, film) + p.Tail.RunningTorqueNmm(n, film) }
+	w := f.Sheet.PinionDrag(used)
+	preload := func(nmm float64) (float64, error) {
+		const mostN, tolN = 500_000, 1e-6
+		root, err := solve.Bracketed(func(n float64) float64 { return drag(n) - nmm }, 0, mostN, tolN)
+		if err != nil {
+			return 0, fmt.Errorf("no preload gives a drag of %s N·m", short(nmm/1000))
+		}
+		return root.X, nil
+	}
+	low, err := preload(w.LowNmm)
+	if err != nil {
+		return Reach{}, err
+	}
+	high, err := preload(w.HighNmm)
+	if err != nil {
+		return Reach{}, err
+	}
+	if f.Design.Preload == SolidSpacer {
+		// The stem's pull at a nut torque is shared by bearings and spacer; the
+		// spacer's share says how short it is then, and that less the bearings'
+		// approach is how much the pack stands over line-to-line.
+		torque := (f.Sheet.NutLow.Nmm() + f.Sheet.NutHigh.Nmm()) / 2
+		stem := p.Thread.StemN(torque)
+		pair := bearing.InSeries(p.Head, p.Tail).With(p.HouseStiffnessNPerMM)
+		pack := func(n float64) float64 {
+			return p.LineToLinePackMM + (stem-n)/p.SolidStiffnessNPerMM - pair.ApproachMM(n)
+		}
+		if high >= stem {
+			return Reach{}, fmt.Errorf("the nut's torque pulls with %s N, less than the preload the drag asks for, %s N", short(stem), short(high))
+		}
+		return Reach{Nut: TorqueWindow{torque, torque}, PackMM: Window{pack(high), pack(low)}}, nil
+	}
+	a, err := p.AtPreload(low)
+	if err != nil {
+		return Reach{}, err
+	}
+	b, err := p.AtPreload(high)
+	if err != nil {
+		return Reach{}, err
+	}
+	return Reach{Nut: TorqueWindow{a.TorqueNmm, b.TorqueNmm}, CrushMM: b.SpacerSetMM}, nil
+}
+
+// film returns the oil film of the drag check, with friction at its middle.
+func (f Family) film(used bool) bearing.Film {
+	film := f.Model.Film
+	film.BoundaryFriction = f.Model.NewFriction.Mid()
+	if used {
+		film.BoundaryFriction = f.Model.UsedFriction.Mid()
+	}
+	return film
+}
+
+// Rise returns what side bearings and teeth add to the drag at the pinion (N·mm) at
+// the two ends of the side preload window, with every parameter at its middle.
+// Errors: those of carrier.Solve.
+func (f Family) Rise(used bool) (TorqueWindow, error) {
+	m := f.Model
+	p := carrier.Params{Back: m.Side, Tooth: m.Side, BackPedestalNPerMM: m.PedestalNPerMM.Mid(), ToothPedestalNPerMM: m.PedestalNPerMM.Mid(), CapsTight: true}
+	film := f.film(used)
+	film.SpeedRPM /= f.Sheet.Ratio()
+	rise := func(mm float64) (float64, error) {
+		st, err := carrier.Solve(p, mm/2, mm/2)
+		return carrier.AtPinionNmm(p.TorqueNmm(st.ForceN, film), f.Sheet.Ratio(), m.MeshEfficiency) + carrier.MeshDragNmm(f.Sheet.Backlash.Mid()), err
+	}
+	low, err := rise(f.Sheet.SidePreload.LowMM)
+	if err != nil {
+		return TorqueWindow{}, err
+	}
+	high, err := rise(f.Sheet.SidePreload.HighMM)
+	return TorqueWindow{low, high}, err
+}

@@ -1,0 +1,118 @@
+package family
+
+import (
+	"embed"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+)
+
+// data holds the families that come with the program, a file to each.
+//
+//go:embed data/*.yaml
+var data embed.FS
+
+// codes lists the families that come with the program.
+func codes() []string {
+	return []string{"ALDER", "BEECH", "CEDAR", "DOGWOOD", "ELM", "FIR", "GORSE", "HAZEL", "IRONBARK", "JUNIPER"}
+}
+
+// Reading waits until a family is asked for. BEECH, which every job needs, is read
+// without the others.
+var (
+	beech = sync.OnceValue(func() Family { return embedded("BEECH") })
+	shelf = sync.OnceValue(func() []Family {
+		var out []Family
+		for _, code := range codes() {
+			if code == "BEECH" {
+				out = append(out, beech())
+				continue
+			}
+			out = append(out, embedded(code))
+		}
+		return out
+	})
+)
+
+// embedded reads one of the program's own files. They are part of the program, and a
+// mistake in one is a mistake in the program, which the tests look for.
+func embedded(code string) Family {
+	name := "data/" + strings.ToLower(code) + ".yaml"
+	text, err := data.ReadFile(name)
+	if err != nil {
+		panic(err)
+	}
+	f, _, problems := decode(text, name)
+	if len(problems) > 0 {
+		panic(Problems(problems))
+	}
+	return f
+}
+
+// Beech returns a half-ton pickup's rear axle: live, semi-floating, cast-iron
+// integral carrier, collapsible spacer, outside side shims.
+func Beech() Family { return beech() }
+
+// All lists the families that the practice bench works on.
+func All() []Family { return []Family{Beech()} }
+
+// Find returns the family of the practice bench with the given code, in any letter
+// case.
+func Find(code string) (Family, error) {
+	for _, f := range All() {
+		if strings.EqualFold(f.Code, code) {
+			return f, nil
+		}
+	}
+	return Family{}, fmt.Errorf("axle family %q is not known: there is %s", code, All()[0].Code)
+}
+
+// Shelf lists every family that comes with the program.
+func Shelf() []Family { return append([]Family(nil), shelf()...) }
+
+// FindAny returns the family with the given code, in any letter case, or the one in
+// the file that the text names: text with a folder or an ending in it is a file's
+// name, other text is when it is no code and there is such a file.
+//
+// Errors: a file that cannot be opened; Problems when it has mistakes, which is
+// ErrNotFamily when it cannot be read as a family at all; a code that is not known.
+func FindAny(codeOrPath string) (Family, error) {
+	isPath := strings.ContainsAny(codeOrPath, `/\`) || filepath.Ext(codeOrPath) != ""
+	if !isPath {
+		for _, f := range shelf() {
+			if strings.EqualFold(f.Code, codeOrPath) {
+				return f, nil
+			}
+		}
+		if s, err := os.Stat(codeOrPath); err != nil || s.IsDir() {
+			return Family{}, fmt.Errorf("axle family %q is not known and there is no such file: there are %s", codeOrPath, strings.Join(codes(), ", "))
+		}
+	}
+	text, err := ReadFile(codeOrPath)
+	if err != nil {
+		return Family{}, err
+	}
+	return Parse(text, codeOrPath)
+}
+
+// ReadFile returns the text of a family file, of one too large only as much as shows
+// that it is. Errors: those of opening and reading, and a name that is a folder's.
+func ReadFile(name string) ([]byte, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	s, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if !s.Mode().IsRegular() {
+		return nil, &os.PathError{Op: "read", Path: name, Err: errors.New("it is no ordinary file")}
+	}
+	return io.ReadAll(io.LimitReader(f, mostBytes+1))
+}
