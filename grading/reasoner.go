@@ -59,8 +59,7 @@ type reasoner struct {
 	lashReads   int     // backlash readings in this build
 	gauged      bool    // the depth has been measured with the present idea of the shim
 	reused      bool    // the spacer in the build was seen to be crushed before
-	spacersUsed int
-	contactFelt bool // the nut has been taken past end play in this build
+	contactFelt bool    // the nut has been taken past end play in this build
 }
 
 func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
@@ -100,14 +99,11 @@ func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *r
 	mean[sealRow] = (seal.Low+seal.High)/2 + size[truth.SealTight][0]
 	sd[sealRow] = math.Sqrt(sq(seal.High-seal.Low)/12 + variance(truth.SealTight))
 	g := r.risk[truth.PackingGrease]
-	mean[greaseRow] = g * greaseNmm
-	sd[greaseRow] = greaseNmm * math.Sqrt(g*(1-g))
+	mean[greaseRow] = g * sim.GreaseDragNmm
+	sd[greaseRow] = sim.GreaseDragNmm * math.Sqrt(g*(1-g))
 	r.b = belief.New(mean, sd)
 	return r
 }
-
-// greaseNmm is what packing grease adds, as package sim states it.
-const greaseNmm = 800
 
 func sq(x float64) float64 { return x * x }
 
@@ -168,7 +164,7 @@ func (r *reasoner) read(rd gauge.Reading) {
 		r.settle(rd.Found, truth.PackingGrease)
 		r.b.Set(greaseRow, 0, 20)
 		if rd.Found {
-			r.b.Set(greaseRow, greaseNmm, 150)
+			r.b.Set(greaseRow, sim.GreaseDragNmm, 150)
 		}
 	case "spacer":
 		r.settle(rd.Found, truth.SpacerCrushed)
@@ -235,30 +231,50 @@ func (r *reasoner) settle(found bool, ids ...truth.FaultID) {
 	}
 }
 
-// cupsKnown takes the head cup's gap out of, or into, the right shim.
-func (r *reasoner) cupsKnown(rd gauge.Reading) {
-	k := r.card.Known
-	base := math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSDMM) + sq(scenarios.BearingHeightSDMM) + sq(k.Sheet.DepthShims.StepMM)/12)
-	if r.gauged {
-		return // the gauge has already said where the pinion stands
-	}
-	gap, sd := 0.0, 0.0
-	if rd.Found && len(rd.Lengths) > 0 {
-		gap, sd = rd.Lengths[0].MM(), rd.StdMM
-	}
-	r.b.Set(shimRow, k.StarterShim().MM()-gap, math.Hypot(base, sd))
+// historySD is how well old shim and marks foretell the right depth shim, mm, for a
+// head cup whose place is known.
+func (r *reasoner) historySD() float64 {
+	step := r.sheet.DepthShims.StepMM
+	return math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSDMM) + sq(scenarios.BearingHeightSDMM) + sq(step)/12)
 }
 
-func (r *reasoner) conesKnown(rd gauge.Reading) {
-	gap, sd := 0.0, 0.0
-	if rd.Found && len(rd.Lengths) > 0 {
-		gap, sd = rd.Lengths[0].MM(), rd.StdMM
-	}
+// setShim goes back to what the card foretells of the depth shim, with a head cup
+// that stands off by a gap known to within sd, mm.
+func (r *reasoner) setShim(gap, sd float64) {
+	r.b.Set(shimRow, r.card.Known.StarterShim().MM()-gap, math.Hypot(r.historySD(), sd))
+}
+
+// setSides goes back to what the card foretells of the side shims, with a back cone
+// that stands off by a gap known to within sd, mm.
+func (r *reasoner) setSides(gap, sd float64) {
 	k := r.card.Known
-	sideVar := sq(k.Sheet.SideShims.StepMM) / 12
+	step := sq(k.Sheet.SideShims.StepMM) / 12
+	r.b.Set(splitRow, (k.OldBackShim.MM()-k.OldToothShim.MM())/2-gap/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+step/2+sd*sd/4))
+	r.b.Set(lineRow, k.OldBackShim.MM()+k.OldToothShim.MM()-k.Sheet.SidePreload.Mid()-gap, math.Sqrt(sq(scenarios.OldTotalSDMM)+2*step+sd*sd))
+}
+
+// gapSeen is the gap a look showed and how sure its feeler is, mm; 0 where it found
+// none.
+func gapSeen(rd gauge.Reading) (gap, sd float64) {
+	if rd.Found && len(rd.Lengths) > 0 {
+		return rd.Lengths[0].MM(), rd.StdMM
+	}
+	return 0, 0
+}
+
+// cupsKnown takes the head cup's gap out of, or into, the right shim, unless the
+// gauge has already said where the pinion stands.
+func (r *reasoner) cupsKnown(rd gauge.Reading) {
+	if !r.gauged {
+		r.setShim(gapSeen(rd))
+	}
+}
+
+// conesKnown does the same for the back cone and the side shims, unless those have
+// been read.
+func (r *reasoner) conesKnown(rd gauge.Reading) {
 	if r.lashReads == 0 && !r.told[act.MeasureEndPlay] {
-		r.b.Set(splitRow, (k.OldBackShim.MM()-k.OldToothShim.MM())/2-gap/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+sideVar/2+sd*sd/4))
-		r.b.Set(lineRow, k.OldBackShim.MM()+k.OldToothShim.MM()-k.Sheet.SidePreload.Mid()-gap, math.Sqrt(sq(scenarios.OldTotalSDMM)+2*sideVar+sd*sd))
+		r.setSides(gapSeen(rd))
 	}
 }
 
@@ -276,23 +292,11 @@ func (r *reasoner) depthLook(std float64) (belief.Look, float64, float64) {
 
 // readFit takes in how the case went in by hand.
 func (r *reasoner) readFit(rd gauge.Reading) {
-	between := func(low, high float64) {
-		total := r.back + r.tooth
-		_ = r.b.Between(belief.Look{lineRow: 1}, total-high, total-low, 0.01)
-	}
-	switch {
-	case rd.Found:
-		between(r.sheet.SpreadLimitMM, math.Inf(1))
-	case has(rd.Observed, "hard blows"):
-		between(0.28, r.sheet.SpreadLimitMM)
-	case has(rd.Observed, "firm taps"):
-		between(0.15, 0.28)
-	case has(rd.Observed, "light tap"):
-		between(0.05, 0.15)
-	case has(rd.Observed, "by hand"):
-		between(0, 0.05)
-	default:
-		between(math.Inf(-1), 0)
+	total := r.back + r.tooth
+	for _, f := range sim.Feels(r.sheet.SpreadLimitMM) {
+		if rd.Observed == f.Words {
+			_ = r.b.Between(belief.Look{lineRow: 1}, total-f.HighMM, total-f.LowMM, 0.01)
+		}
 	}
 }
 
@@ -315,11 +319,7 @@ func (r *reasoner) runoutSeen(high bool, sure float64) {
 // readLash takes in a backlash reading, allowing for how the indicator stood.
 func (r *reasoner) readLash(rd gauge.Reading) {
 	factor, extra := mountFactor(r.card.Family, rd.How)
-	sum, low, high := 0.0, math.Inf(1), math.Inf(-1)
-	for _, l := range rd.Lengths {
-		v := l.MM()
-		sum, low, high = sum+v, math.Min(low, v), math.Max(high, v)
-	}
+	shown, least, most := rd.Summary()
 	n := float64(len(rd.Lengths))
 	wave := 0.012 // half the usual swing round the gear, mm
 	if r.risk[truth.DirtBehindGear]+r.risk[truth.BentFlange] > 0.02 && n < 4 {
@@ -337,7 +337,7 @@ func (r *reasoner) readLash(rd gauge.Reading) {
 		offset = 0.09
 	}
 	h, c := r.lashLook()
-	mean := (sum/n)/factor - offset
+	mean := shown.MM()/factor - offset
 	if mean > 0.005 {
 		_ = r.b.Read(h, c, mean, sd)
 	} else {
@@ -345,7 +345,7 @@ func (r *reasoner) readLash(rd gauge.Reading) {
 	}
 	r.lashReads++
 	if n >= 3 {
-		r.runoutSeen(high-low > r.sheet.BacklashSpreadMM+0.01, 0.93)
+		r.runoutSeen((most-least).MM() > r.sheet.BacklashSpreadMM+0.01, 0.93)
 	}
 }
 
@@ -464,7 +464,6 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.RemovePinion:
 		if r.pinion == sim.PinionFinal {
 			r.risk[truth.SpacerCrushed] = 0
-			r.spacersUsed++
 		}
 		r.pinion = sim.PinionOut
 	case act.TurnPinion:
@@ -499,7 +498,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.risk[truth.PackingGrease] = 0
 		r.b.Set(greaseRow, 0, 20)
 	case act.GreaseBearings:
-		r.b.Set(greaseRow, greaseNmm, 150)
+		r.b.Set(greaseRow, sim.GreaseDragNmm, 150)
 	case act.MatchCaps:
 		r.risk[truth.CapsSwapped] = 0
 	case act.ReplaceSeal:
@@ -523,9 +522,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 // cupsHome: a cup that stood off went in, and took the pinion out by its gap.
 func (r *reasoner) cupsHome() {
 	if r.risk[truth.HeadCupHigh] == 1 {
-		k := r.card.Known
-		base := math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSDMM) + sq(scenarios.BearingHeightSDMM) + sq(k.Sheet.DepthShims.StepMM)/12)
-		r.b.Set(shimRow, k.StarterShim().MM(), base)
+		r.setShim(0, 0)
 		r.gauged = false
 	}
 	r.risk[truth.HeadCupHigh], r.risk[truth.TailCupHigh] = 0, 0
@@ -533,10 +530,7 @@ func (r *reasoner) cupsHome() {
 
 func (r *reasoner) conesHome() {
 	if r.risk[truth.SideConeHigh] == 1 {
-		k := r.card.Known
-		sideVar := sq(k.Sheet.SideShims.StepMM) / 12
-		r.b.Set(splitRow, (k.OldBackShim.MM()-k.OldToothShim.MM())/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+sideVar/2))
-		r.b.Set(lineRow, k.OldBackShim.MM()+k.OldToothShim.MM()-k.Sheet.SidePreload.Mid(), math.Sqrt(sq(scenarios.OldTotalSDMM)+2*sideVar))
+		r.setSides(0, 0)
 	}
 	r.risk[truth.SideConeHigh] = 0
 }
@@ -547,7 +541,7 @@ func (r *reasoner) nutMoved(o sim.Outcome, degrees float64) {
 	r.b.Move(dragRow, slope*degrees, 0.15*slope*math.Abs(degrees)+0.5*slope)
 	r.turns, r.sincePull = 0, false
 	h := belief.Look{dragRow: 1}
-	trace := endPlayTraceMM / r.threadMMPerDegree() * slope
+	trace := sim.EndPlayTraceMM / r.threadMMPerDegree() * slope
 	for _, n := range o.Notes {
 		switch {
 		case has(n, "plenty of end play"):
@@ -560,9 +554,6 @@ func (r *reasoner) nutMoved(o sim.Outcome, degrees float64) {
 		}
 	}
 }
-
-// endPlayTraceMM is where the feel at the flange changes from plenty to a trace.
-const endPlayTraceMM = 0.10
 
 func (r *reasoner) threadMMPerDegree() float64 { return r.card.Family.Model.ThreadPitchMM / 360 }
 

@@ -165,11 +165,8 @@ func backlashOutside(r gauge.Reading, low, high float64) string {
 	if len(r.Lengths) == 0 {
 		return ""
 	}
-	sum := 0.0
-	for _, l := range r.Lengths {
-		sum += l.MM()
-	}
-	mean := sum / float64(len(r.Lengths))
+	length, _, _ := r.Summary()
+	mean := length.MM()
 	// Half a graduation's grace: 0.0005 in as read.
 	const grace = 0.0127
 	switch {

@@ -1,15 +1,13 @@
 package sim_test
 
 import (
-	"encoding/csv"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/carrier/axletest"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
@@ -130,20 +128,7 @@ func finish(s *sim.Stand) truth.Finish {
 // checkValue reads one row of the check table on trade practice.
 func checkValue(t testing.TB, id string) float64 {
 	t.Helper()
-	f, err := os.Open("../testdata/checks/trade-practice.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	for _, r := range rows[1:] {
-		if r[0] == id {
-			v, err := strconv.ParseFloat(r[2], 64)
-			require.NoError(t, err, id)
-			return v
-		}
-	}
-	require.Failf(t, "check missing", "trade-practice.csv has no row %s", id)
-	return 0
+	return axletest.Expected(t, "trade-practice.csv", id)
 }
 
 func entered(mm float64) []quantity.Entered {

@@ -281,6 +281,10 @@ func (s *Stand) fitPinion(final bool, out *Outcome) error {
 // trialNutLbFt is how far the nut of a trial build is nipped.
 const trialNutLbFt = 22
 
+// EndPlayTraceMM is where the feel at the flange changes from plenty of end play to
+// a trace, mm (estimate).
+const EndPlayTraceMM = 0.10
+
 // pulled reports a move of the nut: the wrench's reading and what the hand feels.
 func (s *Stand) pulled(p pinion.Pull, f act.Form, out *Outcome) {
 	c, _ := gauge.ClassOf(gauge.NutWrench)
@@ -304,7 +308,7 @@ func (s *Stand) pulled(p pinion.Pull, f act.Form, out *Outcome) {
 		out.note("the pull turns hard all at once: the spacer has nothing left to give")
 	}
 	switch forces := s.build.Forces(); {
-	case forces.EndPlayMM > 0.10:
+	case forces.EndPlayMM > EndPlayTraceMM:
 		out.note("the flange still pushes and pulls freely: plenty of end play")
 	case forces.EndPlayMM > 0:
 		out.note("the flange still clicks when pushed and pulled: a trace of end play")
@@ -388,33 +392,39 @@ func (s *Stand) performCase(a act.Act, out *Outcome) error {
 	return nil
 }
 
-// Fit classes of the side shims by feel, mm of interference.
-const (
-	handFitMM   = 0.05
-	tapFitMM    = 0.15
-	hammerFitMM = 0.28
-)
+// A Feel is how the case goes in, and the side-shim interference between which it
+// goes in so, mm.
+type Feel struct {
+	Words         string
+	LowMM, HighMM float64
+}
+
+// Feels lists how the case can go in, from loose to not at all, for a housing that
+// may be spread so far, mm.
+func Feels(spreadLimitMM float64) []Feel {
+	return []Feel{
+		{"drops in loose", math.Inf(-1), 0},
+		{"pushes in by hand with some drag", 0, 0.05},
+		{"goes in with a light tap or two", 0.05, 0.15},
+		{"goes in with firm taps of a soft hammer", 0.15, 0.28},
+		{"enters only under hard blows", 0.28, spreadLimitMM},
+		{"will not enter: the hammer only bounces, and forcing it would spread the housing past its limit", spreadLimitMM, math.Inf(1)},
+	}
+}
 
 func (s *Stand) fitCase(out *Outcome) error {
 	back, tooth := s.sideFitMM()
 	fit := back + tooth
+	feels := Feels(s.fam.Sheet.SpreadLimitMM)
 	r := gauge.Reading{What: "case-fit"}
-	switch {
-	case fit > s.fam.Sheet.SpreadLimitMM:
-		r.Found = true
-		r.Observed = "will not enter: the hammer only bounces, and forcing it would spread the housing past its limit"
+	for i, f := range feels {
+		if fit > f.LowMM {
+			r.Observed, r.Found = f.Words, i == len(feels)-1
+		}
+	}
+	if r.Found {
 		out.Readings = append(out.Readings, r)
 		return nil
-	case fit > hammerFitMM:
-		r.Observed = "enters only under hard blows"
-	case fit > tapFitMM:
-		r.Observed = "goes in with firm taps of a soft hammer"
-	case fit > handFitMM:
-		r.Observed = "goes in with a light tap or two"
-	case fit > 0:
-		r.Observed = "pushes in by hand with some drag"
-	default:
-		r.Observed = "drops in loose"
 	}
 	out.Readings = append(out.Readings, r)
 	s.caseIn, s.capsTight = true, false

@@ -1,16 +1,14 @@
 package exhibit_test
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"shimwright/sim"
+	"shimwright/sim/carrier/axletest"
 	"shimwright/sim/exhibit"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
@@ -52,20 +50,7 @@ func change(f func(*exhibit.Settings)) exhibit.Settings {
 // checkValue reads a row of the table of outside figures.
 func checkValue(t testing.TB, id string) float64 {
 	t.Helper()
-	f, err := os.Open("../../testdata/checks/trade-practice.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	for _, r := range rows[1:] {
-		if r[0] == id {
-			v, err := strconv.ParseFloat(r[2], 64)
-			require.NoError(t, err)
-			return v
-		}
-	}
-	require.Failf(t, "check missing", "no row %s", id)
-	return 0
+	return axletest.Expected(t, "trade-practice.csv", id)
 }
 
 // The gear set alone, at its design position, shows the backlash it was built with

@@ -1,8 +1,6 @@
 package family_test
 
 import (
-	"encoding/csv"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,6 +11,7 @@ import (
 
 	"shimwright/sim"
 	"shimwright/sim/bearing"
+	"shimwright/sim/carrier/axletest"
 	"shimwright/sim/family"
 	"shimwright/sim/mesh"
 	"shimwright/sim/pinion"
@@ -22,20 +21,7 @@ import (
 // published reads one row of the check table on trade practice.
 func published(t testing.TB, id string) float64 {
 	t.Helper()
-	f, err := os.Open("../../testdata/checks/trade-practice.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	for _, r := range rows[1:] {
-		if r[0] == id {
-			v, err := strconv.ParseFloat(r[2], 64)
-			require.NoError(t, err, id)
-			return v
-		}
-	}
-	require.Failf(t, "check missing", "trade-practice.csv has no row %s", id)
-	return 0
+	return axletest.Expected(t, "trade-practice.csv", id)
 }
 
 func TestFind(t *testing.T) {

@@ -149,6 +149,17 @@ type Reading struct {
 	Found    bool              `json:"found,omitempty"`    // the look found something
 }
 
+// Summary returns the mean, least and most of the lengths shown; zeros for none.
+func (r Reading) Summary() (mean, least, most quantity.Length) {
+	for i, l := range r.Lengths {
+		if i == 0 {
+			least, most = l, l
+		}
+		mean, least, most = mean+l, min(least, l), max(most, l)
+	}
+	return mean / quantity.Length(max(len(r.Lengths), 1)), least, most
+}
+
 // Code writes the reading in a fixed, unit-bound form for records: whole
 // nanometres, whole micronewton metres, whole thousandths for a print's place.
 func (r Reading) Code() string {

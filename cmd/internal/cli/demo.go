@@ -3,9 +3,9 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -132,33 +132,20 @@ func savePicture(path string, o sim.Outcome) error {
 		return usageError{errors.New("say what to call the picture: a name that ends in .png or .svg")}
 	}
 	draw := picture.PNG
-	switch strings.ToLower(filepath.Ext(path)) {
-	case ".png":
-	case ".svg":
+	svg, err := pictureKind(path)
+	if err != nil {
+		return usageError{err}
+	}
+	if svg {
 		draw = picture.SVG
-	default:
-		return usageError{fmt.Errorf("%s: a picture's name ends in .png or .svg", path)}
 	}
 	for _, r := range o.Readings {
 		if len(r.Prints) == 0 {
 			continue
 		}
-		tmp, err := os.CreateTemp(filepath.Dir(path), ".print-*")
-		if err != nil {
-			return err
-		}
-		defer os.Remove(tmp.Name())
-		if err := draw(tmp, r.Prints, picture.Options{Title: "Print on the ring gear, " + r.How, Colour: true}); err != nil {
-			tmp.Close()
-			return err
-		}
-		if err := tmp.Close(); err != nil {
-			return err
-		}
-		if err := os.Chmod(tmp.Name(), 0o644); err != nil {
-			return err
-		}
-		return os.Rename(tmp.Name(), path)
+		return writeWhole(path, func(w io.Writer) error {
+			return draw(w, r.Prints, picture.Options{Title: "Print on the ring gear, " + r.How, Colour: true})
+		})
 	}
 	return fmt.Errorf("there is no print to draw yet: paint teeth and roll gears first")
 }

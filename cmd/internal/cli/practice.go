@@ -434,9 +434,6 @@ func (x *session) known() {
 	any := false
 	for i, o := range x.outs {
 		for _, r := range o.Readings {
-			if r.What == "case-fit" && r.Observed == "" {
-				continue
-			}
 			any = true
 			x.say("%s%s", view.Wrap(fmt.Sprintf("act %d, %s", i+1, o.Act), x.pen.Width, "  "), view.Reading(r, x.units, x.pen))
 		}

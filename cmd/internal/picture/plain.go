@@ -45,45 +45,62 @@ func Plain(prints []gauge.ToothPrint, o Options) string {
 	return l.assemble(title, blocks, legend)
 }
 
-func (f flank) plainRows(l layout) []string {
-	high := func(c int) int {
-		return int(float64(l.rows)*heightAt((float64(c)+0.5)/float64(l.tooth)) + 0.5)
-	}
-	centre, centreUp := -1, -1
+// A plainTooth is a flank drawn with characters: rows above the root, and where in
+// them the print's centre stands (-1 where there is none).
+type plainTooth struct {
+	f                flank
+	tooth, rows      int
+	centre, centreUp int
+}
+
+func (f flank) plainTooth(l layout) plainTooth {
+	t := plainTooth{f: f, tooth: l.tooth, rows: l.rows, centre: -1, centreUp: -1}
 	if f.found {
-		centre = min(int(f.s*float64(l.tooth)), l.tooth-1)
-		centreUp = min(int(f.t*float64(high(centre))), high(centre)-1)
+		t.centre = min(int(f.s*float64(l.tooth)), l.tooth-1)
+		t.centreUp = min(int(f.t*float64(t.high(t.centre))), t.high(t.centre)-1)
 	}
-	out := []string{cut(f.heading(), l.block)}
-	toe, heel := high(0), high(l.tooth-1)
-	for up := l.rows; up >= 0; up-- {
-		var b strings.Builder
-		switch up {
-		case toe - 1:
-			b.WriteString(" top ")
-		case 0:
-			b.WriteString("root ")
+	return t
+}
+
+// high is how many rows the tooth has at a column.
+func (t plainTooth) high(column int) int {
+	return int(float64(t.rows)*heightAt((float64(column)+0.5)/float64(t.tooth)) + 0.5)
+}
+
+// row draws the row that stands so many rows above the root, both ends included.
+func (t plainTooth) row(up int) string {
+	var b strings.Builder
+	b.WriteString(side(up, t.high(0), '>'))
+	for c := range t.tooth {
+		h := t.high(c)
+		switch {
+		case up > h:
+			b.WriteByte(' ')
+		case up == h:
+			b.WriteByte('_')
+		case c == t.centre && up == t.centreUp:
+			b.WriteByte('O')
 		default:
-			b.WriteString("     ")
+			ink := t.f.over((float64(c)+0.5)/float64(t.tooth), (float64(up)+0.5)/float64(h), 0.5/float64(t.tooth), 0.5/float64(h))
+			b.WriteByte(density[min(int(ink*float64(len(density))), len(density)-1)])
 		}
-		b.WriteString(side(up, toe, '>'))
-		for c := range l.tooth {
-			h := high(c)
-			switch {
-			case up > h:
-				b.WriteByte(' ')
-			case up == h:
-				b.WriteByte('_')
-			case c == centre && up == centreUp:
-				b.WriteByte('O')
-			default:
-				s, t := (float64(c)+0.5)/float64(l.tooth), (float64(up)+0.5)/float64(h)
-				ink := f.over(s, t, 0.5/float64(l.tooth), 0.5/float64(h))
-				b.WriteByte(density[min(int(ink*float64(len(density))), len(density)-1)])
-			}
+	}
+	b.WriteString(side(up, t.high(t.tooth-1), '<'))
+	return b.String()
+}
+
+func (f flank) plainRows(l layout) []string {
+	t := f.plainTooth(l)
+	out := []string{cut(f.heading(), l.block)}
+	for up := l.rows; up >= 0; up-- {
+		name := "     "
+		switch up {
+		case t.high(0) - 1:
+			name = " top "
+		case 0:
+			name = "root "
 		}
-		b.WriteString(side(up, heel, '<'))
-		out = append(out, strings.TrimRight(b.String(), " "))
+		out = append(out, strings.TrimRight(name+t.row(up), " "))
 	}
 	edge := strings.Repeat("-", l.tooth/2)
 	out = append(out, strings.Repeat(" ", gutter)+"+"+edge+"^"+edge+"+", l.ends(2))

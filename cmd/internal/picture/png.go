@@ -1,10 +1,8 @@
 package picture
 
 import (
-	"fmt"
 	"image"
 	"image/color"
-	"image/png"
 	"io"
 	"math"
 	"math/bits"
@@ -28,27 +26,7 @@ func PNG(w io.Writer, prints []gauge.ToothPrint, o Options) error {
 	if err != nil {
 		return err
 	}
-	r := &raster{
-		img:   image.NewRGBA(image.Rect(0, 0, sc.wide, sc.high)),
-		cover: make([]uint16, sc.wide*sc.high),
-	}
-	for i := range r.img.Pix {
-		r.img.Pix[i] = 255
-	}
-	for _, s := range sc.shapes {
-		switch {
-		case s.text != "":
-			r.text(s)
-		case s.fill:
-			r.fill(s.loops, s.ink)
-		default:
-			r.stroke(s)
-		}
-	}
-	if err := png.Encode(w, r.img); err != nil {
-		return fmt.Errorf("the picture could not be written: %w", err)
-	}
-	return nil
+	return writePNG(w, sc)
 }
 
 // A raster draws shapes with soft edges: each pixel is sampled at samples x

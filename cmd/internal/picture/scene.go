@@ -146,6 +146,24 @@ func (sc *scene) cross(at point, arm float64, c paints) {
 	sc.line(c.text, 3, 0, false, arms...)
 }
 
+// rubbed paints a flank's print, brighter the more compound is gone, and returns the
+// outline of what counts as rubbed. place maps the flank to the picture.
+func (sc *scene) rubbed(f flank, place func(s, t float64) point, c paints) (edge [][]point) {
+	for i, level := range inkLevels {
+		loops := f.contour(level)
+		for _, l := range loops {
+			for k, p := range l {
+				l[k] = place(p.x, p.y)
+			}
+		}
+		sc.area(mix(c.compound, c.bright, float64(i+1)/float64(len(inkLevels))), loops...)
+		if level == half {
+			edge = loops
+		}
+	}
+	return edge
+}
+
 // panel draws one flank with its labels and words and returns where it ends.
 func (sc *scene) panel(f flank, left, y float64, c paints) float64 {
 	y += lineHigh
@@ -161,19 +179,7 @@ func (sc *scene) panel(f flank, left, y float64, c paints) float64 {
 	outline := []point{place(0, 0), place(0, 1), place(1, 1), place(1, 0)}
 	sc.area(c.body, []point{{x0 - 6, root}, {x1, root}, {x1, root + bodyHigh}, {x0 - 6, root + bodyHigh}})
 	sc.area(c.compound, outline)
-	var edge [][]point
-	for i, level := range inkLevels {
-		loops := f.contour(level)
-		for _, l := range loops {
-			for k, p := range l {
-				l[k] = place(p.x, p.y)
-			}
-		}
-		sc.area(mix(c.compound, c.bright, float64(i+1)/float64(len(inkLevels))), loops...)
-		if level == half {
-			edge = loops
-		}
-	}
+	edge := sc.rubbed(f, place, c)
 	sc.line(c.line, 1.6, 7, false, []point{place(0, 0.5), place(1, 0.5)}, []point{place(0.5, 0), place(0.5, 1)})
 	sc.line(c.text, 1.4, 0, true, edge...)
 	sc.line(c.text, 2.4, 0, true, outline)

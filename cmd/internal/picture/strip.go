@@ -190,34 +190,10 @@ func columnsOf(blocks [][]span, wide, pitch int) []string {
 // plainThumb draws a small flank with characters, top row first.
 func (f flank) plainThumb(l layout) []string {
 	l.tooth -= 2 // the ends are drawn
-	high := func(c int) int {
-		return int(float64(l.rows)*heightAt((float64(c)+0.5)/float64(l.tooth)) + 0.5)
-	}
-	centre, centreUp := -1, -1
-	if f.found {
-		centre = min(int(f.s*float64(l.tooth)), l.tooth-1)
-		centreUp = min(int(f.t*float64(high(centre))), high(centre)-1)
-	}
+	t := f.plainTooth(l)
 	var out []string
 	for up := l.rows; up >= 0; up-- {
-		var b strings.Builder
-		b.WriteString(side(up, high(0), '>'))
-		for c := range l.tooth {
-			h := high(c)
-			switch {
-			case up > h:
-				b.WriteByte(' ')
-			case up == h:
-				b.WriteByte('_')
-			case c == centre && up == centreUp:
-				b.WriteByte('O')
-			default:
-				ink := f.over((float64(c)+0.5)/float64(l.tooth), (float64(up)+0.5)/float64(h), 0.5/float64(l.tooth), 0.5/float64(h))
-				b.WriteByte(density[min(int(ink*float64(len(density))), len(density)-1)])
-			}
-		}
-		b.WriteString(side(up, high(l.tooth-1), '<'))
-		out = append(out, b.String())
+		out = append(out, t.row(up))
 	}
 	return out
 }
@@ -301,19 +277,7 @@ func (sc *scene) thumb(f flank, left, root float64, c paints) {
 	outline := []point{place(0, 0), place(0, 1), place(1, 1), place(1, 0)}
 	sc.area(c.body, []point{{left, root}, {left + thumbWide, root}, {left + thumbWide, root + 8}, {left, root + 8}})
 	sc.area(c.compound, outline)
-	var edge [][]point
-	for i, level := range inkLevels {
-		loops := f.contour(level)
-		for _, l := range loops {
-			for k, p := range l {
-				l[k] = place(p.x, p.y)
-			}
-		}
-		sc.area(mix(c.compound, c.bright, float64(i+1)/float64(len(inkLevels))), loops...)
-		if level == half {
-			edge = loops
-		}
-	}
+	edge := sc.rubbed(f, place, c)
 	sc.line(c.line, 1.4, 5, false, []point{place(0, 0.5), place(1, 0.5)}, []point{place(0.5, 0), place(0.5, 1)})
 	sc.line(c.text, 1.2, 0, true, edge...)
 	sc.line(c.text, 2, 0, true, outline)

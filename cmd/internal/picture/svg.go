@@ -22,23 +22,7 @@ func SVG(w io.Writer, prints []gauge.ToothPrint, o Options) error {
 	if err != nil {
 		return err
 	}
-	var b bytes.Buffer
-	title := sc.title
-	if title == "" {
-		title = "Contact prints on a ring gear tooth"
-	}
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" role="img" aria-labelledby="title desc">`+"\n",
-		sc.wide, sc.high, sc.wide, sc.high)
-	fmt.Fprintf(&b, "<title id=\"title\">%s</title>\n<desc id=\"desc\">%s</desc>\n", escape(title), escape(strings.Join(sc.words, " ")))
-	fmt.Fprintf(&b, "<rect width=\"%d\" height=\"%d\" fill=\"#ffffff\"/>\n", sc.wide, sc.high)
-	for _, s := range sc.shapes {
-		writeShape(&b, s)
-	}
-	b.WriteString("</svg>\n")
-	if _, err := w.Write(b.Bytes()); err != nil {
-		return fmt.Errorf("the picture could not be written: %w", err)
-	}
-	return nil
+	return writeSVG(w, sc, "Contact prints on a ring gear tooth")
 }
 
 func writeShape(b *bytes.Buffer, s shape) {

@@ -77,11 +77,8 @@ func values(r gauge.Reading, units quantity.System) string {
 		text = v[0] + " to " + v[1]
 	}
 	if r.What == "backlash" && len(r.Lengths) > 1 {
-		sum, low, high := quantity.Length(0), r.Lengths[0], r.Lengths[0]
-		for _, l := range r.Lengths {
-			sum, low, high = sum+l, min(low, l), max(high, l)
-		}
-		text += fmt.Sprintf("; mean %s, spread %s", (sum / quantity.Length(len(r.Lengths))).Show(units), (high - low).Show(units))
+		mean, least, most := r.Summary()
+		text += fmt.Sprintf("; mean %s, spread %s", mean.Show(units), (most - least).Show(units))
 	}
 	return text
 }

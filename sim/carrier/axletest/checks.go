@@ -32,14 +32,9 @@ func (c Check) In(t testing.TB, name string) float64 {
 // Checks reads the rows whose id begins with one of the prefixes, in file order.
 func Checks(t testing.TB, prefixes ...string) []Check {
 	t.Helper()
-	f, err := os.Open(filepath.Join(moduleRoot(t), "testdata", "checks", "mechanics.csv"))
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, []string{"id", "input", "expected", "tolerance", "unit", "source", "strength"}, rows[0])
+	rows := table(t, "mechanics.csv")
 	var out []Check
-	for _, r := range rows[1:] {
+	for _, r := range rows {
 		c := Check{ID: r[0], Input: map[string]float64{}, Unit: r[4], Source: r[5], Strength: r[6]}
 		if !hasPrefix(c.ID, prefixes) {
 			continue
@@ -56,6 +51,30 @@ func Checks(t testing.TB, prefixes ...string) []Check {
 	}
 	require.NotEmpty(t, out, "no checks begin with %v", prefixes)
 	return out
+}
+
+// Expected reads the expected figure of one row of a table in testdata/checks.
+func Expected(t testing.TB, file, id string) float64 {
+	t.Helper()
+	for _, r := range table(t, file) {
+		if r[0] == id {
+			return number(t, id, r[2])
+		}
+	}
+	require.Failf(t, "check missing", "%s has no row %s", file, id)
+	return 0
+}
+
+// table reads the rows of a table in testdata/checks, without its heading.
+func table(t testing.TB, file string) [][]string {
+	t.Helper()
+	f, err := os.Open(filepath.Join(moduleRoot(t), "testdata", "checks", file))
+	require.NoError(t, err)
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	require.Equal(t, []string{"id", "input", "expected", "tolerance", "unit", "source", "strength"}, rows[0])
+	return rows[1:]
 }
 
 func hasPrefix(id string, prefixes []string) bool {
