@@ -1,0 +1,59 @@
+package grading_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/grading"
+	"shimwright/sim/truth"
+)
+
+// sameMM is rounding only: the belief is set from the card and the feeler's figure.
+const sameMM = 1e-9
+
+// A head cup that stands off acts as so much more depth shim, so the right shim is
+// thinner by the gap; driven home, it is the card's again. (Geometry of the cup seat:
+// the pinion goes in with its cup.)
+func TestSeenCupGapThinsTheRightShim(t *testing.T) {
+	j := carrying(t, truth.HeadCupHigh)
+	b := open(t, j)
+	script(t, b, "look cups")
+	gap := b.outs[0].Readings[0].Lengths[0].MM()
+	require.Positive(t, gap)
+	seen, err := grading.Believe(j.Card, b.outs)
+	require.NoError(t, err)
+	starter := j.Card.Known.StarterShim().MM()
+	assert.InDelta(t, starter-gap, seen.Shim.Mean, sameMM)
+
+	script(t, b, "seat cups")
+	home, err := grading.Believe(j.Card, b.outs)
+	require.NoError(t, err)
+	assert.InDelta(t, starter, home.Shim.Mean, sameMM)
+	assert.Less(t, home.Shim.SD, seen.Shim.SD+sameMM)
+}
+
+// A back cone that stands off acts as so much more back shim: line-to-line comes at a
+// total smaller by the gap, and the split moves by half of it. Pressed home, both are
+// the card's again.
+func TestSeenConeGapTakesFromTheSides(t *testing.T) {
+	j := carrying(t, truth.SideConeHigh)
+	b := open(t, j)
+	script(t, b, "look cones")
+	gap := b.outs[0].Readings[0].Lengths[0].MM()
+	require.Positive(t, gap)
+	seen, err := grading.Believe(j.Card, b.outs)
+	require.NoError(t, err)
+	k := j.Card.Known
+	line := k.OldBackShim.MM() + k.OldToothShim.MM() - k.Sheet.SidePreload.Mid()
+	split := (k.OldBackShim.MM() - k.OldToothShim.MM()) / 2
+	assert.InDelta(t, line-gap, seen.Line.Mean, sameMM)
+	assert.InDelta(t, split-gap/2, seen.Split.Mean, sameMM)
+
+	script(t, b, "seat cones")
+	home, err := grading.Believe(j.Card, b.outs)
+	require.NoError(t, err)
+	assert.InDelta(t, line, home.Line.Mean, sameMM)
+	assert.InDelta(t, split, home.Split.Mean, sameMM)
+}
