@@ -2,6 +2,7 @@ package grading_test
 
 import (
 	"math"
+	"shimwright/sim/family"
 	"strings"
 	"testing"
 
@@ -165,7 +166,7 @@ func TestFoundAndLeftIsCharged(t *testing.T) {
 func carrying(t *testing.T, id truth.FaultID) scenarios.Job {
 	t.Helper()
 	for seed := uint64(1); seed < 2000; seed++ {
-		j, err := scenarios.Sketch(seed)
+		j, err := scenarios.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		if x, _ := truth.Open(j.Sealed()); len(x.Faults) == 1 && x.Faults[0].ID == id {
 			return job(t, seed)

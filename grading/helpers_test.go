@@ -1,6 +1,7 @@
 package grading_test
 
 import (
+	"shimwright/sim/family"
 	"strings"
 	"testing"
 
@@ -52,7 +53,7 @@ func open(t testing.TB, j scenarios.Job) *bench {
 
 func job(t testing.TB, seed uint64) scenarios.Job {
 	t.Helper()
-	j, err := scenarios.Generate(seed)
+	j, err := scenarios.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	return j
 }

@@ -5,9 +5,11 @@ import (
 	"math"
 
 	"shimwright/grading/belief"
+	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -18,14 +20,34 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 	r.n = n
 	a := o.Act
 	switch a.Form {
+	case act.FitDepthShim:
+		r.judgeCageShim(a)
 	case act.FitPinion:
 		r.judgePinion(a)
+		if r.solid() && a.Choices[0] == "final" {
+			r.judgePack(a)
+		}
 	case act.TurnNutAngle, act.TurnNutTorque:
-		r.judgeNut(a)
+		if r.solid() {
+			r.judgeHoldingNut(a, o)
+		} else {
+			r.judgeNut(a)
+		}
 	case act.BackNut:
 		r.judgeBackOff(a)
+	case act.SpreadHousing:
+		r.judgeSpread(a)
 	case act.FitCase:
-		r.judgeCase(a)
+		if !r.rings() {
+			r.judgeCase(a)
+		}
+		r.omissions(a, act.LookCones, act.LookCaps)
+		r.leftIn(a, 0, truth.SideConeHigh)
+		r.leftIn(a, 0, truth.CapsSwapped)
+	case act.TorqueCaps:
+		if r.rings() {
+			r.judgeRings(a)
+		}
 	case act.MeasureDepth, act.RollGears:
 		r.judgeDepthReading(a)
 	case act.MeasureBacklash:
@@ -62,7 +84,7 @@ func (r *reasoner) depthHalf() float64 { return r.sheet.DepthToleranceMM }
 // depthCost is the price of building finally on a shim that is off by a normal
 // error of the given mean and spread.
 func (r *reasoner) depthCost(mean, sd float64) float64 {
-	return redoDepth() * average(mean/r.depthHalf(), sd/r.depthHalf(), limitRisk)
+	return r.redoDepth() * average(mean/r.depthHalf(), sd/r.depthHalf(), limitRisk)
 }
 
 // bestShim is the stocked shim with the least expected price, and that price.
@@ -81,8 +103,9 @@ func (r *reasoner) bestShim() (size, cost float64) {
 // the best that can then be done.
 func (r *reasoner) trialCost(size float64) float64 {
 	c, _ := gauge.ClassOf(gauge.DepthGauge)
-	h := belief.Look{shimRow: 1, lotRow: -1, gaugeRow: 1, tallRow: -1}
-	noise := math.Sqrt(sq(c.StandardUncertainty(0, 1)) - c.Offset*c.Offset/3 + sq(0.008) + sq(0.004))
+	h, _ := r.tooFarOut()
+	h[gaugeRow], h[tallRow] = 1, -1
+	noise := math.Sqrt(sq(c.StandardUncertainty(0, 1)) - c.Offset*c.Offset/3 + sq(scenarios.MarkSD(r.sheet)) + sq(0.004))
 	left, shift := r.b.Narrowed(belief.Look{shimRow: 1, lotRow: -1}, h, noise)
 	m, _ := r.depthError(size)
 	after := average(m, shift, func(mean float64) float64 {
@@ -90,10 +113,10 @@ func (r *reasoner) trialCost(size float64) float64 {
 		// Another shim, to the nearest step, without a further trial.
 		rest := math.Mod(math.Abs(mean), r.sheet.DepthShims.StepMM)
 		rest = math.Min(rest, r.sheet.DepthShims.StepMM-rest)
-		change := minutesOf(act.FitDepthShim) + r.depthCost(rest, left)
+		change := r.minutesOf(act.FitDepthShim) + r.depthCost(rest, left)
 		return math.Min(keep, change)
 	})
-	return trialBuild() + after
+	return r.trialBuild() + after
 }
 
 func (r *reasoner) judgePinion(a act.Act) {
@@ -137,6 +160,168 @@ func (r *reasoner) judgePinion(a act.Act) {
 	}
 }
 
+// judgeCageShim judges another shim under the flange of a cage that is in: it costs its
+// minutes and the side bearings' setting, and no preload.
+func (r *reasoner) judgeCageShim(a act.Act) {
+	if r.pinion != sim.PinionFinal {
+		return // nothing is built on it yet
+	}
+	price := func(marked float64) float64 {
+		m, sd := r.depthError(marked)
+		cost := r.redoDepth() * average(m/r.depthHalf(), sd/r.depthHalf(), limitRisk)
+		if marked != r.depthShim {
+			cost += r.redoDepth() / 2
+		}
+		return cost
+	}
+	best, bestSize := math.Inf(1), r.depthShim
+	for _, s := range r.sheet.DepthShims.Sizes() {
+		if c := price(s); c < best-1e-9 {
+			best, bestSize = c, s
+		}
+	}
+	chosen := r.sheet.DepthShims.Nearest(lengthMM(a, 0))
+	right, sd := r.b.Of(belief.Look{shimRow: 1, lotRow: -1})
+	way := fmt.Sprintf("the %s shim", r.w.len(bestSize))
+	if bestSize == r.depthShim {
+		way = "leave the shim that is in"
+	}
+	r.note(Depth, a, "cage-shim", price(chosen)-best, "the gauge, the print and what shim is in",
+		fmt.Sprintf("the right shim is about %s, give or take %s; under this flange thicker is shallower", r.w.len(right), r.w.len(2*sd)), way)
+}
+
+// packCost is the price of a pack, mm: what it takes to build in another.
+func (r *reasoner) packCost(packMM float64) float64 {
+	was := r.pack
+	r.pack = packMM
+	defer func() { r.pack = was }()
+	m, sd := r.finalDrag()
+	w := r.window()
+	return r.overshoot() * average((m-w.Mid())/w.Half(), sd/w.Half(), limitRisk)
+}
+
+// finalDrag is the drag a final build with the pack in hand would have.
+func (r *reasoner) finalDrag() (mean, sd float64) {
+	was := r.pinion
+	r.pinion = sim.PinionFinal
+	defer func() { r.pinion = was }()
+	return r.drag()
+}
+
+// judgePack judges the pack of a solid spacer as it is built in.
+func (r *reasoner) judgePack(a act.Act) {
+	best, bestPack := math.Inf(1), 0.0
+	for _, p := range r.design.Solid.Pack.Sizes() {
+		if c := r.packCost(p); c < best-1e-9 {
+			best, bestPack = c, p
+		}
+	}
+	// A pack chosen to be read is as good as one chosen to stay, while the spread of
+	// what is known is wider than the window.
+	m, sd := r.finalDrag()
+	chosen := r.packCost(r.pack)
+	if w := r.window(); !r.packRead && sd > w.Half() && math.Abs(m-w.Mid()) < 2*sd {
+		chosen = math.Min(chosen, best)
+	}
+	knew := "the old pack " + r.w.len(r.card.Known.OldPack.MM())
+	if r.design.DepthShim == family.BehindHeadCup {
+		knew += fmt.Sprintf(" with the old depth shim %s; the shim in is %s", r.w.len(r.card.Known.OldDepthShim.MM()), r.w.len(r.depthShim))
+	}
+	if r.packRead {
+		knew = "the drag, or the play, of the packs tried"
+	}
+	r.note(Preload, a, "solid-spacer", chosen-best, knew,
+		fmt.Sprintf("this pack should give a bearing drag of about %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
+		fmt.Sprintf("a pack of %s", r.w.len(bestPack)))
+}
+
+// judgeHoldingNut judges the nut of a solid spacer: it has a torque to be at, no more.
+func (r *reasoner) judgeHoldingNut(a act.Act, o sim.Outcome) {
+	high := r.sheet.NutHigh.Nmm()
+	class, _ := gauge.ClassOf(gauge.NutWrench)
+	for _, rd := range o.Readings {
+		if rd.What != "nut-torque" || len(rd.Torques) == 0 {
+			continue
+		}
+		over := rd.Torques[0].Nmm() - high - 2*class.StandardUncertainty(high, 1)
+		if over <= 0 {
+			return
+		}
+		const strippedMinutes = 30 // nut, and stem thread, no longer to be trusted
+		r.note(Preload, a, "solid-spacer", strippedMinutes, "the sheet's torque for the nut",
+			"a solid spacer does not give: past the torque the nut and the stem do", "stop inside the sheet's torque; another pack changes the drag")
+	}
+}
+
+// judgeSpread judges how far a housing is spread.
+func (r *reasoner) judgeSpread(a act.Act) {
+	over := lengthMM(a, 0) - r.sheet.SpreadLimitMM
+	if over <= 1e-9 {
+		return
+	}
+	r.note(Sides, a, "side-shims", sideLateMinutes, "the sheet's limit for spreading, "+r.w.len(r.sheet.SpreadLimitMM),
+		"past it the housing stays wider and the side preload is gone with it", "open only as far as the case needs, inside the limit")
+}
+
+// ringsCost is the price of torquing the caps with the rings so far in, mm.
+func (r *reasoner) ringsCost(back, tooth float64) float64 {
+	lm, ls := r.lash(back, tooth)
+	fm, fs := r.fit(back, tooth)
+	return r.sideCost(fm, fs, lm, ls)
+}
+
+// bestRings searches the half slots about what is believed right.
+func (r *reasoner) bestRings() (back, tooth, cost float64) {
+	half := r.design.Rings.SlotTravelMM() / 2
+	line, _ := r.b.Of(belief.Look{lineRow: 1})
+	lm, _ := r.lash(0, 0)
+	diff := 2 * (lm - r.sheet.Backlash.Mid()) / r.gains.BacklashPerRing
+	sum := line + r.sheet.SidePreload.Mid()
+	b0, t0 := math.Round((sum+diff)/2/half), math.Round((sum-diff)/2/half)
+	cost = math.Inf(1)
+	const around = 3
+	for db := -around; db <= around; db++ {
+		for dt := -around; dt <= around; dt++ {
+			b, t := (b0+float64(db))*half, (t0+float64(dt))*half
+			if c := r.ringsCost(b, t); c < cost-1e-9 {
+				back, tooth, cost = b, t, c
+			}
+		}
+	}
+	return back, tooth, cost
+}
+
+// slots says how a ring is to be turned from where it is.
+func (r *reasoner) slots(ring string, fromMM, toMM float64) string {
+	n := math.Round(2*(toMM-fromMM)/r.design.Rings.SlotTravelMM()) / 2
+	switch {
+	case n > 0:
+		return fmt.Sprintf("%s in %g", ring, n)
+	case n < 0:
+		return fmt.Sprintf("%s out %g", ring, -n)
+	}
+	return ring + " as it is"
+}
+
+// judgeRings judges where the rings stand when the caps are torqued over them.
+func (r *reasoner) judgeRings(a act.Act) {
+	back, tooth, best := r.bestRings()
+	chosen := r.ringsCost(r.back, r.tooth)
+	fm, fs := r.fit(r.back, r.tooth)
+	lm, ls := r.lash(r.back, r.tooth)
+	knew := "the rings as they were run up by hand"
+	if r.told[act.MeasureEndPlay] {
+		knew += ", the end play"
+	}
+	if r.told[act.MeasureBacklash] {
+		knew += ", the backlash read so far"
+	}
+	way := r.slots("back-ring", r.back, back) + ", " + r.slots("tooth-ring", r.tooth, tooth)
+	r.note(Sides, a, "adjuster-rings", chosen-best, knew,
+		fmt.Sprintf("so set there should be %s, give or take %s, and backlash about %s, give or take %s",
+			r.w.fit(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
+}
+
 // omissions charges looks that would have been worth their minutes before an act
 // that makes them dear. Each is charged once.
 func (r *reasoner) omissions(a act.Act, looks ...act.Form) {
@@ -148,7 +333,7 @@ func (r *reasoner) omissions(a act.Act, looks ...act.Form) {
 				continue
 			}
 			r.told[f] = true
-			worth := -minutesOf(f)
+			worth := -r.minutesOf(f)
 			for _, id := range c.faults {
 				worth += r.risk[id] * r.late[id]
 			}
@@ -189,7 +374,7 @@ func (r *reasoner) leftIn(a act.Act, access float64, ids ...truth.FaultID) {
 			continue
 		}
 		r.left[id] = true
-		if worth := p*r.late[id] - access - minutesOf(f.Cure); worth > lost {
+		if worth := p*r.late[id] - access - r.minutesOf(f.Cure); worth > lost {
 			lost, worst = worth, f
 		}
 	}
@@ -209,9 +394,9 @@ func under(gapNmm float64) float64 {
 }
 
 func (r *reasoner) overshoot() float64 {
-	cost := redoSpacer()
+	cost := r.redoPreload()
 	if r.caseIn {
-		cost += reopen()
+		cost += r.reopen()
 	}
 	return cost
 }
@@ -256,7 +441,7 @@ func (r *reasoner) judgeNut(a act.Act) {
 		t, _ := a.Amounts[0].Torque()
 		m, sd = r.dragAtTorque(t.Nmm())
 	}
-	pull := minutesOf(act.TurnNutAngle)
+	pull := r.minutesOf(act.TurnNutAngle)
 	chosen := pull + r.dragCost(m, sd)
 	best, bestDeg := math.Inf(1), 0.0
 	for _, deg := range []float64{1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 45, 60, 90, 120} {
@@ -308,14 +493,17 @@ func (r *reasoner) readFirst(mean, sd float64) float64 {
 		best := r.dragCost(m, left)
 		for _, deg := range []float64{1, 2, 3, 5, 8, 12, 20} {
 			s := math.Hypot(left, 0.15*slope*deg+0.5*slope)
-			best = math.Min(best, minutesOf(act.TurnNutAngle)+r.dragCost(m+slope*deg, s))
+			best = math.Min(best, r.minutesOf(act.TurnNutAngle)+r.dragCost(m+slope*deg, s))
 		}
 		return best
 	})
-	return minutesOf(act.TurnPinion, act.MeasureDrag) + after
+	return r.minutesOf(act.TurnPinion, act.MeasureDrag) + after
 }
 
 func (r *reasoner) judgeBackOff(a act.Act) {
+	if r.solid() || !r.contactFelt && r.lastTorque < 0.5*r.sheet.NutLow.Nmm() {
+		return // a spacer that has not been crushed loses nothing
+	}
 	w := r.window()
 	m, sd := r.drag()
 	over := average(m, sd, func(y float64) float64 { return logistic((y - w.HighNmm) / (noticeWidth * w.Half())) })
@@ -332,8 +520,27 @@ func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64) float64 {
 	sh := r.sheet
 	lash := average((lashMean-sh.Backlash.Mid())/sh.Backlash.Half(), lashSD/sh.Backlash.Half(), limitRisk)
 	fit := average((fitMean-sh.SidePreload.Mid())/sh.SidePreload.Half(), fitSD/sh.SidePreload.Half(), limitRisk)
-	no := average(fitMean, fitSD, func(x float64) float64 { return logistic((x - sh.SpreadLimitMM) / 0.01) })
-	return redoSides()*lash + sideLateMinutes*fit + minutesOf(act.FitCase, act.FitSideShims)*no
+	cost := r.redoSides()*lash + sideLateMinutes*fit
+	if !r.rings() {
+		limit := sh.SpreadLimitMM
+		if r.design.Entry == family.Spreader {
+			limit = r.spread + 0.05
+		}
+		no := average(fitMean, fitSD, func(x float64) float64 { return logistic((x - limit) / 0.01) })
+		cost += r.minutesOf(act.FitCase, act.FitSideShims) * no
+	}
+	return cost
+}
+
+// bestSides returns the price of the best shims or ring places, with the interference
+// known to within fitSD, mm.
+func (r *reasoner) bestSides(fitSD float64) float64 {
+	if r.rings() {
+		_, _, cost := r.bestRings()
+		return cost
+	}
+	_, _, cost := r.bestPair(fitSD)
+	return cost
 }
 
 // bestPair searches the shelf. Total and difference matter apart, so each is
@@ -368,7 +575,7 @@ func (r *reasoner) looseCost(fitMean, fitSD float64) float64 {
 	const known = 0.010 // what an end-play reading leaves unsure of the total, mm
 	_, _, after := r.bestPair(known)
 	tight := average(fitMean, fitSD, func(x float64) float64 { return logistic(x / 0.01) })
-	loop := minutesOf(act.FitCase, act.TorqueCaps, act.MeasureEndPlay, act.RemoveCase, act.FitSideShims)
+	loop := r.minutesOf(act.FitCase, act.TorqueCaps, act.MeasureEndPlay, act.RemoveCase, act.FitSideShims)
 	return loop + after + tight*loop
 }
 
@@ -401,9 +608,6 @@ func (r *reasoner) judgeCase(a act.Act) {
 	r.note(Sides, a, lesson, chosen-best, knew,
 		fmt.Sprintf("this pair should give %s, give or take %s, and backlash about %s, give or take %s",
 			r.w.fit(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
-	r.omissions(a, act.LookCones, act.LookCaps)
-	r.leftIn(a, 0, truth.SideConeHigh)
-	r.leftIn(a, 0, truth.CapsSwapped)
 	if p := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]; p > 0.5 && r.told[act.MeasureBacklash] {
 		r.note(Looking, a, "runout", p*runoutLateMinutes/2, "readings that rise and fall once round the gear",
 			"no side shim cures that: something behind the ring gear tilts it", "take the gear off, clean both faces, read the bare flange")
@@ -421,13 +625,13 @@ func (r *reasoner) depthValue(mean, sd, wrong, fix float64) float64 {
 
 func (r *reasoner) judgeDepthReading(a act.Act) {
 	m, sd := r.depthError(r.depthShim)
-	wrong, fix := redoDepth(), loopTrial()
+	wrong, fix := r.redoDepth(), r.loopTrial()
 	if r.pinion == sim.PinionFinal {
-		wrong, fix = comebackMinutes, redoDepth()
+		wrong, fix = comebackMinutes, r.redoDepth()
 	}
 	var h belief.Look
 	var noise float64
-	cost := minutesOf(a.Form)
+	cost := r.minutesOf(a.Form)
 	lesson := "depth-height"
 	if a.Form == act.MeasureDepth {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
@@ -439,7 +643,7 @@ func (r *reasoner) judgeDepthReading(a act.Act) {
 	} else {
 		how := "thin coat, " + a.Choices[0]
 		h, _, noise = r.printLook(how, 2)
-		cost += minutesOf(act.PaintTeeth)
+		cost += r.minutesOf(act.PaintTeeth)
 	}
 	left, shift := r.b.Narrowed(belief.Look{shimRow: 1, lotRow: -1}, h, noise)
 	now := r.depthValue(m, sd, wrong, fix)
@@ -469,7 +673,7 @@ func (r *reasoner) lashValue(mean, sd, wrong, fix float64) float64 {
 
 func (r *reasoner) judgeLashReading(a act.Act) {
 	n := a.Amounts[0].Number
-	cost := minutesOf(act.MountIndicator) + 1 + n
+	cost := r.minutesOf(act.MountIndicator) + 1 + n
 	if r.lashReads > 0 {
 		cost = 1 + n
 	}
@@ -478,8 +682,8 @@ func (r *reasoner) judgeLashReading(a act.Act) {
 	c, _ := gauge.ClassOf(gauge.DialIndicator)
 	noise := math.Hypot(c.StandardUncertainty(0, 1), 0.015/math.Sqrt(n))
 	left, shift := r.b.Narrowed(h, h, noise)
-	now := r.lashValue(m, sd, comebackMinutes, redoSides())
-	after := average(m, shift, func(x float64) float64 { return r.lashValue(x, left, comebackMinutes, redoSides()) })
+	now := r.lashValue(m, sd, comebackMinutes, r.redoSides())
+	after := average(m, shift, func(x float64) float64 { return r.lashValue(x, left, comebackMinutes, r.redoSides()) })
 	worth := now - after
 	spread := (r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]) * runoutLateMinutes
 	if n >= 3 {
@@ -495,25 +699,29 @@ func (r *reasoner) judgeLashReading(a act.Act) {
 		r.note(Looking, a, "backlash-reading", math.Min(spread-2, 10), "nothing yet about runout",
 			"one or two places cannot show a gear that swings", "read three or four places round the gear")
 	}
-	if !r.capsTight {
+	if !r.capsTight && !r.rings() {
 		r.note(Looking, a, "backlash-reading", 6, "the cap bolts were only snug", "the case still moves when they come to torque", "torque the caps first, then read")
 	}
 }
 
 func (r *reasoner) judgeEndPlay(a act.Act) {
 	fm, fs := r.fit(r.back, r.tooth)
-	_, _, now := r.bestPair(fs)
-	_, _, after := r.bestPair(0.010)
+	if r.rings() && !r.told[act.MeasureEndPlay] {
+		// Slots are counted from where the play ends: it has to be read once.
+		r.told[act.MeasureEndPlay] = true
+		return
+	}
+	now, after := r.bestSides(fs), r.bestSides(0.010)
 	loose := average(fm, fs, func(x float64) float64 { return logistic(-x / 0.01) })
 	worth := (now - after) * loose
-	cost := minutesOf(a.Form)
+	cost := r.minutesOf(a.Form)
 	r.told[act.MeasureEndPlay] = true
 	r.note(Looking, a, "side-shims", cost-worth, "the pack fitted and how it went in",
 		fmt.Sprintf("its interference was believed to be %s, give or take %s", r.w.len(fm), r.w.len(2*fs)), valueWords(worth, cost))
 }
 
 func (r *reasoner) judgeLook(a act.Act) {
-	cost := minutesOf(a.Form)
+	cost := r.minutesOf(a.Form)
 	worth := 0.0
 	for _, c := range checks() {
 		if c.test == a.Form {
@@ -559,6 +767,13 @@ func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeba
 	return d
 }
 
+func (r *reasoner) preloadLesson() string {
+	if r.solid() {
+		return "solid-spacer"
+	}
+	return "crush-spacer"
+}
+
 func (r *reasoner) judgeSignOff(a act.Act) {
 	sh := r.sheet
 	var dims []dimension
@@ -566,36 +781,42 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 	m, sd := r.depthError(r.depthShim)
 	_, _, eye := r.printLook("thin coat, braked", 2)
 	dims = append(dims, r.settleUp("pinion depth", "depth-height", fmt.Sprintf("depth off by %s, give or take %s", r.w.signed(m), r.w.len(2*sd)),
-		m, sd, r.depthHalf(), comebackMinutes, minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, redoDepth(), "read the print"))
+		m, sd, r.depthHalf(), comebackMinutes, r.minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, r.redoDepth(), "read the print"))
 
 	m, sd = r.lash(r.back, r.tooth)
 	dims = append(dims, r.settleUp("backlash", "backlash-reading", fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
-		m-sh.Backlash.Mid(), sd, sh.Backlash.Half(), comebackMinutes, minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, redoSides(), "read the backlash at four places"))
+		m-sh.Backlash.Mid(), sd, sh.Backlash.Half(), comebackMinutes, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, r.redoSides(), "read the backlash at four places"))
 
 	m, sd = r.fit(r.back, r.tooth)
 	riseNoise := 0.25 * r.gains.ReferenceRiseNmm / math.Max(r.gains.SideRisePerMM, 1)
 	dims = append(dims, r.settleUp("side preload", "total-torque", fmt.Sprintf("side interference %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
-		m-sh.SidePreload.Mid(), sd, sh.SidePreload.Half(), sideComeback, minutesOf(act.MeasureDrag), riseNoise, redoSides(), "read the total torque"))
+		m-sh.SidePreload.Mid(), sd, sh.SidePreload.Half(), sideComeback, r.minutesOf(act.MeasureDrag), riseNoise, r.redoSides(), "read the total torque"))
 
 	w := r.window()
 	m, sd = r.drag()
-	dims = append(dims, r.settleUp("pinion preload", "crush-spacer", fmt.Sprintf("bearing drag %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
-		m-w.Mid(), sd, w.Half(), comebackMinutes, minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), redoSpacer()+reopen(), "read the drag"))
+	dims = append(dims, r.settleUp("pinion preload", r.preloadLesson(), fmt.Sprintf("bearing drag %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
+		m-w.Mid(), sd, w.Half(), comebackMinutes, r.minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), r.redoPreload()+r.reopen(), "read the drag"))
 
-	if r.backedOff || r.reused {
+	if r.solid() {
+		class, _ := gauge.ClassOf(gauge.NutWrench)
+		if low := r.sheet.NutLow.Nmm(); r.lastTorque < low-2*class.StandardUncertainty(low, 1) {
+			dims = append(dims, dimension{"the pinion nut", clampLossRisk * comebackMinutes, r.minutesOf(act.TurnNutTorque), "bring the nut to its torque first", "solid-spacer",
+				"the nut was last at " + r.w.tight(r.lastTorque)})
+		}
+	} else if r.backedOff || r.reused {
 		cost := clampLossRisk * comebackMinutes
-		dims = append(dims, dimension{"the spacer's clamp", cost, redoSpacer() + reopen(), "build in a new spacer and nut first", "crush-spacer", "the stack is hardly clamped"})
+		dims = append(dims, dimension{"the spacer's clamp", cost, r.redoPreload() + r.reopen(), "build in a new spacer and nut first", "crush-spacer", "the stack is hardly clamped"})
 	}
 	if !r.capsTight {
-		dims = append(dims, dimension{"the caps", looseCapRisk * comebackMinutes, minutesOf(act.TorqueCaps), "torque the caps first", "check-again", "the cap bolts are only snug"})
+		dims = append(dims, dimension{"the caps", looseCapRisk * comebackMinutes, r.minutesOf(act.TorqueCaps), "torque the caps first", "check-again", "the cap bolts are only snug"})
 	}
 	if p := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]; p > 0.03 {
 		cost := p * comebackMinutes / 2
-		best := math.Min(cost, math.Min(minutesOf(act.MeasureRunout), 4)+p*(reopen()+minutesOf(act.CleanRingGear))*0.9)
+		best := math.Min(cost, math.Min(r.minutesOf(act.MeasureRunout), 4)+p*(r.reopen()+r.minutesOf(act.CleanRingGear))*0.9)
 		dims = append(dims, dimension{"runout", cost, best, "read the back face first", "runout", fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p)})
 	}
 	r.omissions(a, act.LookCones, act.LookCaps, act.LookCups, act.TestIndicator)
-	r.leftIn(a, reopen(), truth.CapsSwapped)
+	r.leftIn(a, r.reopen(), truth.CapsSwapped)
 
 	closeCost, best := 0.0, 0.0
 	worst := -1

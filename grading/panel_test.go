@@ -2,6 +2,7 @@ package grading_test
 
 import (
 	"math"
+	"shimwright/sim/family"
 	"sync"
 	"testing"
 
@@ -39,7 +40,7 @@ type play struct {
 var plays = sync.OnceValues(func() (map[string][]play, error) {
 	out := map[string][]play{}
 	for seed := uint64(1); seed <= panelSeeds; seed++ {
-		j, err := scenarios.Generate(seed)
+		j, err := scenarios.Generate(family.Beech(), seed)
 		if err != nil {
 			return nil, err
 		}
@@ -205,7 +206,7 @@ func TestBeliefIsCalibrated(t *testing.T) {
 		}
 	}
 	for seed := uint64(1); seed <= jobs; seed++ {
-		j, err := scenarios.Sketch(seed)
+		j, err := scenarios.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		b := open(t, j)
 		require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))

@@ -6,6 +6,7 @@ import (
 
 	"shimwright/scenarios/fault"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/shop"
 	"shimwright/sim/truth"
 )
@@ -26,42 +27,67 @@ const (
 	comebackMargin    = 1.2 // half windows at which half the axles come back
 )
 
-func minutesOf(forms ...act.Form) float64 {
+// prices are those of an axle of one design.
+type prices struct{ design family.Design }
+
+func (p prices) minutesOf(forms ...act.Form) float64 {
 	var sum shop.Minutes
 	for _, f := range forms {
-		sum += shop.TimeOf(f, 4)
+		sum += shop.TimeOf(p.design, f, 4)
 	}
 	return float64(sum)
 }
 
+func (p prices) solid() bool { return p.design.Preload == family.SolidSpacer }
+func (p prices) rings() bool { return p.design.SideAdjust == family.ThreadedRings }
+func (p prices) cage() bool  { return p.design.DepthShim == family.UnderCageFlange }
+
 // loopTrial is a further trial build with another depth shim.
-func loopTrial() float64 {
-	return minutesOf(act.RemovePinion, act.FitDepthShim, act.FitPinion, act.MeasureDepth)
+func (p prices) loopTrial() float64 {
+	if p.cage() {
+		return p.minutesOf(act.FitDepthShim, act.MeasureDepth)
+	}
+	return p.minutesOf(act.RemovePinion, act.FitDepthShim, act.FitPinion, act.MeasureDepth)
 }
 
 // trialBuild is building in for a trial and reading the height.
-func trialBuild() float64 {
-	return minutesOf(act.FitPinion, act.MeasureDepth, act.RemovePinion)
+func (p prices) trialBuild() float64 {
+	return p.minutesOf(act.FitPinion, act.MeasureDepth, act.RemovePinion)
 }
 
-// redoSpacer is a new spacer after an overshoot, case out.
-func redoSpacer() float64 {
-	return minutesOf(act.RemovePinion, act.FitPinion) + float64(shop.PriceOf(shop.SpacerAndNut)) + 5*nutStepMinutes
+// redoPreload is setting the pinion's preload again, case out: a new spacer after an
+// overshoot, or another pack.
+func (p prices) redoPreload() float64 {
+	if p.solid() {
+		return p.minutesOf(act.RemovePinion, act.FitPack, act.FitPinion, act.TurnNutTorque, act.TurnPinion, act.MeasureDrag)
+	}
+	return p.minutesOf(act.RemovePinion, act.FitPinion) + float64(shop.PriceOf(shop.SpacerAndNut)) + 5*nutStepMinutes
 }
 
 // reopen is taking the case out and putting it back as it was.
-func reopen() float64 {
-	return minutesOf(act.RemoveCase, act.FitCase, act.TorqueCaps)
+func (p prices) reopen() float64 {
+	return p.minutesOf(act.RemoveCase, act.FitCase, act.TorqueCaps)
 }
 
-// redoSides is another pair of side shims, read again.
-func redoSides() float64 {
-	return reopen() + minutesOf(act.FitSideShims, act.MountIndicator, act.MeasureBacklash)
+// redoSides is another pair of side shims, or other places of the rings, read again.
+func (p prices) redoSides() float64 {
+	read := p.minutesOf(act.MountIndicator, act.MeasureBacklash)
+	if p.rings() {
+		return p.minutesOf(act.SlackenCaps, act.TurnBackRing, act.TurnToothRing, act.TorqueCaps) + read
+	}
+	return p.reopen() + p.minutesOf(act.FitSideShims) + read
 }
 
 // redoDepth is another depth shim after the final build, everything read again.
-func redoDepth() float64 {
-	return redoSides() + redoSpacer() + minutesOf(act.FitDepthShim)
+func (p prices) redoDepth() float64 {
+	if p.cage() {
+		return p.minutesOf(act.FitDepthShim) + p.redoSides()
+	}
+	cost := p.redoSides() + p.redoPreload() + p.minutesOf(act.FitDepthShim)
+	if p.rings() {
+		cost += p.reopen()
+	}
+	return cost
 }
 
 // limitRisk is the chance that an error of z half windows will have to be put

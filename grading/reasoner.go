@@ -9,6 +9,7 @@ import (
 	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/assembly"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
@@ -28,11 +29,13 @@ const (
 	dragRow          // bearing drag of the pinion as it stands; below zero: that far from losing its end play
 	sealRow          // seal drag
 	greaseRow        // drag of grease
+	packRow          // solid spacer: pack for mid-window drag with the old depth shim in
 	rows
 )
 
 // reasoner walks through an attempt, believing what the readings warrant.
 type reasoner struct {
+	prices
 	card  scenarios.Card
 	sheet family.Sheet
 	gains sim.Gains
@@ -48,11 +51,17 @@ type reasoner struct {
 	n           int
 	pinion      sim.PinionBuild
 	depthShim   float64
-	back, tooth float64
+	pack        float64
+	back, tooth float64 // shims, or how far the rings are in since they were run up
+	spread      float64 // how far a spreader stands open
+	ringsUp     bool
+	packRead    bool    // the drag of a pack has been read
+	coneGapSeen float64 // behind the back cone, when the rings were run up on it
 	caseIn      bool
 	capsTight   bool
 	turns       float64 // of the pinion since its nut last moved
 	backedOff   bool
+	backDeg     float64 // how far back of where it was
 	sincePull   bool    // drag read since the nut last moved
 	lastTorque  float64 // nut torque at the end of the last pull, 0 before
 	gaugeReads  int     // depth readings in this build
@@ -63,11 +72,11 @@ type reasoner struct {
 }
 
 func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
-	r := &reasoner{card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
+	r := &reasoner{prices: prices{card.Family.Design}, card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
 		risk: map[truth.FaultID]float64{}, late: map[truth.FaultID]float64{}, told: map[act.Form]bool{},
 		left: map[truth.FaultID]bool{}, pinion: sim.PinionOut}
 	size := map[truth.FaultID][2]float64{} // mean and mean square of the effect, chance included
-	for _, f := range fault.All() {
+	for _, f := range fault.For(card.Family.Design) {
 		r.risk[f.ID], r.late[f.ID] = f.BaseRate, float64(f.Late)
 		mean := (f.Low + f.High) / 2
 		square := mean*mean + (f.High-f.Low)*(f.High-f.Low)/12
@@ -84,28 +93,64 @@ func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *r
 	seal := card.Family.Model.SealNmm
 
 	mean, sd := make([]float64, rows), make([]float64, rows)
-	mean[shimRow] = k.StarterShim().MM() - size[truth.HeadCupHigh][0]
-	sd[shimRow] = math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSDMM) + sq(scenarios.BearingHeightSDMM) + stepVar + variance(truth.HeadCupHigh))
+	mean[shimRow] = k.StarterShim().MM() - r.deeper()*size[truth.HeadCupHigh][0]
+	sd[shimRow] = math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSD(k.Sheet)) + sq(scenarios.BearingHeightSDMM) + stepVar + variance(truth.HeadCupHigh))
 	mean[lotRow] = size[truth.ShimsRunThick][0]
 	sd[lotRow] = math.Sqrt(sq(0.003) + variance(truth.ShimsRunThick))
 	sd[tallRow] = math.Sqrt(sq(0.004) + size[truth.SetUpBearingOff][1]) // either sign: no shift of the mean
 	sd[gaugeRow] = dg.Offset / math.Sqrt(3)
-	mean[splitRow] = (k.OldBackShim.MM()-k.OldToothShim.MM())/2 - size[truth.SideConeHigh][0]/2
-	sd[splitRow] = math.Sqrt(sq(scenarios.OldSplitSDMM) + sideVar/2 + variance(truth.SideConeHigh)/4)
-	mean[lineRow] = k.OldBackShim.MM() + k.OldToothShim.MM() - k.Sheet.SidePreload.Mid() - size[truth.SideConeHigh][0]
-	sd[lineRow] = math.Sqrt(sq(scenarios.OldTotalSDMM) + 2*sideVar + variance(truth.SideConeHigh))
+	if r.rings() {
+		play, away := scenarios.RingPlayMM, scenarios.RingAwayMM
+		mean[splitRow], sd[splitRow] = away.Mid()-play.Mid()/2, math.Hypot(evenSD(away), evenSD(play)/2)
+		mean[lineRow], sd[lineRow] = play.Mid(), evenSD(play)
+	} else {
+		cone := size[truth.SideConeHigh][0]
+		mean[splitRow] = (k.OldBackShim.MM()-k.OldToothShim.MM())/2 - cone/2
+		sd[splitRow] = math.Sqrt(sq(scenarios.OldSplitSDMM) + sideVar/2 + variance(truth.SideConeHigh)/4)
+		mean[lineRow] = k.OldBackShim.MM() + k.OldToothShim.MM() - k.Sheet.SidePreload.Mid() - cone
+		sd[lineRow] = math.Sqrt(sq(scenarios.OldTotalSDMM) + 2*sideVar + variance(truth.SideConeHigh))
+	}
+	if r.solid() {
+		// A cup off its shoulder takes up play: the pack that is right then is thicker.
+		cups := size[truth.HeadCupHigh][0] + size[truth.TailCupHigh][0]
+		mean[packRow] = k.OldPack.MM() + cups
+		sd[packRow] = math.Sqrt(r.packHistoryVar() + variance(truth.HeadCupHigh) + variance(truth.TailCupHigh))
+	}
 	sd[wrenchRow] = math.Sqrt(lw.Gain*lw.Gain/3 + size[truth.WrenchOut][1])
 	sd[cordRow] = lc.Gain / math.Sqrt(3)
 	mean[sealRow] = (seal.Low+seal.High)/2 + size[truth.SealTight][0]
 	sd[sealRow] = math.Sqrt(sq(seal.High-seal.Low)/12 + variance(truth.SealTight))
 	g := r.risk[truth.PackingGrease]
-	mean[greaseRow] = g * sim.GreaseDragNmm
-	sd[greaseRow] = sim.GreaseDragNmm * math.Sqrt(g*(1-g))
+	mean[greaseRow] = g * assembly.GreaseDragNmm
+	sd[greaseRow] = assembly.GreaseDragNmm * math.Sqrt(g*(1-g))
 	r.b = belief.New(mean, sd)
 	return r
 }
 
 func sq(x float64) float64 { return x * x }
+
+// evenSD is the standard deviation of an even spread.
+func evenSD(f family.Range) float64 { return (f.High - f.Low) / math.Sqrt(12) }
+
+// deeper is 1 where a thicker depth shim brings the pinion in, else -1.
+func (r *reasoner) deeper() float64 {
+	if r.design.ThickerIsDeeper() {
+		return 1
+	}
+	return -1
+}
+
+// packHistoryVar is how well the old pack foretells the right one, mm squared.
+func (r *reasoner) packHistoryVar() float64 {
+	step := r.design.Solid.Pack.StepMM
+	return sq(scenarios.OldPackSDMM) + step*step/12
+}
+
+// tooFarOut is the pinion's distance too far out as a look with its constant, mm.
+func (r *reasoner) tooFarOut() (h belief.Look, c float64) {
+	d := r.deeper()
+	return belief.Look{shimRow: d, lotRow: -d}, -d * r.depthShim
+}
 
 // Combinations of the belief's rows.
 
@@ -119,27 +164,60 @@ func (r *reasoner) depthError(markedMM float64) (mean, sd float64) {
 // fit is the side-shim interference of a pair, mm.
 func (r *reasoner) fit(back, tooth float64) (mean, sd float64) {
 	mean, sd = r.b.Of(belief.Look{lineRow: -1})
-	return mean + back + tooth, math.Hypot(sd, shimPairSDMM)
+	return mean + back + tooth, math.Hypot(sd, r.pairSD())
 }
 
-// shimPairSDMM is the scatter of two side shims about their markings.
-const shimPairSDMM = 0.0045
+// pairSD is the scatter of two side shims about their markings, or of two rings about
+// their slots, mm.
+func (r *reasoner) pairSD() float64 {
+	if r.rings() {
+		return 0.002
+	}
+	return 0.0045
+}
 
 // lash is the mean backlash a pair would give, mm.
 func (r *reasoner) lash(back, tooth float64) (mean, sd float64) {
-	kg, kp := r.gains.BacklashPerRing, r.gains.BacklashPerPinion
-	mean, sd = r.b.Of(belief.Look{splitRow: kg, shimRow: kp, lotRow: -kp})
-	return mean + r.sheet.Backlash.Mid() - kg*(back-tooth)/2 - kp*r.depthShim, math.Hypot(sd, 0.003)
+	h, c := r.lashWith(back, tooth)
+	mean, sd = r.b.Of(h)
+	return mean + c, math.Hypot(sd, 0.003)
 }
 
-// lashLook is lash as a look with its constant.
-func (r *reasoner) lashLook() (h belief.Look, c float64) {
+// lashLook is the backlash of the build as it stands, as a look with its constant.
+func (r *reasoner) lashLook() (h belief.Look, c float64) { return r.lashWith(r.back, r.tooth) }
+
+func (r *reasoner) lashWith(back, tooth float64) (h belief.Look, c float64) {
 	kg, kp := r.gains.BacklashPerRing, r.gains.BacklashPerPinion
-	return belief.Look{splitRow: kg, shimRow: kp, lotRow: -kp},
-		r.sheet.Backlash.Mid() - kg*(r.back-r.tooth)/2 - kp*r.depthShim
+	h, c = r.tooFarOut()
+	for i := range h {
+		h[i] *= kp
+	}
+	h[splitRow] = kg
+	return h, kp*c + r.sheet.Backlash.Mid() - kg*(back-tooth)/2
 }
 
-func (r *reasoner) drag() (mean, sd float64) { return r.b.Mean(dragRow), r.b.SD(dragRow) }
+// dragLook is the drag of the pinion bearings as the build stands, as a look with its
+// constant. A solid spacer's drag is its pack's, with the nut at its torque.
+func (r *reasoner) dragLook() (h belief.Look, c float64) {
+	if !r.solid() || r.pinion != sim.PinionFinal {
+		return belief.Look{dragRow: 1}, 0
+	}
+	k := r.gains.DragPerPackNmmPerMM
+	h = belief.Look{packRow: k}
+	c = r.window().Mid() - k*r.pack
+	if r.design.DepthShim == family.BehindHeadCup {
+		// The shim drives the cups apart by as much as it is thicker than the old one.
+		h[lotRow] = k
+		c += k * (r.depthShim - r.card.Known.OldDepthShim.MM())
+	}
+	return h, c
+}
+
+func (r *reasoner) drag() (mean, sd float64) {
+	h, c := r.dragLook()
+	mean, sd = r.b.Of(h)
+	return mean + c, sd
+}
 
 func (r *reasoner) window() family.TorqueWindow { return r.sheet.PinionDrag(r.card.UsedBearings) }
 
@@ -164,7 +242,7 @@ func (r *reasoner) read(rd gauge.Reading) {
 		r.settle(rd.Found, truth.PackingGrease)
 		r.b.Set(greaseRow, 0, 20)
 		if rd.Found {
-			r.b.Set(greaseRow, sim.GreaseDragNmm, 150)
+			r.b.Set(greaseRow, assembly.GreaseDragNmm, 150)
 		}
 	case "spacer":
 		r.settle(rd.Found, truth.SpacerCrushed)
@@ -195,11 +273,17 @@ func (r *reasoner) read(rd gauge.Reading) {
 		r.gauged = true
 	case "case-fit":
 		r.readFit(rd)
+	case "spread":
+		r.readSpread(rd)
+	case "pinion-play":
+		r.readPlay(rd)
+	case "ring":
+		// Counted where the ring was turned.
 	case "end-play":
 		if v := length(0); v > 0 {
-			tell(belief.Look{lineRow: 1}, -(r.back + r.tooth), v, math.Hypot(rd.StdMM, shimPairSDMM))
+			tell(belief.Look{lineRow: 1}, -(r.back + r.tooth), v, math.Hypot(rd.StdMM, r.pairSD()))
 		} else {
-			_ = r.b.Below(belief.Look{lineRow: 1}, r.back+r.tooth, shimPairSDMM)
+			_ = r.b.Below(belief.Look{lineRow: 1}, r.back+r.tooth, r.pairSD())
 		}
 	case "runout":
 		high := length(0) > r.sheet.RunoutMM
@@ -235,13 +319,13 @@ func (r *reasoner) settle(found bool, ids ...truth.FaultID) {
 // head cup whose place is known.
 func (r *reasoner) historySD() float64 {
 	step := r.sheet.DepthShims.StepMM
-	return math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSDMM) + sq(scenarios.BearingHeightSDMM) + sq(step)/12)
+	return math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSD(r.sheet)) + sq(scenarios.BearingHeightSDMM) + sq(step)/12)
 }
 
 // setShim goes back to what the card foretells of the depth shim, with a head cup
 // that stands off by a gap known to within sd, mm.
 func (r *reasoner) setShim(gap, sd float64) {
-	r.b.Set(shimRow, r.card.Known.StarterShim().MM()-gap, math.Hypot(r.historySD(), sd))
+	r.b.Set(shimRow, r.card.Known.StarterShim().MM()-r.deeper()*gap, math.Hypot(r.historySD(), sd))
 }
 
 // setSides goes back to what the card foretells of the side shims, with a back cone
@@ -268,11 +352,23 @@ func (r *reasoner) cupsKnown(rd gauge.Reading) {
 	if !r.gauged {
 		r.setShim(gapSeen(rd))
 	}
+	if r.solid() && !r.packRead {
+		sum := 0.0
+		for _, l := range rd.Lengths {
+			sum += l.MM()
+		}
+		r.b.Set(packRow, r.card.Known.OldPack.MM()+sum, math.Sqrt(r.packHistoryVar()+2*sq(rd.StdMM)))
+	}
 }
 
 // conesKnown does the same for the back cone and the side shims, unless those have
 // been read.
 func (r *reasoner) conesKnown(rd gauge.Reading) {
+	if r.rings() {
+		// Rings are run up to wherever the cones stand.
+		r.coneGapSeen, _ = gapSeen(rd)
+		return
+	}
 	if r.lashReads == 0 && !r.told[act.MeasureEndPlay] {
 		r.setSides(gapSeen(rd))
 	}
@@ -281,22 +377,49 @@ func (r *reasoner) conesKnown(rd gauge.Reading) {
 // depthLook is the depth gauge's reading as a look. A pinion mark cancels between
 // gauge and shim, so the mark's own error is noise here.
 func (r *reasoner) depthLook(std float64) (belief.Look, float64, float64) {
-	h := belief.Look{shimRow: 1, lotRow: -1, gaugeRow: 1}
+	h, c := r.tooFarOut()
+	h[gaugeRow] = 1
 	if r.pinion == sim.PinionTrial {
 		h[tallRow] = -1
 	}
 	dg, _ := gauge.ClassOf(gauge.DepthGauge)
 	repeat := math.Sqrt(math.Max(std*std-dg.Offset*dg.Offset/3, 0))
-	return h, r.card.Known.WantedHeight().MM() - r.depthShim, math.Sqrt(repeat*repeat + sq(scenarios.MarkSDMM) + sq(0.004))
+	return h, r.card.Known.WantedHeight().MM() + c, math.Sqrt(repeat*repeat + sq(scenarios.MarkSD(r.sheet)) + sq(0.004))
 }
 
 // readFit takes in how the case went in by hand.
 func (r *reasoner) readFit(rd gauge.Reading) {
-	total := r.back + r.tooth
-	for _, f := range sim.Feels(r.sheet.SpreadLimitMM) {
+	total := r.back + r.tooth - r.spread
+	for _, f := range sim.FeelsOf(r.card.Family) {
 		if rd.Observed == f.Words {
 			_ = r.b.Between(belief.Look{lineRow: 1}, total-f.HighMM, total-f.LowMM, 0.01)
 		}
+	}
+}
+
+// readSpread takes in how far the case pushes the housing apart.
+func (r *reasoner) readSpread(rd gauge.Reading) {
+	k, v := r.gains.SpreadPerFit, rd.Lengths[0].MM()
+	const housings = 0.12 // stiffness from housing to housing, as a share
+	h, c := belief.Look{lineRow: -k}, k*(r.back+r.tooth)
+	if v > rd.StdMM {
+		_ = r.b.Read(h, c, v, math.Hypot(rd.StdMM, housings*v))
+	} else {
+		_ = r.b.Below(h, v-c, rd.StdMM)
+	}
+}
+
+// readPlay takes in the pinion's end play: with a solid spacer it says how much too thick
+// the pack is, with a collapsible one how far the nut has still to go.
+func (r *reasoner) readPlay(rd gauge.Reading) {
+	h, c := r.dragLook()
+	perMM := r.gains.DragPerPackNmmPerMM
+	if !r.solid() {
+		perMM = r.gains.DragPerDegreeNmm / r.threadMMPerDegree()
+	}
+	if v := rd.Lengths[0].MM(); v > 2*rd.StdMM {
+		const slopeShare = 0.3 // the rise from no play to the window, axle to axle
+		_ = r.b.Read(h, c, -v*perMM, math.Hypot(math.Hypot(rd.StdMM, 0.012)*perMM, slopeShare*r.window().Mid()))
 	}
 }
 
@@ -392,7 +515,11 @@ func (r *reasoner) printLook(how string, flanks int) (belief.Look, float64, floa
 	const setSpread = 0.018 // centre of a right set's print from set to set, and its own housing
 	kt := r.gains.PrintHeightPerPinion
 	sd := math.Sqrt(sq(sim.EyeStd(how))/float64(flanks) + sq(setSpread))
-	return belief.Look{shimRow: kt, lotRow: -kt}, r.sheet.PrintHeight.Mid() - kt*r.depthShim, sd
+	h, c := r.tooFarOut()
+	for i := range h {
+		h[i] *= kt
+	}
+	return h, r.sheet.PrintHeight.Mid() + kt*c, sd
 }
 
 func (r *reasoner) readDrag(rd gauge.Reading) {
@@ -416,25 +543,49 @@ func (r *reasoner) readDrag(rd gauge.Reading) {
 	if r.turns < 3 && r.pinion == sim.PinionFinal {
 		std = math.Hypot(std, 0.08*v) // rollers not home
 	}
-	m := r.b.Mean(dragRow)
-	h := belief.Look{dragRow: 1, greaseRow: 1, fixed: math.Max(v, 0)}
+	m, _ := r.drag()
+	h, c := r.dragLook()
+	h[greaseRow], h[fixed] = 1, math.Max(v, 0)
 	if r.pinion == sim.PinionFinal {
 		h[sealRow] = 1
 	}
-	c := 0.0
 	if rd.What == "total-drag" {
 		h[lineRow] = -r.gains.SideRisePerMM
-		c = r.gains.ReferenceRiseNmm + r.gains.SideRisePerMM*(r.back+r.tooth-r.gains.ReferenceRiseMM)
+		c += r.gains.ReferenceRiseNmm + r.gains.SideRisePerMM*(r.back+r.tooth-r.gains.ReferenceRiseMM)
 		std = math.Hypot(std, 0.25*r.gains.ReferenceRiseNmm)
 		if len(rd.Torques) > 1 {
 			r.risk[truth.CapsSwapped] = math.Max(r.risk[truth.CapsSwapped], 0.9)
 		}
 	}
+	r.sincePull = true
+	if r.solid() && r.pinion == sim.PinionFinal {
+		r.readPackDrag(rd, h, c, v, std)
+		return
+	}
 	if m < 0 && !r.contactFelt {
 		return // end play: the reading is seal and churn alone
 	}
 	_ = r.b.Read(h, c, v, std)
-	r.sincePull = true
+}
+
+// readPackDrag takes in the drag of a solid spacer's pack. Below its torque the nut does
+// not yet say what the pack gives; where hardly more than the seal drags there is play,
+// and only that much is known.
+func (r *reasoner) readPackDrag(rd gauge.Reading, h belief.Look, c, v, std float64) {
+	if r.lastTorque < 0.85*r.sheet.NutLow.Nmm() || rd.What == "total-drag" && r.b.SD(packRow) > 0.02 {
+		return
+	}
+	r.packRead = true
+	const hardly = 0.08 // of the window's middle
+	bare := v - r.b.Mean(sealRow) - r.b.Mean(greaseRow)
+	if bare < hardly*r.window().Mid() {
+		d, dc := r.dragLook()
+		_ = r.b.Below(d, hardly*r.window().Mid()-dc, std)
+		return
+	}
+	// Other axles of the family lose a little more or less per shim.
+	const slopeShare = 0.3
+	_ = r.b.Read(h, c, v, math.Hypot(std, slopeShare*math.Abs(bare-r.window().Mid())))
 }
 
 // apply moves the visible build and the belief for what an act did.
@@ -443,6 +594,27 @@ func (r *reasoner) apply(o sim.Outcome) {
 	switch a.Form {
 	case act.FitDepthShim:
 		r.depthShim = r.sheet.DepthShims.Nearest(lengthMM(a, 0))
+		if r.pinion != sim.PinionOut {
+			// Under the cage: what was read of depth and backlash is of another place.
+			r.gaugeReads, r.lashReads = 0, 0
+			r.told[act.RollGears] = false
+		}
+	case act.FitPack:
+		r.pack = r.design.Solid.Pack.Nearest(lengthMM(a, 0))
+	case act.SpreadHousing:
+		r.spread = lengthMM(a, 0)
+	case act.TurnBackRing, act.TurnToothRing:
+		for _, rd := range o.Readings {
+			in := rd.Slots * r.design.Rings.SlotTravelMM()
+			if a.Form == act.TurnBackRing {
+				r.back += in
+			} else {
+				r.tooth += in
+			}
+		}
+		r.lashReads = 0
+	case act.SlackenCaps:
+		r.capsTight = false
 	case act.FitSideShims:
 		r.back = r.sheet.SideShims.Nearest(lengthMM(a, 0))
 		r.tooth = r.sheet.SideShims.Nearest(lengthMM(a, 1))
@@ -452,8 +624,10 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.told[act.RollGears] = false // a new build's print has to be read once
 		if a.Choices[0] == "final" {
 			r.pinion = sim.PinionFinal
-			slope := r.gains.DragPerDegreeNmm
-			r.b.Set(dragRow, -r.gains.DegreesToContact*slope, 45*slope)
+			if !r.solid() {
+				slope := r.gains.DragPerDegreeNmm
+				r.b.Set(dragRow, -r.gains.DegreesToContact*slope, 45*slope)
+			}
 			r.reused = r.risk[truth.SpacerCrushed] > 0.5
 		} else {
 			r.pinion, r.turns = sim.PinionTrial, 6
@@ -477,7 +651,10 @@ func (r *reasoner) apply(o sim.Outcome) {
 			}
 		}
 	case act.BackNut:
-		r.backedOff = true
+		if !r.backedOff {
+			r.backedOff, r.backDeg = true, 0
+		}
+		r.backDeg += a.Amounts[0].Number
 		r.nutMoved(o, -a.Amounts[0].Number)
 	case act.FitCase:
 		for _, rd := range o.Readings {
@@ -485,7 +662,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 				return
 			}
 		}
-		r.caseIn, r.capsTight, r.lashReads = true, false, 0
+		r.caseIn, r.capsTight, r.lashReads, r.spread, r.ringsUp = true, false, 0, 0, true
 	case act.RemoveCase:
 		r.caseIn, r.capsTight = false, false
 	case act.TorqueCaps:
@@ -498,7 +675,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.risk[truth.PackingGrease] = 0
 		r.b.Set(greaseRow, 0, 20)
 	case act.GreaseBearings:
-		r.b.Set(greaseRow, sim.GreaseDragNmm, 150)
+		r.b.Set(greaseRow, assembly.GreaseDragNmm, 150)
 	case act.MatchCaps:
 		r.risk[truth.CapsSwapped] = 0
 	case act.ReplaceSeal:
@@ -529,17 +706,32 @@ func (r *reasoner) cupsHome() {
 }
 
 func (r *reasoner) conesHome() {
-	if r.risk[truth.SideConeHigh] == 1 {
+	switch {
+	case r.risk[truth.SideConeHigh] != 1:
+	case !r.rings():
 		r.setSides(0, 0)
+	case r.ringsUp:
+		// The rings were run up to a cone that has now gone home.
+		const feelerSDMM = 0.02
+		r.b.Move(splitRow, r.coneGapSeen/2, feelerSDMM/2)
+		r.b.Move(lineRow, r.coneGapSeen, feelerSDMM)
 	}
 	r.risk[truth.SideConeHigh] = 0
 }
 
 // nutMoved carries the drag along with the nut and takes in what the hand felt.
 func (r *reasoner) nutMoved(o sim.Outcome, degrees float64) {
+	r.turns, r.sincePull = 0, false
+	if degrees > 0 && r.backedOff {
+		r.backDeg -= degrees
+		r.backedOff = r.backDeg >= 0 // past where it was, the spacer crushes on
+	}
+	if r.solid() {
+		r.contactFelt = true
+		return // the pack sets the preload, the nut only has to hold
+	}
 	slope := r.gains.DragPerDegreeNmm
 	r.b.Move(dragRow, slope*degrees, 0.15*slope*math.Abs(degrees)+0.5*slope)
-	r.turns, r.sincePull = 0, false
 	h := belief.Look{dragRow: 1}
 	trace := sim.EndPlayTraceMM / r.threadMMPerDegree() * slope
 	for _, n := range o.Notes {

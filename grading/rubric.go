@@ -1,9 +1,12 @@
 package grading
 
 import (
+	"math"
+
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 )
 
@@ -71,7 +74,8 @@ func (r *Report) applyRubric() {
 // rubric judges how the work was done, from the acts and what they showed.
 func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 	var (
-		signed, everFinal, backedOff, capsTight, anyNut bool
+		signed, everFinal, capsTight, anyNut            bool
+		backDeg                                         float64 // how far the nut is back of where it was
 		lastBacklashTight, lastTotalTight               = true, true
 		readUnturned, firstPullLast, greased, greaseUse bool
 		turnedSince                                     = true
@@ -84,11 +88,17 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		switch o.Act.Form {
 		case act.FitPinion:
 			everFinal = everFinal || o.Act.Choices[0] == "final"
-			backedOff, turnedSince, lashRead, totalRead = false, true, false, false
+			backDeg, turnedSince, lashRead, totalRead = 0, true, false, false
 		case act.BackNut:
-			backedOff = true
-		case act.TurnNutAngle, act.TurnNutTorque:
+			backDeg += o.Act.Amounts[0].Number
+		case act.TurnNutAngle:
 			anyNut, turnedSince = true, false
+			backDeg = math.Max(0, backDeg-o.Act.Amounts[0].Number)
+		case act.TurnNutTorque:
+			anyNut, turnedSince = true, false
+			for _, rd := range o.Readings {
+				backDeg = math.Max(0, backDeg-rd.Degrees)
+			}
 		case act.TurnPinion:
 			turnedSince = true
 		case act.FitCase, act.RemoveCase:
@@ -136,11 +146,12 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		return m
 	}
 	record := true
-	for _, item := range []string{"depth-shim", "back-shim", "tooth-shim", "pinion-drag", "total-drag", "backlash"} {
+	for _, item := range SheetItems(card.Family.Design) {
 		record = record && recorded[item]
 	}
+	collapsible := card.Family.Design.Preload == family.CollapsibleSpacer
 	return []Mark{
-		mark("no-back-off", "a collapsible spacer's nut is never loosened to bring the drag down", Critical, everFinal && anyNut, !backedOff,
+		mark("no-back-off", "a collapsible spacer's nut is never loosened to bring the drag down", Critical, everFinal && anyNut && collapsible, backDeg == 0,
 			"the nut of the final build was loosened and left", "crush-spacer", "TM 9-2320-387-24-2 p. 30-17"),
 		mark("caps-at-torque", "side-bearing caps are at torque at sign-off", Critical, signed, capsTight,
 			"the axle was signed off with its cap bolts only snug", "check-again", "TM 9-2320-280-34 p. 19-22"),
@@ -154,9 +165,21 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 			"drag was read on bearings that had been packed with grease", "rotating-torque", "common practice, no source"),
 		mark("rollers-turned-home", "the pinion is turned after each pull of the nut before its drag is read", Minor, everFinal && anyNut, !readUnturned,
 			"drag was read straight after the nut moved", "rotating-torque", "TM 9-2320-387-24-2 p. 30-17"),
-		mark("build-sheet", "the build sheet has the three shims, pinion drag, total drag and backlash", Minor, signed, record,
+		mark("build-sheet", "the build sheet has every shim, pinion drag, total drag and backlash", Minor, signed, record,
 			"something is missing from the build sheet", "check-again", "common practice, no source"),
 	}
+}
+
+// SheetItems lists what a build sheet must hold for an axle of a design.
+func SheetItems(d family.Design) []string {
+	out := []string{"depth-shim"}
+	if d.Preload == family.SolidSpacer {
+		out = append(out, "pack")
+	}
+	if d.SideAdjust != family.ThreadedRings {
+		out = append(out, "back-shim", "tooth-shim")
+	}
+	return append(out, "pinion-drag", "total-drag", "backlash")
 }
 
 // backlashOutside says how the mean of a good backlash reading missed its window,

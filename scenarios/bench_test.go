@@ -1,6 +1,7 @@
 package scenarios_test
 
 import (
+	"shimwright/sim/family"
 	"testing"
 
 	"shimwright/scenarios"
@@ -11,7 +12,7 @@ import (
 func BenchmarkGenerate(b *testing.B) {
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
-		if _, err := scenarios.Generate(uint64(i%16) + 1); err != nil {
+		if _, err := scenarios.Generate(family.Beech(), uint64(i%16)+1); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -21,7 +22,7 @@ func BenchmarkGenerate(b *testing.B) {
 func BenchmarkSketch(b *testing.B) {
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
-		if _, err := scenarios.Sketch(uint64(i%1024) + 1); err != nil {
+		if _, err := scenarios.Sketch(family.Beech(), uint64(i%1024)+1); err != nil {
 			b.Fatal(err)
 		}
 	}

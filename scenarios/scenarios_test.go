@@ -30,7 +30,7 @@ func TestJobsCanBeFinished(t *testing.T) {
 	)
 	again, longest := 0, 0.0
 	for seed := range uint64(jobs) {
-		j, err := scenarios.Generate(seed + 1)
+		j, err := scenarios.Generate(family.Beech(), seed+1)
 		require.NoError(t, err)
 		if j.Draws() > 1 {
 			again++
@@ -55,9 +55,9 @@ func TestJobsCanBeFinished(t *testing.T) {
 func TestJobDependsOnItsSeedAlone(t *testing.T) {
 	seen := map[string]uint64{}
 	for _, seed := range []uint64{0, 1, 7, 42, 1 << 40, math.MaxUint64} {
-		a, err := scenarios.Generate(seed)
+		a, err := scenarios.Generate(family.Beech(), seed)
 		require.NoError(t, err)
-		b, err := scenarios.Generate(seed)
+		b, err := scenarios.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		assert.Equal(t, a.Card, b.Card)
 		assert.Equal(t, a.Draws(), b.Draws())
@@ -88,7 +88,7 @@ func TestJobDependsOnItsSeedAlone(t *testing.T) {
 // will be handed out.
 func TestSketchIsTheFirstDraw(t *testing.T) {
 	for seed := uint64(1); seed <= 20; seed++ {
-		full, err := scenarios.Generate(seed)
+		full, err := scenarios.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		if full.Draws() != 1 {
 			continue
@@ -115,7 +115,7 @@ func TestStandLeavesTheJobAlone(t *testing.T) {
 
 func sketch(t *testing.T, seed uint64) scenarios.Job {
 	t.Helper()
-	j, err := scenarios.Sketch(seed)
+	j, err := scenarios.Sketch(family.Beech(), seed)
 	require.NoError(t, err)
 	return j
 }

@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"errors"
 	"fmt"
 
 	"shimwright/sim/bearing"
@@ -14,21 +15,20 @@ import (
 // They come from the same model as the readings, at the middle of every spread, and
 // hold for small changes about the finished state.
 type Gains struct {
-	BacklashPerRing       float64 // backlash per mm of ring gear travel away from the pinion
-	BacklashPerPinion     float64 // backlash per mm the pinion stands further out
-	PrintHeightPerPinion  float64 // climb of the print's centre, share of the tooth per mm further out, mean of both flanks
-	DragPerDegreeNmm      float64 // rotating torque per degree of nut, spacer crushing
-	NutAtTargetNmm        float64 // nut torque at the middle of the drag window
-	NutPerDragNmm         float64 // nut torque per rotating torque there
-	DegreesToContact      float64 // nut turn from finger tight to no end play
-	SideRisePerMM         float64 // rotating torque at the pinion per mm of side-shim interference, N·mm/mm
-	ReferenceRiseMM       float64 // interference the rise was taken at
-	ReferenceRiseNmm      float64
-	HeadPreloadMoveMM     float64 // how far the head bearing gives at the reference preload
-	DragPerPreloadNmmPerN float64
+	BacklashPerRing      float64 // backlash per mm of ring gear travel away from the pinion
+	BacklashPerPinion    float64 // backlash per mm the pinion stands further out
+	PrintHeightPerPinion float64 // climb of the print's centre, share of the tooth per mm further out, mean of both flanks
+	DragPerDegreeNmm     float64 // collapsible spacer: rotating torque per degree of nut, crushing
+	NutPerDragNmm        float64 // collapsible spacer: nut torque per rotating torque there
+	DegreesToContact     float64 // collapsible spacer: nut turn from finger tight to no end play
+	DragPerPackNmmPerMM  float64 // solid spacer: rotating torque lost per mm of pack, nut at its torque
+	PackAtTargetMM       float64 // solid spacer: pack for the middle of the drag window in the middle axle
+	NutAtTargetNmm       float64 // nut torque at the middle of the drag window
+	SideRisePerMM        float64 // rotating torque at the pinion per mm of side interference, N·mm/mm
+	ReferenceRiseMM      float64 // interference the rise was taken at
+	ReferenceRiseNmm     float64
+	SpreadPerFit         float64 // housing spread per side interference there
 }
-
-func mid(r family.Range) float64 { return (r.Low + r.High) / 2 }
 
 // NominalGains computes the sensitivities of a family with new or used bearings.
 // Errors: a family whose gears cannot mesh or whose pinion cannot be built in.
@@ -42,13 +42,16 @@ func NominalGains(fam family.Family, used bool) (Gains, error) {
 	if err := g.fromMesh(set); err != nil {
 		return g, fmt.Errorf("family %s: %w", fam.Code, err)
 	}
-	film := NominalFilm(fam, used)
-	if err := g.fromPinion(fam, film, sh.PinionDrag(used).Mid()); err != nil {
+	film := fam.Film(used)
+	pinionGains := g.fromSpacer
+	if fam.Design.Preload == family.SolidSpacer {
+		pinionGains = g.fromPack
+	}
+	if err := pinionGains(fam, film, sh.PinionDrag(used)); err != nil {
 		return g, fmt.Errorf("family %s: %w", fam.Code, err)
 	}
-	g.HeadPreloadMoveMM = m.Head.DeflectionMM(ReferencePreloadN)
 
-	p := NominalSides(fam)
+	p := fam.Sides()
 	film.SpeedRPM /= sh.Ratio()
 	rise := func(fit float64) (float64, error) {
 		st, err := carrier.Solve(p, fit/2, fit/2)
@@ -62,6 +65,9 @@ func NominalGains(fam family.Family, used bool) (Gains, error) {
 		if err != nil {
 			return g, fmt.Errorf("family %s: %w", fam.Code, err)
 		}
+	}
+	if st, err := carrier.Solve(p, sh.SidePreload.Mid()/2, sh.SidePreload.Mid()/2); err == nil {
+		g.SpreadPerFit = st.SpreadMM / sh.SidePreload.Mid()
 	}
 	g.SideRisePerMM = (high - low) / (2 * step)
 	g.ReferenceRiseMM, g.ReferenceRiseNmm = sh.SidePreload.Mid(), at+carrier.MeshDragNmm(sh.Backlash.Mid())
@@ -93,13 +99,13 @@ func (g *Gains) fromMesh(set *mesh.Set) error {
 	return nil
 }
 
-func (g *Gains) fromPinion(fam family.Family, film bearing.Film, targetNmm float64) error {
-	b, err := pinion.New(NominalPinion(fam))
+// fromSpacer turns the nut on a degree at a time until the drag is at its target.
+func (g *Gains) fromSpacer(fam family.Family, film bearing.Film, window family.TorqueWindow) error {
+	b, err := pinion.New(fam.Params())
 	if err != nil {
 		return err
 	}
 	b.RollPinion(30)
-	// The nut goes on a degree at a time until the drag is at its target.
 	const limitDeg = 1500
 	var lastDrag, lastTorque float64
 	for deg := 1; deg <= limitDeg; deg++ {
@@ -108,11 +114,10 @@ func (g *Gains) fromPinion(fam family.Family, film bearing.Film, targetNmm float
 			g.DegreesToContact = float64(deg)
 		}
 		drag := b.RunningTorqueNmm(film)
-		if drag >= targetNmm {
+		if drag >= window.Mid() {
 			g.DragPerDegreeNmm = drag - lastDrag
 			g.NutAtTargetNmm = pull.TorqueNmm
 			g.NutPerDragNmm = (pull.TorqueNmm - lastTorque) / (drag - lastDrag)
-			g.DragPerPreloadNmmPerN = drag / b.Forces().PreloadN
 			return nil
 		}
 		lastDrag, lastTorque = drag, pull.TorqueNmm
@@ -120,5 +125,17 @@ func (g *Gains) fromPinion(fam family.Family, film bearing.Film, targetNmm float
 	return fmt.Errorf("%d degrees of nut do not bring the drag to its window", limitDeg)
 }
 
-// nmmPerFootPound is 1 lb-ft in N·mm.
-const nmmPerFootPound = 1355.8179483314004
+// fromPack takes the packs that bring the drag about its target.
+func (g *Gains) fromPack(fam family.Family, film bearing.Film, window family.TorqueWindow) error {
+	p := fam.Params()
+	g.NutAtTargetNmm = fam.Sheet.NutMid().Nmm()
+	var err error
+	if g.PackAtTargetMM, err = fam.PackForDrag(p, g.NutAtTargetNmm, window.Mid(), film); err != nil {
+		return err
+	}
+	const aboutNmm = 100
+	thin, err1 := fam.PackForDrag(p, g.NutAtTargetNmm, window.Mid()+aboutNmm, film)
+	thick, err2 := fam.PackForDrag(p, g.NutAtTargetNmm, window.Mid()-aboutNmm, film)
+	g.DragPerPackNmmPerMM = 2 * aboutNmm / (thick - thin)
+	return errors.Join(err1, err2)
+}

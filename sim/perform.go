@@ -3,9 +3,11 @@ package sim
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"shimwright/sim/act"
 	"shimwright/sim/carrier"
+	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
 	"shimwright/sim/pinion"
@@ -16,9 +18,9 @@ import (
 // perform carries out an act that refuse has let through.
 func (s *Stand) perform(a act.Act, out *Outcome) error {
 	switch a.Form {
-	case act.FitPinion, act.TurnPinion, act.TurnNutAngle, act.TurnNutTorque, act.BackNut, act.RemovePinion, act.MeasureDepth, act.MeasureDrag:
+	case act.FitPinion, act.TurnPinion, act.TurnNutAngle, act.TurnNutTorque, act.BackNut, act.RemovePinion, act.MeasureDepth, act.MeasurePinionPlay, act.MeasureDrag:
 		return s.performPinion(a, out)
-	case act.FitCase, act.TorqueCaps, act.MeasureEndPlay, act.MeasureRunout, act.MeasureBacklash, act.RollGears:
+	case act.FitCase, act.TurnBackRing, act.TurnToothRing, act.TorqueCaps, act.SlackenCaps, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureBacklash, act.RollGears:
 		return s.performCase(a, out)
 	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.MeasureBearings,
 		act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.TestIndicator:
@@ -55,16 +57,16 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 			out.note("neither cone moves: both were home")
 		}
 	case act.MatchCaps:
-		if s.axle.CapsSwapped {
-			out.note("the caps had changed sides; now every witness mark meets its own")
+		if s.axle.CapsSwapped || s.axle.CapRotated {
+			out.note("the caps had changed places; now every witness mark meets its own")
 		} else {
 			out.note("both caps were on their own side")
 		}
-		s.axle.CapsSwapped = false
+		s.axle.CapsSwapped, s.axle.CapRotated = false, false
 	case act.CleanRingGear:
 		s.cleanGear(out)
 	case act.ReplaceCase:
-		s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BackConeGapMM = newCaseTIRMM, 0, 0
+		s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.BackConeGapMM = newCaseTIRMM, 0, 0, 0
 		out.Parts = append(out.Parts, shop.Case, shop.GearBolts)
 		out.note("new case, side bearings pressed home, ring gear bolted on clean and in stages")
 	case act.ReplaceSeal:
@@ -74,9 +76,14 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 	case act.ReplaceSpacer:
 		s.spacersUsed++
 		out.Parts = append(out.Parts, shop.SpacerAndNut)
+		s.axle.NutGripGone = false
 		out.note("a new spacer and nut lie ready for the final build")
 	case act.FitDepthShim:
-		s.depthMarked, _ = shimOnShelf(s.fam.Sheet.DepthShims, lengthOf(a.Amounts[0]))
+		s.fitDepthShim(a, out)
+	case act.FitPack:
+		s.packMarked, _ = shimOnShelf(s.fam.Design.Solid.Pack, lengthOf(a.Amounts[0]))
+	case act.SpreadHousing:
+		s.spreadHousing(lengthOf(a.Amounts[0]), out)
 	case act.FitSideShims:
 		s.backMarked, _ = shimOnShelf(s.fam.Sheet.SideShims, lengthOf(a.Amounts[0]))
 		s.toothMarked, _ = shimOnShelf(s.fam.Sheet.SideShims, lengthOf(a.Amounts[1]))
@@ -98,6 +105,41 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 	s.changed()
 }
 
+// fitDepthShim puts a depth shim in hand, or, under a cage, in.
+func (s *Stand) fitDepthShim(a act.Act, out *Outcome) {
+	s.depthMarked, _ = shimOnShelf(s.fam.Sheet.DepthShims, lengthOf(a.Amounts[0]))
+	if s.depthFits++; s.depthFits > 1 {
+		s.axle.ShimDirtMM = 0 // the second pack is wiped and looked at
+	}
+	switch s.fam.Design.DepthShim {
+	case family.BehindHeadCup:
+		out.note("the head cup is out and in again with this shim behind it")
+	case family.UnderCageFlange:
+		if s.mode != PinionOut {
+			s.pinionFits++
+			out.note("cage unbolted, shim changed, cage bolted up again; the pinion stayed in it as it was")
+		}
+	}
+}
+
+// What a spreader does past the limit: how much of the excess stays, and how far its
+// screw will go (estimates).
+const (
+	growthShare    = 0.3
+	mostSpreadPart = 1.8
+)
+
+func (s *Stand) spreadHousing(mm float64, out *Outcome) {
+	s.spreadMM = mm
+	over := mm - s.fam.Sheet.SpreadLimitMM
+	if over <= 0 {
+		out.note("the spreader holds the housing open; it comes off when the case is in")
+		return
+	}
+	s.axle.HousingGrowthMM += growthShare * over
+	out.note("the dial went past the sheet's limit: the housing will not come all the way back")
+}
+
 // newCaseTIRMM is the flange runout of a new case, mm.
 const newCaseTIRMM = 0.008
 
@@ -109,7 +151,10 @@ func (s *Stand) cleanGear(out *Outcome) {
 	} else {
 		out.note("both faces were clean and free of burrs")
 	}
-	s.axle.GearDirtTIRMM = 0
+	if s.axle.BoltsTIRMM > 0 {
+		out.note("some of the old bolts came loose far too easily; the new ones are up in stages")
+	}
+	s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM = 0, 0
 	out.Parts = append(out.Parts, shop.GearBolts)
 }
 
@@ -155,9 +200,20 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 			r.How = "head cup, tail cup"
 		}
 	case act.LookBearings:
-		look("pinion-bearings", s.greased, "the rollers stand in thick grease", "a film of light oil; they turn freely and without a notch")
+		switch {
+		case s.greased:
+			look("pinion-bearings", true, "the rollers stand in thick grease", "")
+		case s.axle.NotchNmm > 0:
+			look("pinion-bearings", true, "a film of light oil; a roller track is dented and the bearing turns with a notch", "")
+		default:
+			look("pinion-bearings", false, "", "a film of light oil; they turn freely and without a notch")
+		}
 	case act.LookSpacer:
-		sp := s.axle.Spacers[min(s.spacersUsed, len(s.axle.Spacers)-1)]
+		sp, collapsible := s.axle.SpacerAt(s.spacersUsed)
+		if !collapsible {
+			look("spacer", false, "", "a solid spacer, its ends square and clean: it is used again")
+			return
+		}
 		r := look("spacer", sp.AlreadyCrushedMM > 0, "the bulge is polished and flattened: this spacer has been crushed before", "bright, square and unmarked")
 		length(r, gauge.Caliper, s.fam.Sheet.SpacerLengthMM-sp.AlreadyCrushedMM)
 		r.How = "free length"
@@ -169,7 +225,11 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 			r.How = "back cone"
 		}
 	case act.LookCaps:
-		look("caps", s.axle.CapsSwapped, "the witness marks do not meet: the caps have changed sides", "both witness marks meet the housing's")
+		why := "the witness marks do not meet: the caps have changed sides"
+		if s.axle.CapRotated && !s.axle.CapsSwapped {
+			why = "the witness marks do not meet: a cap is end for end"
+		}
+		look("caps", s.axle.CapsSwapped || s.axle.CapRotated, why, "both witness marks meet the housing's")
 	case act.LookSeal:
 		look("seal", s.sealTight, "the lip is dry and turned under on one side", "the lip is oiled and stands evenly all round")
 	case act.TestIndicator:
@@ -193,7 +253,7 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		out.Readings = append(out.Readings, r)
 	case act.MeasureFlangeRunout:
 		r := gauge.Reading{What: "flange-runout", How: "bare flange, one turn"}
-		length(&r, gauge.DialIndicator, s.axle.FlangeTIRMM)
+		length(&r, gauge.DialIndicator, s.axle.BareFlangeMM())
 		out.Readings = append(out.Readings, r)
 		s.cleanGear(out)
 		s.changed()
@@ -207,9 +267,7 @@ func (s *Stand) performPinion(a act.Act, out *Outcome) error {
 		return s.fitPinion(a.Choices[0] == "final", out)
 	case act.RemovePinion:
 		if s.mode == PinionFinal {
-			s.spacersUsed++
-			out.Parts = append(out.Parts, shop.SpacerAndNut)
-			out.note("the spacer and nut of that build are scrap; a new pair lies ready")
+			s.finalOut(out)
 		}
 		// A cup that preload has pushed home stays home.
 		if s.build.HeadGapMM() == 0 {
@@ -234,31 +292,58 @@ func (s *Stand) performPinion(a act.Act, out *Outcome) error {
 		deg = math.Max(deg, 0.1)
 		if a.Form == act.BackNut {
 			deg = -deg
-			s.backedOff = true
+			// A nut that has not yet reached its spacer loses nothing by coming back.
+			if f := s.build.Forces(); !s.backedOff && f.SpacerN > 0 {
+				s.backedOff, s.furthestDeg = true, s.build.NutAngleDeg()
+			}
 		}
 		s.pulled(s.build.TurnNut(deg), a.Form, out)
+		s.goneFurther()
 	case act.TurnNutTorque:
 		t, _ := a.Amounts[0].Torque()
 		s.pulled(s.build.TurnNutToTorque(s.kit.True(gauge.NutWrench, t.Nmm()), maxPullDeg), a.Form, out)
+		s.goneFurther()
 	case act.MeasureDepth:
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
 		d := s.axle.HeadHeightMM + s.depthErrorMM()
 		v := s.kit.Read(gauge.DepthGauge, d, s.label("depth"), 0)
 		out.Readings = append(out.Readings, gauge.Reading{What: "depth", Tool: gauge.DepthGauge, How: "pinion head to ring gear axis",
 			Lengths: []quantity.Length{quantity.Millimetres(v)}, StdMM: c.StandardUncertainty(0, 1)})
+	case act.MeasurePinionPlay:
+		c, _ := gauge.ClassOf(gauge.DialIndicator)
+		v := s.kit.Read(gauge.DialIndicator, s.build.Forces().EndPlayMM, s.label("pinion-play"), s.armNoiseMM()/4)
+		out.Readings = append(out.Readings, gauge.Reading{What: "pinion-play", Tool: gauge.DialIndicator, How: "flange pushed and pulled",
+			Lengths: []quantity.Length{quantity.Millimetres(math.Max(v, 0))}, StdMM: c.StandardUncertainty(0, 1)})
 	case act.MeasureDrag:
 		return s.readDrag(a, out)
 	}
 	return nil
 }
 
-func (s *Stand) fitPinion(final bool, out *Outcome) error {
-	p := s.pinionParams(final)
-	if !final {
-		// The trial nut is an old one without grip of its own.
-		p.Thread.PrevailingNmm = 0
+// goneFurther forgets a back-off once the nut holds as it did before: a solid spacer has
+// no memory and asks only for the nut's torque; a crushed one asks for more crush.
+func (s *Stand) goneFurther() {
+	if s.fam.Design.Preload == family.SolidSpacer {
+		s.backedOff = s.backedOff && s.build.ForwardTorqueNmm() < s.fam.Sheet.NutLow.Nmm()
+		return
 	}
-	b, err := pinion.New(p)
+	s.backedOff = s.backedOff && s.build.NutAngleDeg() <= s.furthestDeg
+}
+
+// finalOut takes a final build apart.
+func (s *Stand) finalOut(out *Outcome) {
+	if s.fam.Design.Preload == family.SolidSpacer {
+		out.note("spacer and pack lie ready to be used again")
+		return
+	}
+	s.spacersUsed++
+	s.axle.NutGripGone = false
+	out.Parts = append(out.Parts, shop.SpacerAndNut)
+	out.note("the spacer and nut of that build are scrap; a new pair lies ready")
+}
+
+func (s *Stand) fitPinion(final bool, out *Outcome) error {
+	b, err := pinion.New(s.axle.Params(s.pinionAs(!final)))
 	if err != nil {
 		return fmt.Errorf("the pinion cannot be built in: %w", err)
 	}
@@ -266,7 +351,11 @@ func (s *Stand) fitPinion(final bool, out *Outcome) error {
 	s.mode = PinionTrial
 	if final {
 		s.mode = PinionFinal
-		out.note("spacer, seal, flange and nut are in; the nut is finger tight and the pinion has end play")
+		if s.fam.Design.Preload == family.SolidSpacer {
+			out.note("spacer, pack, seal, flange and nut are in; the nut is finger tight")
+		} else {
+			out.note("spacer, seal, flange and nut are in; the nut is finger tight and the pinion has end play")
+		}
 	} else {
 		b.TurnNutToTorque(quantity.FootPounds(trialNutLbFt).Nmm(), 4*maxPullDeg)
 		b.RollPinion(6)
@@ -320,10 +409,11 @@ func (s *Stand) pulled(p pinion.Pull, f act.Form, out *Outcome) {
 
 func (s *Stand) readDrag(a act.Act, out *Outcome) error {
 	first := a.Choices[0] == "first-pull"
-	drag, swing, err := s.dragNmm(first)
+	t, err := s.drag(first)
 	if err != nil {
 		return err
 	}
+	drag, swing := t.MeanNmm, t.SwingNmm
 	tool := gauge.LowRangeWrench
 	if a.Choices[1] == "cord" {
 		tool = gauge.CordAndScale
@@ -339,7 +429,12 @@ func (s *Stand) readDrag(a act.Act, out *Outcome) error {
 		low := s.kit.Read(tool, math.Max(drag-swing/2, 0), label+"/low", 0)
 		high := s.kit.Read(tool, drag+swing/2, label+"/high", 0)
 		r.Torques = []quantity.Torque{quantity.Torque(math.Max(low, 0)), quantity.Torque(high)}
-		out.note("it goes tight and easy again once for every turn of the ring gear")
+		if s.axle.NotchNmm > 0 {
+			out.note("it goes tight and easy again within a turn of the pinion")
+		}
+		if s.caseIn && (s.axle.CapsSwapped || s.axle.CapRotated) {
+			out.note("it goes tight and easy again once for every turn of the ring gear")
+		}
 	} else {
 		r.Torques = []quantity.Torque{quantity.Torque(math.Max(s.kit.Read(tool, drag, label, 0), 0))}
 	}
@@ -357,11 +452,19 @@ func (s *Stand) performCase(a act.Act, out *Outcome) error {
 	if a.Form == act.FitCase {
 		return s.fitCase(out)
 	}
-	if a.Form == act.TorqueCaps {
+	switch a.Form {
+	case act.TorqueCaps:
 		s.capsTight = true
 		s.changed()
 		out.note("cap bolts at the sheet's torque")
 		return nil
+	case act.SlackenCaps:
+		s.capsTight = false
+		s.changed()
+		out.note("cap bolts snug again; the rings can turn")
+		return nil
+	case act.TurnBackRing, act.TurnToothRing:
+		return s.turnRing(a, out)
 	}
 	st, err := s.carrierState()
 	if err != nil {
@@ -377,11 +480,16 @@ func (s *Stand) performCase(a act.Act, out *Outcome) error {
 		if st.EndPlayMM <= 0 {
 			out.note("the case does not move sideways")
 		}
+	case act.MeasureSpread:
+		c, _ := gauge.ClassOf(gauge.DialIndicator)
+		v := s.kit.Read(gauge.DialIndicator, st.SpreadMM, s.label("spread"), s.armNoiseMM())
+		out.Readings = append(out.Readings, gauge.Reading{What: "spread", Tool: gauge.DialIndicator, How: "across the side-bearing caps, against slack bearings",
+			Lengths: []quantity.Length{quantity.Millimetres(math.Max(v, 0))}, StdMM: c.StandardUncertainty(0, 1)})
 	case act.MeasureRunout:
 		c, _ := gauge.ClassOf(gauge.DialIndicator)
 		label := s.label("runout")
 		loose := st.EndPlayMM * s.chance(label).Uniform(0, 1)
-		v := s.kit.Read(gauge.DialIndicator, s.runoutMM()+loose, label, s.armNoiseMM())
+		v := s.kit.Read(gauge.DialIndicator, s.axle.RunoutMM()+loose, label, s.armNoiseMM())
 		out.Readings = append(out.Readings, gauge.Reading{What: "runout", Tool: gauge.DialIndicator, How: "ring gear back face, one turn",
 			Lengths: []quantity.Length{quantity.Millimetres(math.Max(v, 0))}, StdMM: c.StandardUncertainty(0, 1)})
 	case act.MeasureBacklash:
@@ -412,26 +520,101 @@ func Feels(spreadLimitMM float64) []Feel {
 	}
 }
 
+// FeelsOf lists how the case can go into an axle of a family.
+func FeelsOf(fam family.Family) []Feel {
+	if fam.Design.Entry == family.Spreader {
+		return spreadFeels()
+	}
+	return Feels(fam.Sheet.SpreadLimitMM)
+}
+
+// spreadFeels lists how the case goes into a housing that takes a spreader, against what
+// the shims stand over it as it is then.
+func spreadFeels() []Feel {
+	return []Feel{
+		{"drops in loose", math.Inf(-1), -0.02},
+		{"pushes in by hand with some drag", -0.02, 0.05},
+		{"will not enter by hand: open the housing with the spreader", 0.05, math.Inf(1)},
+	}
+}
+
+// turnRing screws a threaded ring in or out. It stops where the housing would be spread
+// past its limit.
+func (s *Stand) turnRing(a act.Act, out *Outcome) error {
+	n := a.Amounts[0].Number
+	if a.Choices[0] == "out" {
+		n = -n
+	}
+	ring := &s.backSlots
+	if a.Form == act.TurnToothRing {
+		ring = &s.toothSlots
+	}
+	before := *ring
+	*ring += n
+	back, tooth := s.axle.FitMM(s.sides())
+	if travel := s.fam.Design.Rings.SlotTravelMM(); n > 0 && back+tooth > s.fam.Sheet.SpreadLimitMM {
+		*ring = math.Max(before, *ring-math.Ceil(2*(back+tooth-s.fam.Sheet.SpreadLimitMM)/travel)/2)
+		out.note(fmt.Sprintf("the ring stopped hard after %s slots: more would spread the housing past its limit", strconv.FormatFloat(*ring-before, 'g', 3, 64)))
+	}
+	st, err := s.carrierState()
+	if err != nil {
+		*ring = before
+		return err
+	}
+	out.Readings = append(out.Readings, gauge.Reading{What: "ring", How: "slots turned", Slots: *ring - before})
+	switch {
+	case st.EndPlayMM > EndPlayTraceMM:
+		out.note("the case still slides sideways freely")
+	case st.EndPlayMM > 0:
+		out.note("the case still clicks sideways: a trace of end play")
+	case n > 0:
+		out.note("no side play can be felt; the ring turns against the bearings")
+	default:
+		out.note("no side play can be felt")
+	}
+	s.changed()
+	return nil
+}
+
 func (s *Stand) fitCase(out *Outcome) error {
-	back, tooth := s.sideFitMM()
-	fit := back + tooth
-	feels := Feels(s.fam.Sheet.SpreadLimitMM)
+	if s.fam.Design.SideAdjust == family.ThreadedRings {
+		if !s.ringsUp {
+			// Run up by hand to the cups: the rings count from here.
+			s.ringsUp = true
+			s.axle.BackZeroMM = s.axle.RingAwayMM + s.axle.BackConeGapMM
+			s.axle.ToothZeroMM = s.axle.RingPlayMM - s.axle.RingAwayMM
+		}
+		s.caseGoesIn(out)
+		out.note("the rings are run up by hand until they touch; slots are counted from here")
+		return nil
+	}
+	back, tooth := s.axle.FitMM(s.sides())
+	fit := back + tooth - s.spreadMM
+	feels := FeelsOf(s.fam)
 	r := gauge.Reading{What: "case-fit"}
 	for i, f := range feels {
 		if fit > f.LowMM {
 			r.Observed, r.Found = f.Words, i == len(feels)-1
 		}
 	}
+	out.Readings = append(out.Readings, r)
 	if r.Found {
-		out.Readings = append(out.Readings, r)
 		return nil
 	}
-	out.Readings = append(out.Readings, r)
+	if s.spreadMM > 0 {
+		s.spreadMM = 0
+		out.note("the spreader is off again")
+	}
+	s.caseGoesIn(out)
+	return nil
+}
+
+// caseGoesIn is what follows however the case went in.
+func (s *Stand) caseGoesIn(out *Outcome) {
 	s.caseIn, s.capsTight = true, false
 	s.caseFits++
 	s.changed()
 	out.note("the caps are on and their bolts run down snug, not torqued")
-	return nil
 }
 
 // armNoiseMM is what a loose indicator arm adds to every reading taken with it.
@@ -529,7 +712,7 @@ func (s *Stand) readPattern(st carrier.State, braked bool, out *Outcome) error {
 		return nil
 	}
 	r := gauge.Reading{What: "pattern", Tool: gauge.EyeOnCompound, How: how}
-	for _, fl := range []mesh.Flank{mesh.Drive, mesh.Coast} {
+	for _, fl := range s.fam.Design.Flanks() {
 		r.Prints = append(r.Prints, s.print(fl, film, eye, label))
 	}
 	out.Readings = append(out.Readings, r)
@@ -542,7 +725,7 @@ func (s *Stand) print(fl mesh.Flank, film, eye float64, label string) gauge.Toot
 	ch := s.chance(label + "/" + fl.String())
 	pat := s.contact.Pattern(fl, film)
 	sep := s.contact.Separation(fl, printCols, printRows, nil)
-	p := gauge.ToothPrint{Flank: fl.String(), Cols: printCols, Rows: printRows, Ink: make([]float64, len(sep))}
+	p := gauge.ToothPrint{Flank: s.fam.Design.FlankName(fl), Cols: printCols, Rows: printRows, Ink: make([]float64, len(sep))}
 	for i, d := range sep {
 		ink := gauge.Ink(d, film)
 		ink += ch.Normal(0, 0.06)

@@ -27,15 +27,32 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 	if s.signed {
 		return "the axle is signed off; the job is closed"
 	}
+	if why := NotOnThisAxle(s.fam.Design, f); why != "" {
+		return why
+	}
 	const (
 		caseOut   = "the case is in the way: remove case first"
-		caseIn    = "the case is not in yet: fit side-shims, then fit case"
 		pinionOut = "the pinion is in the way: remove pinion first"
 		pinionIn  = "the pinion is not in yet: fit depth-shim, then fit pinion"
 	)
+	caseIn := "the case is not in yet: fit side-shims, then fit case"
+	if s.fam.Design.SideAdjust == family.ThreadedRings {
+		caseIn = "the case is not in yet: fit case"
+	}
 	pinion := s.mode != PinionOut
 	switch f {
-	case act.LookCups, act.LookBearings, act.MeasureBearings, act.WashBearings, act.GreaseBearings, act.SeatCups, act.FitDepthShim:
+	case act.LookCups, act.LookBearings, act.MeasureBearings, act.WashBearings, act.GreaseBearings, act.SeatCups, act.FitPack:
+		if s.caseIn {
+			return caseOut
+		}
+		if pinion {
+			return pinionOut
+		}
+	case act.FitDepthShim:
+		// A cage comes forward with its pinion, shim and all.
+		if s.fam.Design.DepthShim == family.UnderCageFlange {
+			break
+		}
 		if s.caseIn {
 			return caseOut
 		}
@@ -43,7 +60,7 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 			return pinionOut
 		}
 	case act.MeasureDepthShim:
-		if pinion {
+		if pinion && s.fam.Design.DepthShim != family.UnderCageFlange {
 			return pinionOut
 		}
 		if s.depthMarked == 0 {
@@ -59,6 +76,16 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if s.depthMarked == 0 {
 			return "no depth shim is chosen: fit depth-shim first"
 		}
+	case act.TurnBackRing, act.TurnToothRing, act.SlackenCaps:
+		if !s.caseIn {
+			return caseIn
+		}
+		if s.capsTight != (f == act.SlackenCaps) {
+			if s.capsTight {
+				return "the torqued caps grip the rings: slacken caps first"
+			}
+			return "the caps are only snug as it is"
+		}
 	case act.LookSpacer, act.ReplaceSpacer:
 		if s.mode == PinionFinal {
 			return "the spacer is in the axle: remove pinion first"
@@ -67,7 +94,7 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if s.mode == PinionFinal {
 			return "the seal is in the axle under the flange: remove pinion first"
 		}
-	case act.LookCones, act.SeatCones, act.MeasureFlangeRunout, act.CleanRingGear, act.ReplaceCase, act.FitSideShims, act.MatchCaps:
+	case act.LookCones, act.SeatCones, act.MeasureFlangeRunout, act.CleanRingGear, act.ReplaceCase, act.FitSideShims, act.SpreadHousing, act.MatchCaps:
 		if s.caseIn {
 			return caseOut
 		}
@@ -85,7 +112,7 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if !pinion {
 			return pinionIn
 		}
-		if s.backMarked == 0 {
+		if s.backMarked == 0 && s.fam.Design.SideAdjust != family.ThreadedRings {
 			return "no side shims are chosen: fit side-shims first"
 		}
 	case act.MeasureDepth:
@@ -95,7 +122,7 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if s.caseIn {
 			return "the depth gauge needs the bores: remove case first"
 		}
-	case act.TurnPinion, act.MeasureDrag:
+	case act.TurnPinion, act.MeasureDrag, act.MeasurePinionPlay:
 		if !pinion {
 			return pinionIn
 		}
@@ -113,7 +140,7 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if !pinion {
 			return "the pinion is out already"
 		}
-	case act.RemoveCase, act.MeasureEndPlay, act.MeasureRunout, act.MountIndicator:
+	case act.RemoveCase, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MountIndicator:
 		if !s.caseIn {
 			return caseIn
 		}
@@ -153,6 +180,34 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 	return ""
 }
 
+// NotOnThisAxle says why an act has no place on an axle of a design, or "" if it has.
+func NotOnThisAxle(d family.Design, f act.Form) string {
+	rings, solid := d.SideAdjust == family.ThreadedRings, d.Preload == family.SolidSpacer
+	switch f {
+	case act.FitSideShims, act.MeasureSideShims:
+		if rings {
+			return "this axle has threaded rings, no side shims: fit case, then turn back-ring and tooth-ring"
+		}
+	case act.TurnBackRing, act.TurnToothRing, act.SlackenCaps:
+		if !rings {
+			return "this axle has side shims, no threaded rings: fit side-shims"
+		}
+	case act.SpreadHousing:
+		if d.Entry != family.Spreader {
+			return "this housing is not spread: the case goes in without"
+		}
+	case act.FitPack:
+		if !solid {
+			return "this axle has a collapsible spacer and no pack: the nut sets the preload"
+		}
+	case act.ReplaceSpacer:
+		if solid {
+			return "this axle has a solid spacer: it is used again"
+		}
+	}
+	return ""
+}
+
 // refuse adds to the order of work what depends on the amounts of the act.
 func (s *Stand) refuse(a act.Act) string {
 	if why := s.standsInTheWay(a.Form); why != "" {
@@ -161,6 +216,18 @@ func (s *Stand) refuse(a act.Act) string {
 	switch a.Form {
 	case act.FitDepthShim:
 		return offShelf("depth shim", s.fam.Sheet.DepthShims, a.Amounts[0])
+	case act.FitPack:
+		return offShelf("pack", s.fam.Design.Solid.Pack, a.Amounts[0])
+	case act.FitPinion:
+		if a.Choices[0] == "final" && s.fam.Design.Preload == family.SolidSpacer && s.packMarked == 0 {
+			return "no pack is chosen for between the cones: fit pack first"
+		}
+	case act.SpreadHousing:
+		most := mostSpreadPart * s.fam.Sheet.SpreadLimitMM
+		if lengthOf(a.Amounts[0]) > most {
+			l := quantity.Millimetres(s.fam.Sheet.SpreadLimitMM)
+			return "that is far past what the sheet allows, " + l.Show(quantity.Inch) + " (" + l.Show(quantity.Metric) + "): the housing would be ruined"
+		}
 	case act.FitSideShims:
 		for i, side := range []string{"back side shim", "tooth side shim"} {
 			if why := offShelf(side, s.fam.Sheet.SideShims, a.Amounts[i]); why != "" {
@@ -172,8 +239,9 @@ func (s *Stand) refuse(a act.Act) string {
 			return fmt.Sprintf("more than %d degrees in one pull is no way to watch a nut: turn less and read again", maxPullDeg)
 		}
 	case act.TurnNutTorque:
-		if t, _ := a.Amounts[0].Torque(); t > maxNutTorque {
-			return "the nut wrench ends at " + maxNutTorque.ShowTight(quantity.Inch) + " (" + maxNutTorque.ShowTight(quantity.Metric) + ")"
+		if t, _ := a.Amounts[0].Torque(); t > s.wrenchEnd() {
+			end := s.wrenchEnd()
+			return "the nut wrench ends at " + end.ShowTight(quantity.Inch) + " (" + end.ShowTight(quantity.Metric) + ")"
 		}
 	case act.TurnPinion:
 		if a.Amounts[0].Number > maxTurns {
@@ -188,8 +256,11 @@ const (
 	maxTurns   = 100
 )
 
-// maxNutTorque is the end of the nut wrench's scale.
-var maxNutTorque = quantity.FootPounds(700)
+// wrenchEnd is the end of the nut wrench's scale: heavy axles have a heavier one.
+func (s *Stand) wrenchEnd() quantity.Torque {
+	const room = 1.3
+	return max(quantity.FootPounds(700), s.fam.Sheet.NutHigh*room)
+}
 
 func offShelf(what string, stock family.Stock, e quantity.Entered) string {
 	mm := lengthOf(e)
@@ -210,6 +281,8 @@ func caution(f act.Form) string {
 	switch f {
 	case act.SeatCups, act.SeatCones:
 		return "Eye protection on: hardened rings chip and a press can throw them. Drive or press on the ring being fitted only, with a soft drift or the right sleeve."
+	case act.SpreadHousing:
+		return "A spreader can break a housing: watch the dial, stay well inside the manual's limit, and keep clear of the screw's line."
 	case act.FitCase, act.RemoveCase:
 		return "The case and ring gear are heavy and the teeth are sharp: lift with help or tackle, keep fingers out of the mesh, and leave the caps and a few turns of their bolts on until the case is held."
 	case act.WashBearings:

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"shimwright/sim/act"
+	"shimwright/sim/assembly"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
@@ -37,8 +38,12 @@ type Mount struct {
 type Status struct {
 	Pinion       PinionBuild
 	DepthShim    quantity.Length // marked size of the shim chosen last, 0 if none
+	Pack         quantity.Length // solid spacer: marked size of the preload pack, 0 if none
 	BackShim     quantity.Length
 	ToothShim    quantity.Length
+	BackSlots    float64 // threaded rings: slots in since they were first run up by hand
+	ToothSlots   float64
+	Spread       quantity.Length // the spreader stands open by this, 0 if it is off
 	CaseIn       bool
 	CapsTight    bool
 	Indicator    *Mount // nil: not mounted
@@ -82,7 +87,7 @@ func (r *Refusal) Error() string { return r.Why }
 // A Stand is one axle on the bench.
 type Stand struct {
 	fam     family.Family
-	axle    truth.Axle
+	axle    *assembly.Axle
 	seed    uint64
 	kit     *gauge.Kit
 	gears   *mesh.Set
@@ -92,12 +97,19 @@ type Stand struct {
 	mode        PinionBuild
 	pinionFits  int
 	depthMarked float64 // mm, 0 none
+	depthFits   int     // depth shims put in hand so far
+	packMarked  float64
 	backMarked  float64
 	toothMarked float64
-	spacersUsed int // spacers crushed or thrown away
+	ringsUp     bool    // the threaded rings have been run up once
+	backSlots   float64 // since then, in
+	toothSlots  float64
+	spreadMM    float64 // the spreader stands open by this
+	spacersUsed int     // spacers crushed or thrown away
 	sealTight   bool
 	greased     bool
 	backedOff   bool
+	furthestDeg float64 // nut angle before it was backed off
 
 	caseIn    bool
 	caseFits  int
@@ -119,17 +131,18 @@ type Stand struct {
 // New puts an axle on the bench. The error names what is wrong with the hidden
 // state (a set that cannot mesh, a bearing without rollers).
 func New(fam family.Family, hidden truth.Sealed, seed uint64) (*Stand, error) {
-	axle, _ := truth.Open(hidden)
+	opened, _ := truth.Open(hidden)
+	axle := assembly.New(fam, opened)
 	gears, err := mesh.NewSet(fam.Model.Gears, axle.Drive, axle.Coast, axle.DesignLashMM)
 	if err != nil {
 		return nil, fmt.Errorf("family %s: %w", fam.Code, err)
 	}
-	if len(axle.Spacers) == 0 {
+	if fam.Design.Preload == family.CollapsibleSpacer && len(axle.Spacers) == 0 {
 		return nil, fmt.Errorf("family %s: the axle has no collapsible spacer to fit", fam.Code)
 	}
 	s := &Stand{
 		fam: fam, axle: axle, seed: seed,
-		kit:       gauge.NewKit(seed, axle.WrenchGain),
+		kit:       gauge.NewKit(seed, axle.WrenchGain, axle.CordGain),
 		gears:     gears,
 		contact:   gears.NewContact(),
 		mode:      PinionOut,
@@ -140,12 +153,12 @@ func New(fam family.Family, hidden truth.Sealed, seed uint64) (*Stand, error) {
 	}
 	// Every spacer that may be fitted must be one the force balance can follow:
 	// better to find out here than at the nut.
-	for s.spacersUsed = range axle.Spacers {
-		if _, err := pinion.New(s.pinionParams(true)); err != nil {
-			return nil, fmt.Errorf("family %s, spacer %d: %w", fam.Code, s.spacersUsed+1, err)
+	for n := range max(1, len(axle.Spacers)) {
+		right := assembly.Pinion{DepthShimMM: axle.IdealShimMM, PackMM: axle.LineToLinePackMM, Spacer: n}
+		if err := axle.Params(right).Validate(); err != nil {
+			return nil, fmt.Errorf("family %s, spacer %d: %w", fam.Code, n+1, err)
 		}
 	}
-	s.spacersUsed = 0
 	return s, nil
 }
 
@@ -157,7 +170,9 @@ func (s *Stand) Status() Status {
 	}
 	st := Status{
 		Pinion: s.mode, DepthShim: quantity.Millimetres(s.depthMarked),
+		Pack:     quantity.Millimetres(s.packMarked),
 		BackShim: quantity.Millimetres(s.backMarked), ToothShim: quantity.Millimetres(s.toothMarked),
+		BackSlots: s.backSlots, ToothSlots: s.toothSlots, Spread: quantity.Millimetres(s.spreadMM),
 		CaseIn: s.caseIn, CapsTight: s.capsTight, Painted: s.paint != "",
 		SpacersUsed: s.spacersUsed, NutBackedOff: s.backedOff && s.mode == PinionFinal,
 		Minutes: s.minutes, PartsMinutes: parts, Parts: append([]shop.Part(nil), s.parts...),
@@ -210,7 +225,7 @@ func (s *Stand) Do(a act.Act) (Outcome, error) {
 	if a.Form == act.MeasureBacklash {
 		places = int(a.Amounts[0].Number)
 	}
-	out.Minutes = shop.TimeOf(a.Form, places)
+	out.Minutes = shop.TimeOf(s.fam.Design, a.Form, places)
 	if c := caution(a.Form); c != "" && !s.warned[c] {
 		s.warned[c] = true
 		out.Cautions = append(out.Cautions, c)
@@ -250,103 +265,43 @@ func (s *Stand) shimScatter(drawer string, markedMM float64) float64 {
 	return s.chance(fmt.Sprintf("shim/%s/%d", drawer, int64(math.Round(markedMM*1e6)))).Normal(0, sdMM)
 }
 
-// depthErrorMM returns how far the pinion stands from its place: + = too far out.
-func (s *Stand) depthErrorMM() float64 {
-	m := s.fam.Model
-	p := s.build.Forces().PreloadN
-	out := s.axle.IdealShimMM - s.actualDepthShim() - s.build.HeadGapMM()
-	out += m.Head.DeflectionMM(p) - m.Head.DeflectionMM(ReferencePreloadN)
-	if s.mode == PinionTrial {
-		out -= s.axle.SetUpTallMM
-	}
-	return out + s.chance(fmt.Sprintf("pinion-fit/%d", s.pinionFits)).Normal(0, fitScatterMM)
+// pinionAs says what a pinion build is made of.
+func (s *Stand) pinionAs(trial bool) assembly.Pinion {
+	return assembly.Pinion{Trial: trial, DepthShimMM: s.actualDepthShim(), PackMM: s.packMarked + s.shimScatter("pack", s.packMarked), Spacer: s.spacersUsed}
 }
 
-// ReferencePreloadN is the pinion preload at which a pinion's place is defined,
-// newtons. It is near the middle of the family's rotating-torque window.
-const ReferencePreloadN = 7000
+// depthErrorMM returns how far the pinion stands from its place: + = too far out.
+func (s *Stand) depthErrorMM() float64 {
+	return s.axle.PinionOutMM(s.build, s.pinionAs(s.mode == PinionTrial)) +
+		s.chance(fmt.Sprintf("pinion-fit/%d", s.pinionFits)).Normal(0, fitScatterMM)
+}
 
 // fitScatterMM is how well a part goes back to the same place when it is fitted
 // again, mm (common practice estimate).
 const fitScatterMM = 0.002
 
-func (s *Stand) pinionParams(final bool) pinion.Params {
-	m, x := s.fam.Model, s.axle
-	p := pinion.Params{
-		Head: m.Head, Tail: m.Tail,
-		HouseStiffnessNPerMM: x.HouseNPerMM, NutStiffnessNPerMM: x.NutNPerMM,
-		Thread:             m.Thread(x.ThreadFriction, x.FaceFriction, x.PrevailingNmm),
-		EndPlayAtContactMM: x.EndPlayAtContactMM - x.HeadCupGapMM - x.TailCupGapMM,
-		HeadGapMM:          x.HeadCupGapMM, TailGapMM: x.TailCupGapMM,
-		HeadCupHoldN: x.HeadCupHoldN, TailCupHoldN: x.TailCupHoldN,
-		UnseatedRollersMM: m.UnseatedRollersMM,
+// sides says what holds the case: shims as they measure, or rings as they are screwed in.
+func (s *Stand) sides() assembly.Sides {
+	if s.fam.Design.SideAdjust == family.ThreadedRings {
+		travel := s.fam.Design.Rings.SlotTravelMM()
+		return assembly.Sides{BackMM: s.backSlots * travel, ToothMM: s.toothSlots * travel, CapsTight: s.capsTight}
 	}
-	if final {
-		sp := x.Spacers[min(s.spacersUsed, len(x.Spacers)-1)]
-		p.Spacer = &pinion.Spacer{StiffnessNPerMM: sp.StiffnessNPerMM, YieldN: sp.YieldN, PeakN: sp.PeakN,
-			PeakDecayMM: sp.PeakDecayMM, HardeningNPerMM: sp.HardeningNPerMM, UsableCrushMM: sp.UsableCrushMM,
-			SetMM: sp.AlreadyCrushedMM}
+	return assembly.Sides{
+		BackMM: s.backMarked + s.shimScatter("side", s.backMarked),
+		// The two shims of one marked size are two shims.
+		ToothMM:   s.toothMarked + s.shimScatter("side-other", s.toothMarked),
+		CapsTight: s.capsTight,
 	}
-	return p
 }
 
-// sideFitMM returns the interference each side shim contributes, mm.
-func (s *Stand) sideFitMM() (back, tooth float64) {
-	back = s.backMarked + s.shimScatter("side", s.backMarked) + s.axle.BackConeGapMM - s.axle.BackZeroMM
-	// The two shims of one marked size are two shims.
-	tooth = s.toothMarked + s.shimScatter("side-other", s.toothMarked) - s.axle.ToothZeroMM
-	return back, tooth
-}
-
-func (s *Stand) carrierState() (carrier.State, error) {
-	m := s.fam.Model
-	back, tooth := s.sideFitMM()
-	p := carrier.Params{Back: m.Side, Tooth: m.Side, BackPedestalNPerMM: s.axle.BackPedestalNPerMM,
-		ToothPedestalNPerMM: s.axle.ToothPedestalNPerMM, CapsTight: s.capsTight}
-	return carrier.Solve(p, back, tooth)
-}
-
-// wanderMM is how far the case may lie from where it belongs at one reading.
-func (s *Stand) wanderMM() float64 {
-	switch {
-	case s.axle.CapsSwapped:
-		return 0.03
-	case !s.capsTight:
-		return 0.02
-	}
-	return 0
-}
+func (s *Stand) carrierState() (carrier.State, error) { return s.axle.Case(s.sides()) }
 
 // gearPosition returns where pinion and ring stand for one observation. angle is
 // the ring gear's, radians; pushed is in 0..1 and says where within any play the
 // parts lie.
 func (s *Stand) gearPosition(st carrier.State, angle, pushed float64) mesh.Position {
-	away := -st.ShiftToPinionMM - pushed*st.EndPlayMM
-	away += s.chance(fmt.Sprintf("case-fit/%d", s.caseFits)).Normal(0, fitScatterMM)
-	away += (2*pushed - 1) * s.wanderMM()
-	away += s.wobbleMM(angle)
-	out := s.depthErrorMM() + (pushed-0.5)*s.build.Forces().EndPlayMM
-	return mesh.Position{PinionOutMM: out, RingAwayMM: away, OffsetMM: s.axle.OffsetErrMM, ShaftAngleRad: s.axle.ShaftErrRad}
-}
-
-// wobbleMM is the ring gear's axial runout at an angle: dirt, flange and the
-// gear's own error each go once round.
-func (s *Stand) wobbleMM(angle float64) float64 {
-	x := s.axle
-	return x.GearDirtTIRMM/2*math.Cos(angle-x.DirtPhaseRad) +
-		x.FlangeTIRMM/2*math.Cos(angle-x.FlangePhaseRad) +
-		x.GearTIRMM/2*math.Cos(angle-x.GearPhaseRad)
-}
-
-// runoutMM is the swing of the back face over a turn.
-func (s *Stand) runoutMM() float64 {
-	x := s.axle
-	var re, im float64
-	for _, w := range [][2]float64{{x.GearDirtTIRMM, x.DirtPhaseRad}, {x.FlangeTIRMM, x.FlangePhaseRad}, {x.GearTIRMM, x.GearPhaseRad}} {
-		re += w[0] * math.Cos(w[1])
-		im += w[0] * math.Sin(w[1])
-	}
-	return math.Hypot(re, im)
+	refit := s.chance(fmt.Sprintf("case-fit/%d", s.caseFits)).Normal(0, fitScatterMM)
+	return s.axle.Place(s.depthErrorMM(), s.build.Forces().EndPlayMM, st, s.capsTight, angle, pushed, refit)
 }
 
 // backlashMM returns the free play square to the tooth at the heel, at one ring
@@ -359,65 +314,45 @@ func (s *Stand) backlashMM(st carrier.State, angle, pushed, phase float64) (floa
 	return b.MinMM + phase*(b.MaxMM-b.MinMM), nil
 }
 
-// dragNmm returns the true torque to keep the pinion turning.
-func (s *Stand) dragNmm(firstPull bool) (total, swing float64, err error) {
-	m := s.fam.Model
-	film := m.Film
-	film.BoundaryFriction = s.axle.BoundaryFriction
-	total = s.build.RunningTorqueNmm(film)
+// drag returns the true torque to keep the pinion turning, or to break it loose.
+func (s *Stand) drag(firstPull bool) (assembly.Torque, error) {
+	t := s.axle.BearingTorque(s.build)
 	if firstPull {
-		// In used bearings most of the running torque is rolling, which the
-		// starting formula leaves out; to start is never easier than to keep going.
-		total = max(total, s.build.StartingTorqueNmm(film.BoundaryFriction)) * s.axle.BreakawayFactor
+		t = s.axle.FirstPull(s.build)
 	}
 	if s.greased {
-		total += GreaseDragNmm
+		t.MeanNmm += assembly.GreaseDragNmm
 	}
 	if s.mode == PinionFinal {
-		total += s.sealNmm()
+		t.MeanNmm += s.axle.SealNmm(!s.sealTight)
 	}
 	if !s.caseIn {
-		return total, 0, nil
+		return t, nil
 	}
 	st, err := s.carrierState()
 	if err != nil {
-		return 0, 0, err
-	}
-	ratio := s.fam.Sheet.Ratio()
-	p := carrier.Params{Back: m.Side, Tooth: m.Side}
-	side := film
-	side.SpeedRPM /= ratio
-	total += carrier.AtPinionNmm(p.TorqueNmm(st.ForceN, side), ratio, m.MeshEfficiency)
-	if s.axle.CapsSwapped {
-		const pinchNmm = 2500 // at the case, both cups nipped oval
-		at := carrier.AtPinionNmm(pinchNmm, ratio, m.MeshEfficiency)
-		total += at / 2
-		swing = at
+		return t, err
 	}
 	tight := math.Inf(1)
 	for k := range 4 {
 		b, err := s.backlashMM(st, float64(k)*math.Pi/2, 0.5, 0)
 		if err != nil {
-			return 0, 0, err
+			return t, err
 		}
 		tight = min(tight, b)
 	}
-	return total + carrier.MeshDragNmm(tight), swing, nil
-}
-
-func (s *Stand) sealNmm() float64 {
-	if s.sealTight {
-		return s.axle.SealDragNmm
-	}
-	return s.axle.NewSealDragNmm
+	side := s.axle.SideTorque(st.ForceN)
+	t.MeanNmm += side.MeanNmm + carrier.MeshDragNmm(tight)
+	t.SwingNmm += side.SwingNmm
+	return t, nil
 }
 
 // Sealed returns the hidden state with how the axle now stands.
-func (s *Stand) Sealed() truth.Sealed { return truth.Seal(s.axle, s.finish()) }
+func (s *Stand) Sealed() truth.Sealed { return truth.Seal(s.axle.Axle, s.finish()) }
 
 func (s *Stand) finish() truth.Finish {
 	f := truth.Finish{SignedOff: s.signed, PinionFitted: s.mode == PinionFinal, CaseFitted: s.caseIn, CapsTight: s.capsTight,
-		RunoutTIRMM: s.runoutMM(), SealNmm: s.sealNmm(), Greased: s.greased, CapsOwnSide: !s.axle.CapsSwapped,
+		RunoutTIRMM: s.axle.RunoutMM(), SealNmm: s.axle.SealNmm(!s.sealTight), Greased: s.greased, CapsOwnSide: !s.axle.CapsSwapped,
 		BackedOff: s.backedOff && s.mode == PinionFinal, Remaining: s.remaining()}
 	if s.build == nil {
 		return f
@@ -432,11 +367,10 @@ func (s *Stand) finish() truth.Finish {
 	forces := seated.Forces()
 	f.DepthErrorMM, f.PinionPreloadN, f.PinionEndPlayMM = s.depthErrorMM(), forces.PreloadN, forces.EndPlayMM
 	f.ClampN, f.SpacerN = forces.StemN, forces.SpacerN
-	film := s.fam.Model.Film
-	film.BoundaryFriction = s.axle.BoundaryFriction
-	f.PinionDragNmm = seated.RunningTorqueNmm(film)
+	f.NutNmm = seated.ForwardTorqueNmm()
+	f.PinionDragNmm = s.axle.BearingTorque(seated).MeanNmm
 	if s.mode == PinionFinal {
-		f.PinionDragNmm += s.sealNmm()
+		f.PinionDragNmm += s.axle.SealNmm(!s.sealTight)
 	}
 	if !s.caseIn {
 		return f
@@ -446,7 +380,7 @@ func (s *Stand) finish() truth.Finish {
 		return f
 	}
 	f.SidePreloadN, f.SideFitMM = st.ForceN, -st.EndPlayMM
-	if back, tooth := s.sideFitMM(); back+tooth > 0 {
+	if back, tooth := s.axle.FitMM(s.sides()); back+tooth > 0 {
 		f.SideFitMM = back + tooth
 	}
 	low, high, sum := math.Inf(1), math.Inf(-1), 0.0
@@ -459,7 +393,9 @@ func (s *Stand) finish() truth.Finish {
 		low, high, sum = min(low, b), max(high, b), sum+b
 	}
 	f.BacklashMeanMM, f.BacklashMinMM, f.BacklashSpreadMM = sum/places, low, high-low
-	f.TotalDragNmm, _, _ = s.dragNmm(false)
+	if t, err := s.drag(false); err == nil {
+		f.TotalDragNmm = t.MeanNmm
+	}
 	return f
 }
 
@@ -485,7 +421,8 @@ func (s *Stand) remaining() []truth.FaultID {
 	add(truth.TailCupHigh, gap(x.TailCupGapMM, false))
 	add(truth.DirtBehindGear, x.GearDirtTIRMM > 0)
 	add(truth.BentFlange, x.FlangeTIRMM > s.fam.Sheet.FlangeRunoutMM)
-	add(truth.SpacerCrushed, s.mode == PinionFinal && x.Spacers[min(s.spacersUsed, len(x.Spacers)-1)].AlreadyCrushedMM > 0)
+	sp, _ := x.SpacerAt(s.spacersUsed)
+	add(truth.SpacerCrushed, s.mode == PinionFinal && sp.AlreadyCrushedMM > 0)
 	add(truth.PackingGrease, s.greased)
 	add(truth.SealTight, s.sealTight)
 	add(truth.SideConeHigh, x.BackConeGapMM > 0)

@@ -3,6 +3,7 @@ package reveal
 import (
 	"errors"
 	"math"
+	"shimwright/sim/family"
 	"slices"
 
 	"shimwright/grading"
@@ -122,11 +123,11 @@ func TryAgain(seed uint64, lesson string) uint64 {
 	}
 	for i := range uint64(searchLimit) {
 		next := seed + 1 + i
-		j, err := scenarios.Sketch(next)
+		j, err := scenarios.Sketch(family.Beech(), next)
 		if err != nil || !fits(j) {
 			continue
 		}
-		if full, err := scenarios.Generate(next); err == nil && full.Draws() == 1 {
+		if full, err := scenarios.Generate(family.Beech(), next); err == nil && full.Draws() == 1 {
 			return next
 		}
 	}

@@ -2,6 +2,7 @@ package reveal_test
 
 import (
 	"math"
+	"shimwright/sim/family"
 	"strings"
 	"testing"
 
@@ -35,7 +36,7 @@ func (r *recorder) Do(a act.Act) (sim.Outcome, error) {
 
 func work(t *testing.T, seed uint64, h hand.Habits) (scenarios.Job, *recorder, grading.Report) {
 	t.Helper()
-	j, err := scenarios.Generate(seed)
+	j, err := scenarios.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)
@@ -140,7 +141,7 @@ func TestTryAgainCallsForTheLesson(t *testing.T) {
 			next := reveal.TryAgain(seed, l.ID)
 			assert.NotEqual(t, seed, next)
 			assert.Equal(t, next, reveal.TryAgain(seed, l.ID), l.ID)
-			j, err := scenarios.Generate(next)
+			j, err := scenarios.Generate(family.Beech(), next)
 			require.NoError(t, err)
 			assert.Equal(t, 1, j.Draws())
 			x, _ := truth.Open(j.Sealed())

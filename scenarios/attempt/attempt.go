@@ -13,11 +13,12 @@ import (
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 
 // formatNumber changes only when an older program could not read the file.
-const formatNumber = 1
+const formatNumber = 2
 
 // formatName marks a file as a record.
 const formatName = "shimwright attempt"
@@ -34,10 +35,12 @@ var (
 
 // A Header is the first line of a record.
 type Header struct {
-	Format int
-	Model  string
-	Seed   uint64
-	Units  quantity.System
+	Format     int
+	Model      string
+	Family     family.Family
+	FamilyText string // of a family from a person's own file: what the file said
+	Seed       uint64
+	Units      quantity.System
 }
 
 // An Entry is one act as recorded.
@@ -57,6 +60,8 @@ type headerLine struct {
 	Record string `json:"record"`
 	Format int    `json:"format"`
 	Model  string `json:"model"`
+	Family string `json:"family"`
+	File   string `json:"family_file,omitempty"`
 	Seed   string `json:"seed"` // text: JSON numbers lose whole numbers above 2^53
 	Units  string `json:"units"`
 }
@@ -68,16 +73,18 @@ type entryLine struct {
 	Link  string   `json:"link"`
 }
 
-// New starts a record for a job.
-func New(seed uint64, units quantity.System) *Record {
-	r := &Record{Header: Header{formatNumber, scenarios.ModelVersion, seed, units}}
+// New starts a record for a job. familyText is empty for a family that comes with the
+// program and the text of its file for another, so that the record stands by itself.
+func New(fam family.Family, familyText string, seed uint64, units quantity.System) *Record {
+	r := &Record{Header: Header{formatNumber, scenarios.ModelVersion, fam, familyText, seed, units}}
 	r.link = headLink(r.HeaderLine())
 	return r
 }
 
 // HeaderLine returns the record's first line, newline included.
 func (r *Record) HeaderLine() []byte {
-	return line(headerLine{formatName, r.Header.Format, r.Header.Model, fmt.Sprint(r.Header.Seed), r.Header.Units.String()})
+	h := r.Header
+	return line(headerLine{formatName, h.Format, h.Model, h.Family.Code, h.FamilyText, fmt.Sprint(h.Seed), h.Units.String()})
 }
 
 // Add appends an act and what it showed, and returns its line, newline included,
@@ -198,11 +205,22 @@ func readHeader(l []byte) (*Record, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: line 1: %v", ErrDamaged, err)
 	}
-	r := New(seed, units)
+	fam, err := headerFamily(h)
+	if err != nil {
+		return nil, fmt.Errorf("%w: line 1: %v", ErrDamaged, err)
+	}
+	r := New(fam, h.File, seed, units)
 	if !bytes.Equal(r.HeaderLine(), l) {
 		return nil, fmt.Errorf("%w: line 1 is not as the program writes it", ErrDamaged)
 	}
 	return r, nil
+}
+
+func headerFamily(h headerLine) (family.Family, error) {
+	if h.File != "" {
+		return family.Parse([]byte(h.File), "the axle family in it")
+	}
+	return family.Shipped(h.Family)
 }
 
 func (r *Record) readEntry(l []byte) error {
@@ -235,7 +253,7 @@ func (r *Record) readEntry(l []byte) error {
 // ErrNotReproducible when an act cannot be done or shows something else than was
 // recorded.
 func Replay(r *Record) (scenarios.Job, *sim.Stand, []sim.Outcome, error) {
-	job, err := scenarios.Generate(r.Header.Seed)
+	job, err := scenarios.Generate(r.Header.Family, r.Header.Seed)
 	if err != nil {
 		return scenarios.Job{}, nil, nil, err
 	}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"shimwright/sim/family"
 	"strings"
 	"testing"
 
@@ -39,11 +40,11 @@ func (b *recorder) Do(a act.Act) (sim.Outcome, error) {
 
 func start(t testing.TB, seed uint64, units quantity.System) (*recorder, scenarios.Job) {
 	t.Helper()
-	j, err := scenarios.Generate(seed)
+	j, err := scenarios.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)
-	b := &recorder{Stand: s, r: attempt.New(seed, units)}
+	b := &recorder{Stand: s, r: attempt.New(family.Beech(), "", seed, units)}
 	b.file.Write(b.r.HeaderLine())
 	return b, j
 }
@@ -297,7 +298,7 @@ func TestReplayFindsAnAlteredReading(t *testing.T) {
 		require.NoError(t, err)
 	}
 	forge := func(seed uint64, change func(n int, o *sim.Outcome)) *attempt.Record {
-		r := attempt.New(seed, quantity.Inch)
+		r := attempt.New(family.Beech(), "", seed, quantity.Inch)
 		for i, o := range b.outs {
 			o.Readings = append(o.Readings[:0:0], o.Readings...)
 			change(i, &o)
@@ -425,7 +426,7 @@ func FuzzAdd(f *testing.F) {
 		if err != nil {
 			return
 		}
-		r := attempt.New(1, units)
+		r := attempt.New(family.Beech(), "", 1, units)
 		file := append(r.HeaderLine(), r.Add(sim.Outcome{Act: a})...)
 		again, err := attempt.Read(bytes.NewReader(file))
 		if err != nil {

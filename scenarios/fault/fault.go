@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/rng"
 	"shimwright/sim/shop"
 	"shimwright/sim/truth"
@@ -42,6 +43,8 @@ type Fault struct {
 	Low, High float64      // size, in Unit
 	Unit      string
 
+	// Has tells whether axles of a design can carry the fault; nil for all.
+	Has func(family.Design) bool
 	// Apply puts the fault into the hidden state.
 	Apply func(x *truth.Axle, size float64, s rng.Source)
 }
@@ -57,6 +60,29 @@ func Find(id truth.FaultID) (Fault, error) {
 	}
 	return Fault{}, fmt.Errorf("fault %q is not in the catalogue: there are %s", id, strings.Join(ids, ", "))
 }
+
+// Sizes returns the range of the fault's size on an axle with a sheet. Runout goes with
+// what the sheet allows: what is a fault on a light axle is nothing on a heavy one.
+func (f Fault) Sizes(sh family.Sheet) (low, high float64) {
+	if f.Area != Runout {
+		return f.Low, f.High
+	}
+	const allowedMM = 0.0762 // on the axle that Low and High are for
+	return f.Low * sh.RunoutMM / allowedMM, f.High * sh.RunoutMM / allowedMM
+}
+
+// For lists the faults that axles of a design can carry, in the order of the job.
+func For(d family.Design) []Fault {
+	var out []Fault
+	for _, f := range All() {
+		if f.Has == nil || f.Has(d) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func collapsible(d family.Design) bool { return d.Preload == family.CollapsibleSpacer }
 
 // burrHoldN is what a cup stopped on a burr stands before it moves: more than the
 // fit alone, so that bench preload leaves it and the first load on the road does
@@ -132,7 +158,7 @@ func All() []Fault {
 			Test:     act.LookSpacer, Cure: act.ReplaceSpacer,
 			Remedy: "a new spacer and a new nut",
 			Missed: "the nut and the inner rings work loose",
-			Lesson: "crush-spacer", BaseRate: 0.08, Late: 75, Low: 0.45, High: 0.90, Unit: "mm",
+			Lesson: "crush-spacer", BaseRate: 0.08, Late: 75, Low: 0.45, High: 0.90, Unit: "mm", Has: collapsible,
 			Apply: func(x *truth.Axle, size float64, _ rng.Source) {
 				if len(x.Spacers) > 0 {
 					x.Spacers[0].AlreadyCrushedMM = size

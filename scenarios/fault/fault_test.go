@@ -110,7 +110,7 @@ func TestEveryNamedFaultHasARow(t *testing.T) {
 func clean(t *testing.T) (scenarios.Job, truth.Axle) {
 	t.Helper()
 	for seed := uint64(1); ; seed++ {
-		j, err := scenarios.Sketch(seed)
+		j, err := scenarios.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		if x, _ := truth.Open(j.Sealed()); len(x.Faults) == 0 {
 			return j, x

@@ -1,6 +1,7 @@
 package hand_test
 
 import (
+	"shimwright/sim/family"
 	"strings"
 	"testing"
 
@@ -17,7 +18,7 @@ import (
 
 func job(t *testing.T, seed uint64) (scenarios.Job, *sim.Stand) {
 	t.Helper()
-	j, err := scenarios.Sketch(seed)
+	j, err := scenarios.Sketch(family.Beech(), seed)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)

@@ -34,6 +34,7 @@ type Kind int
 const (
 	Length Kind = iota
 	Drag
+	Tight
 	Condition
 )
 
@@ -69,7 +70,7 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 		condition("case in, caps at torque", f.CaseFitted && f.CapsTight, ""),
 		length("pinion depth error", gauge.DepthGauge, f.DepthErrorMM, -sh.DepthToleranceMM, sh.DepthToleranceMM),
 		drag("pinion rotating torque", f.PinionDragNmm, window),
-		condition("pinion stack clamped", !f.BackedOff && f.ClampN >= ClampShare*ExpectedClampN(x, f), looseWhy(f)),
+		clamped(fam, x, f),
 		length("backlash, mean", gauge.DialIndicator, f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM),
 		length("backlash, spread round the gear", gauge.DialIndicator, f.BacklashSpreadMM, 0, sh.BacklashSpreadMM),
 		length("ring gear runout", gauge.DialIndicator, f.RunoutTIRMM, 0, sh.RunoutMM),
@@ -77,6 +78,19 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 		condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, ""),
 	}
 	return items
+}
+
+// clamped judges what holds the pinion's stack: with a collapsible spacer the pull left
+// in the stem, with a solid one the nut at its torque.
+func clamped(fam family.Family, x truth.Axle, f truth.Finish) Item {
+	if fam.Design.Preload == family.SolidSpacer {
+		c, _ := gauge.ClassOf(gauge.NutWrench)
+		low, high := fam.Sheet.NutLow.Nmm(), fam.Sheet.NutHigh.Nmm()
+		i := Item{"pinion nut torque", Tight, f.NutNmm, low, high, true, ""}
+		i.Met = f.NutNmm >= low-2*c.StandardUncertainty(low, 1) && f.NutNmm <= high+2*c.StandardUncertainty(high, 1)
+		return i
+	}
+	return Item{Name: "pinion stack clamped", Kind: Condition, Met: !f.BackedOff && f.ClampN >= ClampShare*ExpectedClampN(x, f), Why: looseWhy(f)}
 }
 
 func looseWhy(f truth.Finish) string {
@@ -112,6 +126,9 @@ func (i Item) Text(s quantity.System) (value, window string) {
 	case Drag:
 		return quantity.Torque(i.Value).ShowDrag(s),
 			quantity.Torque(i.Low).ShowDrag(s) + " to " + quantity.Torque(i.High).ShowDrag(s)
+	case Tight:
+		return quantity.Torque(i.Value).ShowTight(s),
+			quantity.Torque(i.Low).ShowTight(s) + " to " + quantity.Torque(i.High).ShowTight(s)
 	}
 	return "", ""
 }

@@ -142,7 +142,7 @@ func TestBackedOffNutFailsTheClampLine(t *testing.T) {
 	tried := 0
 	for seed := uint64(1); seed <= 12; seed++ {
 		over := []float64{4, 10, 25}[seed%3] // degrees past the window
-		j, err := scenarios.Sketch(seed)
+		j, err := scenarios.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		s, err := j.Stand()
 		require.NoError(t, err)

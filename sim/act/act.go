@@ -126,7 +126,7 @@ func (a Act) String() string {
 }
 
 func amountText(kind string, e quantity.Entered) string {
-	if kind == "places" {
+	if kind == "places" || kind == "slots" {
 		return strings.TrimSuffix(e.String(), string(e.Unit))
 	}
 	return e.String()
@@ -139,7 +139,7 @@ func joinWords(words []string) []string {
 		if i+1 < len(words) {
 			switch words[i] + " " + words[i+1] {
 			case "depth shim", "side shim", "side shims", "end play", "ring gear", "flange runout", "first pull",
-				"pinion held", "pinion free", "back shim", "tooth shim", "pinion drag", "total drag":
+				"pinion held", "pinion free", "back shim", "tooth shim", "pinion drag", "total drag", "back ring", "tooth ring", "pinion play":
 				j := words[i] + "-" + words[i+1]
 				if j == "side-shim" {
 					j = "side-shims"
@@ -154,6 +154,7 @@ func joinWords(words []string) []string {
 			out = append(out, "side-shims")
 		case "sign-off":
 			out = append(out, "sign", "off")
+		case "slot", "slots": // "in 3 slots" is "in 3"
 		default:
 			out = append(out, words[i])
 		}
@@ -328,6 +329,10 @@ func readAmount(kind, word string, f Form, choices []string, system quantity.Sys
 		if v.Unit != quantity.UnitTurn || v.Number != math.Trunc(v.Number) || v.Number < 1 || v.Number > 8 {
 			return v, bad("a whole number of places from 1 to 8")
 		}
+	case "slots":
+		if v.Unit != quantity.UnitTurn || 2*v.Number != math.Trunc(2*v.Number) || v.Number < 0.5 || v.Number > 60 {
+			return v, bad("a number of slots from 0.5 to 60, in halves")
+		}
 	default: // any amount
 		if !isLength && !isTorque {
 			return v, bad("a length or a torque")
@@ -354,7 +359,7 @@ func fallbackUnit(kind string, f Form, choices []string, system quantity.System)
 		return pick(quantity.UnitFootLb, quantity.UnitNm)
 	case "angle":
 		return quantity.UnitDegree
-	case "turns", "places":
+	case "turns", "places", "slots":
 		return quantity.UnitTurn
 	}
 	if f == RecordValue && len(choices) > 0 && strings.HasSuffix(choices[0], "-drag") {

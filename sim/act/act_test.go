@@ -50,8 +50,8 @@ func TestParseSaysWhatWouldBeRight(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                               "empty",
 		"weld housing":                   "acts begin with look, measure",
-		"fit":                            "depth-shim, pinion, side-shims, case",
-		"fit wheel":                      "depth-shim, pinion, side-shims, case",
+		"fit":                            "depth-shim, pack, pinion, side-shims, case",
+		"fit wheel":                      "depth-shim, pack, pinion, side-shims, case",
 		"fit depth-shim":                 "the length is missing",
 		"fit depth-shim 12 lb-ft":        "not a length",
 		"fit depth-shim -0.030in":        "above zero",
@@ -60,6 +60,8 @@ func TestParseSaysWhatWouldBeRight(t *testing.T) {
 		"fit case now":                   "more than the act takes",
 		"measure backlash 2.5":           "whole number of places",
 		"measure backlash 40":            "whole number of places",
+		"turn back-ring in 0.3":          "in halves",
+		"turn tooth-ring 3":              "none of in, out",
 		"turn nut to 30deg":              "not a torque",
 		strings.Repeat("fit case ", 100): "longer than",
 	} {
@@ -74,7 +76,7 @@ func FuzzParse(f *testing.F) {
 	for _, u := range act.Usages() {
 		line := u.Line
 		for blank, value := range map[string]string{"{length}": "0.0305in", "{torque}": "250 lb-ft", "{angle}": "12.5deg",
-			"{turns}": "6", "{places}": "4", "{amount}": "0.165mm"} {
+			"{turns}": "6", "{places}": "4", "{slots}": "1.5", "{amount}": "0.165mm"} {
 			line = strings.ReplaceAll(line, blank, value)
 		}
 		for strings.Contains(line, "{") {

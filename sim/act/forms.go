@@ -25,17 +25,24 @@ const (
 	ReplaceSeal
 	ReplaceSpacer
 	FitDepthShim
+	FitPack
 	FitPinion
 	MeasureDepth
 	TurnPinion
 	TurnNutAngle
 	TurnNutTorque
 	BackNut
+	MeasurePinionPlay
 	MeasureDrag
 	FitSideShims
+	SpreadHousing
 	FitCase
+	TurnBackRing
+	TurnToothRing
 	TorqueCaps
+	SlackenCaps
 	MeasureEndPlay
+	MeasureSpread
 	MeasureRunout
 	MountIndicator
 	MeasureBacklash
@@ -49,7 +56,7 @@ const (
 )
 
 // A form's line is literal words, "{a|b}" for a choice and "{length}", "{torque}",
-// "{angle}", "{turns}", "{places}" or "{amount}" for an amount.
+// "{angle}", "{turns}", "{places}", "{slots}" or "{amount}" for an amount.
 type spec struct {
 	form Form
 	line string
@@ -79,17 +86,24 @@ func catalogue() []spec {
 		{ReplaceSeal, "replace seal", "a new seal for the final build"},
 		{ReplaceSpacer, "replace spacer", "a new spacer and nut for the final build"},
 		{FitDepthShim, "fit depth-shim {length}", "choose the depth shim (pinion out)"},
+		{FitPack, "fit pack {length}", "solid spacer: choose the preload pack between the cones (pinion out)"},
 		{FitPinion, "fit pinion {trial|final}", "trial: set-up bearing, no spacer, no seal; final: spacer, seal, nut"},
 		{MeasureDepth, "measure depth", "gauge: pinion head to ring gear axis"},
 		{TurnPinion, "turn pinion {turns}", "turn the pinion by hand to seat the rollers"},
 		{TurnNutAngle, "turn nut {angle}", "tighten the pinion nut by an angle"},
 		{TurnNutTorque, "turn nut to {torque}", "tighten the pinion nut until the wrench says so"},
 		{BackNut, "back nut {angle}", "loosen the pinion nut by an angle"},
+		{MeasurePinionPlay, "measure pinion-play", "push and pull the flange on the indicator"},
 		{MeasureDrag, "measure drag {turning|first-pull} {wrench|cord}", "rotating torque at the pinion"},
 		{FitSideShims, "fit side-shims back {length} tooth {length}", "choose the side shims; back = behind the ring gear"},
-		{FitCase, "fit case", "case in with those shims, cap bolts snug"},
+		{SpreadHousing, "spread housing {length}", "open the housing by that much on the dial, to let the case in"},
+		{FitCase, "fit case", "case in, cap bolts snug; threaded rings run up by hand"},
+		{TurnBackRing, "turn back-ring {in|out} {slots}", "threaded ring behind the ring gear; half slots can be locked"},
+		{TurnToothRing, "turn tooth-ring {in|out} {slots}", "threaded ring on the tooth side"},
 		{TorqueCaps, "torque caps", "cap bolts to the sheet's torque"},
+		{SlackenCaps, "slacken caps", "cap bolts back to snug, so that the rings can turn"},
 		{MeasureEndPlay, "measure end-play", "rock the case sideways on the indicator"},
+		{MeasureSpread, "measure spread", "how much wider the housing stands with the case in"},
 		{MeasureRunout, "measure runout", "back face of the ring gear, one turn"},
 		{MountIndicator, "mount indicator {heel|middle|toe} {square|along|tilted} {pinion-held|pinion-free}", "set the indicator up for backlash: place, stem, pinion"},
 		{MeasureBacklash, "measure backlash {places}", "rock the ring gear at 1 to 8 places"},
@@ -98,7 +112,7 @@ func catalogue() []spec {
 		{RemoveCase, "remove case", "take the case and ring gear out again"},
 		{RemovePinion, "remove pinion", "take the pinion out again"},
 		{TestIndicator, "test indicator", "flick test on the indicator's arm"},
-		{RecordValue, "record {depth-shim|back-shim|tooth-shim|pinion-drag|total-drag|backlash|runout|pattern} {amount}", "write a value on the build sheet"},
+		{RecordValue, "record {depth-shim|pack|back-shim|tooth-shim|pinion-drag|total-drag|backlash|runout|pattern} {amount}", "write a value on the build sheet"},
 		{SignOff, "sign off", "declare the axle ready"},
 	}
 }

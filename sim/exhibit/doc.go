@@ -29,7 +29,7 @@
 //   - The zero Settings are an axle with the pinion and the ring gear at their
 //     places, line-to-line side shims and a nut that is finger tight. Finished gives
 //     the settings of a finished axle.
-//   - The pinion's place is defined at sim.ReferencePreloadN. The head bearing gives
+//   - The pinion's place is defined at the family's reference preload. The head bearing gives
 //     under preload, so the true place moves a little with the nut; HeadGiveMM says
 //     by how much. A gap under the head cup stands the pinion further in.
 //   - Loose parts lie in the middle of their play.

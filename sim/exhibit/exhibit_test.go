@@ -92,13 +92,13 @@ func TestZeroSettings(t *testing.T) {
 	assert.Zero(t, r.Pinion.StemN)
 	assert.Zero(t, r.Pinion.PreloadN)
 	assert.Zero(t, r.Pinion.PinionBearingDragNmm)
-	assert.InDelta(t, sim.NominalPinion(fam).EndPlayAtContactMM, r.Pinion.EndPlayMM, sameMM)
+	assert.InDelta(t, fam.Params().EndPlayAtContactMM, r.Pinion.EndPlayMM, sameMM)
 	assert.Zero(t, r.Sides.SidePreloadN)
 	assert.Zero(t, r.Sides.SpreadMM)
 	assert.Zero(t, r.Sides.RingAwayMM)
 	assert.True(t, r.Gears.Drive.Empty, "no film, no print")
 	// Without preload the head bearing has not given at all.
-	assert.InDelta(t, -fam.Model.Head.DeflectionMM(sim.ReferencePreloadN), r.Pinion.PinionOutMM, sameMM)
+	assert.InDelta(t, -fam.Model.Head.DeflectionMM(fam.ReferencePreloadN()), r.Pinion.PinionOutMM, sameMM)
 }
 
 // A finished axle is inside every window of its own sheet. The sheet is invented;

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
@@ -13,9 +14,8 @@ import (
 // number.
 const Places = 4
 
-// wobble is the share of half the runout by which the ring gear stands away at each
-// place: the cosine of 0, 90, 180 and 270 degrees.
-var wobble = [Places]float64{1, 0, -1, 0}
+// angles are the ring gear's at those places, radians.
+var angles = [Places]float64{0, math.Pi / 2, math.Pi, 3 * math.Pi / 2}
 
 // A GearState is what the teeth do at one place of pinion and ring gear.
 type GearState struct {
@@ -24,45 +24,54 @@ type GearState struct {
 	BacklashMaxMM  float64
 	BacklashAtMM   [Places]float64 // at 0, 90, 180 and 270 degrees of the ring gear
 	RunoutTIRMM    float64
-	Binds          bool // mean backlash of zero or less: the gears will not roll through
-	Drive, Coast   mesh.Pattern
+	Binds          bool         // mean backlash of zero or less: the gears will not roll through
+	Drive, Coast   mesh.Pattern // by use, not by shape
 }
 
 // gears is a set with the scratch space to move it.
 type gears struct {
 	contact *mesh.Contact
+	flanks  [2]mesh.Flank // the one that drives first
 }
 
-func newGears(set mesh.SetData, drive, coast mesh.EaseOff, designBacklashMM float64) (gears, error) {
+// convexDrives is the usual way round.
+var convexDrives = [2]mesh.Flank{mesh.Drive, mesh.Coast}
+
+func newGears(set mesh.SetData, drive, coast mesh.EaseOff, designBacklashMM float64, flanks [2]mesh.Flank) (gears, error) {
 	s, err := mesh.NewSet(set, drive, coast, designBacklashMM)
 	if err != nil {
 		return gears{}, err
 	}
-	return gears{s.NewContact()}, nil
+	return gears{s.NewContact(), flanks}, nil
 }
 
-// at moves the set to a position with a runout and reads it; it leaves the set at
-// the position itself.
-func (g gears) at(p mesh.Position, filmMM, runoutTIRMM float64) (GearState, error) {
+// at moves the set to a position and reads it, with what the ring gear's runout adds to
+// its distance at each place; it leaves the set at the position itself.
+func (g gears) at(p mesh.Position, filmMM, runoutTIRMM float64, addMM [Places]float64) (GearState, error) {
 	out := GearState{RunoutTIRMM: runoutTIRMM, BacklashMinMM: math.Inf(1), BacklashMaxMM: math.Inf(-1)}
+	move := func(addMM float64) error {
+		q := p
+		q.RingAwayMM += addMM
+		err := g.contact.Move(q)
+		if errors.Is(err, mesh.ErrPosition) {
+			return fmt.Errorf("%w: pinion and ring gear stand so far from their places that the teeth lose each other (pinion %.3f mm out, ring gear %.3f mm away); bring them nearer", ErrSetting, q.PinionOutMM, q.RingAwayMM)
+		}
+		return err
+	}
 	var byPlace [Places]mesh.Backlash
-	still := -1 // the last place without wobble that has been worked out
-	for _, k := range [Places]int{0, 2, 1, 3} {
-		if (runoutTIRMM == 0 || wobble[k] == 0) && still >= 0 {
-			byPlace[k] = byPlace[still]
+	for k, add := range addMM {
+		if i := slices.Index(addMM[:k], add); i >= 0 {
+			byPlace[k] = byPlace[i]
 			continue
 		}
-		q := p
-		q.RingAwayMM += runoutTIRMM / 2 * wobble[k]
-		if err := g.contact.Move(q); err != nil {
-			if errors.Is(err, mesh.ErrPosition) {
-				return GearState{}, fmt.Errorf("%w: pinion and ring gear stand so far from their places that the teeth lose each other (pinion %.3f mm out, ring gear %.3f mm away); bring them nearer", ErrSetting, q.PinionOutMM, q.RingAwayMM)
-			}
+		if err := move(add); err != nil {
 			return GearState{}, err
 		}
 		byPlace[k] = g.contact.Backlash()
-		if runoutTIRMM == 0 || wobble[k] == 0 {
-			still = k
+	}
+	if addMM != ([Places]float64{}) {
+		if err := move(0); err != nil {
+			return GearState{}, err
 		}
 	}
 	for k, b := range byPlace {
@@ -74,7 +83,7 @@ func (g gears) at(p mesh.Position, filmMM, runoutTIRMM float64) (GearState, erro
 	out.Binds = out.BacklashMeanMM <= 0
 	out.Drive, out.Coast = mesh.Pattern{Empty: true}, mesh.Pattern{Empty: true}
 	if !out.Binds {
-		out.Drive, out.Coast = g.contact.Pattern(mesh.Drive, filmMM), g.contact.Pattern(mesh.Coast, filmMM)
+		out.Drive, out.Coast = g.contact.Pattern(g.flanks[0], filmMM), g.contact.Pattern(g.flanks[1], filmMM)
 	}
 	return out, nil
 }
@@ -86,13 +95,13 @@ const printCols, printRows = 48, 16
 func (g gears) prints(s GearState, filmMM float64) []gauge.ToothPrint {
 	var out []gauge.ToothPrint
 	var sep []float64
-	for _, f := range []mesh.Flank{mesh.Drive, mesh.Coast} {
-		pat := s.Drive
-		if f == mesh.Coast {
-			pat = s.Coast
+	for i, f := range g.flanks {
+		pat, name := s.Drive, mesh.Drive
+		if i == 1 {
+			pat, name = s.Coast, mesh.Coast
 		}
 		p := gauge.ToothPrint{
-			Flank: f.String(), Cols: printCols, Rows: printRows, Ink: make([]float64, printCols*printRows),
+			Flank: name.String(), Cols: printCols, Rows: printRows, Ink: make([]float64, printCols*printRows),
 			CentreS: pat.CentreS, CentreT: pat.CentreT, LengthPart: pat.MaxS - pat.MinS, HeightPart: pat.MaxT - pat.MinT, AreaPart: pat.AreaShare,
 		}
 		if !pat.Empty {
@@ -117,11 +126,15 @@ func MeshOnly(set mesh.SetData, drive, coast mesh.EaseOff, designBacklashMM floa
 	if err := (Settings{FilmMM: filmMM, RunoutTIRMM: runoutTIRMM}).Validate(); err != nil {
 		return GearState{}, nil, err
 	}
-	g, err := newGears(set, drive, coast, designBacklashMM)
+	g, err := newGears(set, drive, coast, designBacklashMM, convexDrives)
 	if err != nil {
 		return GearState{}, nil, err
 	}
-	s, err := g.at(at, filmMM, runoutTIRMM)
+	var addMM [Places]float64
+	for k, a := range angles {
+		addMM[k] = runoutTIRMM / 2 * math.Round(math.Cos(a))
+	}
+	s, err := g.at(at, filmMM, runoutTIRMM, addMM)
 	if err != nil {
 		return GearState{}, nil, err
 	}

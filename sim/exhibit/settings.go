@@ -24,14 +24,23 @@ type Settings struct {
 	CapsSnug     bool    // cap bolts only snug, not torqued
 
 	NutDeg        float64 // from finger tight, 0 to 3600; not used with a drag target
-	DragTargetNmm float64 // pinion bearings alone; 0: the nut angle counts
+	DragTargetNmm float64 // pinion bearings alone; 0: the nut angle, or the pack, counts
+	PackMM        float64 // solid spacer without a drag target: the pack; the nut then stands at its torque
 	UsedBearings  bool
 	Greased       bool // pinion bearings packed with grease
 	HeadCupGapMM  float64
 	TailCupGapMM  float64
+	NotchNmm      float64 // worn rollers: swing of the torque within a turn; 0 to 5000
+	SealExtraNmm  float64 // seal drag above a good seal's; 0 to 5000
+	BackConeGapMM float64
+	CapsSwapped   bool    // side-bearing caps changed over
+	CapRotated    bool    // one end for end
+	BrakeNmm      float64 // at the ring gear, from shafts and brakes left on; 0 to 50 000
+	WarmK         float64 // everything warmer than the shop; -60 to 120
 
 	FilmMM      float64 // of marking compound, usually 0.006 to 0.025; 0 to 1
-	RunoutTIRMM float64 // ring gear, total indicated; 0 to 2
+	RunoutTIRMM float64 // ring gear, total indicated, once a turn; 0 to 2
+	WarpTIRMM   float64 // and twice a turn; 0 to 2
 
 	Seed   uint64 // 0: instruments without error
 	Repeat uint64 // which time of reading; counts with a seed only
@@ -67,7 +76,10 @@ func (s Settings) Validate() error {
 		{"gap under the head cup", s.HeadCupGapMM, 0, 0.3},
 		{"gap under the tail cup", s.TailCupGapMM, 0, 0.3},
 		{"compound film", s.FilmMM, 0, 1},
+		{"gap behind the back cone", s.BackConeGapMM, 0, 0.5},
+		{"pack", s.PackMM, 0, 100},
 		{"ring gear runout", s.RunoutTIRMM, 0, 2},
+		{"ring gear warp", s.WarpTIRMM, 0, 2},
 	} {
 		if !(l.value >= l.low && l.value <= l.top) {
 			low, top := quantity.Millimetres(l.low), quantity.Millimetres(l.top)
@@ -82,10 +94,23 @@ func (s Settings) Validate() error {
 		return fmt.Errorf("%w: the shaft angle is out by %.3g degrees; up to %.2f either way is taken", ErrSetting, s.ShaftAngleRad*180/math.Pi, mostRad*180/math.Pi)
 	case !(s.NutDeg >= 0 && s.NutDeg <= 3600):
 		return fmt.Errorf("%w: the nut is turned %.6g degrees; it goes from 0 (finger tight) to 3600", ErrSetting, s.NutDeg)
-	case !(s.DragTargetNmm >= 0 && s.DragTargetNmm <= 20_000):
-		return fmt.Errorf("%w: a pinion drag of %s (%s) is asked for; it goes up to %s (%s)", ErrSetting,
-			quantity.Torque(s.DragTargetNmm).ShowDrag(quantity.Inch), quantity.Torque(s.DragTargetNmm).ShowDrag(quantity.Metric),
-			quantity.Torque(20_000).ShowDrag(quantity.Inch), quantity.Torque(20_000).ShowDrag(quantity.Metric))
+	case !(s.WarmK >= -60 && s.WarmK <= 120):
+		return fmt.Errorf("%w: the axle is %.6g degrees Celsius warmer than the shop; it goes from -60 to 120", ErrSetting, s.WarmK)
+	}
+	for _, t := range []struct {
+		what      string
+		nmm, most float64
+	}{
+		{"a pinion drag", s.DragTargetNmm, 20_000},
+		{"a roughness of the pinion bearings", s.NotchNmm, 5_000},
+		{"an extra seal drag", s.SealExtraNmm, 5_000},
+		{"a brake drag", s.BrakeNmm, 50_000},
+	} {
+		if !(t.nmm >= 0 && t.nmm <= t.most) {
+			v, top := quantity.Torque(t.nmm), quantity.Torque(t.most)
+			return fmt.Errorf("%w: %s of %s (%s) is asked for; it goes up to %s (%s)", ErrSetting, t.what,
+				v.ShowDrag(quantity.Inch), v.ShowDrag(quantity.Metric), top.ShowDrag(quantity.Inch), top.ShowDrag(quantity.Metric))
+		}
 	}
 	return nil
 }

@@ -33,7 +33,8 @@ type Shown struct {
 	CordTotalDragNmm    float64
 	FeelerHeadCupGapMM  float64
 	FeelerTailCupGapMM  float64
-	CaliperSpacerMM     float64 // free length of the spacer taken out again
+	CaliperSpacerMM     float64 // free length of a collapsible spacer taken out again
+	MicrometerPackMM    float64 // pack of a solid spacer
 	EyeDrive, EyeCoast  PrintPlace
 }
 
@@ -53,7 +54,7 @@ type reader struct {
 func newReader(s Settings) reader {
 	r := reader{seed: s.Seed, label: fmt.Sprintf("exhibit/%d/", s.Repeat)}
 	if s.Seed > 0 {
-		r.kit = gauge.NewKit(s.Seed, 0)
+		r.kit = gauge.NewKit(s.Seed, 0, 0)
 	}
 	return r
 }
@@ -97,6 +98,7 @@ func (b *Bench) shown(r Result) Shown {
 		FeelerHeadCupGapMM:  k.read(gauge.Feeler, "head-cup", r.Pinion.HeadCupGapMM),
 		FeelerTailCupGapMM:  k.read(gauge.Feeler, "tail-cup", r.Pinion.TailCupGapMM),
 		CaliperSpacerMM:     k.read(gauge.Caliper, "spacer", sheet.SpacerLengthMM-r.Pinion.SpacerSetMM),
+		MicrometerPackMM:    k.read(gauge.Micrometer, "pack", r.Pinion.PackMM),
 		EyeDrive:            k.eye("eye-drive", r.Gears.Drive),
 		EyeCoast:            k.eye("eye-coast", r.Gears.Coast),
 	}

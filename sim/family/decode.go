@@ -42,7 +42,7 @@ func decode(text []byte, name string) (Family, spots, []Problem) {
 	f.Notes, _ = top.text("notes", "what a person should know of this description", 1000, true)
 	f.Invented = top.invented()
 
-	design := top.sub("design", "how the axle is built: pinion_preload, depth_shim, side_adjust, marks, drive_flank, housing")
+	design := top.sub("design", "how the axle is built: pinion_preload, depth_shim, side_adjust, marks, drive_flank, housing, case_entry")
 	f.Design, f.Sheet.Marks = design.design(at)
 	design.done()
 
@@ -140,6 +140,7 @@ func (b *block) design(at spots) (Design, setup.MarkConvention) {
 	}[b.choice("marks", "what a mark on the pinion means", "p-inside", "p-cage", "q-shim", "none")]
 	d.DriveFlank = DriveFlank(b.choice("drive_flank", "the ring gear flank that drives the vehicle forward", string(Convex), string(Concave)))
 	d.Housing = Material(b.choice("housing", "what the housing is cast of", string(Iron), string(Aluminium)))
+	d.Entry = CaseEntry(b.choice("case_entry", "how the case is taken in and out", string(ByHand), string(Spreader)))
 	if !b.lame {
 		at.note("marks", b.entry("marks"))
 		at.note("drive_flank", b.entry("drive_flank"))

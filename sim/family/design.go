@@ -1,5 +1,7 @@
 package family
 
+import "shimwright/sim/mesh"
+
 // A PreloadDesign is what stands between the pinion bearing cones.
 type PreloadDesign string
 
@@ -48,6 +50,16 @@ const (
 	Aluminium Material = "aluminium"
 )
 
+// A CaseEntry is how the case with its side bearings is taken in and out.
+type CaseEntry string
+
+// The ways of entry. A spreader opens the housing by a screw while a dial shows how
+// far; without one the last shim is driven in, or the bearing rings are run up.
+const (
+	ByHand   CaseEntry = "by-hand"
+	Spreader CaseEntry = "spreader"
+)
+
 // A ToothForm is how the gears are cut.
 type ToothForm string
 
@@ -66,6 +78,7 @@ type Design struct {
 	DriveFlank DriveFlank
 	Housing    Material
 	ToothForm  ToothForm
+	Entry      CaseEntry
 	Solid      Solid // only with SolidSpacer
 	Rings      Rings // only with ThreadedRings
 }
@@ -97,9 +110,19 @@ func (r Rings) SlotTravelMM() float64 {
 	return r.PitchMM / float64(r.Slots)
 }
 
-// Bench reports whether the design is the one the practice bench can take apart and
-// put together: collapsible spacer, depth shim under the head bearing cone, shims
-// outside the side bearings.
-func (d Design) Bench() bool {
-	return d.Preload == CollapsibleSpacer && d.DepthShim == UnderHeadCone && d.SideAdjust == OutsideShims
+// Flanks lists the flanks of the ring gear, the one that drives first.
+func (d Design) Flanks() [2]mesh.Flank {
+	if d.DriveFlank == Concave {
+		return [2]mesh.Flank{mesh.Coast, mesh.Drive}
+	}
+	return [2]mesh.Flank{mesh.Drive, mesh.Coast}
+}
+
+// FlankName returns what the bench calls a flank of the ring gear: "drive" for the one
+// that is pushed when the vehicle drives forward, "coast" for the other.
+func (d Design) FlankName(f mesh.Flank) string {
+	if f == d.Flanks()[0] {
+		return mesh.Drive.String()
+	}
+	return mesh.Coast.String()
 }

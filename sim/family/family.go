@@ -88,6 +88,9 @@ type Sheet struct {
 // Ratio returns ring teeth over pinion teeth.
 func (s Sheet) Ratio() float64 { return float64(s.RingTeeth) / float64(s.PinionTeeth) }
 
+// NutMid returns the middle of the nut's torque window.
+func (s Sheet) NutMid() quantity.Torque { return (s.NutLow + s.NutHigh) / 2 }
+
 // PinionDrag returns the drag window without seal for new or used bearings.
 func (s Sheet) PinionDrag(used bool) TorqueWindow {
 	if used {

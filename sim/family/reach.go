@@ -50,22 +50,13 @@ func (f Family) Reach(used bool) (Reach, error) {
 	if err := p.Validate(); err != nil {
 		return Reach{}, err
 	}
-	film := f.film(used)
-	drag := func(n float64) float64 { return p.Head.RunningTorqueNmm(n, film) + p.Tail.RunningTorqueNmm(n, film) }
+	film := f.Film(used)
 	w := f.Sheet.PinionDrag(used)
-	preload := func(nmm float64) (float64, error) {
-		const mostN, tolN = 500_000, 1e-6
-		root, err := solve.Bracketed(func(n float64) float64 { return drag(n) - nmm }, 0, mostN, tolN)
-		if err != nil {
-			return 0, fmt.Errorf("no preload gives a drag of %s N·m", short(nmm/1000))
-		}
-		return root.X, nil
-	}
-	low, err := preload(w.LowNmm)
+	low, err := f.PreloadForDrag(w.LowNmm, film)
 	if err != nil {
 		return Reach{}, err
 	}
-	high, err := preload(w.HighNmm)
+	high, err := f.PreloadForDrag(w.HighNmm, film)
 	if err != nil {
 		return Reach{}, err
 	}
@@ -73,7 +64,7 @@ func (f Family) Reach(used bool) (Reach, error) {
 		// The stem's pull at a nut torque is shared by bearings and spacer; the
 		// spacer's share says how short it is then, and that less the bearings'
 		// approach is how much the pack stands over line-to-line.
-		torque := (f.Sheet.NutLow.Nmm() + f.Sheet.NutHigh.Nmm()) / 2
+		torque := f.Sheet.NutMid().Nmm()
 		stem := p.Thread.StemN(torque)
 		pair := bearing.InSeries(p.Head, p.Tail).With(p.HouseStiffnessNPerMM)
 		pack := func(n float64) float64 {
@@ -95,8 +86,9 @@ func (f Family) Reach(used bool) (Reach, error) {
 	return Reach{Nut: TorqueWindow{a.TorqueNmm, b.TorqueNmm}, CrushMM: b.SpacerSetMM}, nil
 }
 
-// film returns the oil film of the drag check, with friction at its middle.
-func (f Family) film(used bool) bearing.Film {
+// Film returns what is between the rollers of the bearings, new or used, at the speed
+// a hand turns the pinion, with friction at the middle of its spread.
+func (f Family) Film(used bool) bearing.Film {
 	film := f.Model.Film
 	film.BoundaryFriction = f.Model.NewFriction.Mid()
 	if used {
@@ -105,13 +97,75 @@ func (f Family) film(used bool) bearing.Film {
 	return film
 }
 
+// Sides returns the case and its housing with every parameter at the middle of its
+// spread and the cap bolts torqued.
+func (f Family) Sides() carrier.Params {
+	m := f.Model
+	return carrier.Params{Back: m.Side, Tooth: m.Side, BackPedestalNPerMM: m.PedestalNPerMM.Mid(),
+		ToothPedestalNPerMM: m.PedestalNPerMM.Mid(), CapsTight: true}
+}
+
+// PreloadForDrag returns the pinion preload (N) at which both bearings together turn
+// with a torque (N·mm), no seal, in the given film. Errors: a torque that no preload
+// up to 500 kN gives.
+func (f Family) PreloadForDrag(dragNmm float64, film bearing.Film) (float64, error) {
+	const mostN, tolN = 500_000, 1e-9
+	root, err := solve.Bracketed(func(n float64) float64 {
+		return f.Model.Head.RunningTorqueNmm(n, film) + f.Model.Tail.RunningTorqueNmm(n, film) - dragNmm
+	}, 0, mostN, tolN)
+	if err != nil {
+		return 0, fmt.Errorf("no preload gives a drag of %s N·m", short(dragNmm/1000))
+	}
+	return root.X, nil
+}
+
+// ReferencePreloadN returns the pinion preload (N) at which the pinion's place is
+// defined: the one that brings new bearings to the middle of their drag window. It is
+// zero for a family whose drag cannot be reached, which Reach reports.
+func (f Family) ReferencePreloadN() float64 {
+	n, err := f.PreloadForDrag(f.Sheet.PinionDragNew.Mid(), f.Film(false))
+	if err != nil {
+		return 0
+	}
+	return n
+}
+
+// PackForDrag returns the pack (mm) of a solid spacer with which a pinion assembly runs
+// at a torque (N·mm, bearings alone) when its nut stands at nutNmm and its rollers are
+// home. Errors: parts that cannot be built in; a torque that no pack within half a
+// millimetre of line-to-line gives.
+func (f Family) PackForDrag(p pinion.Params, nutNmm, dragNmm float64, film bearing.Film) (float64, error) {
+	const (
+		spanMM, tolMM = 0.5, 1e-7
+		turnsHome     = 30
+		farDeg        = 3600
+	)
+	var failed error
+	root, err := solve.Bracketed(func(packMM float64) float64 {
+		p.PackMM = packMM
+		b, err := pinion.New(p)
+		if err != nil {
+			failed = err
+			return 0
+		}
+		b.RollPinion(turnsHome)
+		b.TurnNutToTorque(nutNmm, farDeg)
+		return b.RunningTorqueNmm(film) - dragNmm
+	}, p.LineToLinePackMM-spanMM, p.LineToLinePackMM+spanMM, tolMM)
+	switch {
+	case failed != nil:
+		return 0, failed
+	case err != nil:
+		return 0, fmt.Errorf("no pack gives a drag of %s N·m with the nut at its torque", short(dragNmm/1000))
+	}
+	return root.X, nil
+}
+
 // Rise returns what side bearings and teeth add to the drag at the pinion (N·mm) at
 // the two ends of the side preload window, with every parameter at its middle.
 // Errors: those of carrier.Solve.
 func (f Family) Rise(used bool) (TorqueWindow, error) {
-	m := f.Model
-	p := carrier.Params{Back: m.Side, Tooth: m.Side, BackPedestalNPerMM: m.PedestalNPerMM.Mid(), ToothPedestalNPerMM: m.PedestalNPerMM.Mid(), CapsTight: true}
-	film := f.film(used)
+	m, p, film := f.Model, f.Sides(), f.Film(used)
 	film.SpeedRPM /= f.Sheet.Ratio()
 	rise := func(mm float64) (float64, error) {
 		st, err := carrier.Solve(p, mm/2, mm/2)

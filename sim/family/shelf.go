@@ -57,22 +57,19 @@ func embedded(code string) Family {
 // integral carrier, collapsible spacer, outside side shims.
 func Beech() Family { return beech() }
 
-// All lists the families that the practice bench works on.
-func All() []Family { return []Family{Beech()} }
+// Shelf lists every family that comes with the program.
+func Shelf() []Family { return append([]Family(nil), shelf()...) }
 
-// Find returns the family of the practice bench with the given code, in any letter
-// case.
-func Find(code string) (Family, error) {
-	for _, f := range All() {
+// Shipped returns the family of the program with the given code, in any letter case.
+// Errors: a code that is not known, with those there are.
+func Shipped(code string) (Family, error) {
+	for _, f := range shelf() {
 		if strings.EqualFold(f.Code, code) {
 			return f, nil
 		}
 	}
-	return Family{}, fmt.Errorf("axle family %q is not known: there is %s", code, All()[0].Code)
+	return Family{}, fmt.Errorf("axle family %q is not known: there are %s", code, strings.Join(codes(), ", "))
 }
-
-// Shelf lists every family that comes with the program.
-func Shelf() []Family { return append([]Family(nil), shelf()...) }
 
 // FindAny returns the family with the given code, in any letter case, or the one in
 // the file that the text names: text with a folder or an ending in it is a file's
@@ -83,10 +80,8 @@ func Shelf() []Family { return append([]Family(nil), shelf()...) }
 func FindAny(codeOrPath string) (Family, error) {
 	isPath := strings.ContainsAny(codeOrPath, `/\`) || filepath.Ext(codeOrPath) != ""
 	if !isPath {
-		for _, f := range shelf() {
-			if strings.EqualFold(f.Code, codeOrPath) {
-				return f, nil
-			}
+		if f, err := Shipped(codeOrPath); err == nil {
+			return f, nil
 		}
 		if s, err := os.Stat(codeOrPath); err != nil || s.IsDir() {
 			return Family{}, fmt.Errorf("axle family %q is not known and there is no such file: there are %s", codeOrPath, strings.Join(codes(), ", "))

@@ -99,7 +99,7 @@ func TestBeechIsWhatItWas(t *testing.T) {
 	require.Equal(t, want, got)
 	assert.True(t, want == got, "to the last bit")
 	assert.Equal(t, family.Design{Preload: family.CollapsibleSpacer, DepthShim: family.UnderHeadCone, SideAdjust: family.OutsideShims,
-		DriveFlank: family.Convex, Housing: family.Iron, ToothForm: family.FaceMilled}, got.Design)
+		DriveFlank: family.Convex, Housing: family.Iron, Entry: family.ByHand, ToothForm: family.FaceMilled}, got.Design)
 }
 
 // Inches of a file are the thousandths of the rest of the program, bit for bit.
@@ -213,12 +213,11 @@ func TestReachAgreesWithGains(t *testing.T) {
 	}
 }
 
-func TestOnlyBenchDesignsAreOnTheBench(t *testing.T) {
-	for _, f := range family.All() {
-		assert.True(t, f.Design.Bench(), f.Code)
-	}
+func TestDesigns(t *testing.T) {
 	for _, f := range family.Shelf() {
-		assert.Equal(t, f.Code == "ALDER" || f.Code == "BEECH", f.Design.Bench(), f.Code)
+		if f.Design.Entry == family.Spreader {
+			assert.NotEqual(t, family.ThreadedRings, f.Design.SideAdjust, "%s: rings need no spreader", f.Code)
+		}
 		assert.Equal(t, f.Design.DepthShim != family.UnderCageFlange, f.Design.ThickerIsDeeper(), f.Code)
 		if f.Sheet.Marks == setup.PinionPlusOutCageShim {
 			assert.False(t, f.Design.ThickerIsDeeper(), f.Code)

@@ -88,16 +88,20 @@ type Kit struct {
 	tools map[Tool]Instrument
 }
 
-// NewKit draws the fixed errors of every instrument for a job. wrenchGain is added
-// to the low-range wrench's own gain: a wrench out of calibration.
-func NewKit(seed uint64, wrenchGain float64) *Kit {
+// NewKit draws the fixed errors of every instrument for a job. wrenchGain is added to
+// the low-range wrench's own gain, a wrench out of calibration; cordGain to that of
+// cord and scale, a cord that is wound on another radius than the one reckoned with.
+func NewKit(seed uint64, wrenchGain, cordGain float64) *Kit {
 	k := &Kit{seed: seed, tools: map[Tool]Instrument{}}
 	for _, t := range []Tool{Micrometer, DepthGauge, DialIndicator, Caliper, Feeler, LowRangeWrench, CordAndScale, NutWrench} {
 		c, _ := ClassOf(t)
 		s := rng.Stream(seed, "instrument/"+string(t))
 		i := Instrument{Class: c, ownGain: s.Uniform(-c.Gain, c.Gain), ownOffset: s.Uniform(-c.Offset, c.Offset)}
-		if t == LowRangeWrench {
+		switch t {
+		case LowRangeWrench:
 			i.ownGain += wrenchGain
+		case CordAndScale:
+			i.ownGain += cordGain
 		}
 		k.tools[t] = i
 	}
@@ -141,6 +145,7 @@ type Reading struct {
 	Lengths  []quantity.Length `json:"-"`
 	Torques  []quantity.Torque `json:"-"`
 	Degrees  float64           `json:"-"` // how far a nut turned, for a pull to a torque
+	Slots    float64           `json:"-"` // how far a threaded ring turned, in is positive
 	StdMM    float64           `json:"-"` // standard uncertainty of one length shown
 	StdNmm   float64           `json:"-"` // standard uncertainty of one torque shown
 	How      string            `json:"how,omitempty"`
@@ -172,6 +177,9 @@ func (r Reading) Code() string {
 	}
 	if r.Degrees != 0 {
 		out += fmt.Sprintf(" %dmdeg", int64(math.Round(r.Degrees*1000)))
+	}
+	if r.Slots != 0 {
+		out += fmt.Sprintf(" %dhalf-slots", int64(math.Round(2*r.Slots)))
 	}
 	for _, p := range r.Prints {
 		out += fmt.Sprintf(" %s:%d/%d", p.Flank, int64(math.Round(p.CentreS*1000)), int64(math.Round(p.CentreT*1000)))

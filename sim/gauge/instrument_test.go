@@ -81,12 +81,12 @@ func TestRepeatNoise(t *testing.T) {
 	for _, tool := range tools() {
 		c, v := class(t, tool), typical(tool)
 		own := math.Sqrt(sq(c.Repeat) + sq(c.RepeatPart*v) + sq(c.Step)/12)
-		_, sd := many(gauge.NewKit(3, 0), tool, v, 0, n)
+		_, sd := many(gauge.NewKit(3, 0, 0), tool, v, 0, n)
 		if own > 0.8*c.Step { // else the rounding is not like a spread of its own
 			assert.InEpsilon(t, own, sd, close, tool)
 		}
 		extra := 3 * c.Step
-		_, sd = many(gauge.NewKit(3, 0), tool, v, extra, n)
+		_, sd = many(gauge.NewKit(3, 0, 0), tool, v, extra, n)
 		assert.InEpsilon(t, math.Hypot(own, extra), sd, close, tool)
 	}
 }
@@ -103,7 +103,7 @@ func TestAveragingKeepsTheInstrumentsError(t *testing.T) {
 		noise := 4 * math.Sqrt((sq(c.Repeat)+sq(c.RepeatPart*v)+sq(c.Step))/n)
 		most, sum, squares := 0.0, 0.0, 0.0
 		for seed := range uint64(jobs) {
-			mean, _ := many(gauge.NewKit(seed, 0), tool, v, 0, n)
+			mean, _ := many(gauge.NewKit(seed, 0, 0), tool, v, 0, n)
 			e := mean - v
 			assert.LessOrEqual(t, math.Abs(e), limit+noise+0.05*c.Step, "%s on job %d", tool, seed)
 			most, sum, squares = math.Max(most, math.Abs(e)), sum+e, squares+e*e
@@ -122,7 +122,7 @@ func TestInstrumentsAreTheirOwn(t *testing.T) {
 	seen := map[float64]bool{}
 	for seed := range uint64(5) {
 		for _, tool := range []gauge.Tool{gauge.LowRangeWrench, gauge.CordAndScale, gauge.NutWrench} {
-			g := 1000 / gauge.NewKit(seed, 0).True(tool, 1000)
+			g := 1000 / gauge.NewKit(seed, 0, 0).True(tool, 1000)
 			assert.False(t, seen[g])
 			seen[g] = true
 		}
@@ -132,7 +132,7 @@ func TestInstrumentsAreTheirOwn(t *testing.T) {
 // A gain means the same part of any reading, an offset the same amount.
 func TestGainAndOffset(t *testing.T) {
 	const n = 2000
-	k := gauge.NewKit(8, 0)
+	k := gauge.NewKit(8, 0, 0)
 	for tool, values := range map[gauge.Tool][2]float64{
 		gauge.LowRangeWrench: {2000, 6000}, gauge.NutWrench: {200_000, 600_000},
 		gauge.DialIndicator: {0.2, 0.6}, gauge.Micrometer: {0.5, 1.5},
@@ -155,8 +155,8 @@ func TestWrenchOutOfCalibration(t *testing.T) {
 	const n = 3000
 	for _, gain := range []float64{-0.2, 0.25} {
 		for _, tool := range []gauge.Tool{gauge.LowRangeWrench, gauge.CordAndScale, gauge.NutWrench} {
-			right, _ := many(gauge.NewKit(4, 0), tool, typical(tool), 0, n)
-			wrong, _ := many(gauge.NewKit(4, gain), tool, typical(tool), 0, n)
+			right, _ := many(gauge.NewKit(4, 0, 0), tool, typical(tool), 0, n)
+			wrong, _ := many(gauge.NewKit(4, gain, 0), tool, typical(tool), 0, n)
 			want := 0.0
 			if tool == gauge.LowRangeWrench {
 				want = gain
@@ -172,7 +172,7 @@ func TestReadingsAreWholeSteps(t *testing.T) {
 		tool := rapid.SampledFrom(tools()).Draw(t, "tool")
 		c, _ := gauge.ClassOf(tool)
 		v := rapid.Float64Range(0, 3*typical(tool)).Draw(t, "value")
-		k := gauge.NewKit(rapid.Uint64().Draw(t, "seed"), rapid.Float64Range(-0.3, 0.3).Draw(t, "gain"))
+		k := gauge.NewKit(rapid.Uint64().Draw(t, "seed"), rapid.Float64Range(-0.3, 0.3).Draw(t, "gain"), 0)
 		r := k.Read(tool, v, rapid.String().Draw(t, "label"), 0)
 		steps := r / c.Step
 		require.InDelta(t, math.Round(steps), steps, 1e-6)
@@ -201,15 +201,15 @@ func TestALabelsNoiseIsItsOwn(t *testing.T) {
 		seed := rapid.Uint64().Draw(t, "seed")
 		tool := rapid.SampledFrom(tools()).Draw(t, "tool")
 		label, v := rapid.String().Draw(t, "label"), typical(tool)
-		k := gauge.NewKit(seed, 0)
+		k := gauge.NewKit(seed, 0, 0)
 		want := k.Read(tool, v, label, 0)
 		for _, other := range rapid.SliceOfN(rapid.String(), 0, 5).Draw(t, "others") {
 			k.Read(rapid.SampledFrom(tools()).Draw(t, "other tool"), 1, other, 0)
 		}
 		require.Equal(t, want, k.Read(tool, v, label, 0))
-		require.Equal(t, want, gauge.NewKit(seed, 0).Read(tool, v, label, 0))
+		require.Equal(t, want, gauge.NewKit(seed, 0, 0).Read(tool, v, label, 0))
 	})
-	k := gauge.NewKit(1, 0)
+	k := gauge.NewKit(1, 0, 0)
 	differ := map[float64]bool{}
 	for _, label := range []string{"a", "b", "c", "d", "e", "f"} {
 		differ[k.Read(gauge.CordAndScale, 3000, label, 0)] = true
@@ -258,7 +258,7 @@ func TestStatedUncertaintyHolds(t *testing.T) {
 		u := c.StandardUncertainty(v, 1)
 		inside, squares := 0, 0.0
 		for seed := range uint64(jobs) {
-			e := gauge.NewKit(seed, 0).Read(tool, v, "x", 0) - v
+			e := gauge.NewKit(seed, 0, 0).Read(tool, v, "x", 0) - v
 			squares += e * e
 			if math.Abs(e) <= 2*u {
 				inside++
@@ -271,7 +271,7 @@ func TestStatedUncertaintyHolds(t *testing.T) {
 
 // An instrument that the bench does not have shows the value as it is.
 func TestUnknownTool(t *testing.T) {
-	k := gauge.NewKit(1, 0)
+	k := gauge.NewKit(1, 0, 0)
 	assert.Equal(t, 12.345, k.Read("hammer", 12.345, "x", 0))
 	assert.Equal(t, 12.345, k.True("hammer", 12.345))
 }

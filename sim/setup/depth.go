@@ -62,6 +62,24 @@ func (c MarkConvention) markSign() float64 {
 	return math.NaN()
 }
 
+// ShimForMarkMM returns what a pinion's mark (mm) adds to the shim of an unmarked one, mm:
+// nothing under no known convention.
+func (c MarkConvention) ShimForMarkMM(markMM float64) float64 {
+	if !c.Known() {
+		return 0
+	}
+	return c.markSign() * markMM
+}
+
+// OutForMarkMM returns how much further out than an unmarked pinion one with this mark
+// (mm) runs right, mm: nothing under no known convention.
+func (c MarkConvention) OutForMarkMM(markMM float64) float64 {
+	if !c.Known() {
+		return 0
+	}
+	return -c.deeperSign() * c.markSign() * markMM
+}
+
 // deeperSign is how a thicker shim moves the pinion: +1 deeper, -1 shallower, NaN
 // unknown.
 func (c MarkConvention) deeperSign() float64 {

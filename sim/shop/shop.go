@@ -4,7 +4,10 @@
 // reference hand and the grader, so that all three price a choice alike.
 package shop
 
-import "shimwright/sim/act"
+import (
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+)
 
 // Minutes is work time, and the currency everything else is turned into.
 type Minutes float64
@@ -18,8 +21,6 @@ const (
 	Seal         Part = "pinion seal"
 	Case         Part = "differential case"
 	GearBolts    Part = "ring gear bolts"
-	SidePack     Part = "side shims"
-	DepthShim    Part = "depth shim"
 )
 
 // PriceOf returns a part's price in minutes of work.
@@ -37,15 +38,38 @@ func PriceOf(p Part) Minutes {
 	return 0
 }
 
-// TimeOf returns the minutes an act takes. places is the number of places for a
-// reading taken round the ring gear.
-func TimeOf(f act.Form, places int) Minutes {
+// TimeOf returns the minutes an act takes on an axle of a design. places is the number of
+// places for a reading taken round the ring gear.
+func TimeOf(d family.Design, f act.Form, places int) Minutes {
+	return usualTime(f, places) + extraTime(d, f)
+}
+
+// extraTime is what a design adds to an act.
+func extraTime(d family.Design, f act.Form) Minutes {
+	switch {
+	case f == act.FitDepthShim && d.DepthShim == family.BehindHeadCup:
+		return 8 // the cup comes out and goes in again
+	case f == act.FitDepthShim && d.DepthShim == family.UnderCageFlange:
+		return 5 // cage bolts
+	case f == act.FitSideShims && d.SideAdjust == family.InsideShims:
+		return 12 // side bearing cones off and on
+	case f == act.RemoveCase && d.Entry == family.Spreader:
+		return 4
+	}
+	return 0
+}
+
+func usualTime(f act.Form, places int) Minutes {
 	switch f {
 	case act.LookCups, act.LookCones, act.MeasureDepthShim:
 		return 2
 	case act.LookBearings, act.LookSpacer, act.LookCaps, act.LookSeal, act.TestIndicator, act.TurnPinion:
 		return 1
-	case act.MeasureSideShims, act.MountIndicator, act.MeasureRunout, act.MeasureEndPlay, act.MeasureBearings, act.TorqueCaps:
+	case act.TurnBackRing, act.TurnToothRing:
+		return 2
+	case act.FitPack, act.SpreadHousing:
+		return 4
+	case act.MeasurePinionPlay, act.SlackenCaps, act.MeasureSpread, act.MeasureSideShims, act.MountIndicator, act.MeasureRunout, act.MeasureEndPlay, act.MeasureBearings, act.TorqueCaps:
 		return 3
 	case act.MeasureFlangeRunout:
 		return 20

@@ -7,13 +7,17 @@ import (
 
 	"shimwright/scenarios/fault"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/shop"
 )
+
+// beech is the plainest design.
+var beech = family.Beech().Design
 
 // Every act takes time but writing down and signing.
 func TestEveryActTakesTime(t *testing.T) {
 	for _, u := range act.Usages() {
-		minutes := shop.TimeOf(u.Form, 4)
+		minutes := shop.TimeOf(beech, u.Form, 4)
 		if u.Form == act.RecordValue || u.Form == act.SignOff {
 			assert.Zero(t, minutes, u.Line)
 			continue
@@ -21,15 +25,15 @@ func TestEveryActTakesTime(t *testing.T) {
 		assert.Positive(t, minutes, u.Line)
 		assert.LessOrEqual(t, minutes, shop.Minutes(60), u.Line)
 	}
-	assert.Zero(t, shop.TimeOf(999, 0), "what the bench does not have takes no time")
+	assert.Zero(t, shop.TimeOf(beech, 999, 0), "what the bench does not have takes no time")
 }
 
 // Each place round the gear takes a minute, and only for backlash.
 func TestPlacesTakeTime(t *testing.T) {
-	assert.Equal(t, shop.Minutes(3), shop.TimeOf(act.MeasureBacklash, 8)-shop.TimeOf(act.MeasureBacklash, 5))
+	assert.Equal(t, shop.Minutes(3), shop.TimeOf(beech, act.MeasureBacklash, 8)-shop.TimeOf(beech, act.MeasureBacklash, 5))
 	for _, u := range act.Usages() {
 		if u.Form != act.MeasureBacklash {
-			assert.Equal(t, shop.TimeOf(u.Form, 0), shop.TimeOf(u.Form, 8), u.Line)
+			assert.Equal(t, shop.TimeOf(beech, u.Form, 0), shop.TimeOf(beech, u.Form, 8), u.Line)
 		}
 	}
 }
@@ -38,7 +42,7 @@ func TestPrices(t *testing.T) {
 	for _, p := range []shop.Part{shop.SpacerAndNut, shop.Seal, shop.Case, shop.GearBolts} {
 		assert.Positive(t, shop.PriceOf(p), p)
 	}
-	for _, p := range []shop.Part{shop.SidePack, shop.DepthShim, "", "gold"} {
+	for _, p := range []shop.Part{"", "gold"} {
 		assert.Zero(t, shop.PriceOf(p), p)
 	}
 	assert.Greater(t, shop.PriceOf(shop.Case), shop.PriceOf(shop.SpacerAndNut))
@@ -48,12 +52,12 @@ func TestPrices(t *testing.T) {
 // it late, and so does its cure on top.
 func TestTestAndCureCostLessThanFindingLate(t *testing.T) {
 	for _, f := range fault.All() {
-		cost := shop.TimeOf(f.Test, 4) + shop.TimeOf(f.Cure, 4)
+		cost := shop.TimeOf(beech, f.Test, 4) + shop.TimeOf(beech, f.Cure, 4)
 		switch f.Cure {
 		case act.ReplaceCase:
 			cost += shop.PriceOf(shop.Case) + shop.PriceOf(shop.GearBolts)
 			// A new case is dear; leaving the bent one costs less only to the shop.
-			assert.Less(t, shop.TimeOf(f.Test, 4), f.Late, f.ID)
+			assert.Less(t, shop.TimeOf(beech, f.Test, 4), f.Late, f.ID)
 			continue
 		case act.ReplaceSeal:
 			cost += shop.PriceOf(shop.Seal)

@@ -50,14 +50,22 @@ type Axle struct {
 	BackZeroMM    float64 // back shim at line-to-line with the ring gear at its design place
 	ToothZeroMM   float64 // tooth-side shim at line-to-line there
 	BackConeGapMM float64 // back side-bearing cone stands off the case
+	RingPlayMM    float64 // threaded rings run up by hand: the end play they leave
+	RingAwayMM    float64 // and how far from its place the ring gear then stands, away from the pinion
+
+	ShimDirtMM      float64 // dirt or a wrinkle in the depth pack first fitted
+	HousingGrowthMM float64 // the housing has been spread too far and stays wider by this
 
 	BackPedestalNPerMM, ToothPedestalNPerMM float64
 	HouseNPerMM, NutNPerMM                  float64
 
-	EndPlayAtContactMM float64 // with a new spacer just touched, cups home
+	EndPlayAtContactMM float64 // collapsible spacer: with a new one just touched, cups home
+	LineToLinePackMM   float64 // solid spacer: pack for neither preload nor end play, with the right depth shim
+	SolidNPerMM        float64
 	ThreadFriction     float64
 	FaceFriction       float64
 	PrevailingNmm      float64
+	NutGripGone        bool     // the nut has been used before and no longer grips
 	Spacers            []Spacer // in the order they will be fitted; the last repeats
 
 	BoundaryFriction float64
@@ -65,15 +73,24 @@ type Axle struct {
 	SealDragNmm      float64
 	NewSealDragNmm   float64
 	PackedInGrease   bool
+	NotchNmm         float64 // worn or brinelled rollers: swing of the torque within a turn
+	BrakeNmm         float64 // drag at the ring gear from shafts and brakes left on
 
 	GearDirtTIRMM   float64 // back-face runout from dirt under the ring gear
 	FlangeTIRMM     float64 // from the case flange
 	GearTIRMM       float64 // the gear's own
+	BoltsTIRMM      float64 // from ring gear bolts of uneven torque
+	WarpTIRMM       float64 // ring gear warped, WarpWaves waves a turn
+	WarpWaves       int
 	DirtPhaseRad    float64
+	BoltsPhaseRad   float64
+	WarpPhaseRad    float64
 	FlangePhaseRad  float64
 	GearPhaseRad    float64
 	CapsSwapped     bool
+	CapRotated      bool    // a cap end for end
 	WrenchGain      float64 // low-range wrench: reads true x (1 + gain)
+	CordGain        float64 // cord over a wrong radius: reads true x (1 + gain)
 	IndicatorLoose  bool
 	Faults          []Fault
 	UsedBearings    bool
@@ -96,7 +113,8 @@ type Fault struct {
 // A Finish is the true state of an axle when it was signed off, or as far as it got.
 type Finish struct {
 	SignedOff        bool
-	PinionFitted     bool // final build in
+	PinionFitted     bool    // final build in
+	NutNmm           float64 // what it takes to turn the nut further
 	CaseFitted       bool
 	CapsTight        bool
 	DepthErrorMM     float64 // pinion away from its place: + = too far out

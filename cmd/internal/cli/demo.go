@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"shimwright/sim/family"
 
 	"github.com/spf13/cobra"
 
@@ -68,7 +69,7 @@ func (b *shown) Do(a act.Act) (sim.Outcome, error) {
 }
 
 func runDemo(s term.Streams, seed uint64, pictures string, units quantity.System, p view.Pen) error {
-	job, err := scenarios.Generate(seed)
+	job, err := scenarios.Generate(family.Beech(), seed)
 	if err != nil {
 		return err
 	}

@@ -87,7 +87,7 @@ func (x *explore) run() error {
 	if x.pen, x.units, err = x.look.pen(x.s); err != nil {
 		return err
 	}
-	if x.fam, err = family.Find(x.family); err != nil {
+	if x.fam, err = family.FindAny(x.family); err != nil {
 		return usageError{err}
 	}
 	if x.json && x.csv == "-" {

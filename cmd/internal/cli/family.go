@@ -47,7 +47,7 @@ func newFamilyList(s term.Streams) *cobra.Command {
 				return err
 			}
 			bench := func(code string) bool {
-				_, err := family.Find(code)
+				_, err := family.Shipped(code)
 				return err == nil
 			}
 			_, err = fmt.Fprint(s.Out, view.FamilyList(family.Shelf(), bench, p))

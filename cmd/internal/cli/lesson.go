@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
+	"shimwright/sim/family"
 
 	"github.com/spf13/cobra"
 
@@ -67,7 +68,7 @@ func newCard(s term.Streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			job, err := scenarios.Generate(seed)
+			job, err := scenarios.Generate(family.Beech(), seed)
 			if err != nil {
 				return err
 			}

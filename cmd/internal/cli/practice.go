@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"shimwright/sim/family"
 	"strings"
 	"time"
 
@@ -155,7 +156,7 @@ func (x *session) open() error {
 }
 
 func (x *session) create() error {
-	job, err := scenarios.Generate(x.seed)
+	job, err := scenarios.Generate(family.Beech(), x.seed)
 	if err != nil {
 		return err
 	}
@@ -163,7 +164,7 @@ func (x *session) create() error {
 		return err
 	}
 	x.job = job
-	x.rec = attempt.New(x.seed, x.units)
+	x.rec = attempt.New(family.Beech(), "", x.seed, x.units)
 	f, err := os.OpenFile(x.path, os.O_CREATE|os.O_EXCL|os.O_APPEND|os.O_WRONLY, 0o600)
 	if err != nil {
 		return usageError{fmt.Errorf("the attempt cannot be kept: %w", err)}

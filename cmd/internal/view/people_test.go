@@ -81,7 +81,7 @@ func (b *told) Status() sim.Status { return b.stand.Status() }
 
 func work(t *testing.T, seed uint64, h hand.Habits) *told {
 	t.Helper()
-	job, err := scenarios.Generate(seed)
+	job, err := scenarios.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	stand, err := job.Stand()
 	require.NoError(t, err)
@@ -102,7 +102,7 @@ var hands = map[string]hand.Habits{
 
 func TestCardsFit(t *testing.T) {
 	for seed := range uint64(jobs) {
-		job, err := scenarios.Generate(seed)
+		job, err := scenarios.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		for _, units := range bothUnits {
 			for _, p := range pens() {
@@ -124,7 +124,7 @@ func TestCardsFit(t *testing.T) {
 
 // The largest number a job can have does not break the page.
 func TestCardOfALongNumber(t *testing.T) {
-	job, err := scenarios.Generate(18446744073709551615)
+	job, err := scenarios.Generate(family.Beech(), 18446744073709551615)
 	require.NoError(t, err)
 	for _, p := range pens() {
 		checkPage(t, Card(job.Card, quantity.Inch, p), p, "card")
