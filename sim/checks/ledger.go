@@ -50,7 +50,7 @@ func (l *Ledger) Gives(t testing.TB, id string, figure float64) {
 	}
 	kept, known := l.kept[id]
 	if assert.True(t, known, "%s is not in the ledger; -given writes it", id) {
-		// Figures are kept to eight digits, and another machine may round the last
+		// Figures are kept to twelve digits, and another machine may round the last
 		// bits of a sum otherwise.
 		const share, floor = 1e-6, 1e-8
 		assert.InDelta(t, kept, figure, share*math.Abs(kept)+floor, "%s is not what it was; -given writes it anew", id)
@@ -77,13 +77,13 @@ func (l *Ledger) write(t testing.TB, name string) {
 	require.NoError(t, f.Close())
 }
 
-// digits writes a figure to eight digits, and one that is zero but for rounding as 0.
+// digits writes a figure to twelve digits, and one that is zero but for rounding as 0.
 func digits(x float64) string {
 	const rounding = 1e-9
 	if math.Abs(x) < rounding {
 		return "0"
 	}
-	return strconv.FormatFloat(x, 'g', 8, 64)
+	return strconv.FormatFloat(x, 'g', 12, 64)
 }
 
 func readGiven(t testing.TB, name string) map[string]float64 {
@@ -93,4 +93,15 @@ func readGiven(t testing.TB, name string) map[string]float64 {
 		out[r[0]] = number(t, r[0], r[1])
 	}
 	return out
+}
+
+// Meets enters a figure for a row and fails the test when the row does not agree with
+// it, unless a remark says that it differs.
+func (l *Ledger) Meets(t testing.TB, r Row, figure float64) {
+	t.Helper()
+	l.Gives(t, r.ID, figure)
+	if remark, ok := find(Remarks(t), r.ID); ok && remark.Differs {
+		return
+	}
+	assert.True(t, r.Agrees(figure), "%s: %g %s expected, the model gives %g; %s (%s)", r.ID, r.Expected, r.Unit, figure, r.Source, r.Strength)
 }

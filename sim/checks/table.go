@@ -51,13 +51,19 @@ func Read(t testing.TB, table string) []Row {
 // Expected returns the expected figure of one row.
 func Expected(t testing.TB, table, id string) float64 {
 	t.Helper()
+	return Find(t, table, id).Expected
+}
+
+// Find returns one row of a table, which must be there.
+func Find(t testing.TB, table, id string) Row {
+	t.Helper()
 	for _, r := range Read(t, table) {
 		if r.ID == id {
-			return r.Expected
+			return r
 		}
 	}
 	require.Failf(t, "check missing", "%s has no row %s", table, id)
-	return 0
+	return Row{}
 }
 
 // Limit reports whether the row quotes a limit: words only, nothing to work on.
