@@ -72,11 +72,11 @@ func TestAgrees(t *testing.T) {
 
 func TestFigureShowsWhatTheToleranceCanTell(t *testing.T) {
 	for want, e := range map[string]entry{
-		"0.01165":  {Row: Row{Tolerance: 0.0001}, gives: 0.0116490123, answered: true},
+		"0.01165":   {Row: Row{Tolerance: 0.0001}, gives: 0.0116490123, answered: true},
 		"26.565051": {Row: Row{Tolerance: 1e-5}, gives: 26.565051, answered: true},
-		"17.815":   {gives: 17.815143, answered: true},
-		"0":        {answered: true},
-		"":         {gives: 3},
+		"17.815":    {gives: 17.815143, answered: true},
+		"0":         {answered: true},
+		"":          {gives: 3},
 	} {
 		assert.Equal(t, want, e.figure())
 	}
