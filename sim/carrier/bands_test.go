@@ -3,7 +3,6 @@ package carrier_test
 import (
 	"errors"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -14,6 +13,7 @@ import (
 	"shimwright/sim/carrier"
 	ax "shimwright/sim/carrier/axletest"
 	"shimwright/sim/pinion"
+	"shimwright/sim/rng"
 	"shimwright/sim/solve"
 )
 
@@ -26,9 +26,9 @@ type drawn struct {
 // drawAxle draws an axle over the ranges a shop would meet, bearings and thread as
 // the default, and sets its pinion to 25 lb-in new or 12 used with the seal fitted.
 // It also returns how many draws broke the spacer's slope rule.
-func drawAxle(t *testing.T, r *rand.Rand, used bool) (d drawn, redraws int) {
+func drawAxle(t *testing.T, r rng.Source, used bool) (d drawn, redraws int) {
 	t.Helper()
-	uniform := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	uniform := r.Uniform
 	film, target := ax.NewFilm(), 25.0
 	film.BoundaryFriction = uniform(0.12, 0.18)
 	if used {
@@ -43,7 +43,7 @@ func drawAxle(t *testing.T, r *rand.Rand, used bool) (d drawn, redraws int) {
 		// are correlated by about a half.
 		p.Thread.ThreadFriction = uniform(0.10, 0.18)
 		p.Thread.FaceFriction = p.Thread.ThreadFriction
-		if r.Float64() < 0.5 {
+		if uniform(0, 1) < 0.5 {
 			p.Thread.FaceFriction = uniform(0.10, 0.18)
 		}
 		y := uniform(60e3, 130e3)
@@ -90,14 +90,13 @@ func drawAxle(t *testing.T, r *rand.Rand, used bool) (d drawn, redraws int) {
 // draws and for different random numbers.
 func TestBands(t *testing.T) {
 	const draws = 2000
-	r := rand.New(rand.NewPCG(1, 2))
 	fleet := map[string][]drawn{}
 	redrawn := 0
-	for range draws {
-		d, n := drawAxle(t, r, false)
+	for k := range uint64(draws) {
+		d, n := drawAxle(t, rng.Stream(k, "bands/new"), false)
 		fleet["new"] = append(fleet["new"], d)
 		redrawn += n
-		d, _ = drawAxle(t, r, true)
+		d, _ = drawAxle(t, rng.Stream(k, "bands/used"), true)
 		fleet["used"] = append(fleet["used"], d)
 	}
 	pick := map[string]func(d drawn) float64{

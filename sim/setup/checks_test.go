@@ -1,8 +1,6 @@
 package setup_test
 
 import (
-	"encoding/csv"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -10,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"shimwright/sim/checks"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
 )
@@ -29,12 +28,9 @@ var unitSize = map[string]float64{
 
 // A check is one row of a table of check values.
 type check struct {
-	t                         *testing.T
-	id, input                 string
-	expected, tolerance       float64
-	unit, source, strength    string
-	size                      float64 // of the row's unit
-	isArithmetic, isDirection bool
+	checks.Row
+	t    *testing.T
+	size float64 // of the row's unit
 }
 
 // in returns an amount of the row's input in the program's own unit.
@@ -45,19 +41,19 @@ func (c check) in(key string) float64 {
 		unit = "-"
 	}
 	x, err := strconv.ParseFloat(number, 64)
-	require.NoError(c.t, err, "%s: %s", c.id, key)
-	require.Contains(c.t, unitSize, unit, "%s: %s", c.id, key)
+	require.NoError(c.t, err, "%s: %s", c.ID, key)
+	require.Contains(c.t, unitSize, unit, "%s: %s", c.ID, key)
 	return x * unitSize[unit]
 }
 
 func (c check) text(key string) string {
 	c.t.Helper()
-	for _, part := range strings.Split(c.input, "; ") {
+	for _, part := range strings.Split(c.Input, "; ") {
 		if value, found := strings.CutPrefix(part, key+"="); found {
 			return value
 		}
 	}
-	c.t.Fatalf("%s has no %s", c.id, key)
+	c.t.Fatalf("%s has no %s", c.ID, key)
 	return ""
 }
 
@@ -68,32 +64,17 @@ func (c check) convention() setup.MarkConvention {
 			return conv
 		}
 	}
-	c.t.Fatalf("%s names no convention", c.id)
+	c.t.Fatalf("%s names no convention", c.ID)
 	return 0
 }
 
 func readChecks(t *testing.T, name string) []check {
 	t.Helper()
-	f, err := os.Open("../../testdata/checks/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, "id,input,expected,tolerance,unit,source,strength", strings.Join(rows[0], ","))
 	var out []check
-	for _, r := range rows[1:] {
-		c := check{t: t, id: r[0], input: r[1], unit: r[4], source: r[5], strength: r[6]}
-		c.expected, err = strconv.ParseFloat(r[2], 64)
-		require.NoError(t, err, c.id)
-		c.tolerance, err = strconv.ParseFloat(r[3], 64)
-		require.NoError(t, err, c.id)
-		require.Contains(t, unitSize, c.unit, c.id)
-		c.size = unitSize[c.unit]
-		c.isArithmetic = strings.Contains(c.input, "=")
-		c.isDirection = c.unit == "sign"
-		out = append(out, c)
+	for _, r := range checks.Read(t, name) {
+		require.Contains(t, unitSize, r.Unit, r.ID)
+		out = append(out, check{Row: r, t: t, size: unitSize[r.Unit]})
 	}
-	require.NotEmpty(t, out)
 	return out
 }
 
@@ -118,19 +99,14 @@ func sign(x float64) float64 {
 
 // The tables themselves: every row says what it is and where it is from.
 func TestTables(t *testing.T) {
-	strengths := []string{"published", "computed independently", "from memory", "common practice, no source"}
-	for _, name := range []string{"trade-practice.csv", "measurement.csv"} {
+	for _, name := range []string{"trade-practice", "measurement"} {
 		seen := map[string]float64{}
 		for _, c := range readChecks(t, name) {
-			assert.NotContains(t, seen, c.id, "an id stands for one row")
-			seen[c.id] = c.expected
-			assert.NotEmpty(t, c.source, c.id)
-			assert.Contains(t, strengths, c.strength, c.id)
-			assert.GreaterOrEqual(t, c.tolerance, 0.0, c.id)
-			assert.Equal(t, c.strength == "common practice, no source", strings.HasPrefix(c.source, c.strength),
-				"%s: what has no source says so in both columns", c.id)
-			assert.Equal(t, c.strength == "from memory" && strings.HasPrefix(c.source, "TM "), false,
-				"%s: a manual's page was read, not remembered", c.id)
+			seen[c.ID] = c.Expected
+			assert.Equal(t, c.Strength == "common practice, no source", strings.HasPrefix(c.Source, c.Strength),
+				"%s: what has no source says so in both columns", c.ID)
+			assert.Equal(t, c.Strength == "from memory" && strings.HasPrefix(c.Source, "TM "), false,
+				"%s: a manual's page was read, not remembered", c.ID)
 		}
 		for id, least := range seen {
 			if stem, isLeast := strings.CutSuffix(id, "-least"); isLeast && assert.Contains(t, seen, stem+"-most") {
@@ -178,8 +154,8 @@ func TestTradePractice(t *testing.T) {
 	cord := func(c check) float64 { return number(setup.CordTorqueNmm(c.in("pull"), c.in("radius"))) }
 	// A gain is right when it turns the published backlash back into the published travel.
 	gain := func(c check) float64 {
-		travel := number(setup.ShimMoveForBacklashMM(c.in("backlash"), c.expected))
-		assert.InDelta(t, c.in("travel"), travel, 1e-9, c.id)
+		travel := number(setup.ShimMoveForBacklashMM(c.in("backlash"), c.Expected))
+		assert.InDelta(t, c.in("travel"), travel, 1e-9, c.ID)
 		return c.in("backlash") / travel
 	}
 	torque := func(c check) float64 { return quantity.Torque(c.in("torque")).Nmm() }
@@ -222,14 +198,14 @@ func TestTradePractice(t *testing.T) {
 		"p-both-sides":      func(c check) float64 { b, a := preloaded(c); return a.TotalMM() - b.TotalMM() },
 		"p-both-sides-gear": func(c check) float64 { b, a := preloaded(c); return (a.BackMM - a.ToothMM) - (b.BackMM - b.ToothMM) },
 	}
-	for _, c := range readChecks(t, "trade-practice.csv") {
-		if strings.HasPrefix(c.id, "w-gain-") {
-			answers[c.id] = func(c check) float64 {
+	for _, c := range readChecks(t, "trade-practice") {
+		if strings.HasPrefix(c.ID, "w-gain-") {
+			answers[c.ID] = func(c check) float64 {
 				g := gains(setup.BacklashPerTravel(c.in("ratio"), c.in("pressure"), c.in("spiral")))
 				switch {
-				case strings.HasSuffix(c.id, "-ring-normal"):
+				case strings.HasSuffix(c.ID, "-ring-normal"):
 					return g.RingNormal
-				case strings.HasSuffix(c.id, "-ring-circle"):
+				case strings.HasSuffix(c.ID, "-ring-circle"):
 					return g.RingCircle
 				}
 				return g.PinionNormal
@@ -237,20 +213,21 @@ func TestTradePractice(t *testing.T) {
 		}
 	}
 
-	answered := 0
-	for _, c := range readChecks(t, "trade-practice.csv") {
-		if !c.isArithmetic {
+	answered, ledger := 0, checks.Given(t)
+	for _, c := range readChecks(t, "trade-practice") {
+		if c.Limit() {
 			continue // a published limit; TestPublishedLimits
 		}
-		answer, known := answers[c.id]
-		if !assert.True(t, known, "%s has nothing to answer it", c.id) {
+		answer, known := answers[c.ID]
+		if !assert.True(t, known, "%s has nothing to answer it", c.ID) {
 			continue
 		}
 		got := answer(c) / c.size
-		if c.isDirection {
+		if c.Unit == "sign" {
 			got = sign(got)
 		}
-		assert.InDelta(t, c.expected, got, c.tolerance, c.id)
+		ledger.Gives(t, c.ID, got)
+		assert.InDelta(t, c.Expected, got, c.Tolerance, c.ID)
 		answered++
 	}
 	assert.Equal(t, len(answers), answered, "every answer belongs to a row")
@@ -261,8 +238,8 @@ func TestTradePractice(t *testing.T) {
 func TestPublishedLimits(t *testing.T) {
 	number := must[float64](t)
 	limits := map[string]float64{} // in the program's own units
-	for _, c := range readChecks(t, "trade-practice.csv") {
-		limits[c.id] = c.expected * c.size
+	for _, c := range readChecks(t, "trade-practice") {
+		limits[c.ID] = c.Expected * c.size
 	}
 	at := func(id string) float64 {
 		require.Contains(t, limits, id)
@@ -338,17 +315,20 @@ func TestMeasurement(t *testing.T) {
 		"A2-set": setting, "A3-set": setting, "A4-set": setting, "A5-set": setting,
 		"K1-true": lever, "K2-factor": lever, "K3-plunger": plunger,
 	}
-	for _, c := range readChecks(t, "measurement.csv") {
-		if strings.HasPrefix(c.id, "G") {
+	ledger := checks.Given(t)
+	for _, c := range readChecks(t, "measurement") {
+		if strings.HasPrefix(c.ID, "G") {
 			continue
 		}
-		family := c.id
+		family := c.ID
 		if strings.HasPrefix(family, "K") {
 			family = family[:strings.LastIndex(family, "-")]
 		}
 		answer, known := families[family]
-		if assert.True(t, known, "%s has nothing to answer it", c.id) {
-			assert.InDelta(t, c.expected, answer(c)/c.size, c.tolerance, c.id)
+		if assert.True(t, known, "%s has nothing to answer it", c.ID) {
+			got := answer(c) / c.size
+			ledger.Gives(t, c.ID, got)
+			assert.InDelta(t, c.Expected, got, c.Tolerance, c.ID)
 		}
 	}
 }

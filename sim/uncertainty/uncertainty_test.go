@@ -1,10 +1,8 @@
 package uncertainty_test
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"shimwright/sim/checks"
 	"shimwright/sim/uncertainty"
 )
 
@@ -22,7 +21,7 @@ const exact = 1e-12
 // inputs of a table row: plain numbers, with lengths turned into the row's own unit.
 type inputs struct {
 	t    *testing.T
-	row  []string
+	row  checks.Row
 	unit string
 }
 
@@ -31,14 +30,14 @@ var perMM = map[string]float64{"mm": 1, "nm": 1e6, "in": 1 / 25.4}
 
 func (in inputs) of(key string) float64 {
 	in.t.Helper()
-	for _, part := range strings.Split(in.row[1], "; ") {
+	for _, part := range strings.Split(in.row.Input, "; ") {
 		value, found := strings.CutPrefix(part, key+"=")
 		if !found {
 			continue
 		}
 		number, unit, hasUnit := strings.Cut(value, " ")
 		x, err := strconv.ParseFloat(number, 64)
-		require.NoError(in.t, err, "%s: %s", in.row[0], key)
+		require.NoError(in.t, err, "%s: %s", in.row.ID, key)
 		if hasUnit && unit != in.unit {
 			require.Contains(in.t, perMM, unit)
 			require.Contains(in.t, perMM, in.unit)
@@ -46,18 +45,12 @@ func (in inputs) of(key string) float64 {
 		}
 		return x
 	}
-	in.t.Fatalf("%s has no %s", in.row[0], key)
+	in.t.Fatalf("%s has no %s", in.row.ID, key)
 	return 0
 }
 
 // Sources and strengths stand in the table's own columns.
 func TestCheckValues(t *testing.T) {
-	f, err := os.Open("../../testdata/checks/measurement.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-
 	part := func(c uncertainty.Component, err error) uncertainty.Component {
 		t.Helper()
 		require.NoError(t, err)
@@ -122,23 +115,21 @@ func TestCheckValues(t *testing.T) {
 		"G4-triangular":  func(in inputs) float64 { return part(uncertainty.Triangular("", in.of("half"))).Standard },
 		"G4-step":        func(in inputs) float64 { return part(uncertainty.Step("", in.of("step"))).Standard },
 	}
-	used := map[string]bool{}
-	for _, row := range rows[1:] {
-		if !strings.HasPrefix(row[0], "G") {
+	used, ledger := map[string]bool{}, checks.Given(t)
+	for _, row := range checks.Read(t, "measurement") {
+		if !strings.HasPrefix(row.ID, "G") {
 			continue // adapters and indicators; sim/setup
 		}
-		kind := row[0]
+		kind := row.ID
 		if strings.HasPrefix(kind, "G3-factor") {
 			kind = "G3-factor"
 		}
-		want, err := strconv.ParseFloat(row[2], 64)
-		require.NoError(t, err, row[0])
-		tolerance, err := strconv.ParseFloat(row[3], 64)
-		require.NoError(t, err, row[0])
 		answer, known := answers[kind]
-		if assert.True(t, known, "%s has nothing to answer it", row[0]) {
+		if assert.True(t, known, "%s has nothing to answer it", row.ID) {
 			used[kind] = true
-			assert.InDelta(t, want, answer(inputs{t, row, row[4]}), tolerance, row[0])
+			got := answer(inputs{t, row, row.Unit})
+			ledger.Gives(t, row.ID, got)
+			assert.InDelta(t, row.Expected, got, row.Tolerance, row.ID)
 		}
 	}
 	assert.Len(t, used, len(answers), "every answer belongs to a row")

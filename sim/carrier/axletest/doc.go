@@ -1,6 +1,6 @@
 // Package axletest holds what the tests of the mechanics packages share: one
-// complete default axle with every number written out, and a reader for the check
-// values in testdata/checks, which other tests below sim use too. Only tests import it.
+// complete default axle with every number written out, and a comparison with the check
+// values of testdata/checks/mechanics.csv. Only tests import it.
 //
 // Units are those of the packages it fills in: millimetres, newtons, N/mm, newton
 // millimetres.
