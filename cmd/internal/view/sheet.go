@@ -131,18 +131,18 @@ func (g *page) depthShim(f family.Family) {
 
 func (g *page) spacer(f family.Family) {
 	if f.Design.Preload == family.SolidSpacer {
-		g.row("Spacer", fmt.Sprintf("solid, its length chosen: %s on the shelf; longer = less preload", g.stock(f.Design.Solid.Pack)))
+		g.row("Spacer", fmt.Sprintf("solid; its shims or lengths on the shelf %s; thicker = less preload", g.stock(f.Design.Solid.Pack)))
 		return
 	}
 	g.row("Spacer", fmt.Sprintf("collapsible, free length %s; a new one for each final build", g.length(f.Sheet.SpacerLengthMM)))
 }
 
 func (g *page) nut(f family.Family) {
-	way := "usually crushes a good spacer; the drag decides"
+	way := " usually crushes a good spacer; the drag decides"
 	if f.Design.Preload == family.SolidSpacer {
-		way = "to the middle, then read the drag; the spacer's length sets it"
+		way = ": tighten to the middle and read the drag; the spacer decides"
 	}
-	g.row("Pinion nut", between(f.Sheet.NutLow.ShowTight(g.units), f.Sheet.NutHigh.ShowTight(g.units))+" "+way)
+	g.row("Pinion nut", between(f.Sheet.NutLow.ShowTight(g.units), f.Sheet.NutHigh.ShowTight(g.units))+way)
 }
 
 func (g *page) sideAdjustment(f family.Family) {
