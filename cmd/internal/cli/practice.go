@@ -340,7 +340,11 @@ func (x *session) decline(line string, err error) error {
 		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
 		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, plainError(line, err), x.path)
 	}
-	x.say("%s", view.Hang(plainError(line, err), x.pen.Width, "  - ", "    "))
+	text := plainError(line, err)
+	if errors.Is(err, act.ErrNotAnAct) {
+		text += "; type help for the other words"
+	}
+	x.say("%s", view.Hang(text, x.pen.Width, "  - ", "    "))
 	return nil
 }
 

@@ -71,8 +71,8 @@ func newRoot(s term.Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "shimwright",
 		Short: "Practice bench for setting up a drive axle's ring and pinion",
-		Long: `Practice setting up a drive axle's ring and pinion before a real one pays for it:
-pinion depth and preload, side bearings, backlash, print, total drag, sign-off.
+		Long: `Practice setting up a drive axle's ring and pinion before a real one pays for
+it: pinion depth and preload, side bearings, backlash, print, sign-off.
 New here? Watch a job with demo, then work one of your own with practice.
 The axle on the bench is invented. On a real one the maker's manual, local rules
 and a qualified person decide.`,
@@ -102,6 +102,8 @@ and a qualified person decide.`,
 	// The help speaks of options, in capitals what stands for something.
 	root.SetUsageTemplate(strings.NewReplacer("Available Commands:", "Commands:", "Global Flags:", "Options for all:", "Flags:", "Options:",
 		"[command]", "COMMAND",
+		"{{rpad .CommandPath .CommandPathPadding}}", "{{rpad .Name .NamePadding}}",
+		`Use "{{.CommandPath}} [command] --help" for more information about a command.`, "About one command: {{.CommandPath}} COMMAND --help",
 		"{{if .Runnable}}\n  {{.UseLine}}", "{{if and .Runnable (not .HasAvailableSubCommands)}}\n  {{.UseLine}}").Replace(root.UsageTemplate()))
 	if s.Program != "" {
 		root.Annotations = map[string]string{cobra.CommandDisplayNameAnnotation: s.Program}

@@ -216,6 +216,7 @@ func TestSessionExplainsAndGoesOn(t *testing.T) {
 		{"sign off", "not now: the pinion is not in its final build"},
 		{"fit depth-shim 0.045", "the nearest is 0.0400 in (1.016 mm)"},
 		{"weld housing", `not an act of this bench: "weld"; acts begin with look, measure`},
+		{"knwon", "type help for the other words"},
 		{"measure", `after "measure" say one of: bearings, depth-shim`},
 		{"fit depth-shim", "the length is missing; write: fit depth-shim SIZE"},
 		{"fit pinion", "say which; write: fit pinion trial/final"},
@@ -274,8 +275,11 @@ func TestFirstPagesFitASmallScreen(t *testing.T) {
 		}
 	}
 	var out bytes.Buffer
-	require.Equal(t, exitDone, Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: io.Discard, Width: 80}, nil))
+	require.Equal(t, exitDone, Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: io.Discard, Width: 80, Program: "go run ./cmd/shimwright"}, nil))
 	assert.LessOrEqual(t, lines(out.String()), screenLines-1, "the program without arguments")
+	for line := range strings.SplitSeq(out.String(), "\n") {
+		assert.LessOrEqual(t, len(line), 80, line)
+	}
 	assert.Contains(t, plainWords(out.String()), "New here? Watch a job with demo")
 }
 
