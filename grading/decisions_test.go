@@ -2,7 +2,6 @@ package grading_test
 
 import (
 	"math"
-	"shimwright/sim/family"
 	"strings"
 	"testing"
 
@@ -15,6 +14,7 @@ import (
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )

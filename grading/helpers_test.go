@@ -1,7 +1,6 @@
 package grading_test
 
 import (
-	"shimwright/sim/family"
 	"strings"
 	"testing"
 
@@ -12,6 +11,7 @@ import (
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 

@@ -2,7 +2,6 @@ package grading_test
 
 import (
 	"math"
-	"shimwright/sim/family"
 	"sync"
 	"testing"
 
@@ -13,6 +12,7 @@ import (
 	"shimwright/lessons"
 	"shimwright/scenarios"
 	"shimwright/scenarios/hand"
+	"shimwright/sim/family"
 	"shimwright/sim/truth"
 )
 

@@ -1,10 +1,10 @@
 package scenarios_test
 
 import (
-	"shimwright/sim/family"
 	"testing"
 
 	"shimwright/scenarios"
+	"shimwright/sim/family"
 )
 
 // BenchmarkGenerate makes finished jobs: a draw, and the competent hand's proof that

@@ -3,7 +3,6 @@ package reveal
 import (
 	"errors"
 	"math"
-	"shimwright/sim/family"
 	"slices"
 
 	"shimwright/grading"
@@ -11,6 +10,7 @@ import (
 	"shimwright/scenarios/fault"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )

@@ -2,7 +2,6 @@ package reveal_test
 
 import (
 	"math"
-	"shimwright/sim/family"
 	"strings"
 	"testing"
 
@@ -17,6 +16,7 @@ import (
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )

@@ -176,12 +176,24 @@ func Read(from io.Reader) (*Record, error) {
 		where := i + 2
 		if err := r.readEntry(l); err != nil {
 			if i == len(lines)-2 && !bytes.HasSuffix(l, []byte("\n")) {
-				return r, fmt.Errorf("%w: line %d is incomplete; the %d acts before it are whole", ErrCutShort, where, len(r.Entries))
+				return r, fmt.Errorf("%w: line %d is incomplete; %s", ErrCutShort, where, r.wholeBefore())
 			}
-			return r, fmt.Errorf("%w: line %d %v; the %d acts before it are whole", ErrDamaged, where, err, len(r.Entries))
+			return r, fmt.Errorf("%w: line %d %v; %s", ErrDamaged, where, err, r.wholeBefore())
 		}
 	}
 	return r, nil
+}
+
+// wholeBefore says how many acts stand before the trouble.
+func (r *Record) wholeBefore() string {
+	switch n := len(r.Entries); n {
+	case 0:
+		return "no act stands before it"
+	case 1:
+		return "the 1 act before it is whole"
+	default:
+		return fmt.Sprintf("the %d acts before it are whole", n)
+	}
 }
 
 func readHeader(l []byte) (*Record, error) {

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"shimwright/sim/family"
 	"strings"
 	"testing"
 
@@ -18,6 +17,7 @@ import (
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 
@@ -222,7 +222,14 @@ func TestCutAnywhere(t *testing.T) {
 			require.ErrorIs(t, err, attempt.ErrCutShort, "cut at %d", n)
 			require.NotNil(t, r)
 			assert.Len(t, r.Entries, whole, "cut at %d", n)
-			assert.ErrorContains(t, err, fmt.Sprintf("%d acts before it are whole", whole))
+			want := fmt.Sprintf("the %d acts before it are whole", whole)
+			switch whole {
+			case 0:
+				want = "no act stands before it"
+			case 1:
+				want = "the 1 act before it is whole"
+			}
+			assert.ErrorContains(t, err, want)
 			kept, err := r.Bytes()
 			require.NoError(t, err)
 			assert.True(t, bytes.HasPrefix(data, kept))

@@ -1,7 +1,6 @@
 package hand_test
 
 import (
-	"shimwright/sim/family"
 	"strings"
 	"testing"
 
@@ -13,6 +12,7 @@ import (
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/setup"
 )
 

@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"shimwright/sim/family"
 
 	"github.com/spf13/cobra"
 
@@ -17,6 +16,7 @@ import (
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
 )
@@ -36,7 +36,7 @@ func newDemo(s term.Streams) *cobra.Command {
 readings, a picture of the print on the teeth, the grade and a lesson. Asks nothing
 and writes nothing unless --pictures names a folder.`,
 		Example: "  shimwright demo\n  shimwright demo --seed 12 --units metric --pictures prints",
-		Args:    cobra.NoArgs,
+		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
 			p, units, err := l.pen(s)
 			if err != nil {
@@ -45,8 +45,8 @@ and writes nothing unless --pictures names a folder.`,
 			return runDemo(s, seed, pictures, units, p)
 		},
 	}
-	c.Flags().Uint64Var(&seed, "seed", demoSeed, "number of the job")
-	c.Flags().StringVar(&pictures, "pictures", "", "also write each print as PNG and SVG into this folder")
+	c.Flags().Uint64Var(&seed, "seed", demoSeed, "job `NUMBER`")
+	c.Flags().StringVar(&pictures, "pictures", "", "also write each print as PNG and SVG into this `FOLDER`")
 	l.addFlags(c)
 	return c
 }

@@ -18,19 +18,10 @@ func newFamily(s term.Streams) *cobra.Command {
 		Long: `List the axle families, show one, or check the file of one of your own. A family is
 a text file; show CODE says what is in one that comes with the program.`,
 		Example: "  shimwright family list\n  shimwright family show juniper --units metric",
-		Args:    cobra.NoArgs,
+		Args:    takes(0, 0, ""),
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(newFamilyList(s), newFamilyShow(s), newFamilyCheck(s))
-	for _, sub := range c.Commands() {
-		args := sub.Args
-		sub.Args = func(c *cobra.Command, a []string) error {
-			if err := args(c, a); err != nil {
-				return usageError{err}
-			}
-			return nil
-		}
-	}
 	return c
 }
 
@@ -40,7 +31,7 @@ func newFamilyList(s term.Streams) *cobra.Command {
 		Use:     "list",
 		Short:   "List the families that come with the program",
 		Example: "  shimwright family list",
-		Args:    cobra.NoArgs,
+		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
 			p, _, err := l.pen(s)
 			if err != nil {
@@ -64,7 +55,7 @@ func newFamilyShow(s term.Streams) *cobra.Command {
 		Use:     "show CODE|FILE",
 		Short:   "Show a family: design, gears, axle sheet",
 		Example: "  shimwright family show beech\n  shimwright family show mine.yaml --units metric",
-		Args:    cobra.ExactArgs(1),
+		Args:    takes(1, 1, "say which family"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)
 			if err != nil {
@@ -96,7 +87,7 @@ right. It looks at the writing, at what numbers are possible, and at whether the
 can be met: shims that end on a step, gears that mesh, drag reached inside the nut's
 window. Exit status 0 no mistakes; 1 mistakes; 3 a file is no family at all.`,
 		Example: "  shimwright family check mine.yaml",
-		Args:    cobra.MinimumNArgs(1),
+		Args:    takes(1, many, "say which file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, _, err := l.pen(s)
 			if err != nil {

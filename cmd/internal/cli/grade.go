@@ -28,7 +28,7 @@ func newGrade(s term.Streams) *cobra.Command {
 could be decided on the readings shown. For a signed-off job it also tells what the
 axle really was. Nothing on disk is changed.`,
 		Example: "  shimwright grade shimwright-job-7.jsonl\n  shimwright grade shimwright-job-7.jsonl --json",
-		Args:    cobra.ExactArgs(1),
+		Args:    takes(1, 1, "say which attempt file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)
 			if err != nil {

@@ -3,7 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
-	"shimwright/sim/family"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -11,6 +11,7 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/lessons"
 	"shimwright/scenarios"
+	"shimwright/sim/family"
 )
 
 func newLesson(s term.Streams) *cobra.Command {
@@ -19,23 +20,31 @@ func newLesson(s term.Streams) *cobra.Command {
 		Use:     "lesson [NAME]",
 		Short:   "Read a lesson, or list them all",
 		Example: "  shimwright lesson\n  shimwright lesson crush-spacer",
-		Args:    cobra.MaximumNArgs(1),
+		Args:    takes(0, 1, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, _, err := l.pen(s)
 			if err != nil {
 				return err
 			}
 			if len(args) == 0 {
-				for _, lesson := range lessons.All() {
-					fmt.Fprint(s.Out, view.Hang(lesson.About, p.Width, fmt.Sprintf("%-18s ", lesson.ID), "                   "))
-				}
-				return nil
+				_, err := fmt.Fprint(s.Out, lessonList(p))
+				return err
 			}
 			return printLesson(s.Out, args[0], 0, p)
 		},
 	}
 	l.addFlags(c)
 	return c
+}
+
+// lessonList writes the names of the lessons and what each is about.
+func lessonList(p view.Pen) string {
+	const column = 19
+	var b strings.Builder
+	for _, lesson := range lessons.All() {
+		b.WriteString(p.Field(lesson.ID, lesson.About, column))
+	}
+	return b.String()
 }
 
 // printLesson writes a lesson; seed 0 takes the lesson's own try-again job.
@@ -59,11 +68,12 @@ func newCard(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
 	c := &cobra.Command{
-		Use:     "card",
+		Use:     "card [PART]",
 		Short:   "Print a job's card",
-		Example: "  shimwright card --seed 7 --units metric",
-		Args:    cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
+		Long:    fmt.Sprintf(`Print a job's card, or one part of it: %s.`, strings.Join(view.CardParts(), ", ")),
+		Example: "  shimwright card --seed 7 --units metric\n  shimwright card rates --seed 7",
+		Args:    takes(0, 1, ""),
+		RunE: func(_ *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)
 			if err != nil {
 				return err
@@ -72,11 +82,19 @@ func newCard(s term.Streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprint(s.Out, view.Card(job.Card, units, p))
+			part := "all"
+			if len(args) > 0 {
+				part = strings.ToLower(args[0])
+			}
+			text, ok := view.CardPart(job.Card, part, units, p)
+			if !ok {
+				return usageError{noCardPart(part)}
+			}
+			_, err = fmt.Fprint(s.Out, text)
 			return err
 		},
 	}
-	c.Flags().Uint64Var(&seed, "seed", 1, "number of the job")
+	c.Flags().Uint64Var(&seed, "seed", 1, "job `NUMBER`")
 	l.addFlags(c)
 	return c
 }

@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"shimwright/sim/family"
 	"strings"
 	"time"
 
@@ -19,6 +18,7 @@ import (
 	"shimwright/scenarios/attempt"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 
@@ -30,15 +30,15 @@ func newPractice(s term.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "practice",
 		Short: "Work a job of your own",
-		Long: `Work a job at the bench, one act a line. Type now to see what can be done, known
-for what has been read, spent for what it has cost. Each act is written to the
-attempt file before the next is asked for; leaving, Ctrl-C or a lost terminal loses
-nothing: the same command takes up where it stopped.
+		Long: `Work a job at the bench, one act a line. Type now to see what can be done, help for
+the rest. Each act is written to the attempt file before the next is asked for;
+leaving, Ctrl-C or a lost terminal loses nothing: the same command takes up where it
+stopped.
 
 Acts may also come from a file or a pipe, one a line; a line that begins with # is
 passed over. A script stops at the first act that cannot be done.`,
 		Example: "  shimwright practice\n  shimwright practice --seed 7 --units metric\n  shimwright practice --seed 7 < acts.txt",
-		Args:    cobra.NoArgs,
+		Args:    takes(0, 0, ""),
 		RunE: func(c *cobra.Command, _ []string) error {
 			p, units, err := l.pen(s)
 			if err != nil {
@@ -57,8 +57,8 @@ passed over. A script stops at the first act that cannot be done.`,
 			return session.run()
 		},
 	}
-	c.Flags().Uint64Var(&seed, "seed", 0, "number of the job (default: a new one)")
-	c.Flags().StringVar(&record, "record", "", "attempt file (default: shimwright-job-SEED.jsonl in this folder)")
+	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: a new one)")
+	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in this folder)")
 	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
 	l.addFlags(c)
 	return c
@@ -97,12 +97,12 @@ func (x *session) run() error {
 	}
 	defer x.file.Close()
 	if x.stand.Status().SignedOff {
-		return usageError{fmt.Errorf("job %d is signed off in %s: read its debrief with grade %s, or start afresh with another --record", x.rec.Header.Seed, x.path, x.path)}
+		return usageError{fmt.Errorf("job %d is signed off in %s: read its debrief with: %s (or start afresh with another --record)", x.rec.Header.Seed, x.path, x.command("grade"))}
 	}
 	x.greet()
 	err := x.loop()
 	if errors.Is(err, errLeft) {
-		x.say("The attempt is kept in %s. To go on: practice --record %s\n", x.path, x.path)
+		x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. To go on, type:", x.path), x.pen.Width, ""), x.command("practice --record"))
 		return nil
 	}
 	return err
@@ -235,8 +235,13 @@ func (x *session) greet() {
 		x.say("%s", view.Wrap("Words that help: now, known, spent, card, help.", x.pen.Width, ""))
 		return
 	}
-	x.say("%s\n", view.Card(x.job.Card, x.units, x.pen))
-	x.say("%s", view.Wrap(fmt.Sprintf("Type an act, such as: look cups. Words that help: now (what can be done), known (what has been read), spent (what it has cost), card, help. Everything you do is kept in %s; type leave to stop and go on later.", x.path), x.pen.Width, ""))
+	text, _ := view.CardPart(x.job.Card, view.CardParts()[0], x.units, x.pen)
+	x.say("%s", text)
+	x.say("\n%s", view.Wrap("To begin, type look cups and press Enter. Words that help:", x.pen.Width, ""))
+	x.term("now", "what can be done at this moment, and how to write it")
+	x.term("card", "this page; for the rest "+cardPartWords())
+	x.term("help", "how acts are written, and all other words")
+	x.term("leave", fmt.Sprintf("stop and go on later; kept in %s", x.path))
 }
 
 // loop reads lines until the job is signed off, the input ends or the person leaves.
@@ -320,11 +325,12 @@ func (x *session) take(line string) (done bool, err error) {
 		x.say("%s", atMinute(x.stand.Status().Minutes, a, x.pen))
 	}
 	x.say("%s", view.Outcome(o, x.units, x.pen))
+	x.taken(a)
 	if a.Form == act.SignOff {
 		return true, x.debrief()
 	}
 	if x.s.Person && len(o.Readings) == 0 && len(o.Notes) == 0 {
-		x.say("%s", view.Wrap(fmt.Sprintf("Done. %s.", view.Status(x.stand.Status(), x.units)), x.pen.Width, "    "))
+		x.say("%s", view.Wrap(fmt.Sprintf("Done: %s.", view.Status(x.stand.Status(), x.units)), x.pen.Width, "    "))
 	}
 	return false, nil
 }
@@ -333,9 +339,13 @@ func (x *session) take(line string) (done bool, err error) {
 func (x *session) decline(line string, err error) error {
 	if !x.s.Person {
 		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
-		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, plainForm(err.Error()), x.path)
+		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, plainError(line, err), x.path)
 	}
-	x.say("%s", view.Hang(plainForm(err.Error()), x.pen.Width, "  - ", "    "))
+	text := plainError(line, err)
+	if errors.Is(err, act.ErrNotAnAct) {
+		text += "; type help for the other words"
+	}
+	x.say("%s", view.Hang(text, x.pen.Width, "  - ", "    "))
 	return nil
 }
 
@@ -356,107 +366,6 @@ func (x *session) debrief() error {
 	if err := g.text(x.s.Out, true, x.pen); err != nil {
 		return err
 	}
-	x.say("The attempt is kept in %s; grade %s shows this again.\n", x.path, x.path)
+	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. To see this again, type:", x.path), x.pen.Width, ""), x.command("grade"))
 	return nil
-}
-
-// word answers the words of the session that are not acts.
-func (x *session) word(line string) (handled bool, err error) {
-	word := strings.Fields(line)[0]
-	rest := strings.TrimSpace(line[len(word):])
-	switch strings.ToLower(word) {
-	case "now":
-		x.now()
-	case "help":
-		x.help()
-	case "known":
-		x.known()
-	case "spent":
-		x.say("%s", view.Wrap(view.Spent(x.stand.Status()), x.pen.Width, "  "))
-	case "card":
-		x.say("%s", view.Card(x.job.Card, x.units, x.pen))
-	case "sheet":
-		x.sheet()
-	case "lesson":
-		if rest == "" {
-			rest = "inspect-first"
-		}
-		if err := printLesson(x.s.Out, strings.ToLower(rest), 0, x.pen); err != nil {
-			return true, x.decline(line, err)
-		}
-	case "units":
-		u, err := quantity.ParseSystem(rest)
-		if err != nil {
-			return true, x.decline(line, err)
-		}
-		x.units = u
-		x.say("  Units are now %s.\n", u)
-	case "picture":
-		if err := savePicture(rest, x.lastPrint); err != nil {
-			return true, x.decline(line, err)
-		}
-		x.say("  Written: %s\n", rest)
-	case "leave", "quit", "exit":
-		return true, errLeft
-	default:
-		return false, nil
-	}
-	return true, nil
-}
-
-func (x *session) now() {
-	x.say("%s", view.Wrap(x.pen.Strong(view.Status(x.stand.Status(), x.units)), x.pen.Width, "  "))
-	for _, f := range x.stand.Possible() {
-		x.usage(f.Usage())
-	}
-}
-
-func (x *session) usage(u act.Usage) {
-	const column = 34
-	x.say("%s", x.pen.Field("  "+plainForm(u.Line), u.Help, column))
-}
-
-// plainForm writes the blanks of an act's line the way help explains them: what is
-// to be filled in as a word in capitals, a choice with strokes.
-func plainForm(line string) string {
-	return strings.NewReplacer("{length}", "SIZE", "{torque}", "TORQUE", "{angle}", "DEGREES", "{places}", "PLACES",
-		"{amount}", "AMOUNT", "{turns}", "TURNS", "{", "", "}", "", "|", " / ").Replace(line)
-}
-
-func (x *session) help() {
-	x.say("%s", view.Wrap("An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit takes the units you work in. Where words stand with a stroke between them, pick one. Capitals stand for what you fill in. All acts:", x.pen.Width, "  "))
-	for _, u := range act.Usages() {
-		x.usage(u)
-	}
-	x.say("\n%s", view.Wrap("Other words: now, known, spent, card, sheet (the build sheet), units inch or units metric, lesson NAME, picture FILE.png or FILE.svg (the last print), leave.", x.pen.Width, "  "))
-}
-
-func (x *session) known() {
-	any := false
-	for i, o := range x.outs {
-		for _, r := range o.Readings {
-			any = true
-			x.say("%s%s", view.Wrap(fmt.Sprintf("act %d, %s", i+1, o.Act), x.pen.Width, "  "), view.Reading(r, x.units, x.pen))
-		}
-	}
-	if !any {
-		x.say("%s", view.Wrap("Nothing has been read yet. The card has the old shims and the marks.", x.pen.Width, "  "))
-	}
-}
-
-func (x *session) sheet() {
-	st := x.stand.Status()
-	if len(st.Sheet) == 0 {
-		x.say("%s", view.Wrap("The build sheet is empty. Write on it with, for example: record backlash 0.0065in", x.pen.Width, "  "))
-		return
-	}
-	for _, e := range st.Sheet {
-		value := e.Value.String()
-		if l, ok := e.Value.Length(); ok {
-			value = l.Show(x.units)
-		} else if t, ok := e.Value.Torque(); ok {
-			value = t.ShowDrag(x.units)
-		}
-		x.say("  %-14s %s\n", e.Item, value)
-	}
 }

@@ -5,8 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
@@ -68,36 +71,124 @@ func newRoot(s term.Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "shimwright",
 		Short: "Practice bench for setting up a drive axle's ring and pinion",
-		Long: `Practice setting up a drive axle's ring and pinion before a real one pays for it:
-depth shim, pinion preload with a collapsible spacer, side shims, backlash,
-contact pattern, total rotating torque, sign-off.
-
+		Long: `Practice setting up a drive axle's ring and pinion before a real one pays for
+it: pinion depth and preload, side bearings, backlash, print, sign-off.
+New here? Watch a job with demo, then work one of your own with practice.
 The axle on the bench is invented. On a real one the maker's manual, local rules
-and a qualified person decide.
-
-Exit status: 0 done; 1 an act in a script could not be done, a family file has
-mistakes, or something outside the program failed; 2 command not understood; 3 an
-attempt file is foreign, damaged or cut short, or a family file is none; 4 an
-attempt file is of another version or does not replay.`,
+and a qualified person decide.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		Args:          cobra.NoArgs,
+		Args:          takes(0, 0, ""),
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usageError{plainOption(c, err)} })
 	root.AddCommand(newDemo(s), newPractice(s), newGrade(s), newCard(s), newLesson(s), newExplore(s), newFamily(s))
 	root.CompletionOptions.HiddenDefaultCmd = true
-	for _, c := range append(root.Commands(), root) {
-		if args := c.Args; args != nil {
-			c.Args = func(c *cobra.Command, a []string) error {
-				if err := args(c, a); err != nil {
-					return usageError{err}
-				}
-				return nil
+	root.AddCommand(&cobra.Command{
+		Use:   "exit-status",
+		Short: "What the program's exit status means, for scripts",
+		Long: `The exit status, for scripts:
+
+  0  done
+  1  an act in a script could not be done, a family file has mistakes, or
+     something outside the program failed
+  2  the command was not understood
+  3  an attempt file is foreign, damaged or cut short, or a family file is none
+  4  an attempt file is of another version or does not replay`,
+	})
+	// The first help fits a small screen without a section for itself.
+	root.InitDefaultHelpFlag()
+	root.Flags().Lookup("help").Hidden = true
+	// The help speaks of options, in capitals what stands for something.
+	root.SetUsageTemplate(strings.NewReplacer("Available Commands:", "Commands:", "Global Flags:", "Options for all:", "Flags:", "Options:",
+		"[command]", "COMMAND",
+		"{{rpad .CommandPath .CommandPathPadding}}", "{{rpad .Name .NamePadding}}",
+		`Use "{{.CommandPath}} [command] --help" for more information about a command.`, "About one command: {{.CommandPath}} COMMAND --help",
+		"{{if .Runnable}}\n  {{.UseLine}}", "{{if and .Runnable (not .HasAvailableSubCommands)}}\n  {{.UseLine}}").Replace(root.UsageTemplate()))
+	if s.Program != "" {
+		root.Annotations = map[string]string{cobra.CommandDisplayNameAnnotation: s.Program}
+	}
+	settle(root)
+	return root
+}
+
+// settle gives a command and those under it what all have in common.
+func settle(c *cobra.Command) {
+	c.DisableFlagsInUseLine = true
+	c.SuggestionsMinimumDistance = 2 // letters that may be wrong
+	c.Example = strings.ReplaceAll(c.Example, "  shimwright ", "  "+c.Root().CommandPath()+" ")
+	if args := c.Args; args != nil {
+		c.Args = func(c *cobra.Command, words []string) error {
+			if err := args(c, words); err != nil {
+				return usageError{err}
 			}
+			return nil
 		}
 	}
-	return root
+	for _, sub := range c.Commands() {
+		settle(sub)
+	}
+}
+
+// many is more words than anybody types after a command.
+const many = 1 << 16
+
+// takes says in plain words when too few or too many words stand after a command.
+func takes(least, most int, missing string) cobra.PositionalArgs {
+	return func(c *cobra.Command, words []string) error {
+		if len(words) >= least && len(words) <= most {
+			return nil
+		}
+		if len(words) < least {
+			return fmt.Errorf("%s; write: %s", missing, c.UseLine())
+		}
+		if c.HasAvailableSubCommands() {
+			return noCommand(c, words[0])
+		}
+		return fmt.Errorf("%q is more than %s takes; write: %s", words[most], c.Name(), c.UseLine())
+	}
+}
+
+// noCommand names the commands there are, and the one that is nearly it.
+func noCommand(c *cobra.Command, word string) error {
+	for _, sub := range c.Commands() {
+		if near := c.SuggestionsFor(word); sub.IsAvailableCommand() && slices.Contains(near, sub.Name()) {
+			return fmt.Errorf("no command is called %q: did you mean %s?", word, sub.Name())
+		}
+	}
+	var names []string
+	for _, sub := range c.Commands() {
+		if sub.IsAvailableCommand() {
+			names = append(names, sub.Name())
+		}
+	}
+	return fmt.Errorf("no command is called %q: there are %s", word, strings.Join(names, ", "))
+}
+
+// plainOption says in plain words what was wrong with an option.
+func plainOption(c *cobra.Command, err error) error {
+	var value *pflag.InvalidValueError
+	var missing *pflag.ValueRequiredError
+	var unknown *pflag.NotExistError
+	switch {
+	case errors.As(err, &value):
+		f := value.GetFlag()
+		want := map[string]string{"uint64": "a whole number, 0 or more", "int": "a whole number", "float64": "a number", "bool": "true or false"}[f.Value.Type()]
+		if want == "" {
+			break // a value of our own says itself what it takes
+		}
+		return fmt.Errorf("--%s takes %s, not %q", f.Name, want, value.GetValue())
+	case errors.As(err, &missing):
+		name, _ := pflag.UnquoteUsage(missing.GetFlag())
+		return fmt.Errorf("--%s needs something after it; write: --%s %s", missing.GetFlag().Name, missing.GetFlag().Name, name)
+	case errors.As(err, &unknown):
+		typed := "--" + unknown.GetSpecifiedName()
+		if unknown.GetSpecifiedShortnames() != "" {
+			typed = typed[1:]
+		}
+		return fmt.Errorf("no option is called %s: see %s --help", typed, c.CommandPath())
+	}
+	return err
 }
 
 // look holds the flags every printing command shares.
@@ -108,8 +199,8 @@ type look struct {
 }
 
 func (l *look) addFlags(c *cobra.Command) {
-	c.Flags().StringVar(&l.units, "units", "inch", "units to show: inch or metric")
-	c.Flags().IntVar(&l.width, "width", 0, "columns to write for, 40 to 100 (default: the terminal's, or 80)")
+	c.Flags().StringVar(&l.units, "units", "inch", "`UNITS` to show: inch or metric")
+	c.Flags().IntVar(&l.width, "width", 0, "`COLUMNS` to write for, 40 to 100 (default: the terminal's, or 80)")
 	c.Flags().BoolVar(&l.plain, "plain", false, "no colour and no block pictures")
 }
 
@@ -119,7 +210,7 @@ func (l *look) pen(s term.Streams) (view.Pen, quantity.System, error) {
 	if err != nil {
 		return view.Pen{}, units, usageError{err}
 	}
-	p := view.Pen{Width: s.Width, Colour: s.Colour && !l.plain}
+	p := view.Pen{Width: s.Width, Colour: s.Colour && !l.plain, Program: s.Program}
 	if l.width != 0 {
 		if l.width < term.MinWidth || l.width > term.MaxWidth {
 			return p, units, usageError{fmt.Errorf("--width %d is outside %d to %d", l.width, term.MinWidth, term.MaxWidth)}

@@ -1,12 +1,16 @@
 // Package term is all the program knows of the terminal it runs in: the three
-// streams, whether a person sits at them, how wide the screen is and whether
-// colour is wanted. It asks the operating system only; it never sends a query to
+// streams, whether a person sits at them, how wide the screen is, whether colour is
+// wanted, and what was typed to start it. It asks the operating system only; it never sends a query to
 // the terminal and waits for an answer. It alone imports golang.org/x/term.
 package term
 
 import (
 	"io"
 	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"unicode"
 
 	"golang.org/x/term"
 )
@@ -15,9 +19,10 @@ import (
 type Streams struct {
 	In       io.Reader
 	Out, Err io.Writer
-	Person   bool // a person types at In and reads Out
-	Width    int  // columns to write for
-	Colour   bool // Out shows colour
+	Person   bool   // a person types at In and reads Out
+	Width    int    // columns to write for
+	Colour   bool   // Out shows colour
+	Program  string // what a person types to start the program
 }
 
 // Widths the program writes for; outside them the text is clamped.
@@ -30,7 +35,7 @@ const (
 // System returns the process's own streams. Colour is off when Out is no terminal,
 // TERM is dumb or empty, or NO_COLOR is set to anything.
 func System() Streams {
-	s := Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Width: defaultWidth}
+	s := Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Width: defaultWidth, Program: called(os.Args[0])}
 	out := int(os.Stdout.Fd())
 	outIsTerminal := term.IsTerminal(out)
 	s.Person = outIsTerminal && term.IsTerminal(int(os.Stdin.Fd()))
@@ -41,6 +46,30 @@ func System() Streams {
 	_, noColour := os.LookupEnv("NO_COLOR")
 	s.Colour = outIsTerminal && kind != "" && kind != "dumb" && !noColour
 	return s
+}
+
+// builtByRun matches where "go run" puts a program: a folder of its own that goes
+// when the program ends, or the build cache, in a folder named for its contents.
+var builtByRun = regexp.MustCompile(`[/\\](go-build[0-9]+[/\\]b[0-9]+[/\\]exe|[0-9a-f]{64}-d)[/\\][^/\\]+$`)
+
+// called returns what to type to start the program again, by the name it was started
+// under.
+func called(name string) string {
+	if name == "" || builtByRun.MatchString(name) {
+		return "go run ./cmd/shimwright"
+	}
+	return Quote(name)
+}
+
+// Quote writes a file's name the way it has to be typed in a command.
+func Quote(name string) string {
+	special := func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("_./:+@-", r) && r != filepath.Separator
+	}
+	if name != "" && !strings.ContainsFunc(name, special) {
+		return name
+	}
+	return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
 }
 
 // Clamp keeps a width inside what the program writes for.

@@ -3,6 +3,7 @@ package term
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -33,4 +34,33 @@ func TestStreamsIntoAFile(t *testing.T) {
 	assert.False(t, s.Person)
 	assert.False(t, s.Colour)
 	assert.Equal(t, defaultWidth, s.Width)
+}
+
+// The first two names are where the go command (go 1.26) puts what "go run" builds:
+// afresh, and when it has built the same before.
+func TestCalled(t *testing.T) {
+	const byRun = "go run ./cmd/shimwright"
+	hash := strings.Repeat("b9570bd0", 8)
+	for name, want := range map[string]string{
+		"/tmp/go-build2648580763/b001/exe/shimwright":                      byRun,
+		"/home/a/.cache/go-build/b9/" + hash + "-d/shimwright":             byRun,
+		`C:\Users\a\AppData\Local\Temp\go-build12\b001\exe\shimwright.exe`: byRun,
+		"":                            byRun,
+		"shimwright":                  "shimwright",
+		"./shimwright":                "./shimwright",
+		"/home/a/exe/shimwright":      "/home/a/exe/shimwright",
+		"/home/a/go-build/shimwright": "/home/a/go-build/shimwright",
+		"my tools/shimwright":         "'my tools/shimwright'",
+	} {
+		assert.Equal(t, want, called(name), name)
+	}
+}
+
+func TestQuote(t *testing.T) {
+	for name, want := range map[string]string{
+		"shimwright-job-7.jsonl": "shimwright-job-7.jsonl", "../a/b+c@d.jsonl": "../a/b+c@d.jsonl", "größe.jsonl": "größe.jsonl",
+		"my job.jsonl": "'my job.jsonl'", "a$b": "'a$b'", "it's": `'it'\''s'`, "": "''",
+	} {
+		assert.Equal(t, want, Quote(name), name)
+	}
 }

@@ -10,38 +10,87 @@ import (
 	"shimwright/sim/quantity"
 )
 
-// Card writes the job card: complaint, what is known, the axle sheet, and how
-// often which fault turns up.
+// CardParts are the names of the parts of a job card, in the card's order.
+func CardParts() []string { return []string{"job", "axle", "pinion", "case", "rates"} }
+
+// Card writes the whole job card.
 func Card(c scenarios.Card, units quantity.System, p Pen) string {
-	var b strings.Builder
-	k := c.Known
-	b.WriteString(p.Heading(fmt.Sprintf("Job %d: %s", c.Seed, c.Family.Name)))
-	b.WriteString(Wrap(fmt.Sprintf("Vehicle: %s. Complaint: %s.", c.Vehicle, c.Complaint), p.Width, ""))
-	b.WriteString(Wrap("The axle is on a stand, stripped. A new ring and pinion set with matching numbers is on the bench, the pinion cups are in the housing, and the ring gear is bolted to its case.", p.Width, ""))
-	b.WriteByte('\n')
-	row := func(name, value string) {
-		b.WriteString(p.Field("  "+name, value, cardColumn))
+	g := &page{pen: p, units: units}
+	g.job(c)
+	g.text.WriteByte('\n')
+	g.sheet(c)
+	g.text.WriteByte('\n')
+	g.rates(c)
+	g.notice()
+	return g.text.String()
+}
+
+// CardPart writes one part of a job card, no longer than a small screen; ok is false
+// when the card has no part of that name. "all" and "sheet" are several parts at once.
+func CardPart(c scenarios.Card, part string, units quantity.System, p Pen) (text string, ok bool) {
+	g := &page{pen: p, units: units}
+	switch part {
+	case "all":
+		return Card(c, units, p), true
+	case "job":
+		g.job(c)
+		g.say(family.Notice)
+		return g.text.String(), true
+	case "sheet":
+		g.sheet(c)
+	case "axle":
+		g.axle(c.Family)
+	case "pinion":
+		g.pinion(c)
+	case "case":
+		g.sides(c)
+	case "rates":
+		g.rates(c)
+	default:
+		return "", false
 	}
+	g.notice()
+	return g.text.String(), true
+}
+
+// job is what the person who brought the axle and the person who stripped it tell.
+func (g *page) job(c scenarios.Card) {
+	k, d := c.Known, c.Family.Design
+	g.text.WriteString(g.pen.Heading(fmt.Sprintf("Job %d: %s", c.Seed, c.Family.Name)))
+	g.say(fmt.Sprintf("Vehicle: %s. Complaint: %s.", c.Vehicle, c.Complaint))
+	g.say("The axle is stripped, on a stand, the pinion cups in place. On the bench is a new ring and pinion with matching numbers, the ring gear bolted to its case.")
 	bearings := "new pinion and side bearings"
 	if c.UsedBearings {
-		bearings = "the used bearings go back in: use the used figures"
+		bearings = "the used ones go back in: go by the figures for used"
 	}
-	row("Bearings", bearings)
-	row("Old depth shim", k.OldDepthShim.Show(units))
-	row("Old pinion mark", mark(k.OldMark, units)+", the set that came out")
-	row("New pinion mark", mark(k.NewMark, units)+", the set that goes in")
-	row("Meaning of a mark", markWords(c))
-	row("Old side shims", fmt.Sprintf("back %s, tooth side %s", k.OldBackShim.Show(units), k.OldToothShim.Show(units)))
-	b.WriteByte('\n')
-	b.WriteString(Sheet(c.Family, c.UsedBearings, units, p))
-	b.WriteString("\n" + Wrap(p.Strong("What turns up, out of a hundred such axles"), p.Width, ""))
-	b.WriteString(rates(c.Rates, p.Width))
-	b.WriteByte('\n')
-	b.WriteString(Wrap(fmt.Sprintf("The old shim suited the old set to about %s. A new bearing's height differs from the old one's by about %s. Old side shims put the new gear within about %s of its place; their total is good to about %s.",
-		quantity.Millimetres(scenarios.OldBuildSDMM).Show(units), quantity.Millimetres(scenarios.BearingHeightSDMM).Show(units),
-		quantity.Millimetres(scenarios.OldSplitSDMM).Show(units), quantity.Millimetres(scenarios.OldTotalSDMM).Show(units)), p.Width, "  "))
-	b.WriteString("\n" + Wrap(family.Notice, p.Width, ""))
-	return b.String()
+	g.row("Bearings", bearings)
+	g.row("Old depth shim", k.OldDepthShim.Show(g.units))
+	if c.Family.Sheet.Marks.Known() {
+		g.row("Pinion marks", fmt.Sprintf("old pinion %s, new pinion %s", k.OldMark.ShowSigned(g.units), k.NewMark.ShowSigned(g.units)))
+		g.row("What marks mean", c.Family.Sheet.Marks.Explain())
+	} else {
+		g.row("Pinion marks", unmarked)
+	}
+	if d.SideAdjust != family.ThreadedRings {
+		g.row("Old side shims", fmt.Sprintf("back (behind the ring gear) %s, tooth side %s", k.OldBackShim.Show(g.units), k.OldToothShim.Show(g.units)))
+	}
+}
+
+// rates are how often which fault turns up, and how far the old build can be trusted.
+func (g *page) rates(c scenarios.Card) {
+	g.title("What turns up, out of a hundred such axles")
+	g.text.WriteString(rates(c.Rates, g.pen.Width))
+	mm := func(mm float64) string { return quantity.Millimetres(mm).Show(g.units) }
+	trust := []string{fmt.Sprintf("The old shim suited the old set to about %s. A new bearing's height differs from the old one's by about %s.",
+		mm(scenarios.OldBuildSDMM), mm(scenarios.BearingHeightSDMM))}
+	if c.Family.Sheet.Marks.Known() {
+		trust = append(trust, fmt.Sprintf("A depth mark is good to about %s.", mm(scenarios.MarkSDMM)))
+	}
+	if c.Family.Design.SideAdjust != family.ThreadedRings {
+		trust = append(trust, fmt.Sprintf("Old side shims put the new gear within about %s of its place; their total is good to about %s.",
+			mm(scenarios.OldSplitSDMM), mm(scenarios.OldTotalSDMM)))
+	}
+	g.text.WriteString("\n" + Wrap(strings.Join(trust, " ")+" About two times in three it is no worse than that.", g.pen.Width, "  "))
 }
 
 // rates writes the fault rates in two columns where the width allows.
@@ -68,44 +117,6 @@ func rates(rs []scenarios.Rate, width int) string {
 
 // rateColumn leaves room for the longest name on both sides at 80 columns.
 const rateColumn = 39
-
-const cardColumn = 22
-
-func mark(m quantity.Length, units quantity.System) string { return m.ShowSigned(units) }
-
-func markWords(c scenarios.Card) string {
-	return c.Family.Sheet.Marks.Explain()
-}
-
-// Sheet writes the axle sheet.
-func Sheet(f family.Family, used bool, units quantity.System, p Pen) string {
-	var b strings.Builder
-	sh := f.Sheet
-	row := func(name, value string) {
-		b.WriteString(p.Field("  "+name, value, cardColumn))
-	}
-	l := func(mm float64) string { return quantity.Millimetres(mm).Show(units) }
-	d := func(w family.TorqueWindow) string {
-		return quantity.Torque(w.LowNmm).ShowDrag(units) + " to " + quantity.Torque(w.HighNmm).ShowDrag(units)
-	}
-	b.WriteString(p.Strong("Axle sheet "+f.Code) + "\n")
-	row("Ratio", fmt.Sprintf("%.3f (%d ring teeth, %d pinion teeth)", sh.Ratio(), sh.RingTeeth, sh.PinionTeeth))
-	row("Preload design", "collapsible spacer between the pinion bearing cones")
-	row("Pinion head height", fmt.Sprintf("%s from head to ring gear axis with a zero mark; a plus mark asks for that much less; within %s", l(sh.HeadHeightMM), l(sh.DepthToleranceMM)))
-	row("Depth shim", fmt.Sprintf("under the head bearing cone, thicker = deeper; %s to %s by %s", l(sh.DepthShims.LowMM), l(sh.DepthShims.HighMM), l(sh.DepthShims.StepMM)))
-	row("Pinion drag", d(sh.PinionDrag(used))+" turning, in oil, without seal")
-	row("Seal adds", d(sh.SealDrag)+" in the final build")
-	row("Pinion nut", fmt.Sprintf("%s to %s is where a good spacer usually crushes; the drag decides", sh.NutLow.ShowTight(units), sh.NutHigh.ShowTight(units)))
-	row("Side shims", fmt.Sprintf("outside, between cup and housing; thicker behind the ring gear (back) = nearer the pinion; %s to %s by %s", l(sh.SideShims.LowMM), l(sh.SideShims.HighMM), l(sh.SideShims.StepMM)))
-	row("Side preload", fmt.Sprintf("%s to %s in all over zero end play; the housing is never spread past %s", l(sh.SidePreload.LowMM), l(sh.SidePreload.HighMM), l(sh.SpreadLimitMM)))
-	row("Total drag", "pinion alone plus "+d(sh.SideRise(used)))
-	row("Backlash", fmt.Sprintf("%s to %s at the heel, square to the tooth; between places no more than %s", l(sh.Backlash.LowMM), l(sh.Backlash.HighMM), l(sh.BacklashSpreadMM)))
-	row("Runout", fmt.Sprintf("ring gear back face %s, bare flange %s", l(sh.RunoutMM), l(sh.FlangeRunoutMM)))
-	row("Print", fmt.Sprintf("centre %.2f to %.2f of the way from root to top on both flanks, clear of toe and heel", sh.PrintHeight.LowMM, sh.PrintHeight.HighMM))
-	row("Cap bolts", sh.CapTorque.ShowTight(units))
-	row("Spacer", "free length "+l(sh.SpacerLengthMM))
-	return b.String()
-}
 
 // Status writes one line about how the axle stands.
 func Status(st sim.Status, units quantity.System) string {

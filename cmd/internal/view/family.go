@@ -28,74 +28,50 @@ func FamilyList(fs []family.Family, bench func(code string) bool, p Pen) string 
 // FamilyPage writes all that a person wants to know of a family: design, gears,
 // sheet, shims or rings, and the notices.
 func FamilyPage(f family.Family, units quantity.System, p Pen) string {
-	var b strings.Builder
-	sh, d, g := f.Sheet, f.Design, f.Model.Gears
-	row := func(name, value string) { b.WriteString(p.Field("  "+name, value, cardColumn)) }
-	l := func(mm float64) string { return quantity.Millimetres(mm).Show(units) }
-	span := func(low, high float64) string { return l(low) + " to " + l(high) }
-	drag := func(w family.TorqueWindow) string {
-		return quantity.Torque(w.LowNmm).ShowDrag(units) + " to " + quantity.Torque(w.HighNmm).ShowDrag(units)
-	}
-	stock := func(s family.Stock) string { return span(s.LowMM, s.HighMM) + " by " + l(s.StepMM) }
+	g := &page{pen: p, units: units}
+	sh, d, set := f.Sheet, f.Design, f.Model.Gears
 
-	b.WriteString(p.Heading(f.Code + ": " + f.Name))
-	b.WriteString(Wrap(sentence(f.Use), p.Width, ""))
+	g.text.WriteString(p.Heading(f.Code + ": " + f.Name))
+	g.say(sentence(f.Use))
 	if f.Notes != "" {
-		b.WriteString("\n" + Wrap(sentence(f.Notes), p.Width, ""))
+		g.text.WriteByte('\n')
+		g.say(sentence(f.Notes))
 	}
 
-	b.WriteString("\n" + p.Strong("Design") + "\n")
-	row("Pinion preload", preloadWords(d.Preload))
-	deeper := "thicker = deeper"
-	if !d.ThickerIsDeeper() {
-		deeper = "thicker = shallower"
-	}
-	row("Depth shim", depthWords(d.DepthShim)+"; "+deeper)
+	g.text.WriteByte('\n')
+	g.title("Design")
+	g.row("Pinion preload", preloadWords(d.Preload))
+	g.depthShim(f)
 	if sh.Marks.Known() {
-		row("Meaning of a mark", sh.Marks.Explain())
+		g.row("What marks mean", sh.Marks.Explain())
 	} else {
-		row("Meaning of a mark", "Pinions carry no mark: start from the shim that came out.")
+		g.row("Pinion marks", unmarked)
 	}
-	row("Side adjustment", sideWords(d.SideAdjust))
-	row("Driving forward", fmt.Sprintf("loads the %s flank of the ring gear", d.DriveFlank))
-	row("Housing", housingWords(d.Housing))
+	g.row("Side adjustment", sideWords(d.SideAdjust))
+	g.row("Housing", housingWords(d.Housing))
 
-	b.WriteString("\n" + p.Strong("Gears") + "\n")
-	row("Ratio", fmt.Sprintf("%.3f (%d ring teeth, %d pinion teeth; %s)", sh.Ratio(), sh.RingTeeth, sh.PinionTeeth, pairing(sh.RingTeeth, sh.PinionTeeth)))
-	row("Tooth form", toothWords(d.ToothForm))
-	row("Ring gear", fmt.Sprintf("%s across, teeth %s wide", l(g.RingDiameterMM), l(g.FaceWidthMM)))
-	row("Pinion", fmt.Sprintf("offset %s, spiral %.4g degrees", l(g.OffsetMM), g.SpiralDeg))
+	g.text.WriteByte('\n')
+	g.title("Gears")
+	g.gears(f)
+	g.row("Ring gear", fmt.Sprintf("%s across, teeth %s wide", g.length(set.RingDiameterMM), g.length(set.FaceWidthMM)))
+	g.row("Pinion", fmt.Sprintf("offset %s, spiral %.4g degrees", g.length(set.OffsetMM), set.SpiralDeg))
 
-	b.WriteString("\n" + p.Strong("Axle sheet") + "\n")
-	row("Pinion head height", fmt.Sprintf("%s from head to ring gear axis with a zero mark, within %s", l(sh.HeadHeightMM), l(sh.DepthToleranceMM)))
-	row("Depth shims", stock(sh.DepthShims))
-	row("Pinion drag", fmt.Sprintf("new bearings %s, used %s; turning, in oil, without seal", drag(sh.PinionDragNew), drag(sh.PinionDragUsed)))
-	row("Seal adds", drag(sh.SealDrag))
-	nut := "the drag decides between them"
-	if d.Preload == family.SolidSpacer {
-		nut = "tighten to the middle, then read the drag; the pack sets it"
-	}
-	row("Pinion nut", fmt.Sprintf("%s to %s; %s", sh.NutLow.ShowTight(units), sh.NutHigh.ShowTight(units), nut))
-	if d.Preload == family.SolidSpacer {
-		row("Spacer", fmt.Sprintf("lengths %s; thicker = less preload", stock(d.Solid.Pack)))
-	} else {
-		row("Spacer", "free length "+l(sh.SpacerLengthMM)+"; a new one for each final build")
-	}
-	if d.SideAdjust == family.ThreadedRings {
-		row("Rings", fmt.Sprintf("%d slots on a pitch of %s: one slot moves the case by %s", d.Rings.Slots, l(d.Rings.PitchMM), l(d.Rings.SlotTravelMM())))
-	} else {
-		row("Side shims", stock(sh.SideShims))
-	}
-	row("Side preload", fmt.Sprintf("%s in all over zero end play; the housing is never spread past %s", span(sh.SidePreload.LowMM, sh.SidePreload.HighMM), l(sh.SpreadLimitMM)))
-	row("Total drag", fmt.Sprintf("pinion alone plus %s with new bearings, %s with used", drag(sh.SideRiseNew), drag(sh.SideRiseUsed)))
-	row("Backlash", fmt.Sprintf("%s at the heel, square to the tooth; between places no more than %s", span(sh.Backlash.LowMM, sh.Backlash.HighMM), l(sh.BacklashSpreadMM)))
-	row("Runout", fmt.Sprintf("ring gear back face %s, bare flange %s", l(sh.RunoutMM), l(sh.FlangeRunoutMM)))
-	row("Print", fmt.Sprintf("centre %.2f to %.2f of the way from root to top on both flanks", sh.PrintHeight.LowMM, sh.PrintHeight.HighMM))
-	row("Cap bolts", sh.CapTorque.ShowTight(units))
+	g.text.WriteByte('\n')
+	g.title("Axle sheet")
+	g.height(sh)
+	g.spacer(f)
+	g.nut(f)
+	g.row("Pinion drag", fmt.Sprintf("new bearings %s, used %s; turning, in oil, without seal", g.drag(sh.PinionDragNew), g.drag(sh.PinionDragUsed)))
+	g.row("Seal adds", g.drag(sh.SealDrag)+", in the final build")
+	g.sideAdjustment(f)
+	g.sidePreload(sh)
+	g.row("Total drag", fmt.Sprintf("pinion alone plus %s with new bearings, %s with used", g.drag(sh.SideRiseNew), g.drag(sh.SideRiseUsed)))
+	g.ringGear(sh)
 
-	b.WriteString("\n" + Wrap(sentence(f.Invented), p.Width, ""))
-	b.WriteString(Wrap(family.Notice, p.Width, ""))
-	return b.String()
+	g.text.WriteByte('\n')
+	g.say(sentence(f.Invented))
+	g.say(family.Notice)
+	return g.text.String()
 }
 
 // FamilyProblems writes the mistakes of a family file, each with its place in front.
@@ -116,6 +92,8 @@ func FileName(name string) string {
 		return '?'
 	}, name)
 }
+
+const unmarked = "none: start from the shim that came out"
 
 func preloadWords(d family.PreloadDesign) string {
 	if d == family.SolidSpacer {

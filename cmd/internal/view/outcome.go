@@ -87,6 +87,8 @@ func values(r gauge.Reading, units quantity.System) string {
 // that close.
 func uncertainty(r gauge.Reading, units quantity.System) string {
 	switch {
+	case r.StdMM > 0 && len(r.Lengths) == 1:
+		return ", +/- " + quantity.Millimetres(2*r.StdMM).Show(units)
 	case r.StdMM > 0:
 		return ", each +/- " + quantity.Millimetres(2*r.StdMM).Show(units)
 	case r.StdNmm > 0 && strings.HasPrefix(r.What, "nut"):

@@ -17,7 +17,9 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
+	"shimwright/sim/setup"
 )
 
 // widths are the narrowest and widest that are written for, and the usual one.
@@ -120,6 +122,90 @@ func TestCardsFit(t *testing.T) {
 			}
 		}
 	}
+}
+
+// cardOf makes the card a job on an axle of any family would have, by hand.
+func cardOf(f family.Family) scenarios.Card {
+	k := hand.Known{Sheet: f.Sheet, OldDepthShim: quantity.Millimetres(f.Sheet.DepthShims.LowMM), OldMark: quantity.Thou(2), NewMark: quantity.Thou(-3)}
+	if f.Design.SideAdjust != family.ThreadedRings {
+		k.OldBackShim, k.OldToothShim = quantity.Millimetres(f.Sheet.SideShims.LowMM), quantity.Millimetres(f.Sheet.SideShims.HighMM)
+	}
+	return scenarios.Card{Seed: 12345, Family: f, Vehicle: "estate pickup, seldom loaded", Complaint: "whines under power", Known: k,
+		Rates: []scenarios.Rate{{Name: "pinion seal lip turned under", Rate: 0.07}}}
+}
+
+// A card has the lines that its family's design has and no others. What each design
+// has is in the family files; marks follow setup.MarkConvention.
+func TestCardsOfAllFamilies(t *testing.T) {
+	fams := family.Shelf()
+	require.Len(t, fams, 10)
+	seen := map[string]bool{} // by what was looked for: whether some family has it
+	for _, f := range fams {
+		has := func(yes bool, text, want string) {
+			seen[want] = seen[want] || yes
+			assert.Equal(t, yes, strings.Contains(text, want), "%s: %q in %s", f.Code, want, text)
+		}
+		c, d := cardOf(f), f.Design
+		all := flat(Card(c, quantity.Inch, Pen{Width: 80}))
+		has(f.Sheet.Marks.Known(), all, "What marks mean")
+		has(f.Sheet.Marks.Known(), all, "A depth mark is good to")
+		has(!f.Sheet.Marks.Known(), all, "none: start from the shim that came out")
+		has(f.Sheet.Marks == setup.ShimCorrection, all, "a plus mark asks for that much less")
+		has(f.Sheet.Marks.Known() && f.Sheet.Marks != setup.ShimCorrection, all, "a plus mark asks for that much more")
+		has(d.DepthShim == family.UnderCageFlange, all, "thicker = shallower")
+		has(d.DepthShim == family.BehindHeadCup, all, "Depth shim behind the cup of the head bearing")
+		has(d.DepthShim == family.UnderHeadCone, all, "Depth shim under the cone of the head bearing")
+		has(d.Preload == family.SolidSpacer, all, "Spacer solid")
+		has(d.Preload == family.CollapsibleSpacer, all, "Spacer collapsible")
+		has(d.Preload == family.CollapsibleSpacer, all, "crushes")
+		has(d.SideAdjust == family.ThreadedRings, all, "Side rings threaded")
+		has(d.SideAdjust != family.ThreadedRings, all, "Old side shims")
+		has(d.SideAdjust == family.InsideShims, all, "Side shims inside")
+		has(d.SideAdjust == family.OutsideShims, all, "Side shims outside")
+		has(d.DriveFlank == family.Concave, all, "loads the concave flank")
+		has(d.Housing == family.Aluminium, all, "aluminium: preload falls as it warms")
+		has(d.ToothForm == family.FaceHobbed, all, "face-hobbed; stood in for")
+		for _, units := range bothUnits {
+			for _, p := range pens() {
+				what := fmt.Sprintf("card of %s, %s", f.Code, units)
+				checkPage(t, Card(c, units, p), p, what)
+				if units == quantity.Metric {
+					assert.NotRegexp(t, `\d (in|lb-in|lb-ft)\b`, strings.ReplaceAll(flat(Card(c, units, p)), sentence(f.Notes), ""), what)
+				}
+				for _, part := range CardParts() {
+					text, ok := CardPart(c, part, units, p)
+					require.True(t, ok)
+					for _, line := range strings.Split(strings.TrimSpace(text), "\n") {
+						if !strings.Contains(flat(family.Notice), flat(line)) {
+							assert.Contains(t, Card(c, units, p), line, "%s: %s is part of the whole", what, part)
+						}
+					}
+					if p.Width >= 80 {
+						// 24 lines, less the line typed and the prompt with the empty line above it.
+						assert.LessOrEqual(t, strings.Count(text, "\n"), 21, "%s, %s", what, part)
+					}
+				}
+			}
+		}
+		_, ok := CardPart(c, "nosuch", quantity.Inch, Pen{Width: 80})
+		assert.False(t, ok)
+	}
+	for want, somewhere := range seen {
+		assert.True(t, somewhere, "no family has %q", want)
+	}
+}
+
+func TestRangesHaveTheirUnitOnce(t *testing.T) {
+	assert.Equal(t, "0.0050 to 0.0080 in", between("0.0050 in", "0.0080 in"))
+	assert.Equal(t, "2.5 N·m to 4 lb-in", between("2.5 N·m", "4 lb-in"))
+}
+
+// A reading of one value is not told as one of several.
+func TestOneValueIsNotEach(t *testing.T) {
+	one := gauge.Reading{What: "depth", Lengths: []quantity.Length{quantity.Inches(2.46)}, StdMM: 0.01}
+	assert.NotContains(t, Reading(one, quantity.Inch, Pen{Width: 80}), "each")
+	one.Lengths = append(one.Lengths, quantity.Inches(2.47))
+	assert.Contains(t, Reading(one, quantity.Inch, Pen{Width: 80}), ", each +/- 0.0008 in")
 }
 
 // The largest number a job can have does not break the page.

@@ -70,10 +70,20 @@ func pad(text string, width int) string {
 	return text
 }
 
-// A Pen writes for one person: units, width and whether colour may be used.
+// A Pen writes for one person: width, whether colour may be used, and what starts the
+// program on that person's machine.
 type Pen struct {
-	Width  int
-	Colour bool
+	Width   int
+	Colour  bool
+	Program string
+}
+
+// Command returns a command as the person must type it.
+func (p Pen) Command(rest string) string {
+	if p.Program == "" {
+		return "shimwright " + rest
+	}
+	return p.Program + " " + rest
 }
 
 const (

@@ -1,0 +1,350 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+)
+
+// word answers the words of the session that are not acts.
+func (x *session) word(line string) (handled bool, err error) {
+	word := strings.Fields(line)[0]
+	rest := strings.TrimSpace(line[len(word):])
+	switch strings.ToLower(word) {
+	case "now":
+		x.now()
+	case "help":
+		err = x.help(strings.ToLower(rest))
+	case "known":
+		x.known()
+	case "spent":
+		x.say("%s", view.Wrap(view.Spent(x.stand.Status()), x.pen.Width, "  "))
+	case "card":
+		err = x.card(strings.ToLower(rest))
+	case "sheet":
+		x.sheet()
+	case "lesson":
+		err = x.lesson(strings.ToLower(rest))
+	case "units":
+		err = x.changeUnits(rest)
+	case "picture":
+		if err = savePicture(rest, x.lastPrint); err == nil {
+			x.say("  Written: %s\n", rest)
+		}
+	case "leave", "quit", "exit":
+		return true, errLeft
+	default:
+		return false, nil
+	}
+	if err != nil {
+		err = x.decline(line, err)
+	}
+	return true, err
+}
+
+// command returns what to type to do something with this attempt.
+func (x *session) command(what string) string {
+	return x.pen.Command(what + " " + term.Quote(x.path))
+}
+
+// term writes a word of the session and what it is for.
+func (x *session) term(word, what string) {
+	const column = 10
+	x.say("%s", x.pen.Field("  "+word, what, column))
+}
+
+// now lists what can be done. Acts that take no amount and no choice stand together,
+// so that the list fits a small screen.
+func (x *session) now() {
+	x.say("%s", view.Wrap(x.pen.Strong(view.Status(x.stand.Status(), x.units)), x.pen.Width, "  "))
+	var together []act.Usage
+	put := func() {
+		switch len(together) {
+		case 0:
+		case 1:
+			x.usage(together[0])
+		default:
+			verb, _, _ := strings.Cut(together[0].Line, " ")
+			var things []string
+			for _, u := range together {
+				_, thing, _ := strings.Cut(u.Line, " ")
+				things = append(things, thing)
+			}
+			x.say("%s", view.Hang(strings.Join(things, " / "), x.pen.Width, "  "+verb+" ", "      "))
+		}
+		together = nil
+	}
+	for _, f := range x.stand.Possible() {
+		u := f.Usage()
+		verb, _, _ := strings.Cut(u.Line, " ")
+		blanks := strings.Contains(u.Line, "{")
+		if len(together) > 0 && (blanks || !strings.HasPrefix(together[0].Line, verb+" ")) {
+			put()
+		}
+		if blanks {
+			u.Line = shortForm(u.Line)
+			x.usage(u)
+			continue
+		}
+		together = append(together, u)
+	}
+	put()
+	x.say("%s", view.Wrap("Pick one where strokes stand, fill in CAPITALS; help measure says more.", x.pen.Width, "  "))
+}
+
+// usage writes an act's line and what it is for, side by side where there is room.
+func (x *session) usage(u act.Usage) {
+	const column = 30
+	name := "  " + plainForm(u.Line)
+	if len(name) < column {
+		x.say("%s", x.pen.Field(name, u.Help, column))
+		return
+	}
+	if both := name + "   " + u.Help; len(both) <= x.pen.Width {
+		x.say("%s\n", both)
+		return
+	}
+	x.say("%s%s", view.Hang(name[2:], x.pen.Width, "  ", "      "), view.Wrap(u.Help, x.pen.Width, "      "))
+}
+
+// few is how many choices may stand together without a blank between them.
+const few = 3
+
+// aBlank matches a blank of an act's form.
+var aBlank = regexp.MustCompile(`\{[^{}]*\}`)
+
+// plainForm writes the blanks of an act's line the way help explains them: what is
+// to be filled in as a word in capitals, a choice with strokes.
+func plainForm(line string) string {
+	names := map[string]string{"{length}": "SIZE", "{torque}": "TORQUE", "{angle}": "DEGREES", "{places}": "PLACES", "{amount}": "AMOUNT", "{turns}": "TURNS"}
+	return aBlank.ReplaceAllStringFunc(line, func(blank string) string {
+		if name, ok := names[blank]; ok {
+			return name
+		}
+		choices := strings.Split(strings.Trim(blank, "{}"), "|")
+		if len(choices) > few {
+			return strings.Join(choices, " / ")
+		}
+		return strings.Join(choices, "/")
+	})
+}
+
+// shortForm is a form whose long choices are left to help.
+func shortForm(line string) string {
+	return aBlank.ReplaceAllStringFunc(line, func(blank string) string {
+		if strings.Count(blank, "|") >= few {
+			return "ITEM"
+		}
+		return blank
+	})
+}
+
+// plainError says what was wrong with a line. Where the act needs more, the form it
+// ends with keeps the choices that were made already, and stands for a list of those
+// that can be made.
+func plainError(line string, err error) string {
+	text := err.Error()
+	what, form, ok := strings.Cut(text, "; write: ")
+	if !ok || !errors.Is(err, act.ErrIncomplete) {
+		return plainForm(text)
+	}
+	what = strings.TrimPrefix(what, act.ErrIncomplete.Error()+": ")
+	word, _, none := strings.Cut(what, " is none of ")
+	switch {
+	case strings.HasPrefix(what, "choose "):
+		what = "say which"
+	case none:
+		what = word + " is none of those"
+	}
+	return fmt.Sprintf("%v: %s; write: %s", act.ErrIncomplete, what, plainForm(filledIn(form, line)))
+}
+
+// filledIn puts the choices that a line has made into an act's form. A choice may be
+// written as two words.
+func filledIn(form, line string) string {
+	said := strings.Fields(strings.ToLower(line))
+	blanks := strings.Fields(form)
+	for i, blank := range blanks {
+		if len(said) == 0 {
+			break
+		}
+		inner, open := strings.CutPrefix(blank, "{")
+		choices := strings.Split(strings.TrimSuffix(inner, "}"), "|")
+		used := 1
+		for n := 1; n <= min(2, len(said)); n++ {
+			if word := strings.Join(said[:n], "-"); open && slices.Contains(choices, word) || word == blank {
+				blanks[i], used = word, n
+			}
+		}
+		said = said[used:]
+	}
+	return strings.Join(blanks, " ")
+}
+
+// help explains how to write at the bench, or the acts that begin with a word.
+func (x *session) help(about string) error {
+	if about != "" {
+		found := false
+		for _, u := range act.Usages() {
+			if verb, _, _ := strings.Cut(u.Line, " "); about == "acts" || verb == about {
+				x.usage(u)
+				found = true
+			}
+		}
+		if !found {
+			return fmt.Errorf("no act begins with %q: acts begin with %s", about, strings.Join(act.Verbs(), ", "))
+		}
+		return nil
+	}
+	bare := "inches, lb-in for drag and lb-ft for the nut"
+	if x.units == quantity.Metric {
+		bare = "millimetres or N·m"
+	}
+	x.say("%s", view.Wrap(fmt.Sprintf("An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit is %s. Acts begin with %s.", bare, strings.Join(act.Verbs(), ", ")), x.pen.Width, "  "))
+	x.say("%s", view.Wrap("Other words:", x.pen.Width, "  "))
+	x.term("now", "what can be done at this moment, and how to write it")
+	x.term("help", "help measure: what acts that begin so are for; help acts: all acts")
+	x.term("known", "what has been read so far")
+	x.term("spent", "minutes and parts so far")
+	x.term("card", "the job; for the rest "+cardPartWords())
+	x.term("sheet", "the build sheet you fill in with record")
+	x.term("units", "then inch or metric: what is shown and what a bare number means")
+	x.term("lesson", "the lessons there are; then a name to read one")
+	x.term("picture", "then FILE.png or FILE.svg: saves the last print on the teeth")
+	x.term("leave", "stop and go on later")
+	return nil
+}
+
+// cardPartWords lists what to type for the parts of the card that are not shown first.
+func cardPartWords() string {
+	var out []string
+	for _, part := range view.CardParts()[1:] {
+		out = append(out, "card "+part)
+	}
+	return strings.Join(out, ", ")
+}
+
+// card shows a part of the job card.
+func (x *session) card(part string) error {
+	if part == "" {
+		part = view.CardParts()[0]
+	}
+	text, ok := view.CardPart(x.job.Card, part, x.units, x.pen)
+	if !ok {
+		return noCardPart(part)
+	}
+	x.say("%s", text)
+	return nil
+}
+
+func noCardPart(part string) error {
+	return fmt.Errorf("the card has no part called %q: its parts are %s; all shows them all", part, strings.Join(view.CardParts(), ", "))
+}
+
+func (x *session) lesson(name string) error {
+	if name == "" {
+		x.say("%s%s", lessonList(x.pen), view.Wrap("Type lesson and a name to read one.", x.pen.Width, ""))
+		return nil
+	}
+	err := printLesson(x.s.Out, name, 0, x.pen)
+	if err == nil {
+		return nil
+	}
+	// At the bench another command than outside lists the lessons.
+	what, _, _ := strings.Cut(err.Error(), "; run ")
+	return fmt.Errorf("%s; lesson alone lists them all", what)
+}
+
+func (x *session) changeUnits(name string) error {
+	if name == "" {
+		other := quantity.Metric
+		if x.units == quantity.Metric {
+			other = quantity.Inch
+		}
+		x.say("%s", view.Wrap(fmt.Sprintf("Units are %s. To change them, type: units %s", x.units, other), x.pen.Width, "  "))
+		return nil
+	}
+	u, err := quantity.ParseSystem(name)
+	if err != nil {
+		return err
+	}
+	x.units = u
+	x.say("  Units are now %s.\n", u)
+	return nil
+}
+
+// taken tells which shim was taken where that is not the size that was typed: a shelf
+// has its steps, and a size typed in the other unit is rounded.
+func (x *session) taken(a act.Act) {
+	st := x.stand.Status()
+	var got []quantity.Length
+	switch a.Form {
+	case act.FitDepthShim:
+		got = []quantity.Length{st.DepthShim}
+	case act.FitSideShims:
+		got = []quantity.Length{st.BackShim, st.ToothShim}
+	}
+	for i, size := range got {
+		asked, ok := a.Amounts[i].Length()
+		if !ok || asked.Show(x.units) == size.Show(x.units) {
+			continue
+		}
+		shown := size.Show(x.units)
+		if typed := systemOf(a.Amounts[i]); typed != x.units {
+			shown += " (" + size.Show(typed) + ")"
+		}
+		x.say("%s", view.Wrap(fmt.Sprintf("The shelf has no %s; the nearest, %s, is taken.", a.Amounts[i], shown), x.pen.Width, "    "))
+	}
+}
+
+// systemOf returns the system a length was typed in.
+func systemOf(e quantity.Entered) quantity.System {
+	if e.Unit == quantity.UnitMM {
+		return quantity.Metric
+	}
+	return quantity.Inch
+}
+
+// known lists the readings so far, each act once.
+func (x *session) known() {
+	read := false
+	for i, o := range x.outs {
+		for k, r := range o.Readings {
+			read = true
+			if k == 0 {
+				x.say("%s", view.Wrap(fmt.Sprintf("act %d, %s", i+1, o.Act), x.pen.Width, "  "))
+			}
+			x.say("%s", view.Reading(r, x.units, x.pen))
+		}
+	}
+	if !read {
+		x.say("%s", view.Wrap("Nothing has been read yet. The card has the old shims and the marks.", x.pen.Width, "  "))
+	}
+}
+
+func (x *session) sheet() {
+	st := x.stand.Status()
+	if len(st.Sheet) == 0 {
+		x.say("%s", view.Wrap("The build sheet is empty. Write on it with, for example: record backlash 0.0065in", x.pen.Width, "  "))
+		return
+	}
+	for _, e := range st.Sheet {
+		value := e.Value.String()
+		if l, ok := e.Value.Length(); ok {
+			value = l.Show(x.units)
+			if e.Item == "pattern" {
+				value = fmt.Sprintf("%.2f", e.Value.Number)
+			}
+		} else if t, ok := e.Value.Torque(); ok {
+			value = t.ShowDrag(x.units)
+		}
+		x.say("  %-14s %s\n", e.Item, value)
+	}
+}

@@ -1,0 +1,174 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"shimwright/scenarios"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+	"shimwright/sim/setup"
+)
+
+// A page gathers what is written to one person: titles, text, and rows of a name and
+// what belongs to it.
+type page struct {
+	text  strings.Builder
+	pen   Pen
+	units quantity.System
+}
+
+// rowColumn is where the text of a row starts.
+const rowColumn = 20
+
+func (g *page) title(text string) {
+	g.text.WriteString(Wrap(g.pen.Strong(text), g.pen.Width, ""))
+}
+
+func (g *page) say(text string) { g.text.WriteString(Wrap(text, g.pen.Width, "")) }
+
+func (g *page) row(name, value string) {
+	g.text.WriteString(g.pen.Field("  "+name, value, rowColumn))
+}
+
+func (g *page) notice() {
+	g.text.WriteByte('\n')
+	g.say(family.Notice)
+}
+
+func (g *page) length(mm float64) string { return quantity.Millimetres(mm).Show(g.units) }
+
+func (g *page) span(lowMM, highMM float64) string {
+	return between(g.length(lowMM), g.length(highMM))
+}
+
+func (g *page) drag(w family.TorqueWindow) string {
+	return between(quantity.Torque(w.LowNmm).ShowDrag(g.units), quantity.Torque(w.HighNmm).ShowDrag(g.units))
+}
+
+func (g *page) stock(s family.Stock) string {
+	return fmt.Sprintf("%s by %s", g.span(s.LowMM, s.HighMM), g.length(s.StepMM))
+}
+
+// between writes a range of two amounts with their unit once.
+func between(low, high string) string {
+	lowNumber, lowUnit, _ := strings.Cut(low, " ")
+	if _, unit, _ := strings.Cut(high, " "); unit == lowUnit {
+		low = lowNumber
+	}
+	return low + " to " + high
+}
+
+// sheet is the whole axle sheet as a job needs it.
+func (g *page) sheet(c scenarios.Card) {
+	g.axle(c.Family)
+	g.text.WriteByte('\n')
+	g.pinion(c)
+	g.text.WriteByte('\n')
+	g.sides(c)
+}
+
+// axle says what kind of axle it is: what no shim changes.
+func (g *page) axle(f family.Family) {
+	g.title(fmt.Sprintf("Axle sheet %s: the axle", f.Code))
+	g.row("Used in", f.Use)
+	g.gears(f)
+	g.row("Housing", housingWords(f.Design.Housing))
+	if f.Notes != "" {
+		g.row("Note", f.Notes)
+	}
+}
+
+// gears are the rows that a card and a family's page share.
+func (g *page) gears(f family.Family) {
+	sh := f.Sheet
+	g.row("Ratio", fmt.Sprintf("%.3f (%d ring gear teeth, %d pinion teeth); %s", sh.Ratio(), sh.RingTeeth, sh.PinionTeeth, pairing(sh.RingTeeth, sh.PinionTeeth)))
+	g.row("Tooth form", toothWords(f.Design.ToothForm))
+	g.row("Driving forward", fmt.Sprintf("loads the %s flank of the ring gear teeth", f.Design.DriveFlank))
+}
+
+// pinion is the part of the sheet that the pinion is set up to.
+func (g *page) pinion(c scenarios.Card) {
+	f := c.Family
+	g.title(fmt.Sprintf("Axle sheet %s: pinion", f.Code))
+	g.height(f.Sheet)
+	g.depthShim(f)
+	g.spacer(f)
+	g.nut(f)
+	g.row("Pinion drag", g.drag(f.Sheet.PinionDrag(c.UsedBearings))+" turning, in oil, without seal")
+	g.row("Seal adds", g.drag(f.Sheet.SealDrag)+", in the final build")
+}
+
+// sides is the part of the sheet that case and ring gear are set up to.
+func (g *page) sides(c scenarios.Card) {
+	g.title(fmt.Sprintf("Axle sheet %s: case and ring gear", c.Family.Code))
+	g.sideAdjustment(c.Family)
+	g.sidePreload(c.Family.Sheet)
+	g.row("Total drag", "pinion alone plus "+g.drag(c.Family.Sheet.SideRise(c.UsedBearings)))
+	g.ringGear(c.Family.Sheet)
+}
+
+func (g *page) height(sh family.Sheet) {
+	// A plus brings the pinion in where it adds shim under the head bearing, and out
+	// where the mark says how far out the pinion runs.
+	text := "pinion head to ring gear axis"
+	switch sh.Marks {
+	case setup.ShimCorrection:
+		text += " at a zero mark; a plus mark asks for that much less"
+	case setup.PinionPlusOutHeadShim, setup.PinionPlusOutCageShim:
+		text += " at a zero mark; a plus mark asks for that much more"
+	}
+	g.row("Head height", fmt.Sprintf("%s, within %s: %s", g.length(sh.HeadHeightMM), g.length(sh.DepthToleranceMM), text))
+}
+
+func (g *page) depthShim(f family.Family) {
+	way := "thicker = deeper (nearer the axis)"
+	if !f.Design.ThickerIsDeeper() {
+		way = "thicker = shallower (further from the axis)"
+	}
+	g.row("Depth shim", fmt.Sprintf("%s; %s; on the shelf %s", depthWords(f.Design.DepthShim), way, g.stock(f.Sheet.DepthShims)))
+}
+
+func (g *page) spacer(f family.Family) {
+	if f.Design.Preload == family.SolidSpacer {
+		g.row("Spacer", fmt.Sprintf("solid; its shims or lengths on the shelf %s; thicker = less preload", g.stock(f.Design.Solid.Pack)))
+		return
+	}
+	g.row("Spacer", fmt.Sprintf("collapsible, free length %s; a new one for each final build", g.length(f.Sheet.SpacerLengthMM)))
+}
+
+func (g *page) nut(f family.Family) {
+	way := " usually crushes a good spacer; the drag decides"
+	if f.Design.Preload == family.SolidSpacer {
+		way = ": tighten to the middle and read the drag; the spacer decides"
+	}
+	g.row("Pinion nut", between(f.Sheet.NutLow.ShowTight(g.units), f.Sheet.NutHigh.ShowTight(g.units))+way)
+}
+
+func (g *page) sideAdjustment(f family.Family) {
+	d := f.Design
+	switch d.SideAdjust {
+	case family.ThreadedRings:
+		g.row("Side rings", fmt.Sprintf("threaded, %d slots on a pitch of %s: one slot moves the case by %s", d.Rings.Slots, g.length(d.Rings.PitchMM), g.length(d.Rings.SlotTravelMM())))
+		return
+	case family.InsideShims:
+		g.row("Side shims", "inside, behind the bearing cones on the case; "+sideStock(g, f))
+	default:
+		g.row("Side shims", "outside, between cup and housing; "+sideStock(g, f))
+	}
+}
+
+func sideStock(g *page, f family.Family) string {
+	return "thicker behind the ring gear (back) = nearer the pinion; on the shelf " + g.stock(f.Sheet.SideShims)
+}
+
+func (g *page) sidePreload(sh family.Sheet) {
+	g.row("Side preload", fmt.Sprintf("%s in all over zero end play; never spread the housing past %s", g.span(sh.SidePreload.LowMM, sh.SidePreload.HighMM), g.length(sh.SpreadLimitMM)))
+}
+
+func (g *page) ringGear(sh family.Sheet) {
+	g.row("Cap bolts", sh.CapTorque.ShowTight(g.units))
+	g.row("Runout", fmt.Sprintf("ring gear back face %s, bare flange %s at most", g.length(sh.RunoutMM), g.length(sh.FlangeRunoutMM)))
+	g.row("Backlash", fmt.Sprintf("%s at the heel, square to the tooth; between places no more than %s", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), g.length(sh.BacklashSpreadMM)))
+	g.row("Print", fmt.Sprintf("centre %.2f to %.2f of the way from root to top on both flanks, clear of toe and heel", sh.PrintHeight.LowMM, sh.PrintHeight.HighMM))
+}
