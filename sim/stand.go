@@ -449,6 +449,7 @@ func (s *Stand) finish() truth.Finish {
 	if back, tooth := s.sideFitMM(); back+tooth > 0 {
 		f.SideFitMM = back + tooth
 	}
+	f.RingAwayMM = s.gearPosition(st, 0, 0.5).RingAwayMM - s.wobbleMM(0)
 	low, high, sum := math.Inf(1), math.Inf(-1), 0.0
 	const places = 12
 	for k := range places {
