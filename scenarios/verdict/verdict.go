@@ -17,12 +17,14 @@ import (
 )
 
 // An Item is one line of the comparison. Lengths are in millimetres and torques in
-// newton millimetres; Kind says which.
+// newton millimetres; Kind says which. Guard is the expanded uncertainty, in the same
+// unit, by which the window is widened.
 type Item struct {
 	Name      string
 	Kind      Kind
 	Value     float64
 	Low, High float64
+	Guard     float64
 	Met       bool
 	Why       string // only for conditions without a number
 }
@@ -34,8 +36,39 @@ type Kind int
 const (
 	Length Kind = iota
 	Drag
+	Fit // a length of interference; below zero it is end play
 	Condition
 )
+
+// An Edge is where a value lies in its window when a measurement could not tell.
+type Edge int
+
+// The edges. A value is at one when it is within the guard of a limit.
+const (
+	NotNear Edge = iota
+	JustInside
+	JustOutside
+)
+
+// Edge tells whether the value is so near a limit that the instrument meant for it
+// could not tell the two sides apart. A lower limit of zero is none, where nothing
+// can lie below.
+func (i Item) Edge() Edge {
+	if i.Kind == Condition {
+		return NotNear
+	}
+	near := i.Value > i.High-i.Guard && i.Value <= i.High+i.Guard
+	if i.Low != 0 {
+		near = near || i.Value < i.Low+i.Guard && i.Value >= i.Low-i.Guard
+	}
+	switch {
+	case !near:
+		return NotNear
+	case i.Value >= i.Low && i.Value <= i.High:
+		return JustInside
+	}
+	return JustOutside
+}
 
 // ClampShare is the part of a proper stem force below which a pinion stack counts
 // as loose (estimate; a sound one of this model has 0.8 and more). A nut that was
@@ -53,14 +86,19 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 	}
 	length := func(name string, t gauge.Tool, v, low, high float64) Item {
 		g := u(t, 0)
-		return Item{name, Length, v, low, high, v >= low-g && v <= high+g, ""}
+		return Item{name, Length, v, low, high, g, v >= low-g && v <= high+g, ""}
 	}
 	drag := func(name string, v float64, w family.TorqueWindow) Item {
 		g := u(gauge.LowRangeWrench, v)
-		return Item{name, Drag, v, w.LowNmm, w.HighNmm, v >= w.LowNmm-g && v <= w.HighNmm+g, ""}
+		return Item{name, Drag, v, w.LowNmm, w.HighNmm, g, v >= w.LowNmm-g && v <= w.HighNmm+g, ""}
 	}
 	condition := func(name string, met bool, why string) Item {
 		return Item{Name: name, Kind: Condition, Met: met, Why: why}
+	}
+	fit := func(name string, v float64, w family.Window) Item {
+		i := length(name, gauge.DialIndicator, v, w.LowMM, w.HighMM)
+		i.Kind = Fit
+		return i
 	}
 	window := sh.PinionDrag(used)
 	window = family.TorqueWindow{LowNmm: window.LowNmm + f.SealNmm, HighNmm: window.HighNmm + f.SealNmm}
@@ -73,7 +111,7 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 		length("backlash, mean", gauge.DialIndicator, f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM),
 		length("backlash, spread round the gear", gauge.DialIndicator, f.BacklashSpreadMM, 0, sh.BacklashSpreadMM),
 		length("ring gear runout", gauge.DialIndicator, f.RunoutTIRMM, 0, sh.RunoutMM),
-		length("side preload, as interference", gauge.DialIndicator, f.SideFitMM, sh.SidePreload.LowMM, sh.SidePreload.HighMM),
+		fit("side preload, as interference", f.SideFitMM, sh.SidePreload),
 		condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, ""),
 	}
 	return items
@@ -106,8 +144,12 @@ func Met(items []Item) bool {
 // Text writes an item's value and window in the units asked for.
 func (i Item) Text(s quantity.System) (value, window string) {
 	switch i.Kind {
-	case Length:
-		return quantity.Millimetres(i.Value).Show(s),
+	case Length, Fit:
+		value = quantity.Millimetres(i.Value).Show(s)
+		if i.Kind == Fit && i.Value < 0 {
+			value = quantity.Millimetres(-i.Value).Show(s) + " of end play"
+		}
+		return value,
 			quantity.Millimetres(i.Low).Show(s) + " to " + quantity.Millimetres(i.High).Show(s)
 	case Drag:
 		return quantity.Torque(i.Value).ShowDrag(s),
