@@ -200,3 +200,30 @@ func TestAmountsInTheUnitsAskedFor(t *testing.T) {
 	assert.Equal(t, "inside, close to the limit", nearWords(verdict.JustInside))
 	assert.Contains(t, nearWords(verdict.JustOutside), "outside")
 }
+
+// Every family that comes with the program can be worked out, and set to the middle
+// of its sheet carries its stated duty with the print clear of both ends.
+func TestEveryFamilyCarriesItsDuty(t *testing.T) {
+	mid := func(r family.Range) float64 { return (r.Low + r.High) / 2 }
+	for _, fam := range family.Shelf() {
+		m := fam.Model
+		x := truth.Axle{Drive: m.EaseOff, Coast: m.EaseOff, DesignLashMM: fam.Sheet.Backlash.Mid(),
+			HouseNPerMM: mid(m.HouseNPerMM), NutNPerMM: mid(m.NutNPerMM), BoundaryFriction: mid(m.NewFriction),
+			BackPedestalNPerMM: mid(m.PedestalNPerMM), ToothPedestalNPerMM: mid(m.PedestalNPerMM),
+			Spacers: []truth.Spacer{{StiffnessNPerMM: 500_000, YieldN: 80_000}}}
+		parts, err := partsOf(fam, x)
+		require.NoError(t, err, fam.Code)
+		s, err := rightSetting(fam, x, parts)
+		require.NoError(t, err, fam.Code)
+		r, err := service.Run(parts, s, service.StatedDuty(m.Gears.RingDiameterMM, fam.Sheet.Ratio()))
+		require.NoError(t, err, fam.Code)
+		for _, f := range []service.Flank{r.Drive, r.Coast} {
+			assert.Zero(t, f.Toe+f.Heel, fam.Code)
+			assert.Greater(t, f.Loaded.AreaShare, f.Free.AreaShare, fam.Code)
+			assert.Positive(t, f.MovesMM, "%s: toward the heel", fam.Code)
+		}
+		f := truth.Finish{PinionFitted: true, CaseFitted: true, CapsTight: true, PinionPreloadN: s.PinionPreloadN,
+			ClampN: s.StemN, SpacerN: s.SpacerN, SidePreloadN: s.SidePreloadN, SideFitMM: fam.Sheet.SidePreload.Mid()}
+		assert.Len(t, inService(fam, x, f, quantity.Metric).Says, 1, fam.Code)
+	}
+}
