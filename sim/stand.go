@@ -383,6 +383,7 @@ func (s *Stand) finish() truth.Finish {
 	if back, tooth := s.axle.FitMM(s.sides()); back+tooth > 0 {
 		f.SideFitMM = back + tooth
 	}
+	f.RingAwayMM = s.gearPosition(st, 0, 0.5).RingAwayMM - s.axle.WobbleMM(0)
 	low, high, sum := math.Inf(1), math.Inf(-1), 0.0
 	const places = 12
 	for k := range places {

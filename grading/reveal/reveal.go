@@ -2,8 +2,10 @@ package reveal
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"shimwright/grading"
 	"shimwright/scenarios"
@@ -21,8 +23,9 @@ var ErrNotSignedOff = errors.New("the job is not signed off, so what the axle re
 // A Carried is one fault state the axle came with.
 type Carried struct {
 	Name   string  `json:"name"`
-	Size   float64 `json:"size"`
+	Size   float64 `json:"size"` // always in Unit
 	Unit   string  `json:"unit"`
+	Amount string  `json:"amount,omitempty"` // the size in the units asked for
 	Shows  string  `json:"shows"`
 	Told   string  `json:"told_by"`
 	Remedy string  `json:"remedy"`
@@ -36,12 +39,14 @@ type Line struct {
 	Value  string `json:"value,omitempty"`
 	Window string `json:"window,omitempty"`
 	Met    bool   `json:"met"`
+	Near   string `json:"near_limit,omitempty"` // which side of a limit, where no instrument here could tell
 }
 
 // A Reveal is the whole answer.
 type Reveal struct {
 	Faults    []Carried `json:"faults"`
 	Lines     []Line    `json:"lines"`
+	Service   Service   `json:"service"`
 	AllMet    bool      `json:"all_met"`
 	RightShim string    `json:"right_depth_shim"`
 	Luck      []string  `json:"luck,omitempty"`
@@ -54,15 +59,15 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 		return Reveal{}, ErrNotSignedOff
 	}
 	came, _ := truth.Open(job.Sealed())
-	_, f := truth.Open(stand.Sealed())
+	left, f := truth.Open(stand.Sealed())
 	r := Reveal{RightShim: quantity.Millimetres(came.IdealShimMM).Show(units)}
 	for _, c := range came.Faults {
 		entry, err := fault.Find(c.ID)
 		if err != nil {
 			return Reveal{}, err
 		}
-		r.Faults = append(r.Faults, Carried{Name: entry.Name, Size: math.Round(c.Size*1000) / 1000, Unit: entry.Unit, Shows: entry.Shows,
-			Told: entry.Told, Remedy: entry.Remedy, Missed: entry.Missed, Still: slices.Contains(f.Remaining, c.ID)})
+		r.Faults = append(r.Faults, Carried{Name: entry.Name, Size: math.Round(c.Size*1000) / 1000, Unit: entry.Unit,
+			Amount: amount(c.Size, entry.Unit, units), Shows: entry.Shows, Told: entry.Told, Remedy: entry.Remedy, Missed: entry.Missed, Still: slices.Contains(f.Remaining, c.ID)})
 	}
 	items := verdict.Check(job.Card.Family, job.Card.UsedBearings, stand.Sealed())
 	for _, i := range items {
@@ -70,12 +75,42 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 		if i.Why != "" && !i.Met {
 			value = i.Why
 		}
-		r.Lines = append(r.Lines, Line{i.Name, value, window, i.Met})
+		r.Lines = append(r.Lines, Line{i.Name, value, window, i.Met, nearWords(i.Edge())})
 	}
+	r.Service = inService(job.Card.Family, left, f, units)
 	r.AllMet = verdict.Met(items)
 	r.Luck = luck(rep, r.AllMet)
 	r.TrySeed = TryAgain(rep.Seed, rep.Lesson)
 	return r, nil
+}
+
+// amount writes a fault's size, given in its catalogue's unit, in the units asked for.
+func amount(size float64, unit string, units quantity.System) string {
+	kind, rest, _ := strings.Cut(unit, " ")
+	text := fmt.Sprintf("%.3g %s", size, unit)
+	switch {
+	case unit == "":
+		return ""
+	case kind == "mm":
+		text = quantity.Millimetres(size).Show(units)
+	case kind == "N·mm":
+		text = quantity.Torque(size).ShowDrag(units)
+	case unit == "of the reading":
+		return fmt.Sprintf("%.0f%% %s", 100*size, unit)
+	default:
+		return text
+	}
+	return strings.TrimSpace(text + " " + rest)
+}
+
+func nearWords(e verdict.Edge) string {
+	switch e {
+	case verdict.JustInside:
+		return "inside, close to the limit"
+	case verdict.JustOutside:
+		return "outside, by less than the bench can tell"
+	}
+	return ""
 }
 
 // luck compares how the signature was judged with how it came out.

@@ -17,12 +17,14 @@ import (
 )
 
 // An Item is one line of the comparison. Lengths are in millimetres and torques in
-// newton millimetres; Kind says which.
+// newton millimetres; Kind says which. Guard is the expanded uncertainty, in the same
+// unit, by which the window is widened.
 type Item struct {
 	Name      string
 	Kind      Kind
 	Value     float64
 	Low, High float64
+	Guard     float64
 	Met       bool
 	Why       string // only for conditions without a number
 }
@@ -34,9 +36,40 @@ type Kind int
 const (
 	Length Kind = iota
 	Drag
-	Tight
+	Tight // a nut's torque
+	Fit   // a length of interference; below zero it is end play
 	Condition
 )
+
+// An Edge is where a value lies in its window when a measurement could not tell.
+type Edge int
+
+// The edges. A value is at one when it is within the guard of a limit.
+const (
+	NotNear Edge = iota
+	JustInside
+	JustOutside
+)
+
+// Edge tells whether the value is so near a limit that the instrument meant for it
+// could not tell the two sides apart. A lower limit of zero is none, where nothing
+// can lie below.
+func (i Item) Edge() Edge {
+	if i.Kind == Condition {
+		return NotNear
+	}
+	near := i.Value > i.High-i.Guard && i.Value <= i.High+i.Guard
+	if i.Low != 0 {
+		near = near || i.Value < i.Low+i.Guard && i.Value >= i.Low-i.Guard
+	}
+	switch {
+	case !near:
+		return NotNear
+	case i.Value >= i.Low && i.Value <= i.High:
+		return JustInside
+	}
+	return JustOutside
+}
 
 // ClampShare is the part of a proper stem force below which a pinion stack counts
 // as loose (estimate; a sound one of this model has 0.8 and more). A nut that was
@@ -54,14 +87,19 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 	}
 	length := func(name string, t gauge.Tool, v, low, high float64) Item {
 		g := u(t, 0)
-		return Item{name, Length, v, low, high, v >= low-g && v <= high+g, ""}
+		return Item{name, Length, v, low, high, g, v >= low-g && v <= high+g, ""}
 	}
 	drag := func(name string, v float64, w family.TorqueWindow) Item {
 		g := u(gauge.LowRangeWrench, v)
-		return Item{name, Drag, v, w.LowNmm, w.HighNmm, v >= w.LowNmm-g && v <= w.HighNmm+g, ""}
+		return Item{name, Drag, v, w.LowNmm, w.HighNmm, g, v >= w.LowNmm-g && v <= w.HighNmm+g, ""}
 	}
 	condition := func(name string, met bool, why string) Item {
 		return Item{Name: name, Kind: Condition, Met: met, Why: why}
+	}
+	fit := func(name string, v float64, w family.Window) Item {
+		i := length(name, gauge.DialIndicator, v, w.LowMM, w.HighMM)
+		i.Kind = Fit
+		return i
 	}
 	window := sh.PinionDrag(used)
 	window = family.TorqueWindow{LowNmm: window.LowNmm + f.SealNmm, HighNmm: window.HighNmm + f.SealNmm}
@@ -74,7 +112,7 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 		length("backlash, mean", gauge.DialIndicator, f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM),
 		length("backlash, spread round the gear", gauge.DialIndicator, f.BacklashSpreadMM, 0, sh.BacklashSpreadMM),
 		length("ring gear runout", gauge.DialIndicator, f.RunoutTIRMM, 0, sh.RunoutMM),
-		length("side preload, as interference", gauge.DialIndicator, f.SideFitMM, sh.SidePreload.LowMM, sh.SidePreload.HighMM),
+		fit("side preload, as interference", f.SideFitMM, sh.SidePreload),
 		condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, ""),
 	}
 	return items
@@ -86,9 +124,8 @@ func clamped(fam family.Family, x truth.Axle, f truth.Finish) Item {
 	if fam.Design.Preload == family.SolidSpacer {
 		c, _ := gauge.ClassOf(gauge.NutWrench)
 		low, high := fam.Sheet.NutLow.Nmm(), fam.Sheet.NutHigh.Nmm()
-		i := Item{"pinion nut torque", Tight, f.NutNmm, low, high, true, ""}
-		i.Met = f.NutNmm >= low-2*c.StandardUncertainty(low, 1) && f.NutNmm <= high+2*c.StandardUncertainty(high, 1)
-		return i
+		g := 2 * c.StandardUncertainty(f.NutNmm, 1)
+		return Item{"pinion nut torque", Tight, f.NutNmm, low, high, g, f.NutNmm >= low-g && f.NutNmm <= high+g, ""}
 	}
 	return Item{Name: "pinion stack clamped", Kind: Condition, Met: !f.BackedOff && f.ClampN >= ClampShare*ExpectedClampN(x, f), Why: looseWhy(f)}
 }
@@ -120,8 +157,12 @@ func Met(items []Item) bool {
 // Text writes an item's value and window in the units asked for.
 func (i Item) Text(s quantity.System) (value, window string) {
 	switch i.Kind {
-	case Length:
-		return quantity.Millimetres(i.Value).Show(s),
+	case Length, Fit:
+		value = quantity.Millimetres(i.Value).Show(s)
+		if i.Kind == Fit && i.Value < 0 {
+			value = quantity.Millimetres(-i.Value).Show(s) + " of end play"
+		}
+		return value,
 			quantity.Millimetres(i.Low).Show(s) + " to " + quantity.Millimetres(i.High).Show(s)
 	case Drag:
 		return quantity.Torque(i.Value).ShowDrag(s),

@@ -202,7 +202,7 @@ func TestTextHasTheUnitsAskedFor(t *testing.T) {
 		in, inWindow := i.Text(quantity.Inch)
 		mm, mmWindow := i.Text(quantity.Metric)
 		switch i.Kind {
-		case verdict.Length:
+		case verdict.Length, verdict.Fit:
 			assert.Regexp(t, ` in$`, in)
 			assert.Regexp(t, ` mm to .* mm$`, mmWindow)
 		case verdict.Drag:
@@ -212,4 +212,46 @@ func TestTextHasTheUnitsAskedFor(t *testing.T) {
 			assert.Empty(t, in+mm+inWindow+mmWindow, i.Name)
 		}
 	}
+}
+
+// A value within the guard of a limit is named as near it, on the side it is on; one
+// well inside is not, and nothing can be near a lower limit of zero.
+func TestEdges(t *testing.T) {
+	const guard = 0.02
+	window := verdict.Item{Kind: verdict.Length, Low: 0.10, High: 0.20, Guard: guard}
+	toZero := verdict.Item{Kind: verdict.Length, Low: 0, High: 0.05, Guard: guard}
+	for _, c := range []struct {
+		item  verdict.Item
+		value float64
+		want  verdict.Edge
+	}{
+		{window, 0.15, verdict.NotNear}, {window, 0.119, verdict.JustInside}, {window, 0.181, verdict.JustInside},
+		{window, 0.121, verdict.NotNear}, {window, 0.10, verdict.JustInside}, {window, 0.20, verdict.JustInside},
+		{window, 0.081, verdict.JustOutside}, {window, 0.219, verdict.JustOutside},
+		{window, 0.079, verdict.NotNear}, {window, 0.221, verdict.NotNear},
+		{toZero, 0.001, verdict.NotNear}, {toZero, 0.04, verdict.JustInside}, {toZero, 0.06, verdict.JustOutside},
+		{verdict.Item{Kind: verdict.Condition}, 0, verdict.NotNear},
+	} {
+		c.item.Value = c.value
+		assert.Equal(t, c.want, c.item.Edge(), "%+v", c.item)
+	}
+}
+
+// Below line-to-line there is no interference but end play.
+func TestNegativeFitIsEndPlay(t *testing.T) {
+	fam := family.Beech()
+	x, f := good(fam)
+	f.SideFitMM = -0.127
+	for _, i := range verdict.Check(fam, false, truth.Seal(x, f)) {
+		if i.Kind != verdict.Fit {
+			continue
+		}
+		in, _ := i.Text(quantity.Inch)
+		mm, _ := i.Text(quantity.Metric)
+		assert.Equal(t, "0.0050 in of end play", in)
+		assert.Equal(t, "0.127 mm of end play", mm)
+		assert.False(t, i.Met)
+		return
+	}
+	assert.Fail(t, "no line is a fit")
 }

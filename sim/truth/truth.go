@@ -118,6 +118,7 @@ type Finish struct {
 	CaseFitted       bool
 	CapsTight        bool
 	DepthErrorMM     float64 // pinion away from its place: + = too far out
+	RingAwayMM       float64 // ring gear from its design place, mean of a turn and middle of any play: + = away
 	BacklashMeanMM   float64
 	BacklashMinMM    float64
 	BacklashSpreadMM float64

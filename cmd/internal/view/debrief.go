@@ -137,8 +137,8 @@ func revealText(v reveal.Reveal, p Pen) string {
 	}
 	for _, f := range v.Faults {
 		size := ""
-		if f.Unit != "" {
-			size = fmt.Sprintf(" (%g %s)", f.Size, f.Unit)
+		if f.Amount != "" {
+			size = " (" + f.Amount + ")"
 		}
 		state := "cured"
 		if f.Still {
@@ -160,10 +160,29 @@ func revealText(v reveal.Reveal, p Pen) string {
 		if l.Window != "" {
 			text += " (sheet: " + l.Window + ")"
 		}
+		if l.Near != "" {
+			text += "; " + l.Near
+		}
 		b.WriteString(Hang(text, p.Width, "  "+box+" ", "      "))
 	}
 	for _, t := range v.Luck {
 		b.WriteString(Wrap(t, p.Width, "  "))
+	}
+	b.WriteByte('\n')
+	b.WriteString(serviceText(v.Service, p))
+	return b.String()
+}
+
+// serviceText tells what would have happened to the axle in use: one sentence, or one
+// that leads in a short list.
+func serviceText(s reveal.Service, p Pen) string {
+	var b strings.Builder
+	for i, line := range s.Says {
+		if i == 0 {
+			b.WriteString(Wrap(line, p.Width, "  "))
+			continue
+		}
+		b.WriteString(Hang(line, p.Width, "  - ", "    "))
 	}
 	b.WriteByte('\n')
 	return b.String()

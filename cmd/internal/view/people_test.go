@@ -264,6 +264,18 @@ func TestDebriefsFit(t *testing.T) {
 					checkPage(t, out, p, what)
 					assert.Contains(t, flat(out), fmt.Sprintf("Debrief: %d out of 100", rep.Score), what)
 					assert.Equal(t, rev != nil, strings.Contains(flat(out), "What the axle really was"), what)
+					if rev == nil {
+						continue
+					}
+					for _, s := range rev.Service.Says {
+						assert.Contains(t, flat(out), s, what)
+					}
+					foreign := `\d (mm|N·m|N·mm)\b`
+					if units == quantity.Metric {
+						foreign = `\d (in|lb-in|lb-ft)\b`
+					}
+					_, truth, _ := strings.Cut(flat(out), "What the axle really was")
+					assert.NotRegexp(t, foreign, truth, what)
 				}
 			}
 		}
@@ -319,7 +331,7 @@ func TestPrintsAreToldInWords(t *testing.T) {
 // invented family, manuals by number, units, and words set in capitals to be seen.
 var capitals = map[string]bool{
 	"BEECH": true, "TM": true, "N·m": true, "N·mm": true, "TIR": true, "STILL": true, "THERE": true,
-	"DRIVE": true, "COAST": true, "CAUTION": true, "O": true,
+	"DRIVE": true, "COAST": true, "CAUTION": true, "O": true, "W": true, "Hz": true,
 }
 
 // No maker, model or person is named: inside a sentence nothing starts with a

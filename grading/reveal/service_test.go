@@ -1,0 +1,229 @@
+package reveal
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/hand"
+	"shimwright/scenarios/verdict"
+	"shimwright/sim/family"
+	"shimwright/sim/mesh"
+	"shimwright/sim/quantity"
+	"shimwright/sim/service"
+	"shimwright/sim/truth"
+)
+
+// finished is an axle of a job and a finish in the middle of its sheet.
+func finished(t *testing.T, seed uint64) (family.Family, truth.Axle, truth.Finish) {
+	t.Helper()
+	j, err := scenarios.Generate(seed)
+	require.NoError(t, err)
+	x, _ := truth.Open(j.Sealed())
+	x.HeadCupGapMM, x.TailCupGapMM, x.BackConeGapMM = 0.1, 0.1, 0.1
+	parts, err := partsOf(j.Card.Family, x)
+	require.NoError(t, err)
+	s, err := rightSetting(j.Card.Family, x, parts)
+	require.NoError(t, err)
+	f := truth.Finish{SignedOff: true, PinionFitted: true, CaseFitted: true, CapsTight: true, CapsOwnSide: true,
+		PinionPreloadN: s.PinionPreloadN, ClampN: s.StemN, SpacerN: s.SpacerN,
+		SidePreloadN: s.SidePreloadN, SideFitMM: j.Card.Family.Sheet.SidePreload.Mid(), RunoutTIRMM: x.GearTIRMM}
+	return j.Card.Family, x, f
+}
+
+const jobs = 8
+
+// An axle in the middle of its sheet gets one sentence, and so does one at the limit
+// of any one line.
+func TestAxleWithinItsSheetGetsOneSentence(t *testing.T) {
+	for seed := uint64(1); seed <= jobs; seed++ {
+		fam, x, mid := finished(t, seed)
+		sh := fam.Sheet
+		parts, err := partsOf(fam, x)
+		require.NoError(t, err)
+		preload := func(nmm float64) float64 {
+			at := fam
+			at.Sheet.PinionDragNew, at.Sheet.PinionDragUsed = family.TorqueWindow{LowNmm: nmm, HighNmm: nmm}, family.TorqueWindow{LowNmm: nmm, HighNmm: nmm}
+			s, err := rightSetting(at, x, parts)
+			require.NoError(t, err)
+			return s.PinionPreloadN
+		}
+		drag := sh.PinionDrag(x.UsedBearings)
+		for what, put := range map[string]func(*truth.Finish){
+			"middle":       func(*truth.Finish) {},
+			"out":          func(f *truth.Finish) { f.DepthErrorMM = sh.DepthToleranceMM },
+			"deep":         func(f *truth.Finish) { f.DepthErrorMM = -sh.DepthToleranceMM },
+			"most preload": func(f *truth.Finish) { f.PinionPreloadN = preload(drag.HighNmm) },
+			"least":        func(f *truth.Finish) { f.PinionPreloadN = preload(drag.LowNmm) },
+			"close":        func(f *truth.Finish) { f.RingAwayMM = -sh.Backlash.Half() },
+			"wide":         func(f *truth.Finish) { f.RingAwayMM = sh.Backlash.Half() },
+			"runout":       func(f *truth.Finish) { f.RunoutTIRMM = sh.RunoutMM },
+		} {
+			f := mid
+			put(&f)
+			got := inService(fam, x, f, quantity.Inch)
+			assert.Len(t, got.Says, 1, "job %d, %s: %s", seed, what, strings.Join(got.Says, " | "))
+			assert.NotNil(t, got.Worked)
+			assert.Contains(t, got.Says[0], "no forecast for a real axle")
+		}
+	}
+}
+
+// What is wrong is said, with the numbers of the model and no more than three things.
+func TestWhatIsWrongIsSaid(t *testing.T) {
+	fam, x, mid := finished(t, 1)
+	for what, c := range map[string]struct {
+		put  func(*truth.Finish)
+		want string
+	}{
+		"play":         {func(f *truth.Finish) { f.PinionPreloadN, f.PinionEndPlayMM = 0, 0.1 }, `With 0\.100 mm of pinion end play the tail bearing would carry on \d+ of 360 degrees`},
+		"much preload": {func(f *truth.Finish) { f.PinionPreloadN *= 3 }, `pinion bearings would make \d+ W of heat against \d+, with \d+% of the rating life`},
+		"no preload":   {func(f *truth.Finish) { f.PinionPreloadN = 100 }, `so little pinion preload would leave one bearing carrying on \d+ of 360`},
+		"deep":         {func(f *truth.Finish) { f.DepthErrorMM = -0.35 }, `print runs off the tooth on \w+: the (toe end|root edge)`},
+		"high":         {func(f *truth.Finish) { f.DepthErrorMM = 0.3 }, `print runs off the tooth on \w+: the (heel end|top edge)`},
+		"floats":       {func(f *truth.Finish) { f.SidePreloadN, f.SideFitMM = 0, -0.2 }, `case would float`},
+		"binds":        {func(f *truth.Finish) { f.RingAwayMM = -0.4 }, `no play at all`},
+		"slack":        {func(f *truth.Finish) { f.RingAwayMM = 0.4 }, `pinion turns \d\.\d degrees before the teeth meet`},
+		"runs out":     {func(f *truth.Finish) { f.RunoutTIRMM = 0.15 }, `Runout would swing`},
+		"loose stack":  {func(f *truth.Finish) { f.SpacerN, f.ClampN = 2000, 10_000 }, `nothing would hold the pinion stack`},
+		"little clamp": {func(f *truth.Finish) { f.SpacerN, f.ClampN = 25_000, 33_000 }, `the spacer would hold \d+% of what a new one does`},
+		"cup": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.HeadCupHigh} },
+			`When the pinion cup goes home the preload falls: 0\.\d+ mm of pinion end play is left, and the pinion comes out by 0\.\d+ mm`},
+		"cone": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.SideConeHigh} },
+			`When the side bearing cone goes home the ring gear moves away by 0\.\d+ mm`},
+		"caps":   {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.CapsSwapped} }, `Left out of this: side-bearing caps changed over`},
+		"apart":  {func(f *truth.Finish) { f.CaseFitted = false }, `not together`},
+		"astray": {func(f *truth.Finish) { f.DepthErrorMM = 6 }, `not worked out`},
+	} {
+		f := mid
+		c.put(&f)
+		got := inService(fam, x, f, quantity.Metric)
+		assert.Regexp(t, c.want, strings.Join(got.Says, " "), what)
+		assert.LessOrEqual(t, len(got.Says), 1+most, what)
+		assert.Equal(t, got, inService(fam, x, f, quantity.Metric), "%s: twice the same", what)
+		assert.NotRegexp(t, `\d (in|lb-ft|mph)\b`, strings.Join(got.Says, " "), what)
+		assert.NotRegexp(t, `\d (mm|N·m|km/h)\b`, strings.Join(inService(fam, x, f, quantity.Inch).Says, " "), what)
+	}
+}
+
+// In an aluminium housing a preload that a rightly set axle keeps warm can go; what
+// even a rightly set one loses is the design's affair and not said.
+func TestWarmPreload(t *testing.T) {
+	fam, x, f := finished(t, 1)
+	f.PinionPreloadN = 1
+	parts, err := partsOf(fam, x)
+	require.NoError(t, err)
+	soft := tale{units: quantity.Metric, fam: fam, later: settingOf(x, f)}
+	soft.right.Warm = service.Warm{PinionPreloadN: 1000}
+	soft.is.Warm = service.Warm{ChangeMM: 0.02, PinionEndPlayMM: 0.02}
+	soft.is.Duty.RiseDegC = 60
+	assert.Contains(t, soft.warm(), "0.020 mm of end play")
+	soft.right.Warm = service.Warm{PinionEndPlayMM: 0.01}
+	assert.Empty(t, soft.warm())
+	assert.Equal(t, service.IronPerDegC, parts.HousingPerDegC)
+	fam.Design.Housing = family.Aluminium
+	parts, err = partsOf(fam, x)
+	require.NoError(t, err)
+	assert.Equal(t, service.AluminiumPerDegC, parts.HousingPerDegC)
+}
+
+// The place of the ring gear that the bench reports is the one its backlash is for.
+func TestFinishKnowsWhereTheRingGearStands(t *testing.T) {
+	const runoutMean = 0.002 // a mean of twelve places against the mean place
+	for seed := uint64(1); seed <= jobs; seed++ {
+		j, err := scenarios.Generate(seed)
+		require.NoError(t, err)
+		s, err := j.Stand()
+		require.NoError(t, err)
+		require.NoError(t, hand.Work(s, j.Card.Known, hand.Competent()))
+		x, f := truth.Open(s.Sealed())
+		set, err := mesh.NewSet(j.Card.Family.Model.Gears, x.Drive, x.Coast, x.DesignLashMM)
+		require.NoError(t, err)
+		c := set.NewContact()
+		require.NoError(t, c.Move(settingOf(x, f).At))
+		b := c.Backlash()
+		assert.InDelta(t, f.BacklashMeanMM, (b.MinMM+b.MaxMM)/2, runoutMean, "job %d", seed)
+	}
+}
+
+// Every name in the JSON says its unit, or is a count, a share or words.
+func TestServiceNamesEndInUnits(t *testing.T) {
+	fam, x, f := finished(t, 1)
+	text, err := json.Marshal(inService(fam, x, f, quantity.Inch))
+	require.NoError(t, err)
+	var got map[string]any
+	require.NoError(t, json.Unmarshal(text, &got))
+	units := []string{"_nm", "_rpm", "_km_per_h", "_hz", "_n", "_mm", "_deg", "_c", "_share", "_urad", "_ratio", "_w"}
+	numbers := 0
+	var walk func(string, any)
+	walk = func(name string, v any) {
+		switch v := v.(type) {
+		case map[string]any:
+			for k, inner := range v {
+				walk(k, inner)
+			}
+		case float64:
+			numbers++
+			assert.False(t, math.IsNaN(v))
+			ends := false
+			for _, u := range units {
+				ends = ends || strings.HasSuffix(name, u)
+			}
+			assert.True(t, ends, name)
+		}
+	}
+	walk("", got)
+	assert.Greater(t, numbers, 40)
+}
+
+// Sizes and limits are told in the units asked for.
+func TestAmountsInTheUnitsAskedFor(t *testing.T) {
+	for _, c := range []struct {
+		size             float64
+		unit, inch, mets string
+	}{
+		{0.127, "mm", "0.0050 in", "0.127 mm"},
+		{0.127, "mm TIR", "0.0050 in TIR", "0.127 mm TIR"},
+		{1000, "N·mm", "8.9 lb-in", "1.00 N·m"},
+		{0.22, "of the reading", "22% of the reading", "22% of the reading"},
+		{1, "", "", ""},
+	} {
+		assert.Equal(t, c.inch, amount(c.size, c.unit, quantity.Inch))
+		assert.Equal(t, c.mets, amount(c.size, c.unit, quantity.Metric))
+	}
+	assert.Empty(t, nearWords(verdict.NotNear))
+	assert.Equal(t, "inside, close to the limit", nearWords(verdict.JustInside))
+	assert.Contains(t, nearWords(verdict.JustOutside), "outside")
+}
+
+// Every family that comes with the program can be worked out, and set to the middle
+// of its sheet carries its stated duty with the print clear of both ends.
+func TestEveryFamilyCarriesItsDuty(t *testing.T) {
+	mid := func(r family.Range) float64 { return (r.Low + r.High) / 2 }
+	for _, fam := range family.Shelf() {
+		m := fam.Model
+		x := truth.Axle{Drive: m.EaseOff, Coast: m.EaseOff, DesignLashMM: fam.Sheet.Backlash.Mid(),
+			HouseNPerMM: mid(m.HouseNPerMM), NutNPerMM: mid(m.NutNPerMM), BoundaryFriction: mid(m.NewFriction),
+			BackPedestalNPerMM: mid(m.PedestalNPerMM), ToothPedestalNPerMM: mid(m.PedestalNPerMM),
+			Spacers: []truth.Spacer{{StiffnessNPerMM: 500_000, YieldN: 80_000}}}
+		parts, err := partsOf(fam, x)
+		require.NoError(t, err, fam.Code)
+		s, err := rightSetting(fam, x, parts)
+		require.NoError(t, err, fam.Code)
+		r, err := service.Run(parts, s, service.StatedDuty(m.Gears.RingDiameterMM, fam.Sheet.Ratio()))
+		require.NoError(t, err, fam.Code)
+		for _, f := range []service.Flank{r.Drive, r.Coast} {
+			assert.Zero(t, f.Toe+f.Heel, fam.Code)
+			assert.Greater(t, f.Loaded.AreaShare, f.Free.AreaShare, fam.Code)
+			assert.Positive(t, f.MovesMM, "%s: toward the heel", fam.Code)
+		}
+		f := truth.Finish{PinionFitted: true, CaseFitted: true, CapsTight: true, PinionPreloadN: s.PinionPreloadN,
+			ClampN: s.StemN, SpacerN: s.SpacerN, SidePreloadN: s.SidePreloadN, SideFitMM: fam.Sheet.SidePreload.Mid()}
+		assert.Len(t, inService(fam, x, f, quantity.Metric).Says, 1, fam.Code)
+	}
+}
