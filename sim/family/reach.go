@@ -5,6 +5,7 @@ import (
 
 	"shimwright/sim/bearing"
 	"shimwright/sim/carrier"
+	"shimwright/sim/datasheet"
 	"shimwright/sim/pinion"
 	"shimwright/sim/quantity"
 	"shimwright/sim/solve"
@@ -57,7 +58,7 @@ func (f Family) Reach(used bool) (Reach, error) {
 		const mostN, tolN = 500_000, 1e-6
 		root, err := solve.Bracketed(func(n float64) float64 { return drag(n) - nmm }, 0, mostN, tolN)
 		if err != nil {
-			return 0, fmt.Errorf("no preload gives a drag of %s N·m", short(nmm/1000))
+			return 0, fmt.Errorf("no preload gives a drag of %s N·m", datasheet.Short(nmm/1000))
 		}
 		return root.X, nil
 	}
@@ -80,7 +81,7 @@ func (f Family) Reach(used bool) (Reach, error) {
 			return p.LineToLinePackMM + (stem-n)/p.SolidStiffnessNPerMM - pair.ApproachMM(n)
 		}
 		if high >= stem {
-			return Reach{}, fmt.Errorf("the nut's torque pulls with %s N, less than the preload the drag asks for, %s N", short(stem), short(high))
+			return Reach{}, fmt.Errorf("the nut's torque pulls with %s N, less than the preload the drag asks for, %s N", datasheet.Short(stem), datasheet.Short(high))
 		}
 		return Reach{Nut: TorqueWindow{torque, torque}, PackMM: Window{pack(high), pack(low)}}, nil
 	}
