@@ -2,6 +2,7 @@ package datasheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -151,6 +152,15 @@ func (b *Block) Unwanted(key, why, right string) {
 	}
 }
 
+// withUnit returns the first of the names that is the key with a unit after it.
+func withUnit(key string, names []string) (string, bool) {
+	i := slices.IndexFunc(names, func(n string) bool { return strings.HasPrefix(n, key+"_") })
+	if i < 0 {
+		return "", false
+	}
+	return names[i], true
+}
+
 // Done complains of missing and unknown keys. A key that looks like a missing one is
 // taken for it, and the pair is one complaint.
 func (b *Block) Done() {
@@ -176,7 +186,10 @@ func (b *Block) Done() {
 		if len(names) > 12 {
 			right = fmt.Sprintf("none of that name: take it out, or see %s for the keys there are", b.r.kind.See)
 		}
-		near, ok := nearest(e.Key, absent)
+		near, ok := withUnit(e.Key, absent)
+		if !ok {
+			near, ok = nearest(e.Key, absent)
+		}
 		if !ok {
 			near, ok = nearest(e.Key, names)
 		}

@@ -11,6 +11,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/exhibit"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
@@ -56,7 +57,7 @@ func exitCode(err error) int {
 	case errors.As(err, &usage):
 		return exitUsage
 	case errors.Is(err, attempt.ErrForeign), errors.Is(err, attempt.ErrDamaged), errors.Is(err, attempt.ErrCutShort),
-		errors.Is(err, family.ErrNotFamily):
+		errors.Is(err, family.ErrNotFamily), errors.Is(err, exhibit.ErrNotGears), errors.Is(err, exhibit.ErrNotParts):
 		return exitBadFile
 	case errors.Is(err, attempt.ErrOtherVersion), errors.Is(err, attempt.ErrNotReproducible):
 		return exitNoReplay
@@ -75,10 +76,10 @@ contact pattern, total rotating torque, sign-off.
 The axle on the bench is invented. On a real one the maker's manual, local rules
 and a qualified person decide.
 
-Exit status: 0 done; 1 an act in a script could not be done, a family file has
-mistakes, or something outside the program failed; 2 command not understood; 3 an
-attempt file is foreign, damaged or cut short, or a family file is none; 4 an
-attempt file is of another version or does not replay.`,
+Exit status: 0 done; 1 an act in a script could not be done, a family, gears or parts
+file has mistakes, or something outside the program failed; 2 command not understood;
+3 an attempt file is foreign, damaged or cut short, or a family, gears or parts file
+is none; 4 an attempt file is of another version or does not replay.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          cobra.NoArgs,
