@@ -236,13 +236,13 @@ func TestPartsFilesAgainstTheCheckTable(t *testing.T) {
 			return lbin(pin.PinionDragNmm)
 		}
 		answers[c.ID] = map[string]func(in) float64{
-			"DP-set-angle":   func(v in) float64 { return drag(v).NutDeg },
-			"DP-set-torque":  func(v in) float64 { return drag(v).NutTorqueNmm / axletest.LbFtNmm },
-			"DP-set-preload": func(v in) float64 { return drag(v).PreloadN },
-			"DP-set-crush":   func(v in) float64 { return drag(v).SpacerSetMM },
-			"DP-set-stem":    func(v in) float64 { return drag(v).StemN },
-			"DC-force":       func(v in) float64 { return fitted(v).SidePreloadN },
-			"DC-spread":      func(v in) float64 { return fitted(v).SpreadMM },
+			"DP-set-angle":    func(v in) float64 { return drag(v).NutDeg },
+			"DP-set-torque":   func(v in) float64 { return drag(v).NutTorqueNmm / axletest.LbFtNmm },
+			"DP-set-preload":  func(v in) float64 { return drag(v).PreloadN },
+			"DP-set-crush":    func(v in) float64 { return drag(v).SpacerSetMM },
+			"DP-set-stem":     func(v in) float64 { return drag(v).StemN },
+			"DC-force":        func(v in) float64 { return fitted(v).SidePreloadN },
+			"DC-spread":       func(v in) float64 { return fitted(v).SpreadMM },
 			"DC-added":        func(v in) float64 { return lbin(fitted(v).SideRiseNmm) },
 			"DB-running-new":  func(v in) float64 { return running(v, false) },
 			"DB-running-used": func(v in) float64 { return running(v, true) },

@@ -100,9 +100,13 @@ func (x *explore) partsCase() (subject, error) {
 	if len(problems) > 0 {
 		return subject{}, x.mistakes(x.partsFile, problems, exhibit.ErrNotParts)
 	}
-	return subject{key: "parts", code: p.Name, name: p.Name + ", mechanics alone", notice: caseNotice, remark: remark(p.Source,
-		"Without --nut or --drag the nut is finger tight, without --interference the side shims are line-to-line. The teeth are taken to run free."),
-		of: mechanics, solid: p.Pinion.SolidStiffnessNPerMM > 0,
+	solid := p.Pinion.SolidStiffnessNPerMM > 0
+	words := "Without --nut or --drag the nut is finger tight, without --interference the side shims are line-to-line. The teeth are taken to run free."
+	if solid {
+		words += " The nut's angle counts from where the pack has just closed up."
+	}
+	return subject{key: "parts", code: p.Name, name: p.Name + ", mechanics alone", notice: caseNotice, remark: remark(p.Source, words),
+		of: mechanics, solid: solid,
 		at: func(s exhibit.Settings) (exhibit.Result, error) {
 			r := exhibit.Result{Settings: s}
 			var err error
