@@ -45,6 +45,7 @@ them.`,
   shimwright explore --interference 0.012in --shim-to-back 0.002in --used
   shimwright explore --sweep depth=-0.008in..0.008in/9 --out depth.svg
   shimwright explore --sweep nut=0deg..200deg/41 --csv nut.csv
+  shimwright explore start gears mine.yaml
   shimwright explore --gears mine.yaml --ring 0.005in`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {

@@ -113,6 +113,19 @@ func TestFieldPageIsWhole(t *testing.T) {
 	}
 }
 
+// The examples of the commands under explore are run as they stand there.
+func TestExploreExamplesRun(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, c := range newExplore(term.Streams{}).Commands() {
+		require.NotEmpty(t, c.Example, c.Name())
+		for line := range strings.SplitSeq(c.Example, "\n") {
+			words := strings.Fields(line)
+			require.Equal(t, []string{"shimwright", "explore"}, words[:2])
+			assert.NotEmpty(t, explored(t, false, words[2:]...), line)
+		}
+	}
+}
+
 // A file's name and its text cannot act on a terminal.
 func TestCasesDoNotActOnTheTerminal(t *testing.T) {
 	var out, errs bytes.Buffer
