@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"shimwright/scenarios/fault"
+	"shimwright/sim/bearing"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
 	"shimwright/sim/mesh"
@@ -154,10 +155,10 @@ func partsOf(fam family.Family, x truth.Axle) (service.Parts, error) {
 		HouseNPerMM: x.HouseNPerMM, NutNPerMM: x.NutNPerMM,
 		BackPedestalNPerMM: x.BackPedestalNPerMM, ToothPedestalNPerMM: x.ToothPedestalNPerMM,
 		SpacerLengthMM: fam.Sheet.SpacerLengthMM, BoundaryFriction: x.BoundaryFriction,
-		HousingPerDegC: service.IronPerDegC,
+		HousingPerDegC: bearing.IronPerDegC,
 	}
 	if fam.Design.Housing == family.Aluminium {
-		p.HousingPerDegC = service.AluminiumPerDegC
+		p.HousingPerDegC = bearing.AluminiumPerDegC
 	}
 	p.SpacerNPerMM, p.SpacerCrushN = lastSpacer(x).StiffnessNPerMM, lastSpacer(x).YieldN
 	return p, nil

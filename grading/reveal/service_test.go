@@ -12,6 +12,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/hand"
 	"shimwright/scenarios/verdict"
+	"shimwright/sim/bearing"
 	"shimwright/sim/family"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
@@ -22,7 +23,7 @@ import (
 // finished is an axle of a job and a finish in the middle of its sheet.
 func finished(t *testing.T, seed uint64) (family.Family, truth.Axle, truth.Finish) {
 	t.Helper()
-	j, err := scenarios.Generate(seed)
+	j, err := scenarios.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	x, _ := truth.Open(j.Sealed())
 	x.HeadCupGapMM, x.TailCupGapMM, x.BackConeGapMM = 0.1, 0.1, 0.1
@@ -125,18 +126,18 @@ func TestWarmPreload(t *testing.T) {
 	assert.Contains(t, soft.warm(), "0.020 mm of end play")
 	soft.right.Warm = service.Warm{PinionEndPlayMM: 0.01}
 	assert.Empty(t, soft.warm())
-	assert.Equal(t, service.IronPerDegC, parts.HousingPerDegC)
+	assert.Equal(t, bearing.IronPerDegC, parts.HousingPerDegC)
 	fam.Design.Housing = family.Aluminium
 	parts, err = partsOf(fam, x)
 	require.NoError(t, err)
-	assert.Equal(t, service.AluminiumPerDegC, parts.HousingPerDegC)
+	assert.Equal(t, bearing.AluminiumPerDegC, parts.HousingPerDegC)
 }
 
 // The place of the ring gear that the bench reports is the one its backlash is for.
 func TestFinishKnowsWhereTheRingGearStands(t *testing.T) {
 	const runoutMean = 0.002 // a mean of twelve places against the mean place
 	for seed := uint64(1); seed <= jobs; seed++ {
-		j, err := scenarios.Generate(seed)
+		j, err := scenarios.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		s, err := j.Stand()
 		require.NoError(t, err)

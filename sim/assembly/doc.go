@@ -60,7 +60,5 @@
 // # Sources
 //
 //	[1] TM 5-3805-261-34, p. 14-99: housing growth by side bearing preload.
-//	[2] Linear expansion of steel 11.5e-6/K, grey iron 10.5e-6/K, cast aluminium
-//	    21.5e-6/K: handbook values, from memory. The play of a back-to-back pair with
-//	    temperature: geometry, computed independently.
+//	[2] Package sim/bearing: expansion of the metals and of a back-to-back pair.
 package assembly

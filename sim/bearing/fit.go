@@ -70,6 +70,32 @@ func settingLoss(contactAngleDeg, ratio, tightMM float64) float64 {
 	return 0.5 / math.Tan(contactAngleDeg*math.Pi/180) * ratio * math.Max(tightMM, 0)
 }
 
+// Linear expansion of metals, per degree Celsius: bearing steel from a bearing supplier's
+// table; grey iron and cast aluminium from a metric gear handbook.
+const (
+	SteelPerDegC     = 11.9e-6
+	IronPerDegC      = 10.8e-6
+	AluminiumPerDegC = 22e-6
+)
+
+// CupRacewayMM returns the mean diameter of the cup's raceway, mm: a part of its outside
+// diameter (usual proportion, no source).
+func (b Tapered) CupRacewayMM() float64 { return 0.886 * b.OutsideMM }
+
+// PinionPair returns the pair that a head and a tail bearing make on a pinion, with a
+// spacer between them (mm; 0 takes the usual proportion, no source) and a housing that
+// grows so much per degree Celsius.
+func PinionPair(head, tail Tapered, spacerMM, housingPerDegC float64) BackToBackPair {
+	if spacerMM == 0 {
+		spacerMM = head.WidthMM / 2
+	}
+	return BackToBackPair{
+		HeadAngleDeg: head.ContactAngleDeg, TailAngleDeg: tail.ContactAngleDeg,
+		HeadCupRacewayMM: head.CupRacewayMM(), TailCupRacewayMM: tail.CupRacewayMM(),
+		DistanceMM: spacerMM + (head.WidthMM+tail.WidthMM)/2, HousingPerDegC: housingPerDegC, ShaftAndConesPerDegC: SteelPerDegC,
+	}
+}
+
 // A BackToBackPair is the geometry that decides how temperature changes the
 // setting of two opposed bearings mounted as a pinion's are (the cups' seats
 // between the bearings, the cones outside). Raceway diameters are those of the

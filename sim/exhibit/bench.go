@@ -160,7 +160,7 @@ func (b *Bench) setPinion(a *assembly.Axle, s Settings, out *PinionState) (*pini
 		target -= assembly.GreaseDragNmm
 	}
 	if s.DragTargetNmm > 0 && target <= 0 {
-		return nil, fmt.Errorf("%w: packing grease alone drags more than the pinion drag asked for; ask for more, or for clean oiled bearings", ErrSetting)
+		return nil, errGreaseDrags
 	}
 	solid := b.fam.Design.Preload == family.SolidSpacer
 	deg, packMM := s.NutDeg, s.PackMM
@@ -171,7 +171,7 @@ func (b *Bench) setPinion(a *assembly.Axle, s Settings, out *PinionState) (*pini
 			return nil, fmt.Errorf("%w: %w", ErrSetting, err)
 		}
 	case s.DragTargetNmm > 0:
-		if deg, err = b.nutForDrag(cold, target, film); err != nil {
+		if deg, err = nutForDrag(cold, target, film); err != nil {
 			return nil, err
 		}
 	}
@@ -186,23 +186,30 @@ func (b *Bench) setPinion(a *assembly.Axle, s Settings, out *PinionState) (*pini
 		}
 	}
 	build.TurnNut(deg - build.NutAngleDeg())
-	f := build.Forces()
-	head := b.fam.Model.Head
 	drag := a.BearingTorque(build)
 	if s.Greased {
 		drag.MeanNmm += assembly.GreaseDragNmm
 	}
-	p := build.Params()
-	*out = PinionState{
-		PinionOutMM: s.PinionOutMM + a.PinionOutMM(build, assembly.Pinion{}),
-		HeadGiveMM:  head.DeflectionMM(f.PreloadN) - head.DeflectionMM(b.fam.ReferencePreloadN()),
-		NutDeg:      build.NutAngleDeg(), NutTorqueNmm: build.ForwardTorqueNmm(),
+	*out = stateOf(build, b.fam.Model.Head, b.fam.ReferencePreloadN())
+	out.PinionOutMM = s.PinionOutMM + a.PinionOutMM(build, assembly.Pinion{})
+	out.PinionBearingDragNmm, out.PinionSwingNmm = drag.MeanNmm, drag.SwingNmm
+	out.PinionDragNmm = drag.MeanNmm + a.SealNmm(false)
+	return build, nil
+}
+
+var errGreaseDrags = fmt.Errorf("%w: packing grease alone drags more than the pinion drag asked for; ask for more, or for clean oiled bearings", ErrSetting)
+
+// stateOf returns what a build itself tells. The head bearing's give is counted from a
+// preload, newtons.
+func stateOf(build *pinion.Build, head bearing.Tapered, fromN float64) PinionState {
+	f, p := build.Forces(), build.Params()
+	return PinionState{
+		HeadGiveMM: head.DeflectionMM(f.PreloadN) - head.DeflectionMM(fromN),
+		NutDeg:     build.NutAngleDeg(), NutTorqueNmm: build.ForwardTorqueNmm(),
 		StemN: f.StemN, SpacerN: f.SpacerN, PreloadN: f.PreloadN, EndPlayMM: f.EndPlayMM, PackMM: p.PackMM,
 		SpacerSetMM: build.SpacerSetMM(), Bottomed: p.Spacer != nil && build.SpacerSetMM() > p.Spacer.UsableCrushMM,
 		HeadCupGapMM: build.HeadGapMM(), TailCupGapMM: build.TailGapMM(),
-		PinionBearingDragNmm: drag.MeanNmm, PinionSwingNmm: drag.SwingNmm, PinionDragNmm: drag.MeanNmm + a.SealNmm(false),
 	}
-	return build, nil
 }
 
 // turnsToSeatAll brings every roller to its rib.
@@ -223,8 +230,8 @@ func degAtTorque(p pinion.Params, packMM, nutNmm float64) (float64, error) {
 
 // nutForDrag returns how far the nut must go, from finger tight and never back, for
 // the bearings to run at a torque.
-func (b *Bench) nutForDrag(p pinion.Params, targetNmm float64, film bearing.Film) (deg float64, err error) {
-	n, err := b.fam.PreloadForDrag(targetNmm, film)
+func nutForDrag(p pinion.Params, targetNmm float64, film bearing.Film) (deg float64, err error) {
+	n, err := p.PreloadForDrag(targetNmm, film)
 	if err != nil {
 		return 0, fmt.Errorf("%w: no preload that a pinion could stand gives the drag asked for", ErrSetting)
 	}

@@ -5,7 +5,12 @@
 // spread. At takes Settings and gives a Result: the true state behind the readings,
 // and what each instrument of the practice bench would show of it. The physics is
 // that of sim/mesh, sim/pinion, sim/carrier and sim/bearing; this package only joins
-// them, in the same way as the practice bench does. MeshOnly shows a gear set alone.
+// them, in the same way as the practice bench does.
+//
+// A case from a book is a half of an axle. MeshOnly and GearBench show a gear set
+// alone, MechanicsOnly bearings, nut, spacer and housing alone. ReadGearCase and
+// ReadParts read them from files, by the rules of sim/datasheet and with the keys that
+// StartFile shows; where a family has the same group, its keys and limits are the same.
 //
 // # Axes and signs
 //

@@ -17,6 +17,15 @@ const Places = 4
 // angles are the ring gear's at those places, radians.
 var angles = [Places]float64{0, math.Pi / 2, math.Pi, 3 * math.Pi / 2}
 
+// onceRound returns what a runout of one wave adds to the ring gear's distance at each
+// place, mm.
+func onceRound(tirMM float64) (addMM [Places]float64) {
+	for k, a := range angles {
+		addMM[k] = tirMM / 2 * math.Round(math.Cos(a))
+	}
+	return addMM
+}
+
 // A GearState is what the teeth do at one place of pinion and ring gear.
 type GearState struct {
 	BacklashMeanMM float64
@@ -130,11 +139,7 @@ func MeshOnly(set mesh.SetData, drive, coast mesh.EaseOff, designBacklashMM floa
 	if err != nil {
 		return GearState{}, nil, err
 	}
-	var addMM [Places]float64
-	for k, a := range angles {
-		addMM[k] = runoutTIRMM / 2 * math.Round(math.Cos(a))
-	}
-	s, err := g.at(at, filmMM, runoutTIRMM, addMM)
+	s, err := g.at(at, filmMM, runoutTIRMM, onceRound(runoutTIRMM))
 	if err != nil {
 		return GearState{}, nil, err
 	}

@@ -1,56 +1,26 @@
 package family
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"shimwright/sim/bearing"
+	"shimwright/sim/datasheet"
 	"shimwright/sim/mesh"
 	"shimwright/sim/setup"
 )
 
-// A Problem is one mistake in a family file. Line and Column count from 1; a key that
-// is missing is placed at the group that lacks it.
-type Problem struct {
-	File         string
-	Line, Column int
-	What         string // what is wrong
-	Right        string // what would be right
-
-	whole bool // the file cannot be read as a family at all
-}
-
-// String writes the problem on one line.
-func (p Problem) String() string {
-	return fmt.Sprintf("%s:%d:%d: %s; right would be: %s", p.File, p.Line, p.Column, p.What, p.Right)
-}
+// A Problem is one mistake in a family file, and Problems the error of a file with
+// mistakes. It is ErrNotFamily when the file cannot be read as a family at all.
+type (
+	Problem  = datasheet.Problem
+	Problems = datasheet.Problems
+)
 
 // ErrNotFamily marks text that cannot be read as an axle family at all.
 var ErrNotFamily = errors.New("this cannot be read as an axle family")
-
-// Problems is the error of a file with mistakes. It is ErrNotFamily when the file
-// cannot be read as a family at all.
-type Problems []Problem
-
-// Error names the first mistake and how many more there are.
-func (p Problems) Error() string {
-	switch len(p) {
-	case 0:
-		return "no mistakes"
-	case 1:
-		return p[0].String()
-	}
-	return fmt.Sprintf("%s (and %d more)", p[0], len(p)-1)
-}
-
-// Is reports whether the problems are what the target marks.
-func (p Problems) Is(target error) bool {
-	return target == ErrNotFamily && len(p) > 0 && p[0].whole
-}
 
 // Check names every mistake in the text of a family file, in the order of the file;
 // none means that the family can be used. name is the file's name for messages. Any
@@ -87,16 +57,14 @@ func check(text []byte, name string) (Family, []Problem) {
 		c.preload()
 		c.sides()
 	}
-	slices.SortStableFunc(c.bad, func(a, b Problem) int {
-		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
-	})
+	datasheet.Sort(c.bad)
 	return f, c.bad
 }
 
 // A checker looks at what follows from several values together.
 type checker struct {
 	f    Family
-	at   spots
+	at   datasheet.Spots
 	file string
 	bad  []Problem
 }
@@ -174,8 +142,8 @@ func (c *checker) marks() {
 func (c *checker) stock() {
 	s, d := c.f.Sheet, c.f.Design
 	if c.has("depth_shims", "depth_tolerance") && s.DepthShims.StepMM > 2*s.DepthToleranceMM*(1+1e-9) {
-		c.say("depth_tolerance", fmt.Sprintf("no stocked depth shim may lie within the tolerance: the shims step by %s mm, the pinion may be out by %s mm either way", short(s.DepthShims.StepMM), short(s.DepthToleranceMM)),
-			fmt.Sprintf("a tolerance of at least half a step, %s mm, or finer shims", short(s.DepthShims.StepMM/2)))
+		c.say("depth_tolerance", fmt.Sprintf("no stocked depth shim may lie within the tolerance: the shims step by %s mm, the pinion may be out by %s mm either way", datasheet.Short(s.DepthShims.StepMM), datasheet.Short(s.DepthToleranceMM)),
+			fmt.Sprintf("a tolerance of at least half a step, %s mm, or finer shims", datasheet.Short(s.DepthShims.StepMM/2)))
 	}
 	if c.has("side_preload") {
 		step, what := s.SideShims.StepMM, "side shims step by"
@@ -185,14 +153,14 @@ func (c *checker) stock() {
 			step = 0
 		}
 		if width := s.SidePreload.HighMM - s.SidePreload.LowMM; step > width*(1+1e-9) {
-			c.say("side_preload", fmt.Sprintf("the window may hold no stocked size: %s %s mm, the window is %s mm wide", what, short(step), short(width)), "a window at least as wide as one step, or finer steps")
+			c.say("side_preload", fmt.Sprintf("the window may hold no stocked size: %s %s mm, the window is %s mm wide", what, datasheet.Short(step), datasheet.Short(width)), "a window at least as wide as one step, or finer steps")
 		}
 	}
 	if c.has("side_preload") && s.SpreadLimitMM > 0 && s.SidePreload.HighMM > s.SpreadLimitMM {
-		c.say("side_preload", fmt.Sprintf("side preload of %s mm may spread the housing past its limit, %s mm", short(s.SidePreload.HighMM), short(s.SpreadLimitMM)), "a window whose high is not above spread_limit")
+		c.say("side_preload", fmt.Sprintf("side preload of %s mm may spread the housing past its limit, %s mm", datasheet.Short(s.SidePreload.HighMM), datasheet.Short(s.SpreadLimitMM)), "a window whose high is not above spread_limit")
 	}
 	if c.has("pack") && d.Solid.LineToLineMM.Low > 0 && !(d.Solid.Pack.LowMM <= d.Solid.LineToLineMM.Low && d.Solid.LineToLineMM.High <= d.Solid.Pack.HighMM) {
-		c.say("pack", fmt.Sprintf("the packs run from %s to %s mm, and some axles need one between %s and %s mm", short(d.Solid.Pack.LowMM), short(d.Solid.Pack.HighMM), short(d.Solid.LineToLineMM.Low), short(d.Solid.LineToLineMM.High)),
+		c.say("pack", fmt.Sprintf("the packs run from %s to %s mm, and some axles need one between %s and %s mm", datasheet.Short(d.Solid.Pack.LowMM), datasheet.Short(d.Solid.Pack.HighMM), datasheet.Short(d.Solid.LineToLineMM.Low), datasheet.Short(d.Solid.LineToLineMM.High)),
 			"packs from below line_to_line to above it")
 	}
 }
@@ -212,7 +180,7 @@ func (c *checker) bearings() {
 		}
 		const tolerance = 0.10 // catalogues round both
 		if y := bearing.AxialFactorY(b.b.ContactAngleDeg); math.Abs(b.b.Y-y) > tolerance*y {
-			c.say(b.spot, fmt.Sprintf("axial factor %s does not go with a contact angle of %s degrees", short(b.b.Y), short(b.b.ContactAngleDeg)), fmt.Sprintf("about %s", short(roundTo(y, 3))))
+			c.say(b.spot, fmt.Sprintf("axial factor %s does not go with a contact angle of %s degrees", datasheet.Short(b.b.Y), datasheet.Short(b.b.ContactAngleDeg)), fmt.Sprintf("about %s", datasheet.Short(datasheet.RoundTo(y, 3))))
 		}
 	}
 }
@@ -242,16 +210,16 @@ func (c *checker) preload() {
 			width, mid := r.PackMM.HighMM-r.PackMM.LowMM, c.f.Params().LineToLinePackMM
 			switch thin, thick := r.PackMM.LowMM-mid+ltl.Low, r.PackMM.HighMM-mid+ltl.High; {
 			case width < st.StepMM:
-				c.say(window, fmt.Sprintf("the drag window with %s bearings may hold no stocked size: packs step by %s mm, and the window is %s mm of pack", words, short(st.StepMM), short(width)), "a wider drag window, or finer steps of pack")
+				c.say(window, fmt.Sprintf("the drag window with %s bearings may hold no stocked size: packs step by %s mm, and the window is %s mm of pack", words, datasheet.Short(st.StepMM), datasheet.Short(width)), "a wider drag window, or finer steps of pack")
 			case thin < st.LowMM-st.StepMM || thick > st.HighMM+st.StepMM:
-				c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached in every axle: it takes packs of %s to %s mm, and the shelf has %s to %s", words, short(thin), short(thick), short(st.LowMM), short(st.HighMM)),
+				c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached in every axle: it takes packs of %s to %s mm, and the shelf has %s to %s", words, datasheet.Short(thin), datasheet.Short(thick), datasheet.Short(st.LowMM), datasheet.Short(st.HighMM)),
 					"packs that go further, or another line_to_line")
 			}
 		case r.CrushMM > c.f.Model.SpacerUsableMM:
-			c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached: the spacer is crushed flat, by %s mm, before it", words, short(r.CrushMM)), "a longer usable_crush or less end_play_at_contact")
+			c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached: the spacer is crushed flat, by %s mm, before it", words, datasheet.Short(r.CrushMM)), "a longer usable_crush or less end_play_at_contact")
 		case r.Nut.HighNmm < s.NutLow.Nmm() || r.Nut.LowNmm > s.NutHigh.Nmm():
 			c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached inside the nut's window: it takes %s to %s N·m at the nut, and the sheet allows %s to %s", words,
-				short(r.Nut.LowNmm/1000), short(r.Nut.HighNmm/1000), short(s.NutLow.NewtonMetres()), short(s.NutHigh.NewtonMetres())),
+				datasheet.Short(r.Nut.LowNmm/1000), datasheet.Short(r.Nut.HighNmm/1000), datasheet.Short(s.NutLow.NewtonMetres()), datasheet.Short(s.NutHigh.NewtonMetres())),
 				"a spacer that crushes at another load, another nut window, or another drag window")
 		}
 	}
@@ -270,8 +238,8 @@ func (c *checker) sides() {
 			return
 		}
 		if w := c.f.Sheet.SideRise(used); rise.HighNmm < w.LowNmm || rise.LowNmm > w.HighNmm {
-			c.say(window, fmt.Sprintf("side preload in its window raises the drag by %s to %s N·m with %s bearings, and the sheet asks for %s to %s", short(rise.LowNmm/1000), short(rise.HighNmm/1000), words,
-				short(w.LowNmm/1000), short(w.HighNmm/1000)), "another window here, another side_preload, or other pedestals")
+			c.say(window, fmt.Sprintf("side preload in its window raises the drag by %s to %s N·m with %s bearings, and the sheet asks for %s to %s", datasheet.Short(rise.LowNmm/1000), datasheet.Short(rise.HighNmm/1000), words,
+				datasheet.Short(w.LowNmm/1000), datasheet.Short(w.HighNmm/1000)), "another window here, another side_preload, or other pedestals")
 		}
 	}
 }

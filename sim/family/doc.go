@@ -17,18 +17,9 @@
 //
 //   - The first key is shimwright_family, the version of the format, 1. A notice
 //     under invented must say that the axle is invented.
-//   - A key that holds an amount ends in its unit: _mm or _in for lengths, _nm, _lb_in
-//     or _lb_ft for torques, _deg, _n, _n_per_mm, _cst, _rpm. Which of the length or
-//     torque units is used is free, key by key. A key without a unit is a count, a
-//     share or a pure number.
-//   - A window or a spread is {low, high}; a row of shims is {low, high, step}.
-//   - Nothing may be left out but what is said to be optional, and nothing unknown
-//     may stand in it.
-//   - Anchors, references and tags are refused: a person who reads one line should
-//     know what it says. A file has at most 32 KiB, a line at most 1000 characters.
-//
-// An inch is read as a thousand thousandths: 0.0025 in is exactly what 2.5
-// thousandths are elsewhere in the program.
+//   - Everything else is as package datasheet has it: amounts with their unit in the
+//     key, windows and spreads as {low, high}, rows of shims as {low, high, step},
+//     nothing left out and nothing unknown.
 //
 // Check names every mistake of a file at once, with line and column, in words. It
 // looks at the writing first, then whether numbers are possible, then whether the

@@ -197,7 +197,7 @@ func TestSizesDoNotDependOnTheUnit(t *testing.T) {
 func TestReadingsDoNotDependOnTheUnit(t *testing.T) {
 	for _, seed := range []uint64{3, 11, 250} {
 		read := func(system quantity.System) (out []string) {
-			job, err := scenarios.Generate(seed)
+			job, err := scenarios.Generate(family.Beech(), seed)
 			require.NoError(t, err)
 			s, err := job.Stand()
 			require.NoError(t, err)

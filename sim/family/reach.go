@@ -5,6 +5,7 @@ import (
 
 	"shimwright/sim/bearing"
 	"shimwright/sim/carrier"
+	"shimwright/sim/datasheet"
 	"shimwright/sim/pinion"
 	"shimwright/sim/quantity"
 	"shimwright/sim/solve"
@@ -71,7 +72,7 @@ func (f Family) Reach(used bool) (Reach, error) {
 			return p.LineToLinePackMM + (stem-n)/p.SolidStiffnessNPerMM - pair.ApproachMM(n)
 		}
 		if high >= stem {
-			return Reach{}, fmt.Errorf("the nut's torque pulls with %s N, less than the preload the drag asks for, %s N", short(stem), short(high))
+			return Reach{}, fmt.Errorf("the nut's torque pulls with %s N, less than the preload the drag asks for, %s N", datasheet.Short(stem), datasheet.Short(high))
 		}
 		return Reach{Nut: TorqueWindow{torque, torque}, PackMM: Window{pack(high), pack(low)}}, nil
 	}
@@ -107,16 +108,13 @@ func (f Family) Sides() carrier.Params {
 
 // PreloadForDrag returns the pinion preload (N) at which both bearings together turn
 // with a torque (N·mm), no seal, in the given film. Errors: a torque that no preload
-// up to 500 kN gives.
+// a pinion could stand gives.
 func (f Family) PreloadForDrag(dragNmm float64, film bearing.Film) (float64, error) {
-	const mostN, tolN = 500_000, 1e-9
-	root, err := solve.Bracketed(func(n float64) float64 {
-		return f.Model.Head.RunningTorqueNmm(n, film) + f.Model.Tail.RunningTorqueNmm(n, film) - dragNmm
-	}, 0, mostN, tolN)
+	n, err := pinion.Params{Head: f.Model.Head, Tail: f.Model.Tail}.PreloadForDrag(dragNmm, film)
 	if err != nil {
-		return 0, fmt.Errorf("no preload gives a drag of %s N·m", short(dragNmm/1000))
+		return 0, fmt.Errorf("no preload gives a drag of %s N·m", datasheet.Short(dragNmm/1000))
 	}
-	return root.X, nil
+	return n, nil
 }
 
 // ReferencePreloadN returns the pinion preload (N) at which the pinion's place is
@@ -156,7 +154,7 @@ func (f Family) PackForDrag(p pinion.Params, nutNmm, dragNmm float64, film beari
 	case failed != nil:
 		return 0, failed
 	case err != nil:
-		return 0, fmt.Errorf("no pack gives a drag of %s N·m with the nut at its torque", short(dragNmm/1000))
+		return 0, fmt.Errorf("no pack gives a drag of %s N·m with the nut at its torque", datasheet.Short(dragNmm/1000))
 	}
 	return root.X, nil
 }

@@ -2,13 +2,13 @@ package family
 
 import (
 	"embed"
-	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
+
+	"shimwright/sim/datasheet"
 )
 
 // data holds the families that come with the program, a file to each.
@@ -94,20 +94,5 @@ func FindAny(codeOrPath string) (Family, error) {
 	return Parse(text, codeOrPath)
 }
 
-// ReadFile returns the text of a family file, of one too large only as much as shows
-// that it is. Errors: those of opening and reading, and a name that is a folder's.
-func ReadFile(name string) ([]byte, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	s, err := f.Stat()
-	if err != nil {
-		return nil, err
-	}
-	if !s.Mode().IsRegular() {
-		return nil, &os.PathError{Op: "read", Path: name, Err: errors.New("it is no ordinary file")}
-	}
-	return io.ReadAll(io.LimitReader(f, mostBytes+1))
-}
+// ReadFile is datasheet.ReadFile: the text of a family file.
+func ReadFile(name string) ([]byte, error) { return datasheet.ReadFile(name) }

@@ -373,3 +373,14 @@ func (b *Build) StartingTorqueNmm(boundaryFriction float64) float64 {
 func (b *Build) PairStiffnessNPerMM() float64 {
 	return b.pair.StiffnessNPerMM(b.Forces().PreloadN)
 }
+
+// PreloadForDrag returns the preload (N) at which both bearings together turn with a
+// torque (N·mm), no seal, in the given film. Errors: a torque that no preload up to
+// 500 kN gives.
+func (p Params) PreloadForDrag(dragNmm float64, f bearing.Film) (float64, error) {
+	const mostN, tolN = 500_000, 1e-9
+	root, err := solve.Bracketed(func(n float64) float64 {
+		return p.Head.RunningTorqueNmm(n, f) + p.Tail.RunningTorqueNmm(n, f) - dragNmm
+	}, 0, mostN, tolN)
+	return root.X, err
+}

@@ -100,13 +100,7 @@ func (p Parts) layout() layout {
 
 // bearingDistanceMM is the distance of the pinion bearings' middles: half of each
 // and the spacer between.
-func (p Parts) bearingDistanceMM() float64 {
-	spacer := p.SpacerLengthMM
-	if spacer == 0 {
-		spacer = p.Head.WidthMM / 2 // usual proportion, no source
-	}
-	return spacer + (p.Head.WidthMM+p.Tail.WidthMM)/2
-}
+func (p Parts) bearingDistanceMM() float64 { return p.pair().DistanceMM }
 
 // A carried is what a load does to both shafts.
 type carried struct {

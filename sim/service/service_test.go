@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/sim"
 	"shimwright/sim/bearing"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
@@ -21,19 +20,19 @@ func beech(t testing.TB) Parts {
 	m, sh := fam.Model, fam.Sheet
 	set, err := mesh.NewSet(m.Gears, m.EaseOff, m.EaseOff, sh.Backlash.Mid())
 	require.NoError(t, err)
-	n, s := sim.NominalPinion(fam), sim.NominalSides(fam)
+	n, s := fam.Params(), fam.Sides()
 	return Parts{Gears: set, Head: n.Head, Tail: n.Tail, Back: s.Back, Tooth: s.Tooth,
 		HouseNPerMM: n.HouseStiffnessNPerMM, NutNPerMM: n.NutStiffnessNPerMM, SpacerNPerMM: n.Spacer.StiffnessNPerMM, SpacerCrushN: n.Spacer.YieldN,
 		BackPedestalNPerMM: s.BackPedestalNPerMM, ToothPedestalNPerMM: s.ToothPedestalNPerMM,
-		SpacerLengthMM: sh.SpacerLengthMM, BoundaryFriction: 0.15, HousingPerDegC: IronPerDegC}
+		SpacerLengthMM: sh.SpacerLengthMM, BoundaryFriction: 0.15, HousingPerDegC: bearing.IronPerDegC}
 }
 
 // right is an axle with both gears in place and usual preloads.
 func right(t testing.TB, p Parts) Setting {
 	t.Helper()
-	at, err := sim.NominalPinion(family.Beech()).AtPreload(sim.ReferencePreloadN)
+	at, err := family.Beech().Params().AtPreload(family.Beech().ReferencePreloadN())
 	require.NoError(t, err)
-	sides, err := carrier.Solve(sim.NominalSides(family.Beech()), 0.1, 0.1)
+	sides, err := carrier.Solve(family.Beech().Sides(), 0.1, 0.1)
 	require.NoError(t, err)
 	return Setting{PinionPreloadN: at.PreloadN, SidePreloadN: sides.ForceN, StemN: at.StemN, SpacerN: at.SpacerN}
 }
@@ -205,7 +204,7 @@ func TestWarmth(t *testing.T) {
 	iron := p.warm(s, 60)
 	assert.Greater(t, iron.PinionPreloadN, s.PinionPreloadN)
 	assert.Zero(t, iron.PinionEndPlayMM)
-	p.HousingPerDegC = AluminiumPerDegC
+	p.HousingPerDegC = bearing.AluminiumPerDegC
 	aluminium := p.warm(s, 60)
 	assert.Zero(t, aluminium.PinionPreloadN)
 	assert.Positive(t, aluminium.PinionEndPlayMM)
@@ -228,7 +227,7 @@ func TestClamp(t *testing.T) {
 func TestCupsHomeAgreesWithTheBench(t *testing.T) {
 	const gap = 0.05
 	for _, head := range []bool{true, false} {
-		n := sim.NominalPinion(family.Beech())
+		n := family.Beech().Params()
 		n.HeadCupHoldN, n.TailCupHoldN = 1e6, 1e6
 		n.EndPlayAtContactMM -= gap
 		n.TailGapMM = gap
@@ -266,7 +265,7 @@ func TestCupsHomeAgreesWithTheBench(t *testing.T) {
 // A side cone that goes home leaves what the carrier has with that much less shim.
 func TestConeHomeAgreesWithTheBench(t *testing.T) {
 	p := beech(t)
-	sides := sim.NominalSides(family.Beech())
+	sides := family.Beech().Sides()
 	for _, gap := range []float64{0, 0.08, 0.3} {
 		was, err := carrier.Solve(sides, 0.15, 0.05)
 		require.NoError(t, err)

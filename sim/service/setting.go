@@ -8,27 +8,17 @@ import (
 	"shimwright/sim/solve"
 )
 
-// Expansion of the metals, per °C [7].
-const (
-	IronPerDegC      = 10.8e-6
-	AluminiumPerDegC = 22e-6
-	steelPerDegC     = 11.9e-6
-)
-
-// cupRacewayShare is a cup raceway's mean diameter as a part of its outside
-// diameter (usual proportion, no source).
-const cupRacewayShare = 0.886
-
 // warm returns the pinion's setting when everything is hotter by rise: the change
 // of end play by [6], and the preload that is left of the pair's own law.
 func (p Parts) warm(s Setting, riseDegC float64) Warm {
-	w := Warm{ChangeMM: bearing.BackToBackPair{
-		HeadAngleDeg: p.Head.ContactAngleDeg, TailAngleDeg: p.Tail.ContactAngleDeg,
-		HeadCupRacewayMM: cupRacewayShare * p.Head.OutsideMM, TailCupRacewayMM: cupRacewayShare * p.Tail.OutsideMM,
-		DistanceMM: p.bearingDistanceMM(), HousingPerDegC: p.HousingPerDegC, ShaftAndConesPerDegC: steelPerDegC,
-	}.EndPlayChangeMM(riseDegC, 0)}
+	w := Warm{ChangeMM: p.pair().EndPlayChangeMM(riseDegC, 0)}
 	w.PinionPreloadN, w.PinionEndPlayMM = p.eased(s, w.ChangeMM)
 	return w
+}
+
+// pair is the geometry of the pinion's bearings.
+func (p Parts) pair() bearing.BackToBackPair {
+	return bearing.PinionPair(p.Head, p.Tail, p.SpacerLengthMM, p.HousingPerDegC)
 }
 
 // pinionPair is the law of the pinion's bearings with the housing between them.

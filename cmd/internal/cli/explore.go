@@ -10,24 +10,23 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"shimwright/cmd/internal/picture"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/exhibit"
-	"shimwright/sim/family"
-	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 )
 
 func newExplore(s term.Streams) *cobra.Command {
-	x := explore{s: s, typed: map[string]*string{}}
-	x.set, x.is, x.shown = allFields()
+	x := explore{s: s, typed: map[string]*string{}, given: map[string]bool{}}
 	c := &cobra.Command{
 		Use:   "explore",
 		Short: "Show a class what one change does to an open axle",
 		Long: `Set an axle by hand and see everything at once: the true state, what each
 instrument would show, and the print on the teeth. Without any setting it is a
 finished axle. For the front of a class; nothing is hidden and nothing is graded.
+
+--gears FILE shows a gear set alone, --parts FILE bearings, nut and housing alone,
+such as a case from a book. "explore start gears mine.yaml" writes a file to change.
 
 Amounts carry their unit: 0.004in, 4thou, 0.1mm, 25lb-in, 250lb-ft, 2.8Nm, 180deg.
 A bare number is in, lb-in or deg, or with --units metric mm, Nm or deg.
@@ -36,17 +35,28 @@ A bare number is in, lb-in or deg, or with --units metric mm, Nm or deg.
 COUNT values from FROM to TO and shows a table with a strip of prints, or, for nut,
 drag and interference, line charts. --csv writes every figure of every position,
 --json the same for programs: lengths in mm and in, torques in Nm and lb-in or
-lb-ft, forces in N and lbf, under names that do not change.`,
+lb-ft, forces in N and lbf, under names that do not change; "explore fields" lists
+them.`,
 		Example: `  shimwright explore --depth -0.004in
   shimwright explore --ring 0.1mm --units metric --out print.png
   shimwright explore --interference 0.012in --shim-to-back 0.002in --used
   shimwright explore --sweep depth=-0.008in..0.008in/9 --out depth.svg
-  shimwright explore --sweep nut=0deg..200deg/41 --csv nut.csv`,
+  shimwright explore --sweep nut=0deg..200deg/41 --csv nut.csv
+  shimwright explore start gears mine.yaml
+  shimwright explore --gears mine.yaml --ring 0.005in`,
 		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error { return x.run() },
+		RunE: func(c *cobra.Command, _ []string) error {
+			for _, name := range []string{"family", "used", "greased", "caps-snug", "seed"} {
+				x.given[name] = c.Flags().Changed(name)
+			}
+			return x.run()
+		},
 	}
+	c.AddCommand(newExploreStart(s), newExploreFields(s))
 	f := c.Flags()
 	f.StringVar(&x.family, "family", "BEECH", "axle family")
+	f.StringVar(&x.gearsFile, "gears", "", "a gear set alone, from `FILE`")
+	f.StringVar(&x.partsFile, "parts", "", "bearings, nut and housing alone, from `FILE`")
 	for _, k := range knobs {
 		x.typed[k.name] = f.String(k.name, "", k.help)
 	}
@@ -69,17 +79,18 @@ type explore struct {
 	look                    look
 	typed                   map[string]*string
 	family, sweep, csv, out string
+	gearsFile, partsFile    string
 	used, greased, snug     bool
 	json, both              bool
 	seed                    uint64
-	fam                     family.Family
+	given                   map[string]bool // flags that were typed
 	pen                     view.Pen
 	units                   quantity.System
-	bench                   *exhibit.Bench
-	knob                    *knob // swept, or nil
-	results                 []exhibit.Result
-	draw                    func(io.Writer) error // the picture for --out
-	set, is, shown          []field               // of a record
+	subject
+	knob    *knob // swept, or nil
+	results []exhibit.Result
+	draw    func(io.Writer) error // the picture for --out
+	groups  []fieldGroup          // of a record
 }
 
 func (x *explore) run() error {
@@ -87,9 +98,10 @@ func (x *explore) run() error {
 	if x.pen, x.units, err = x.look.pen(x.s); err != nil {
 		return err
 	}
-	if x.fam, err = family.FindAny(x.family); err != nil {
-		return usageError{err}
+	if x.subject, err = x.chosen(); err != nil {
+		return err
 	}
+	x.groups = known(fieldGroups(), x.of)
 	if x.json && x.csv == "-" {
 		return usageError{errors.New("--json and --csv - would both write to the screen: give --csv a file name")}
 	}
@@ -102,11 +114,11 @@ func (x *explore) run() error {
 	if err != nil {
 		return usageError{err}
 	}
-	if x.bench, err = exhibit.NewBench(x.fam); err != nil {
-		return err
+	if x.out != "" && x.prints == nil && x.knob == nil {
+		return usageError{errors.New("--out has nothing to draw: parts have no print on their teeth; give --sweep, which draws a chart")}
 	}
 	for _, s := range settings {
-		r, err := x.bench.At(s)
+		r, err := x.at(s)
 		if errors.Is(err, exhibit.ErrSetting) {
 			if x.knob != nil {
 				err = fmt.Errorf("at %s %s: %w", x.knob.name, x.knob.show(s, x.units), err)
@@ -157,8 +169,11 @@ func (x *explore) text() (string, error) {
 // settings returns what is to be shown: one setting, or one for each position of
 // the sweep.
 func (x *explore) settings() ([]exhibit.Settings, error) {
-	base := exhibit.Finished(x.fam, x.used)
-	base.Greased, base.CapsSnug, base.Seed = x.greased, x.snug, x.seed
+	if err := x.refused(); err != nil {
+		return nil, err
+	}
+	base := x.base
+	base.UsedBearings, base.Greased, base.CapsSnug, base.Seed = x.used, x.greased, x.snug, x.seed
 	given := map[string]bool{}
 	for i := range knobs {
 		k := &knobs[i]
@@ -183,7 +198,9 @@ func (x *explore) settings() ([]exhibit.Settings, error) {
 	if err != nil {
 		return nil, err
 	}
-	x.knob = sw.knob
+	if x.knob = sw.knob; x.knob.of&x.of == 0 {
+		return nil, x.refusal("--sweep " + x.knob.name)
+	}
 	for _, name := range []string{"nut", "drag"} {
 		if other := map[string]string{"nut": "drag", "drag": "nut"}[sw.knob.name]; name == other && given[name] {
 			return nil, fmt.Errorf("--sweep %s and --%s both say how far the nut goes: give one", sw.knob.name, name)
@@ -220,43 +237,46 @@ const (
 // A knob is an amount that the demonstrator turns: a flag and a name for a sweep.
 type knob struct {
 	name, help, what string
+	of               half
 	kind             kind
 	set              func(*exhibit.Settings, float64) // mm, N·mm, degrees or radians
 	get              func(exhibit.Settings) float64
 }
 
 var knobs = []knob{
-	{"depth", "pinion out of its place by `LENGTH`; minus is too deep", "pinion depth", signed,
+	{"depth", "pinion out of its place by `LENGTH`; minus is too deep", "pinion depth", teeth, signed,
 		func(s *exhibit.Settings, v float64) { s.PinionOutMM = v }, func(s exhibit.Settings) float64 { return s.PinionOutMM }},
-	{"ring", "ring gear a further `LENGTH` away from the pinion; minus is closer", "ring gear", signed,
+	{"ring", "ring gear a further `LENGTH` away from the pinion; minus is closer", "ring gear", teeth, signed,
 		func(s *exhibit.Settings, v float64) { s.RingAwayMM = v }, func(s exhibit.Settings) float64 { return s.RingAwayMM }},
-	{"interference", "side shims over line-to-line by `LENGTH` (default: the sheet's)", "interference", signed,
+	{"interference", "side shims over line-to-line by `LENGTH` (default: the sheet's)", "interference", mechanics, signed,
 		func(s *exhibit.Settings, v float64) { s.SideFitMM = v }, func(s exhibit.Settings) float64 { return s.SideFitMM }},
-	{"shim-to-back", "side shim moved from the tooth side to the back, `LENGTH`", "shim moved to the back", signed,
+	{"shim-to-back", "side shim moved from the tooth side to the back, `LENGTH`", "shim moved to the back", mechanics, signed,
 		func(s *exhibit.Settings, v float64) { s.ShimToBackMM = v }, func(s exhibit.Settings) float64 { return s.ShimToBackMM }},
-	{"nut", "nut turned from finger tight by `ANGLE` (default: to the drag)", "nut angle", turned,
+	{"nut", "nut turned from finger tight by `ANGLE` (default: to the drag)", "nut angle", mechanics, turned,
 		func(s *exhibit.Settings, v float64) { s.NutDeg, s.DragTargetNmm = v, 0 }, func(s exhibit.Settings) float64 { return s.NutDeg }},
-	{"drag", "nut turned to a pinion drag of `TORQUE`, no seal (default: sheet's)", "pinion bearing drag", drag,
+	{"drag", "nut turned to a pinion drag of `TORQUE`, no seal (default: sheet's)", "pinion bearing drag", mechanics, drag,
 		func(s *exhibit.Settings, v float64) { s.NutDeg, s.DragTargetNmm = 0, v }, func(s exhibit.Settings) float64 { return s.DragTargetNmm }},
-	{"head-cup-gap", "gap under the head bearing cup, `LENGTH`", "head cup gap", length,
+	{"head-cup-gap", "gap under the head bearing cup, `LENGTH`", "head cup gap", mechanics, length,
 		func(s *exhibit.Settings, v float64) { s.HeadCupGapMM = v }, func(s exhibit.Settings) float64 { return s.HeadCupGapMM }},
-	{"tail-cup-gap", "gap under the tail bearing cup, `LENGTH`", "tail cup gap", length,
+	{"tail-cup-gap", "gap under the tail bearing cup, `LENGTH`", "tail cup gap", mechanics, length,
 		func(s *exhibit.Settings, v float64) { s.TailCupGapMM = v }, func(s exhibit.Settings) float64 { return s.TailCupGapMM }},
-	{"runout", "ring gear runout, total reading, `LENGTH`", "ring gear runout", length,
+	{"runout", "ring gear runout, total reading, `LENGTH`", "ring gear runout", teeth, length,
 		func(s *exhibit.Settings, v float64) { s.RunoutTIRMM = v }, func(s exhibit.Settings) float64 { return s.RunoutTIRMM }},
-	{"film", "film of marking compound, `LENGTH` (default: a thin coat)", "compound film", length,
+	{"film", "film of marking compound, `LENGTH` (default: a thin coat)", "compound film", teeth, length,
 		func(s *exhibit.Settings, v float64) { s.FilmMM = v }, func(s exhibit.Settings) float64 { return s.FilmMM }},
-	{"offset", "pinion offset larger than it should be by `LENGTH`", "offset error", signed,
+	{"offset", "pinion offset larger than it should be by `LENGTH`", "offset error", teeth, signed,
 		func(s *exhibit.Settings, v float64) { s.OffsetMM = v }, func(s exhibit.Settings) float64 { return s.OffsetMM }},
-	{"shaft-angle", "shafts open beyond square by `ANGLE`", "shaft angle error", tilt,
+	{"shaft-angle", "shafts open beyond square by `ANGLE`", "shaft angle error", teeth, tilt,
 		func(s *exhibit.Settings, v float64) { s.ShaftAngleRad = v }, func(s exhibit.Settings) float64 { return s.ShaftAngleRad }},
 }
 
-// knobNames lists what can be swept.
-func knobNames() string {
+// knobNames lists what can be set and swept of a part of the axle.
+func knobNames(of half) string {
 	var names []string
 	for _, k := range knobs {
-		names = append(names, k.name)
+		if k.of&of != 0 {
+			names = append(names, k.name)
+		}
 	}
 	return strings.Join(names, ", ")
 }
@@ -371,7 +391,7 @@ func parseSweep(text string, units quantity.System) (sweepRange, error) {
 	name = strings.TrimSpace(name)
 	at := slices.IndexFunc(knobs, func(k knob) bool { return k.name == name })
 	if at < 0 {
-		return sweepRange{}, fmt.Errorf("--sweep: there is no %q to sweep; there is %s", name, knobNames())
+		return sweepRange{}, fmt.Errorf("--sweep: there is no %q to sweep; there is %s", name, knobNames(teeth|mechanics))
 	}
 	span, count, ok := strings.Cut(rest, "/")
 	from, to, ok2 := strings.Cut(span, "..")
@@ -393,282 +413,4 @@ func parseSweep(text string, units quantity.System) (sweepRange, error) {
 		return sweepRange{}, fmt.Errorf("--sweep goes from %s to the same: give it somewhere to go", strings.TrimSpace(from))
 	}
 	return s, nil
-}
-
-// singleText shows one setting: table, notes, print.
-func (x *explore) singleText() (string, error) {
-	r := x.results[0]
-	if x.silent() && x.out == "" {
-		return "", nil
-	}
-	prints, err := x.bench.Prints(r.Settings)
-	if err != nil {
-		return "", err
-	}
-	title := x.fam.Code + ", print on the ring gear"
-	svg, _ := pictureKind(x.out)
-	x.draw = func(w io.Writer) error {
-		o := picture.Options{Title: title, Colour: true}
-		if svg {
-			return picture.SVG(w, prints, o)
-		}
-		return picture.PNG(w, prints, o)
-	}
-	if x.silent() {
-		return "", nil
-	}
-	var b strings.Builder
-	b.WriteString(x.head())
-	b.WriteString(x.table(r))
-	b.WriteString("\n")
-	o := picture.Options{Columns: x.pen.Width, Colour: x.pen.Colour, Title: "Print on the ring gear"}
-	if x.pen.Colour {
-		b.WriteString(picture.Terminal(prints, o))
-	} else {
-		b.WriteString(picture.Plain(prints, o))
-	}
-	b.WriteString("\n")
-	b.WriteString(x.foot())
-	return b.String(), nil
-}
-
-// head says which axle this is and how it is set.
-func (x *explore) head() string {
-	return x.pen.Heading(x.fam.Name+", open demonstration") + view.Wrap(x.describe(), x.pen.Width, "") + "\n"
-}
-
-// describe says in words what is set, leaving out what is swept.
-func (x *explore) describe() string {
-	s := x.results[0].Settings
-	var parts []string
-	add := func(name, text string) {
-		if x.knob == nil || x.knob.name != name {
-			parts = append(parts, text)
-		}
-	}
-	amount := func(k kind, v float64) string { return x.amount(k, v) }
-	way := func(v float64, plus, minus string) string {
-		if v < 0 {
-			return amount(length, -v) + " " + minus
-		}
-		return amount(length, v) + " " + plus
-	}
-	if s.UsedBearings {
-		parts = append(parts, "used bearings")
-	} else {
-		parts = append(parts, "new bearings")
-	}
-	if s.PinionOutMM == 0 {
-		add("depth", "pinion at its place")
-	} else {
-		add("depth", "pinion "+way(s.PinionOutMM, "too far out", "too deep"))
-	}
-	if x.knob == nil || x.knob.name != "nut" && x.knob.name != "drag" {
-		if s.DragTargetNmm > 0 {
-			parts = append(parts, "nut turned to "+amount(drag, s.DragTargetNmm)+" of pinion bearing drag")
-		} else {
-			parts = append(parts, "nut turned "+amount(turned, s.NutDeg)+" from finger tight")
-		}
-	}
-	if s.SideFitMM < 0 {
-		add("interference", "side shims "+amount(length, -s.SideFitMM)+" loose")
-	} else {
-		add("interference", "side shims "+amount(length, s.SideFitMM)+" tight")
-	}
-	if s.ShimToBackMM != 0 {
-		add("shim-to-back", "shim moved "+way(s.ShimToBackMM, "to the back side", "to the tooth side"))
-	}
-	if s.RingAwayMM != 0 {
-		add("ring", "ring gear a further "+way(s.RingAwayMM, "away from the pinion", "closer to the pinion"))
-	}
-	if s.OffsetMM != 0 {
-		add("offset", "offset out by "+amount(signed, s.OffsetMM))
-	}
-	if s.ShaftAngleRad != 0 {
-		add("shaft-angle", "shaft angle out by "+amount(tilt, s.ShaftAngleRad))
-	}
-	if s.HeadCupGapMM > 0 {
-		add("head-cup-gap", "head cup off its shoulder by "+amount(length, s.HeadCupGapMM))
-	}
-	if s.TailCupGapMM > 0 {
-		add("tail-cup-gap", "tail cup off its shoulder by "+amount(length, s.TailCupGapMM))
-	}
-	if s.RunoutTIRMM > 0 {
-		add("runout", "ring gear runout "+amount(length, s.RunoutTIRMM))
-	}
-	if s.Greased {
-		parts = append(parts, "pinion bearings packed with grease")
-	}
-	if s.CapsSnug {
-		parts = append(parts, "cap bolts only snug")
-	}
-	add("film", "compound film "+amount(length, s.FilmMM))
-	return "Set: " + strings.Join(parts, "; ") + "."
-}
-
-// amount shows an amount in the chosen units, or in both.
-func (x *explore) amount(k kind, v float64) string {
-	text := showAmount(k, v, x.units)
-	if x.both {
-		if other := showAmount(k, v, quantity.Inch+quantity.Metric-x.units); other != text {
-			text += " (" + other + ")"
-		}
-	}
-	return text
-}
-
-// A line of the table: what it is, how it truly is, what an instrument shows.
-type tableRow struct{ name, is, shows, with string }
-
-func (x *explore) rows(r exhibit.Result) []tableRow {
-	g, p, s, w := r.Gears, r.Pinion, r.Sides, r.Shown
-	a := x.amount
-	centre := func(along, up float64, none bool) string {
-		if none {
-			return "none"
-		}
-		return fmt.Sprintf("%.2f, %.2f", along, up)
-	}
-	rows := []tableRow{{"GEARS", "", "", ""},
-		{"pinion out of its place", a(signed, p.PinionOutMM), a(length, w.DepthGaugeMM), "depth gauge"},
-		{"ring gear away", a(signed, s.RingAwayMM), "", ""},
-		{"backlash, mean of four", a(length, g.BacklashMeanMM), a(length, w.DialBacklashMeanMM), "dial"}}
-	if g.RunoutTIRMM > 0 {
-		for i, v := range g.BacklashAtMM {
-			rows = append(rows, tableRow{fmt.Sprintf("backlash at %d degrees", i*360/exhibit.Places), a(length, v), a(length, w.DialBacklashMM[i]), "dial"})
-		}
-	}
-	rows = append(rows,
-		tableRow{"backlash, least", a(length, g.BacklashMinMM), "", ""},
-		tableRow{"backlash, most", a(length, g.BacklashMaxMM), "", ""})
-	if g.RunoutTIRMM > 0 {
-		rows = append(rows, tableRow{"ring gear runout", a(length, g.RunoutTIRMM), a(length, w.DialRunoutMM), "dial"})
-	}
-	rows = append(rows,
-		tableRow{"drive print, along, up", centre(g.Drive.CentreS, g.Drive.CentreT, g.Drive.Empty), centre(w.EyeDrive.AlongShare, w.EyeDrive.UpShare, w.EyeDrive.None), "eye"},
-		tableRow{"coast print, along, up", centre(g.Coast.CentreS, g.Coast.CentreT, g.Coast.Empty), centre(w.EyeCoast.AlongShare, w.EyeCoast.UpShare, w.EyeCoast.None), "eye"},
-		tableRow{"print area, drive, coast", fmt.Sprintf("%.2f, %.2f", g.Drive.AreaShare, g.Coast.AreaShare), "", ""},
-		tableRow{"PINION", "", "", ""},
-		tableRow{"nut from finger tight", a(turned, p.NutDeg), "", ""},
-		tableRow{"nut torque", a(tight, p.NutTorqueNmm), a(tight, w.NutWrenchNmm), "nut wrench"},
-		tableRow{"pull in the stem", a(force, p.StemN), "", ""},
-		tableRow{"load on the spacer", a(force, p.SpacerN), "", ""},
-		tableRow{"bearing preload", a(force, p.PreloadN), "", ""},
-		tableRow{"spacer crush", a(length, p.SpacerSetMM), a(length, w.CaliperSpacerMM), "caliper, length"},
-		tableRow{"pinion end play", a(length, p.EndPlayMM), a(length, w.DialPinionEndPlayMM), "dial"},
-		tableRow{"drag, bearings alone", a(drag, p.PinionBearingDragNmm), "", ""},
-		tableRow{"drag, seal in", a(drag, p.PinionDragNmm), a(drag, w.WrenchPinionDragNmm), "low-range wrench"},
-		tableRow{"", "", a(drag, w.CordPinionDragNmm), "cord and scale"})
-	if r.Settings.HeadCupGapMM > 0 {
-		rows = append(rows, tableRow{"gap under head cup", a(length, p.HeadCupGapMM), a(length, w.FeelerHeadCupGapMM), "feeler"})
-	}
-	if r.Settings.TailCupGapMM > 0 {
-		rows = append(rows, tableRow{"gap under tail cup", a(length, p.TailCupGapMM), a(length, w.FeelerTailCupGapMM), "feeler"})
-	}
-	return append(rows,
-		tableRow{"SIDE BEARINGS", "", "", ""},
-		tableRow{"side preload", a(force, s.SidePreloadN), "", ""},
-		tableRow{"case end play", a(length, s.CaseEndPlayMM), a(length, w.DialCaseEndPlayMM), "dial"},
-		tableRow{"housing spread", a(length, s.SpreadMM), a(length, w.DialSpreadMM), "dial"},
-		tableRow{"case moved to pinion", a(signed, s.ShiftToPinionMM), "", ""},
-		tableRow{"rise over pinion drag", a(drag, s.SideRiseNmm), "", ""},
-		tableRow{"total drag", a(drag, s.TotalDragNmm), a(drag, w.WrenchTotalDragNmm), "low-range wrench"},
-		tableRow{"", "", a(drag, w.CordTotalDragNmm), "cord and scale"})
-}
-
-// table writes the rows side by side, or one under the other on a narrow page.
-func (x *explore) table(r exhibit.Result) string {
-	rows := x.rows(r)
-	wide := [4]int{}
-	for _, t := range rows {
-		for i, c := range [4]string{t.name, t.is, t.shows, t.with} {
-			wide[i] = max(wide[i], len([]rune(c)))
-		}
-	}
-	fits := wide[0]+wide[1]+wide[2]+wide[3]+6 <= x.pen.Width
-	var b strings.Builder
-	cell := func(text string, n int) string { return text + strings.Repeat(" ", max(n-len([]rune(text)), 0)+2) }
-	if fits {
-		b.WriteString(x.pen.Quiet(strings.TrimRight(cell("", wide[0])+cell("true", wide[1])+cell("shown", wide[2])+"by", " ")) + "\n")
-	}
-	for _, t := range rows {
-		switch {
-		case t.is == "" && t.shows == "":
-			b.WriteString(x.pen.Strong(t.name) + "\n")
-		case fits:
-			b.WriteString(strings.TrimRight(cell(t.name, wide[0])+cell(t.is, wide[1])+cell(t.shows, wide[2])+t.with, " ") + "\n")
-		default:
-			var text []string
-			if t.is != "" {
-				text = append(text, "true "+t.is)
-			}
-			if t.shows != "" {
-				text = append(text, t.with+" "+t.shows)
-			}
-			name := t.name
-			if name != "" {
-				name += ": "
-			}
-			b.WriteString(view.Hang(name+strings.Join(text, "; "), x.pen.Width, "  ", "      "))
-		}
-	}
-	return b.String()
-}
-
-// notes are what a class must be told about a state.
-func (x *explore) notes() []string {
-	var out []string
-	note := func(caution, text string, has func(exhibit.Result) bool) {
-		if !slices.ContainsFunc(x.results, has) {
-			return
-		}
-		switch {
-		case x.knob != nil && caution != "":
-			text = caution + ", in a part of the sweep: " + text
-		case x.knob != nil:
-			text = "In a part of the sweep " + text
-		case caution != "":
-			text = caution + ": " + text
-		default:
-			text = strings.ToUpper(text[:1]) + text[1:]
-		}
-		out = append(out, text)
-	}
-	note("", "the gears bind: there is no free play and no print to read.", func(r exhibit.Result) bool { return r.Gears.Binds })
-	note("", "the spacer is past what it can give. On the bench it is scrap; a nut is never backed off to get the preload down.",
-		func(r exhibit.Result) bool { return r.Pinion.Bottomed })
-	note("CAUTION", "the side shims are tighter than the sheet's limit. Forcing a case in spreads a housing for good; on a real axle stay within the maker's limit.",
-		func(r exhibit.Result) bool { return r.Settings.SideFitMM > x.fam.Sheet.SpreadLimitMM })
-	note("", "the pinion or the case is loose: it is shown in the middle of its play, and its print and backlash would not repeat.",
-		func(r exhibit.Result) bool { return r.Pinion.EndPlayMM > 0 || r.Sides.CaseEndPlayMM > 0 })
-	return out
-}
-
-// foot says what the figures stand on.
-func (x *explore) foot() string {
-	var b strings.Builder
-	for _, n := range x.notes() {
-		b.WriteString(view.Hang(n, x.pen.Width, "  ! ", "    "))
-	}
-	pm := func(t gauge.Tool, k kind) string {
-		v := 0.0
-		r := x.results[len(x.results)/2]
-		switch t {
-		case gauge.LowRangeWrench, gauge.CordAndScale:
-			v = r.Pinion.PinionDragNmm
-		case gauge.NutWrench:
-			v = r.Pinion.NutTorqueNmm
-		}
-		return showAmount(k, 2*exhibit.Class(t).StandardUncertainty(v, 1), x.units)
-	}
-	text := fmt.Sprintf("Instruments: about 19 readings in 20 lie within %s (dial), %s (depth gauge), %s (low-range wrench), %s (cord and scale), %s (nut wrench) of the truth. ",
-		pm(gauge.DialIndicator, length), pm(gauge.DepthGauge, length), pm(gauge.LowRangeWrench, drag), pm(gauge.CordAndScale, drag), pm(gauge.NutWrench, tight))
-	if x.seed == 0 {
-		text += "Here they have no error and only round to their steps; --seed 1 gives them one."
-	} else {
-		text += fmt.Sprintf("Here they have the errors of seed %d.", x.seed)
-	}
-	b.WriteString(view.Wrap(text, x.pen.Width, ""))
-	b.WriteString(view.Wrap(x.pen.Quiet(family.Notice), x.pen.Width, ""))
-	return b.String()
 }

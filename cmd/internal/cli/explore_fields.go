@@ -7,32 +7,39 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
 	"shimwright/sim/exhibit"
-	"shimwright/sim/family"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 )
 
 // A field is one figure of a record. Its name with the unit is what CSV and JSON
-// call it; names are only ever added, never changed.
+// call it; names are only ever added, never changed. explore fields shows them with
+// what they mean.
 type field struct {
-	name string
-	kind kind
-	get  func(exhibit.Result) float64 // mm, N·mm, N, degrees, radians, shares; NaN for nothing, 1 and 0 for yes and no
+	name, what string
+	of         half // what it takes to know it
+	kind       kind
+	get        func(exhibit.Result) float64 // mm, N·mm, N, degrees, radians, shares; NaN for nothing, 1 and 0 for yes and no
 }
 
-// allFields returns the settings, the true state and the readings.
-func allFields() (set, is, shown []field) {
-	one := func(name string, k kind, get func(exhibit.Result) float64) field { return field{name, k, get} }
-	bit := func(yes bool) float64 {
-		if yes {
-			return 1
-		}
-		return 0
+func bit(yes bool) float64 {
+	if yes {
+		return 1
 	}
+	return 0
+}
+
+// setFields are the settings.
+func setFields() []field {
+	var out []field
 	for i := range knobs {
 		k := &knobs[i]
 		get := func(r exhibit.Result) float64 {
@@ -42,32 +49,38 @@ func allFields() (set, is, shown []field) {
 			}
 			return k.get(r.Settings)
 		}
-		set = append(set, one(strings.ReplaceAll(k.name, "-", "_"), k.kind, get))
+		out = append(out, field{strings.ReplaceAll(k.name, "-", "_"), k.what + ", as set with --" + k.name, k.of, k.kind, get})
 	}
-	set = append(set,
-		one("used_bearings", yesNo, func(r exhibit.Result) float64 { return bit(r.Settings.UsedBearings) }),
-		one("greased", yesNo, func(r exhibit.Result) float64 { return bit(r.Settings.Greased) }),
-		one("caps_snug", yesNo, func(r exhibit.Result) float64 { return bit(r.Settings.CapsSnug) }))
+	return append(out,
+		field{"used_bearings", "used bearings, as set with --used", mechanics, yesNo, func(r exhibit.Result) float64 { return bit(r.Settings.UsedBearings) }},
+		field{"greased", "packing grease, as set with --greased", mechanics, yesNo, func(r exhibit.Result) float64 { return bit(r.Settings.Greased) }},
+		field{"caps_snug", "cap bolts only snug, as set with --caps-snug", mechanics, yesNo, func(r exhibit.Result) float64 { return bit(r.Settings.CapsSnug) }})
+}
 
-	is = []field{
-		one("pinion_out", length, func(r exhibit.Result) float64 { return r.Pinion.PinionOutMM }),
-		one("head_bearing_give", length, func(r exhibit.Result) float64 { return r.Pinion.HeadGiveMM }),
-		one("ring_away", length, func(r exhibit.Result) float64 { return r.Sides.RingAwayMM }),
-		one("backlash_mean", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMeanMM }),
-		one("backlash_least", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMinMM }),
-		one("backlash_most", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMaxMM }),
+// trueFields are the true state.
+func trueFields() []field {
+	var out []field
+	gear := func(name, what string, k kind, get func(exhibit.Result) float64) {
+		out = append(out, field{name, what, teeth, k, get})
 	}
+	mech := func(name, what string, k kind, get func(exhibit.Result) float64) {
+		out = append(out, field{name, what, mechanics, k, get})
+	}
+	gear("pinion_out", "pinion out of its place, head bearing counted; minus is too deep", length, func(r exhibit.Result) float64 { return r.Pinion.PinionOutMM })
+	mech("head_bearing_give", "what the head bearing gives more than at the preload its place is counted at", length, func(r exhibit.Result) float64 { return r.Pinion.HeadGiveMM })
+	gear("ring_away", "ring gear away from its place, out of the pinion", length, func(r exhibit.Result) float64 { return r.Sides.RingAwayMM })
+	gear("backlash_mean", "backlash at the heel, mean of four places", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMeanMM })
+	gear("backlash_least", "backlash where it is least, a turn of the pinion counted", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMinMM })
+	gear("backlash_most", "backlash where it is most", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMaxMM })
 	for i := range exhibit.Places {
 		at := strconv.Itoa(i * 360 / exhibit.Places)
-		is = append(is, one("backlash_at_"+at, length, func(r exhibit.Result) float64 { return r.Gears.BacklashAtMM[i] }))
-		shown = append(shown, one("dial_backlash_at_"+at, length, func(r exhibit.Result) float64 { return r.Shown.DialBacklashMM[i] }))
+		gear("backlash_at_"+at, "backlash at "+at+" degrees of the ring gear", length, func(r exhibit.Result) float64 { return r.Gears.BacklashAtMM[i] })
 	}
-	is = append(is,
-		one("runout", length, func(r exhibit.Result) float64 { return r.Gears.RunoutTIRMM }),
-		one("gears_bind", yesNo, func(r exhibit.Result) float64 { return bit(r.Gears.Binds) }))
+	gear("runout", "ring gear runout, total reading", length, func(r exhibit.Result) float64 { return r.Gears.RunoutTIRMM })
+	gear("gears_bind", "no backlash is left", yesNo, func(r exhibit.Result) float64 { return bit(r.Gears.Binds) })
 	for _, f := range []mesh.Flank{mesh.Drive, mesh.Coast} {
-		part := func(name string, get func(mesh.Pattern) float64) {
-			is = append(is, one(f.String()+"_"+name, share, func(r exhibit.Result) float64 {
+		part := func(name, what string, get func(mesh.Pattern) float64) {
+			gear(f.String()+"_"+name, f.String()+" print, "+what, share, func(r exhibit.Result) float64 {
 				p := r.Gears.Drive
 				if f == mesh.Coast {
 					p = r.Gears.Coast
@@ -76,37 +89,62 @@ func allFields() (set, is, shown []field) {
 					return math.NaN()
 				}
 				return get(p)
-			}))
+			})
 		}
-		part("centre_toe_to_heel", func(p mesh.Pattern) float64 { return p.CentreS })
-		part("centre_root_to_top", func(p mesh.Pattern) float64 { return p.CentreT })
-		part("length_share", func(p mesh.Pattern) float64 { return p.MaxS - p.MinS })
-		part("height_share", func(p mesh.Pattern) float64 { return p.MaxT - p.MinT })
-		part("area_share", func(p mesh.Pattern) float64 { return p.AreaShare })
+		part("centre_toe_to_heel", "centre along, toe 0 to heel 1", func(p mesh.Pattern) float64 { return p.CentreS })
+		part("centre_root_to_top", "centre up, root 0 to top 1", func(p mesh.Pattern) float64 { return p.CentreT })
+		part("length_share", "its length, share of the tooth's", func(p mesh.Pattern) float64 { return p.MaxS - p.MinS })
+		part("height_share", "its height, share of the tooth's", func(p mesh.Pattern) float64 { return p.MaxT - p.MinT })
+		part("area_share", "its area, share of the flank's", func(p mesh.Pattern) float64 { return p.AreaShare })
 	}
-	is = append(is,
-		one("nut", turned, func(r exhibit.Result) float64 { return r.Pinion.NutDeg }),
-		one("nut_torque", tight, func(r exhibit.Result) float64 { return r.Pinion.NutTorqueNmm }),
-		one("stem_force", force, func(r exhibit.Result) float64 { return r.Pinion.StemN }),
-		one("spacer_force", force, func(r exhibit.Result) float64 { return r.Pinion.SpacerN }),
-		one("pinion_preload", force, func(r exhibit.Result) float64 { return r.Pinion.PreloadN }),
-		one("spacer_crush", length, func(r exhibit.Result) float64 { return r.Pinion.SpacerSetMM }),
-		one("spacer_bottomed", yesNo, func(r exhibit.Result) float64 { return bit(r.Pinion.Bottomed) }),
-		one("pinion_end_play", length, func(r exhibit.Result) float64 { return r.Pinion.EndPlayMM }),
-		one("head_cup_gap", length, func(r exhibit.Result) float64 { return r.Pinion.HeadCupGapMM }),
-		one("tail_cup_gap", length, func(r exhibit.Result) float64 { return r.Pinion.TailCupGapMM }),
-		one("pinion_bearing_drag", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionBearingDragNmm }),
-		one("pinion_drag", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionDragNmm }),
-		one("side_preload", force, func(r exhibit.Result) float64 { return r.Sides.SidePreloadN }),
-		one("case_end_play", length, func(r exhibit.Result) float64 { return r.Sides.CaseEndPlayMM }),
-		one("housing_spread", length, func(r exhibit.Result) float64 { return r.Sides.SpreadMM }),
-		one("case_shift_to_pinion", length, func(r exhibit.Result) float64 { return r.Sides.ShiftToPinionMM }),
-		one("side_bearing_drag_at_pinion", drag, func(r exhibit.Result) float64 { return r.Sides.SideBearingNmm }),
-		one("mesh_drag", drag, func(r exhibit.Result) float64 { return r.Sides.MeshDragNmm }),
-		one("side_rise", drag, func(r exhibit.Result) float64 { return r.Sides.SideRiseNmm }),
-		one("total_drag", drag, func(r exhibit.Result) float64 { return r.Sides.TotalDragNmm }))
+	mech("nut", "nut turned from finger tight", turned, func(r exhibit.Result) float64 { return r.Pinion.NutDeg })
+	mech("nut_torque", "torque that turns the nut further", tight, func(r exhibit.Result) float64 { return r.Pinion.NutTorqueNmm })
+	mech("stem_force", "pull in the pinion stem", force, func(r exhibit.Result) float64 { return r.Pinion.StemN })
+	mech("spacer_force", "load on the spacer", force, func(r exhibit.Result) float64 { return r.Pinion.SpacerN })
+	mech("pinion_preload", "preload of the pinion bearings", force, func(r exhibit.Result) float64 { return r.Pinion.PreloadN })
+	mech("spacer_crush", "crush of the spacer that stays", length, func(r exhibit.Result) float64 { return r.Pinion.SpacerSetMM })
+	mech("spacer_bottomed", "the spacer is past its usable crush", yesNo, func(r exhibit.Result) float64 { return bit(r.Pinion.Bottomed) })
+	mech("pinion_end_play", "end play of the pinion", length, func(r exhibit.Result) float64 { return r.Pinion.EndPlayMM })
+	mech("head_cup_gap", "gap still open under the head bearing cup", length, func(r exhibit.Result) float64 { return r.Pinion.HeadCupGapMM })
+	mech("tail_cup_gap", "gap still open under the tail bearing cup", length, func(r exhibit.Result) float64 { return r.Pinion.TailCupGapMM })
+	mech("pinion_bearing_drag", "rotating torque of the pinion, no seal", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionBearingDragNmm })
+	mech("pinion_drag", "rotating torque of the pinion, seal in", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionDragNmm })
+	mech("side_preload", "preload of the side bearings", force, func(r exhibit.Result) float64 { return r.Sides.SidePreloadN })
+	mech("case_end_play", "side movement of the case", length, func(r exhibit.Result) float64 { return r.Sides.CaseEndPlayMM })
+	mech("housing_spread", "how much further apart the side bearing seats are", length, func(r exhibit.Result) float64 { return r.Sides.SpreadMM })
+	mech("case_shift_to_pinion", "how far the side shims move the case to the pinion", length, func(r exhibit.Result) float64 { return r.Sides.ShiftToPinionMM })
+	mech("side_bearing_drag_at_pinion", "what the side bearings add at the pinion", drag, func(r exhibit.Result) float64 { return r.Sides.SideBearingNmm })
+	mech("mesh_drag", "what the teeth add at the pinion", drag, func(r exhibit.Result) float64 { return r.Sides.MeshDragNmm })
+	mech("side_rise", "both together", drag, func(r exhibit.Result) float64 { return r.Sides.SideRiseNmm })
+	mech("total_drag", "rotating torque at the pinion, case and seal in", drag, func(r exhibit.Result) float64 { return r.Sides.TotalDragNmm })
+	return out
+}
 
-	eye := func(name string, get func(exhibit.Result) exhibit.PrintPlace) []field {
+// shownFields are the readings.
+func shownFields() []field {
+	var out []field
+	one := func(name, what string, k kind, get func(exhibit.Result) float64) {
+		out = append(out, field{name, what, teeth | mechanics, k, get})
+	}
+	for i := range exhibit.Places {
+		at := strconv.Itoa(i * 360 / exhibit.Places)
+		one("dial_backlash_at_"+at, "backlash at "+at+" degrees by the dial", length, func(r exhibit.Result) float64 { return r.Shown.DialBacklashMM[i] })
+	}
+	one("dial_backlash_mean", "mean of the four", length, func(r exhibit.Result) float64 { return r.Shown.DialBacklashMeanMM })
+	one("dial_runout", "ring gear runout by the dial", length, func(r exhibit.Result) float64 { return r.Shown.DialRunoutMM })
+	one("dial_pinion_end_play", "pinion end play by the dial", length, func(r exhibit.Result) float64 { return r.Shown.DialPinionEndPlayMM })
+	one("dial_case_end_play", "side movement of the case by the dial", length, func(r exhibit.Result) float64 { return r.Shown.DialCaseEndPlayMM })
+	one("dial_housing_spread", "housing spread by the dial", length, func(r exhibit.Result) float64 { return r.Shown.DialSpreadMM })
+	one("depth_gauge", "pinion head to ring gear axis", length, func(r exhibit.Result) float64 { return r.Shown.DepthGaugeMM })
+	one("feeler_head_cup_gap", "gap under the head bearing cup by the feeler", length, func(r exhibit.Result) float64 { return r.Shown.FeelerHeadCupGapMM })
+	one("feeler_tail_cup_gap", "gap under the tail bearing cup by the feeler", length, func(r exhibit.Result) float64 { return r.Shown.FeelerTailCupGapMM })
+	one("caliper_spacer_length", "length of the spacer taken out again", length, func(r exhibit.Result) float64 { return r.Shown.CaliperSpacerMM })
+	one("nut_wrench", "torque at the nut by its wrench", tight, func(r exhibit.Result) float64 { return r.Shown.NutWrenchNmm })
+	one("low_range_wrench_pinion_drag", "pinion, seal in, by the low-range wrench", drag, func(r exhibit.Result) float64 { return r.Shown.WrenchPinionDragNmm })
+	one("low_range_wrench_total_drag", "the whole, by the low-range wrench", drag, func(r exhibit.Result) float64 { return r.Shown.WrenchTotalDragNmm })
+	one("cord_and_scale_pinion_drag", "pinion, seal in, by cord and scale", drag, func(r exhibit.Result) float64 { return r.Shown.CordPinionDragNmm })
+	one("cord_and_scale_total_drag", "the whole, by cord and scale", drag, func(r exhibit.Result) float64 { return r.Shown.CordTotalDragNmm })
+	eye := func(name string, get func(exhibit.Result) exhibit.PrintPlace) {
 		see := func(part func(exhibit.PrintPlace) float64) func(exhibit.Result) float64 {
 			return func(r exhibit.Result) float64 {
 				if p := get(r); !p.None {
@@ -115,28 +153,78 @@ func allFields() (set, is, shown []field) {
 				return math.NaN()
 			}
 		}
-		return []field{
-			one("eye_"+name+"_toe_to_heel", share, see(func(p exhibit.PrintPlace) float64 { return p.AlongShare })),
-			one("eye_"+name+"_root_to_top", share, see(func(p exhibit.PrintPlace) float64 { return p.UpShare }))}
+		one("eye_"+name+"_toe_to_heel", name+" print, centre along by eye", share, see(func(p exhibit.PrintPlace) float64 { return p.AlongShare }))
+		one("eye_"+name+"_root_to_top", name+" print, centre up by eye", share, see(func(p exhibit.PrintPlace) float64 { return p.UpShare }))
 	}
-	shown = append(shown,
-		one("dial_backlash_mean", length, func(r exhibit.Result) float64 { return r.Shown.DialBacklashMeanMM }),
-		one("dial_runout", length, func(r exhibit.Result) float64 { return r.Shown.DialRunoutMM }),
-		one("dial_pinion_end_play", length, func(r exhibit.Result) float64 { return r.Shown.DialPinionEndPlayMM }),
-		one("dial_case_end_play", length, func(r exhibit.Result) float64 { return r.Shown.DialCaseEndPlayMM }),
-		one("dial_housing_spread", length, func(r exhibit.Result) float64 { return r.Shown.DialSpreadMM }),
-		one("depth_gauge", length, func(r exhibit.Result) float64 { return r.Shown.DepthGaugeMM }),
-		one("feeler_head_cup_gap", length, func(r exhibit.Result) float64 { return r.Shown.FeelerHeadCupGapMM }),
-		one("feeler_tail_cup_gap", length, func(r exhibit.Result) float64 { return r.Shown.FeelerTailCupGapMM }),
-		one("caliper_spacer_length", length, func(r exhibit.Result) float64 { return r.Shown.CaliperSpacerMM }),
-		one("nut_wrench", tight, func(r exhibit.Result) float64 { return r.Shown.NutWrenchNmm }),
-		one("low_range_wrench_pinion_drag", drag, func(r exhibit.Result) float64 { return r.Shown.WrenchPinionDragNmm }),
-		one("low_range_wrench_total_drag", drag, func(r exhibit.Result) float64 { return r.Shown.WrenchTotalDragNmm }),
-		one("cord_and_scale_pinion_drag", drag, func(r exhibit.Result) float64 { return r.Shown.CordPinionDragNmm }),
-		one("cord_and_scale_total_drag", drag, func(r exhibit.Result) float64 { return r.Shown.CordTotalDragNmm }))
-	shown = append(shown, eye("drive", func(r exhibit.Result) exhibit.PrintPlace { return r.Shown.EyeDrive })...)
-	shown = append(shown, eye("coast", func(r exhibit.Result) exhibit.PrintPlace { return r.Shown.EyeCoast })...)
-	return set, is, shown
+	eye("drive", func(r exhibit.Result) exhibit.PrintPlace { return r.Shown.EyeDrive })
+	eye("coast", func(r exhibit.Result) exhibit.PrintPlace { return r.Shown.EyeCoast })
+	return out
+}
+
+// A fieldGroup is one part of a record.
+type fieldGroup struct {
+	name, what string
+	fields     []field
+}
+
+func fieldGroups() []fieldGroup {
+	return []fieldGroup{
+		{"set", "what was set", setFields()},
+		{"true", "how it truly is", trueFields()},
+		{"shown", "what instruments show of it; not with --gears or --parts", shownFields()},
+	}
+}
+
+// known leaves only what is known of a subject that is a part of an axle.
+func known(groups []fieldGroup, of half) []fieldGroup {
+	var out []fieldGroup
+	for _, g := range groups {
+		g.fields = slices.DeleteFunc(g.fields, func(f field) bool { return f.of&^of != 0 })
+		if len(g.fields) > 0 {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+func newExploreFields(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:   "fields",
+		Short: "List the names that --csv and --json write, with what they mean",
+		Long: `List the names that --csv and --json write, with what they mean. They do not change;
+new ones may be added.`,
+		Example: "  shimwright explore fields",
+		Args:    usageArgs(cobra.NoArgs),
+		RunE: func(*cobra.Command, []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			_, err = io.WriteString(s.Out, fieldPage(p))
+			return err
+		},
+	}
+	l.addFlags(c)
+	return c
+}
+
+// fieldPage writes every name with its units and its meaning.
+func fieldPage(p view.Pen) string {
+	var b strings.Builder
+	b.WriteString(view.Wrap("A name ends in its unit, and a figure with a unit stands there in metric and in inch units: _mm and _in, _Nm and _lbin or _lbft, _N and _lbf. A figure without one is a share, yes or no. JSON groups names under set, true and shown; a CSV column has the group's name and _ in front, and the first is position. What there is not is null, and empty in CSV. With --gears and --parts only what belongs to them is written.", p.Width, ""))
+	for _, g := range fieldGroups() {
+		b.WriteString("\n" + p.Strong(g.name) + ": " + g.what + "\n")
+		for _, f := range g.fields {
+			var names []string
+			for _, one := range f.figures(exhibit.Result{}) {
+				names = append(names, one.key)
+			}
+			b.WriteString(view.Wrap(strings.Join(names, ", "), p.Width, "  "))
+			b.WriteString(view.Wrap(f.what, p.Width, "      "))
+		}
+	}
+	return b.String()
 }
 
 // A figureOf is one value of a field in one unit, as text that JSON takes.
@@ -217,7 +305,11 @@ func (x *explore) parts(r exhibit.Result) []part {
 		}
 		return out
 	}
-	return []part{{"set", all(x.set)}, {"true", all(x.is)}, {"shown", all(x.shown)}}
+	var out []part
+	for _, g := range x.groups {
+		out = append(out, part{g.name, all(g.fields)})
+	}
+	return out
 }
 
 // writeJSON writes the same figures under the same names, grouped.
@@ -227,11 +319,19 @@ func (x *explore) writeJSON(w io.Writer) error {
 	if x.knob != nil {
 		swept = strconv.Quote(x.knob.name)
 	}
-	notice, err := json.Marshal(family.Notice)
+	code, err := json.Marshal(x.code)
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(&b, `{"family":%q,"notice":%s,"seed":"%d","swept":%s,"positions":[`, x.fam.Code, notice, x.seed, swept)
+	notice, err := json.Marshal(x.notice)
+	if err != nil {
+		return err
+	}
+	seed := ""
+	if x.sheet != nil {
+		seed = fmt.Sprintf(`"seed":"%d",`, x.seed)
+	}
+	fmt.Fprintf(&b, `{%q:%s,"notice":%s,%s"swept":%s,"positions":[`, x.key, code, notice, seed, swept)
 	for i, r := range x.results {
 		if i > 0 {
 			b.WriteByte(',')

@@ -28,9 +28,10 @@ func evenly(n, most int) []int {
 	return out
 }
 
-// charted tells that a sweep is shown as lines: its prints hardly change.
+// charted tells that a sweep is shown as lines: its prints hardly change, or there are
+// none.
 func (x *explore) charted() bool {
-	return slices.Contains([]string{"nut", "drag", "interference"}, x.knob.name)
+	return x.prints == nil || slices.Contains([]string{"nut", "drag", "interference"}, x.knob.name)
 }
 
 func (x *explore) sweepText() (string, error) {
@@ -60,13 +61,13 @@ func (x *explore) strip() (string, error) {
 	var frames []picture.Frame
 	for _, i := range evenly(len(x.results), mostFrames) {
 		s := x.results[i].Settings
-		prints, err := x.bench.Prints(s)
+		prints, err := x.prints(s)
 		if err != nil {
 			return "", err
 		}
 		frames = append(frames, picture.Frame{Label: x.knob.show(s, x.units), Prints: prints})
 	}
-	title := x.fam.Code + ", prints along the sweep of " + x.knob.what
+	title := x.code + ", prints along the sweep of " + x.knob.what
 	svg, _ := pictureKind(x.out)
 	x.draw = func(w io.Writer) error {
 		o := picture.Options{Title: title, Colour: true}
@@ -85,7 +86,6 @@ func (x *explore) strip() (string, error) {
 // lines draws the charts of a sweep of forces.
 func (x *explore) lines() (string, error) {
 	c := picture.Chart{XName: x.knob.what, XUnit: unitOf(x.knob.kind, x.units)}
-	sh := x.fam.Sheet
 	panel := func(name string, k kind, get func(exhibit.Result) float64) picture.Panel {
 		p := picture.Panel{Name: name, Unit: unitOf(k, x.units)}
 		for _, r := range x.results {
@@ -97,20 +97,23 @@ func (x *explore) lines() (string, error) {
 		c.X = append(c.X, plotted(x.knob.kind, x.knob.get(r.Settings), x.units))
 	}
 	switch x.knob.name {
-	case "interference":
-		c.Panels = []picture.Panel{
-			panel("Housing spread", length, func(r exhibit.Result) float64 { return r.Sides.SpreadMM }),
-			panel("Total rotating torque", drag, func(r exhibit.Result) float64 { return r.Sides.TotalDragNmm }),
+	case "interference", "shim-to-back":
+		first := panel("Housing spread", length, func(r exhibit.Result) float64 { return r.Sides.SpreadMM })
+		if x.knob.name == "shim-to-back" {
+			first = panel("Case moved to the pinion", signed, func(r exhibit.Result) float64 { return r.Sides.ShiftToPinionMM })
 		}
+		c.Panels = []picture.Panel{first, panel("Total rotating torque", drag, func(r exhibit.Result) float64 { return r.Sides.TotalDragNmm })}
 	default:
 		nut := panel("Nut torque", tight, func(r exhibit.Result) float64 { return r.Pinion.NutTorqueNmm })
 		turn := panel("Rotating torque of the pinion, no seal", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionBearingDragNmm })
-		window := sh.PinionDrag(x.used)
-		turn.BandName = "axle sheet, new bearings"
-		if x.used {
-			turn.BandName = "axle sheet, used bearings"
+		if x.sheet != nil {
+			window := x.sheet.PinionDrag(x.used)
+			turn.BandName = "axle sheet, new bearings"
+			if x.used {
+				turn.BandName = "axle sheet, used bearings"
+			}
+			turn.BandLow, turn.BandHigh = plotted(drag, window.LowNmm, x.units), plotted(drag, window.HighNmm, x.units)
 		}
-		turn.BandLow, turn.BandHigh = plotted(drag, window.LowNmm, x.units), plotted(drag, window.HighNmm, x.units)
 		if x.knob.name == "drag" {
 			turn = panel("Nut angle", turned, func(r exhibit.Result) float64 { return r.Pinion.NutDeg })
 		}
@@ -122,7 +125,7 @@ func (x *explore) lines() (string, error) {
 			slices.Reverse(p.Y)
 		}
 	}
-	title := x.fam.Code + ", sweep of " + x.knob.what
+	title := x.code + ", sweep of " + x.knob.what
 	svg, _ := pictureKind(x.out)
 	x.draw = func(w io.Writer) error {
 		o := picture.Options{Title: title, Colour: true}
@@ -169,17 +172,26 @@ type column struct {
 	name, under string // under: unit, or what part
 	kind        kind
 	get         func(exhibit.Result) (float64, bool) // false: nothing to show
+	of          half                                 // what it takes to know it
 }
 
+// columns lists what the table of a sweep shows of the parts there are.
 func (x *explore) columns() []column {
+	return slices.DeleteFunc(x.allColumns(), func(c column) bool { return c.of&^x.of != 0 })
+}
+
+func (x *explore) allColumns() []column {
+	colOf := func(of half, name string, k kind, get func(exhibit.Result) float64) column {
+		return column{name, unitOf(k, x.units), k, func(r exhibit.Result) (float64, bool) { return get(r), true }, of}
+	}
 	col := func(name string, k kind, get func(exhibit.Result) float64) column {
-		return column{name, unitOf(k, x.units), k, func(r exhibit.Result) (float64, bool) { return get(r), true }}
+		return colOf(mechanics, name, k, get)
 	}
 	place := func(flank, part string, get func(exhibit.Result) (float64, bool)) column {
-		return column{flank, part, share, get}
+		return column{flank, part, share, get, teeth}
 	}
-	value := col(strings.SplitN(x.knob.name, "-", 2)[0], x.knob.kind, func(r exhibit.Result) float64 { return x.knob.get(r.Settings) })
-	backlash := col("backlash", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMeanMM })
+	value := colOf(x.knob.of, strings.SplitN(x.knob.name, "-", 2)[0], x.knob.kind, func(r exhibit.Result) float64 { return x.knob.get(r.Settings) })
+	backlash := colOf(teeth, "backlash", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMeanMM })
 	play := col("play", length, func(r exhibit.Result) float64 { return r.Pinion.EndPlayMM })
 	torque := col("nut", tight, func(r exhibit.Result) float64 { return r.Pinion.NutTorqueNmm })
 	turn := col("drag", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionBearingDragNmm })
@@ -204,13 +216,18 @@ func (x *explore) columns() []column {
 			col("preload", force, func(r exhibit.Result) float64 { return r.Sides.SidePreloadN }),
 			col("play", length, func(r exhibit.Result) float64 { return r.Sides.CaseEndPlayMM }), backlash}
 	}
+	if x.of&teeth == 0 {
+		return []column{value, turn, total, play,
+			col("preload", force, func(r exhibit.Result) float64 { return r.Pinion.PreloadN }),
+			col("moved", signed, func(r exhibit.Result) float64 { return r.Sides.ShiftToPinionMM })}
+	}
 	cols := []column{value, backlash,
 		place("drive", "along", func(r exhibit.Result) (float64, bool) { return r.Gears.Drive.CentreS, !r.Gears.Drive.Empty }),
 		place("drive", "up", func(r exhibit.Result) (float64, bool) { return r.Gears.Drive.CentreT, !r.Gears.Drive.Empty }),
 		place("coast", "along", func(r exhibit.Result) (float64, bool) { return r.Gears.Coast.CentreS, !r.Gears.Coast.Empty }),
 		place("coast", "up", func(r exhibit.Result) (float64, bool) { return r.Gears.Coast.CentreT, !r.Gears.Coast.Empty }),
-		col("least", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMinMM }),
-		col("dial", length, func(r exhibit.Result) float64 { return r.Shown.DialBacklashMeanMM }), total}
+		colOf(teeth, "least", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMinMM }),
+		colOf(teeth|mechanics, "dial", length, func(r exhibit.Result) float64 { return r.Shown.DialBacklashMeanMM }), total}
 	return cols
 }
 

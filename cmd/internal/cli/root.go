@@ -14,6 +14,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/exhibit"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
@@ -59,7 +60,7 @@ func exitCode(err error) int {
 	case errors.As(err, &usage):
 		return exitUsage
 	case errors.Is(err, attempt.ErrForeign), errors.Is(err, attempt.ErrDamaged), errors.Is(err, attempt.ErrCutShort),
-		errors.Is(err, family.ErrNotFamily):
+		errors.Is(err, family.ErrNotFamily), errors.Is(err, exhibit.ErrNotGears), errors.Is(err, exhibit.ErrNotParts):
 		return exitBadFile
 	case errors.Is(err, attempt.ErrOtherVersion), errors.Is(err, attempt.ErrNotReproducible):
 		return exitNoReplay
@@ -90,10 +91,11 @@ and a qualified person decide.`,
 		Long: `The exit status, for scripts:
 
   0  done
-  1  an act in a script could not be done, a family file has mistakes, or
-     something outside the program failed
+  1  an act in a script could not be done, a family, gears or parts file has
+     mistakes, or something outside the program failed
   2  the command was not understood
-  3  an attempt file is foreign, damaged or cut short, or a family file is none
+  3  an attempt file is foreign, damaged or cut short, or a family, gears or
+     parts file is none
   4  an attempt file is of another version or does not replay`,
 	})
 	// The first help fits a small screen without a section for itself.

@@ -1,4 +1,4 @@
-package family
+package datasheet
 
 // nearest returns the word that takes the fewest single-letter changes to reach, when
 // that is few enough to be a slip of the pen. Of several it takes the first.

@@ -1,0 +1,217 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/sim"
+	"shimwright/sim/datasheet"
+	"shimwright/sim/exhibit"
+	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+)
+
+// A half is a part of the axle that can be shown without the other.
+type half int
+
+const (
+	teeth     half = 1 << iota // ring and pinion: places, backlash, prints
+	mechanics                  // bearings, nut, spacer, housing
+)
+
+// A subject is what is explored: the open axle of a family, or a case from a file
+// that is a half of an axle.
+type subject struct {
+	key, code      string // what it is to programs: family, gears or parts, and which
+	name           string // the heading
+	remark, notice string
+	of             half
+	solid          bool          // a solid spacer
+	sheet          *family.Sheet // nil for a case
+	base           exhibit.Settings
+	at             func(exhibit.Settings) (exhibit.Result, error)
+	prints         func(exhibit.Settings) ([]gauge.ToothPrint, error) // nil where there are no teeth
+}
+
+const caseNotice = "A case worked for practice. No figure may be used on a real axle: the maker's manual for the axle on the bench is what counts."
+
+// chosen returns what the flags name.
+func (x *explore) chosen() (subject, error) {
+	switch {
+	case x.gearsFile != "" && x.partsFile != "":
+		return subject{}, usageError{errors.New("--gears and --parts are shown one at a time: give one")}
+	case x.given["family"] && x.gearsFile+x.partsFile != "":
+		return subject{}, usageError{errors.New("--family is a whole axle, and a file is a half of one: give one of them")}
+	case x.gearsFile != "":
+		return x.gearCase()
+	case x.partsFile != "":
+		return x.partsCase()
+	}
+	fam, err := family.FindAny(x.family)
+	if err != nil {
+		return subject{}, usageError{err}
+	}
+	b, err := exhibit.NewBench(fam)
+	if err != nil {
+		return subject{}, err
+	}
+	return subject{key: "family", code: fam.Code, name: fam.Name + ", open demonstration", notice: family.Notice,
+		of: teeth | mechanics, sheet: &fam.Sheet, base: exhibit.Finished(fam, x.used), at: b.At, prints: b.Prints}, nil
+}
+
+func (x *explore) gearCase() (subject, error) {
+	text, err := openCase(x.gearsFile, "gears")
+	if err != nil {
+		return subject{}, err
+	}
+	c, problems := exhibit.ReadGearCase(text, x.gearsFile)
+	if len(problems) > 0 {
+		return subject{}, x.mistakes(x.gearsFile, problems, exhibit.ErrNotGears)
+	}
+	b, err := exhibit.NewGearBench(c)
+	if err != nil {
+		return subject{}, err
+	}
+	return subject{key: "gears", code: c.Name, name: c.Name + ", gears alone", notice: caseNotice, remark: remark(c.Source,
+		"Along counts from toe 0 to heel 1, up from root 0 to top 1; lengths and areas of a print are shares of the tooth."),
+		of: teeth, base: exhibit.Settings{FilmMM: sim.ThinFilmMM}, prints: b.Prints,
+		at: func(s exhibit.Settings) (exhibit.Result, error) {
+			r := exhibit.Result{Settings: s}
+			r.Pinion.PinionOutMM, r.Sides.RingAwayMM = s.PinionOutMM, s.RingAwayMM
+			var err error
+			r.Gears, err = b.At(s)
+			return r, err
+		}}, nil
+}
+
+func (x *explore) partsCase() (subject, error) {
+	text, err := openCase(x.partsFile, "parts")
+	if err != nil {
+		return subject{}, err
+	}
+	p, problems := exhibit.ReadParts(text, x.partsFile)
+	if len(problems) > 0 {
+		return subject{}, x.mistakes(x.partsFile, problems, exhibit.ErrNotParts)
+	}
+	solid := p.Pinion.SolidStiffnessNPerMM > 0
+	words := "Without --nut or --drag the nut is finger tight, without --interference the side shims are line-to-line. The teeth are taken to run free."
+	if solid {
+		words += " The nut's angle counts from where the pack has just closed up."
+	}
+	return subject{key: "parts", code: p.Name, name: p.Name + ", mechanics alone", notice: caseNotice, remark: remark(p.Source, words),
+		of: mechanics, solid: solid,
+		at: func(s exhibit.Settings) (exhibit.Result, error) {
+			r := exhibit.Result{Settings: s}
+			var err error
+			r.Pinion, r.Sides, err = exhibit.MechanicsOnly(p, s)
+			return r, err
+		}}, nil
+}
+
+func remark(source, text string) string {
+	if source != "" {
+		text = "From: " + source + " " + text
+	}
+	return text
+}
+
+// openCase returns the text of a case's file; kind is what explore start calls it.
+func openCase(name, kind string) ([]byte, error) {
+	text, err := datasheet.ReadFile(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, usageError{fmt.Errorf("there is no file %s; shimwright explore start %s FILE writes one to change", view.FileName(name), kind)}
+	}
+	if err != nil {
+		return nil, usageError{err}
+	}
+	return text, nil
+}
+
+// mistakes lists what is wrong with a file beside the figures, which are for other
+// programs, and returns the error that ends the run.
+func (x *explore) mistakes(name string, found datasheet.Problems, foreign error) error {
+	if _, err := io.WriteString(x.s.Err, view.FamilyProblems(found, x.pen)); err != nil {
+		return err
+	}
+	if errors.Is(found, foreign) {
+		return fmt.Errorf("%s: %w", view.FileName(name), foreign)
+	}
+	return fmt.Errorf("%s: mistakes found: %d", view.FileName(name), len(found))
+}
+
+// refused returns an error for an amount or a flag that the subject does not have.
+func (x *explore) refused() error {
+	for _, k := range knobs {
+		if *x.typed[k.name] != "" && k.of&x.of == 0 {
+			return x.refusal("--" + k.name)
+		}
+	}
+	for _, name := range []string{"used", "greased", "caps-snug"} {
+		if x.given[name] && x.of&mechanics == 0 {
+			return x.refusal("--" + name)
+		}
+	}
+	if x.given["seed"] && x.sheet == nil {
+		return errors.New("--seed gives instruments errors, and a case has no instruments: it shows the truth alone")
+	}
+	return nil
+}
+
+func (x *explore) refusal(what string) error {
+	if x.of == teeth {
+		return fmt.Errorf("%s has no place here: a gear set alone takes %s", what, knobNames(teeth))
+	}
+	return fmt.Errorf("%s has no place here: parts without teeth take %s, used, greased, caps-snug", what, knobNames(mechanics))
+}
+
+func newExploreStart(s term.Streams) *cobra.Command {
+	return &cobra.Command{
+		Use:   "start gears|parts [FILE]",
+		Short: "Write a file to start a case of your own from",
+		Long: `Write a whole invented case, with a remark at every key, to FILE, or show it on the
+screen. Change what the book gives and keep the rest; explore names every mistake.`,
+		Example: "  shimwright explore start gears mine.yaml\n  shimwright explore --gears mine.yaml --depth 0.004in",
+		Args:    usageArgs(cobra.RangeArgs(1, 2)),
+		RunE: func(_ *cobra.Command, args []string) error {
+			text, err := exhibit.StartFile(args[0])
+			if err != nil {
+				return usageError{err}
+			}
+			if len(args) == 1 {
+				_, err = s.Out.Write(text)
+				return err
+			}
+			// A file that is there may hold somebody's work.
+			f, err := os.OpenFile(args[1], os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+			switch {
+			case errors.Is(err, fs.ErrExist):
+				return usageError{fmt.Errorf("%s is there already: give another name", view.FileName(args[1]))}
+			case err != nil:
+				return err
+			}
+			_, err = f.Write(text)
+			if err = errors.Join(err, f.Close()); err != nil {
+				return err
+			}
+			_, err = fmt.Fprintf(s.Out, "Written. Change it and show it: shimwright explore --%s %s\n", args[0], view.FileName(args[1]))
+			return err
+		},
+	}
+}
+
+// usageArgs marks what is wrong with the arguments as a mistake in the call.
+func usageArgs(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if err := check(c, args); err != nil {
+			return usageError{err}
+		}
+		return nil
+	}
+}
