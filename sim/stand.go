@@ -237,7 +237,7 @@ func (s *Stand) Do(a act.Act) (Outcome, error) {
 }
 
 // outOfMesh refuses a reading of gears that stand millimetres from their place.
-const outOfMesh = "pinion and ring gear stand so far from their place that the teeth hardly reach each other: take up the nut or change the side shims first"
+const outOfMesh = "pinion and ring gear stand so far from their place that the teeth hardly reach each other: take up the nut or bring the ring gear nearer first"
 
 // changed marks that the axle is no longer in the state the last readings saw.
 func (s *Stand) changed() { s.version++ }

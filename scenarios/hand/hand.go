@@ -727,7 +727,8 @@ func (w *worker) moveRings() {
 		out := w.do(act.MeasureBacklash, count(4, quantity.UnitTurn))
 		mean := meanLength(out)
 		w.lash = mean
-		if w.err != nil || i == tries-1 {
+		const hopelessMM = 0.8 // past its window: whoever moved it there does not know why
+		if w.err != nil || i == tries-1 || mean > sh.Backlash.HighMM+hopelessMM {
 			return
 		}
 		margin := 0.1 * sh.Backlash.Half()
