@@ -107,6 +107,14 @@ func (c *ExactContact) Backlash() Backlash {
 	return c.set.dial(c.designGap, c.flanks[Drive].first, c.flanks[Coast].first)
 }
 
+// Lead returns the lead of a flank at the last position, as Contact.Lead does.
+func (c *ExactContact) Lead(f Flank) Lead {
+	if !f.known() {
+		return Lead{}
+	}
+	return leadOf(c.flanks[f].first)
+}
+
 // Pattern returns what compound of the given film thickness (mm) shows on a ring flank
 // at the last position, as Contact.Pattern does.
 func (c *ExactContact) Pattern(f Flank, filmMM float64) Pattern {

@@ -225,6 +225,8 @@ func TestExactContactInUse(t *testing.T) {
 	good := Position{PinionOutMM: 0.1, RingAwayMM: 0.05}
 	require.NoError(t, exact.Move(good))
 	lash, print := exact.Backlash(), exact.Pattern(Drive, thinFilm)
+	leads := func() float64 { return exact.Lead(Drive).MeanRad + exact.Lead(Coast).MeanRad }
+	play := lash.MeanMM + s.HeelArmMM()*leads()
 	for _, p := range []Position{
 		{PinionOutMM: math.NaN()}, {RingAwayMM: 4}, {ShaftAngleRad: 0.04},
 	} {
@@ -233,6 +235,7 @@ func TestExactContactInUse(t *testing.T) {
 		assert.Equal(t, print, exact.Pattern(Drive, thinFilm), "%+v", p)
 	}
 	require.NoError(t, exact.Move(Position{PinionOutMM: -0.4}))
+	assert.InDelta(t, play, exact.Backlash().MeanMM+s.HeelArmMM()*leads(), 1e-12, "the play is what the leads leave")
 	require.NoError(t, exact.Move(good))
 	assert.Equal(t, print, exact.Pattern(Drive, thinFilm), "nothing is carried over")
 
@@ -240,6 +243,7 @@ func TestExactContactInUse(t *testing.T) {
 		assert.Equal(t, Pattern{Empty: true}, exact.Pattern(Drive, film))
 	}
 	assert.Equal(t, Pattern{Empty: true}, exact.Pattern(Flank(2), thinFilm))
+	assert.Equal(t, Lead{}, exact.Lead(Flank(2)))
 	assert.Empty(t, exact.Separation(Flank(2), 4, 4, nil))
 	assert.Empty(t, exact.Separation(Drive, 4, 0, nil))
 

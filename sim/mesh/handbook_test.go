@@ -68,11 +68,10 @@ func greatestLeadMM(t *testing.T, d SetData) float64 {
 	t.Helper()
 	s, err := NewSet(d, EaseOff{}, EaseOff{}, designLash)
 	require.NoError(t, err)
-	most := math.Inf(-1)
-	c := newExact(t, s)
+	exact, most := newExact(t, s), math.Inf(-1)
 	const everyPoint = 7 // of a few thousand; the steps share no factor with the grid's width
 	for _, f := range []Flank{Drive, Coast} {
-		x, rolls := &c.flanks[f], conjugateRolls(t, s.Blank(), f)
+		x, rolls := &exact.flanks[f], conjugateRolls(t, s.blank, f)
 		for k := 0; k < len(rolls); k += everyPoint {
 			for _, off := range []float64{-0.02, 0, 0.02} {
 				lead := x.meetAt(k, rolls[k]+off, Position{}).lead
