@@ -134,3 +134,72 @@ func TestPackIsJudgedOnWhatWasRead(t *testing.T) {
 		assert.NotEqual(t, "crush-spacer", d.Lesson, d)
 	}
 }
+
+// Every kind of job is graded on what was known where it began: sound work scores well,
+// signing for another hand's axle unread is a gamble and scored as one, and a job that ends
+// early is not held to what lies beyond.
+func TestEveryKindIsGraded(t *testing.T) {
+	const (
+		jobs      = 6
+		leastMean = 75
+	)
+	for _, code := range []string{"BEECH", "HAZEL", "JUNIPER"} {
+		fam, err := family.Shipped(code)
+		require.NoError(t, err)
+		for _, kind := range scenarios.Kinds() {
+			good, unread := 0.0, 0.0
+			for seed := uint64(1); seed <= jobs; seed++ {
+				j, err := scenarios.Order{Family: fam, Kind: kind}.Generate(seed)
+				require.NoError(t, err)
+				b := open(t, j)
+				if kind == scenarios.TakenOver {
+					require.NoError(t, hand.Restore(b, j.Card.Known, hand.Competent()))
+				} else {
+					require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
+				}
+				rep := grade(t, j, b.outs)
+				checkBounds(t, rep)
+				good += float64(rep.Score) / jobs
+				if kind == scenarios.TakenOver {
+					b := open(t, j)
+					script(t, b, "sign off")
+					rep := grade(t, j, b.outs)
+					unread += float64(rep.Score) / jobs
+					assert.Equal(t, grading.Stopping, rep.Decisions[len(rep.Decisions)-1].Area)
+				}
+			}
+			t.Logf("%s %s: %.1f, unread %.1f", code, kind, good, unread)
+			assert.GreaterOrEqual(t, good, float64(leastMean), "%s %s", code, kind)
+			assert.LessOrEqual(t, unread, 10.0, "%s %s", code, kind)
+		}
+	}
+}
+
+// On an axle that another hand left right, reading everything and signing loses little;
+// stripping it after all has been read loses the work it undoes.
+func TestARightAxleIsLeftAlone(t *testing.T) {
+	for seed := uint64(1); seed <= 40; seed++ {
+		j, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.TakenOver}.Generate(seed)
+		require.NoError(t, err)
+		if x, _ := truth.Open(j.Sealed()); x.Slip != "" {
+			continue
+		}
+		read := func() *bench {
+			b := open(t, j)
+			script(t, b, "mount indicator heel square pinion-held", "test indicator", "measure runout", "measure backlash 4", "measure spread", "measure drag turning wrench",
+				"measure drag turning cord", "turn nut 0.5deg", "turn pinion 5", "measure drag turning wrench", "paint teeth thin", "roll gears braked")
+			return b
+		}
+		signs, strips := read(), read()
+		script(t, signs, "sign off")
+		script(t, strips, "remove case", "remove pinion")
+		stopping := func(b *bench) float64 {
+			lost, _ := inArea(grade(t, j, b.outs), grading.Stopping)
+			return lost
+		}
+		assert.Less(t, stopping(signs), 15.0, "job %d", seed)
+		assert.Greater(t, stopping(strips), stopping(signs)+15, "job %d", seed)
+		return
+	}
+	require.Fail(t, "no axle was right")
+}

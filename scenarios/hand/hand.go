@@ -245,28 +245,34 @@ func (w *worker) spread() {
 	}
 }
 
-// inspect looks at everything that is cheap to look at before anything is built.
-func (w *worker) inspect() {
-	w.say("First a look at what would cost a teardown if it were found later.")
-	if found(w.do(act.LookCups)) {
+// inspect looks at everything that is cheap to look at before it is built in, between two
+// stages of the job.
+func (w *worker) inspect(from, to Stage) {
+	depth, preload, sides := from < DepthSet, from < PreloadSet && to > DepthSet, from < SidesSet && to > PreloadSet
+	if depth || preload || sides {
+		w.say("First a look at what would cost a teardown if it were found later.")
+	}
+	if depth && found(w.do(act.LookCups)) {
 		w.do(act.SeatCups)
 	}
-	if found(w.do(act.LookBearings)) {
+	if preload && found(w.do(act.LookBearings)) {
 		w.do(act.WashBearings)
 	}
-	if !w.solid() && found(w.do(act.LookSpacer)) {
+	if preload && !w.solid() && found(w.do(act.LookSpacer)) {
 		w.do(act.ReplaceSpacer)
 	}
-	if found(w.do(act.LookSeal)) {
+	if preload && found(w.do(act.LookSeal)) {
 		w.do(act.ReplaceSeal)
 	}
-	if found(w.do(act.LookCones)) {
+	if sides && found(w.do(act.LookCones)) {
 		w.do(act.SeatCones)
 	}
-	if found(w.do(act.LookCaps)) {
+	if sides && found(w.do(act.LookCaps)) {
 		w.do(act.MatchCaps)
 	}
-	w.setUpTall = firstLength(w.do(act.MeasureBearings))
+	if depth {
+		w.setUpTall = firstLength(w.do(act.MeasureBearings))
+	}
 }
 
 func meanLength(o sim.Outcome) float64 {

@@ -107,7 +107,7 @@ func (w *worker) pack(gauge bool) {
 		if w.err != nil || i == builds-1 {
 			return
 		}
-		margin := 0.1 * window.Half()
+		margin := 0.25 * window.Half()
 		if move == 0 && w.drag >= window.LowNmm+margin && w.drag <= window.HighNmm-margin {
 			return
 		}

@@ -12,17 +12,24 @@ import (
 func (w *worker) setRings() {
 	sh, travel := w.k.Sheet, w.k.Design.Rings.SlotTravelMM()
 	w.do(act.FitCase)
-	if w.lineMM == 0 {
-		w.say("The rings are run up by hand. What play is left, in slots, is where preload begins to count.")
-		// Position zero is where the hands left them.
-		w.lineMM = firstLength(w.do(act.MeasureEndPlay)) + (w.back+w.tooth)*travel
-	}
-	total := w.lineMM + sh.SidePreload.Mid()
 	diff := w.back - w.tooth
 	if w.back == 0 && w.tooth == 0 {
 		const usualAwayMM = 0.35 // hand-run rings leave the gear about so far out
 		diff = 2 * usualAwayMM / travel
 	}
+	if w.lineMM == 0 {
+		w.say("The rings are run up by hand. What play is left, in slots, is where preload begins to count.")
+		if w.back != 0 || w.tooth != 0 {
+			// Set by another hand: out until there is play to read.
+			const looseMM = 0.15
+			n := math.Ceil((sh.SidePreload.HighMM + looseMM) / travel)
+			w.do(act.TurnToothRing, "out", count(n, quantity.UnitTurn))
+			w.tooth -= n
+		}
+		// Position zero is where the hands first left them.
+		w.lineMM = firstLength(w.do(act.MeasureEndPlay)) + (w.back+w.tooth)*travel
+	}
+	total := w.lineMM + sh.SidePreload.Mid()
 	w.ringsTo(total/travel, diff)
 	w.do(act.TorqueCaps)
 	w.do(act.MountIndicator, "heel", "square", "pinion-held")

@@ -55,10 +55,8 @@ func Prepare(b Bench, k Known, h Habits, to Stage) error {
 	return w.err
 }
 
-// Restore puts an axle right that another hand has signed for: it reads what can be read
-// without opening anything, and where that is not as the sheet asks, or the pinion's
-// preload cannot be read apart from the rest, strips the axle and builds it anew. Errors
-// as Work.
+// Restore puts an axle right that another hand has signed for, the sure way: it strips the
+// axle and builds it anew, trusting nothing on its build sheet. Errors as Work.
 func Restore(b Bench, k Known, h Habits) error {
 	w := &worker{bench: b, k: k, h: h, trustWrench: true}
 	w.say("Somebody else's work: nothing on its build sheet is taken for read.")
@@ -75,8 +73,8 @@ func (w *worker) build(from, to Stage) {
 	st := w.bench.Status()
 	shim := st.DepthShim.MM()
 	w.depthShim, w.back, w.tooth = shim, st.BackSlots, st.ToothSlots
+	w.inspect(from, to)
 	if from == Bare {
-		w.inspect()
 		shim = w.starter()
 	}
 	const builds = 3
@@ -107,11 +105,19 @@ func (w *worker) build(from, to Stage) {
 			return
 		}
 		off := w.pattern()
+		if from == SidesSet && i == 0 {
+			off = w.withMarks(off)
+		}
 		if w.k.Design.DepthShim == family.UnderCageFlange {
 			w.cage(off)
 			return
 		}
-		if w.err != nil || i == builds-1 || math.Abs(off) <= w.k.Sheet.PrintHeight.Half() {
+		enough := w.k.Sheet.PrintHeight.Half()
+		if from == SidesSet {
+			// Not gauged: the depth counts, not only where a print may lie.
+			enough = math.Min(enough, w.k.Sheet.DepthToleranceMM*printPerMM*printAtMM/w.k.RingDiameter.MM())
+		}
+		if w.err != nil || i == builds-1 || math.Abs(off) <= enough {
 			return
 		}
 		w.say("The print is off up and down on both flanks. That is depth, so the pinion has to come out again.")
@@ -166,6 +172,15 @@ func (w *worker) takeOver() {
 	w.lineMM = st.BackShim.MM() + st.ToothShim.MM() - w.k.Sheet.SidePreload.Mid()
 	w.fitted = true
 	w.sides()
+}
+
+// withMarks joins what a print says of the depth with what the old shim and the marks say,
+// for an axle whose depth nobody has gauged: either alone is too coarse. It returns how far
+// the print would stand too high.
+func (w *worker) withMarks(off float64) float64 {
+	perMM := printPerMM * printAtMM / w.k.RingDiameter.MM()
+	marks := w.deeper() * (w.k.StarterShim().MM() - w.depthShim) * perMM
+	return (off + marks) / 2
 }
 
 // sheet writes down what has been set so far.
