@@ -175,31 +175,37 @@ func TestEveryKindIsGraded(t *testing.T) {
 	}
 }
 
-// On an axle that another hand left right, reading everything and signing loses little;
-// stripping it after all has been read loses the work it undoes.
+// On an axle that another hand left right, reading everything and signing loses little.
+// Stripping it after all has been read loses the work it undoes, unless what was read
+// leaves a real doubt.
 func TestARightAxleIsLeftAlone(t *testing.T) {
-	for seed := uint64(1); seed <= 40; seed++ {
+	charged, right := 0, 0
+	for seed := uint64(1); seed <= 60; seed++ {
 		j, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.TakenOver}.Generate(seed)
 		require.NoError(t, err)
 		if x, _ := truth.Open(j.Sealed()); x.Slip != "" {
 			continue
 		}
-		read := func() *bench {
+		right++
+		last := func(does ...string) grading.Decision {
 			b := open(t, j)
 			script(t, b, "mount indicator heel square pinion-held", "test indicator", "measure runout", "measure backlash 4", "measure spread", "measure drag turning wrench",
-				"measure drag turning cord", "turn nut 0.5deg", "turn pinion 5", "measure drag turning wrench", "paint teeth thin", "roll gears braked")
-			return b
+				"measure drag turning cord", "turn nut 0.5deg", "turn pinion 5", "measure drag turning wrench", "paint teeth thin", "roll gears braked", "paint teeth thin", "roll gears braked")
+			script(t, b, does...)
+			var last grading.Decision
+			for _, d := range grade(t, j, b.outs).Decisions {
+				if d.Area == grading.Stopping {
+					last = d
+				}
+			}
+			return last
 		}
-		signs, strips := read(), read()
-		script(t, signs, "sign off")
-		script(t, strips, "remove case", "remove pinion")
-		stopping := func(b *bench) float64 {
-			lost, _ := inArea(grade(t, j, b.outs), grading.Stopping)
-			return lost
+		signs, strips := last("sign off"), last("remove case", "remove pinion")
+		assert.Less(t, signs.Lost, 15.0, "job %d: %s", seed, signs.Means)
+		if strips.Lost > signs.Lost {
+			charged++
 		}
-		assert.Less(t, stopping(signs), 15.0, "job %d", seed)
-		assert.Greater(t, stopping(strips), stopping(signs)+15, "job %d", seed)
-		return
 	}
-	require.Fail(t, "no axle was right")
+	assert.Greater(t, right, 4)
+	assert.GreaterOrEqual(t, charged, right/3, "of %d", right)
 }
