@@ -141,13 +141,13 @@ func (r *reasoner) judgePinion(a act.Act) {
 		chosen, bestOfKind = r.depthCost(m, sd), bestFinal
 	}
 	lesson := "depth-height"
-	if !r.gauged {
+	if !r.gauged && r.sheet.Marks.Known() {
 		lesson = "depth-mark"
 	}
 	k := r.card.Known
-	knew := fmt.Sprintf("old shim %s, old mark %s, new mark %s", r.w.len(k.OldDepthShim.MM()), r.w.signed(k.OldMark.MM()), r.w.signed(k.NewMark.MM()))
-	if !r.sheet.Marks.Known() {
-		knew = fmt.Sprintf("old shim %s, no marks", r.w.len(k.OldDepthShim.MM()))
+	knew := "old shim " + r.w.len(k.OldDepthShim.MM())
+	if r.sheet.Marks.Known() {
+		knew += fmt.Sprintf(", old mark %s, new mark %s", r.w.signed(k.OldMark.MM()), r.w.signed(k.NewMark.MM()))
 	}
 	if r.gauged {
 		knew += ", and the height as gauged"

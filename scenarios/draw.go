@@ -80,7 +80,6 @@ type history struct {
 
 // draw makes one card and hidden state.
 func draw(fam family.Family, seed uint64, attempt int) (Job, error) {
-	of := fam
 	d := drawing{fam, seed, attempt}
 	usedBearings := d.stream("used").Whole(usedBearingsIn) == 0
 	usedGears := d.stream("gears-used").Whole(usedGearsIn) == 0 && !usedBearings
@@ -126,7 +125,7 @@ func draw(fam family.Family, seed uint64, attempt int) (Job, error) {
 	if x.IdealShimMM <= 0 {
 		return Job{}, fmt.Errorf("family %s, job %d: the drawn depth shim is not positive", fam.Code, seed)
 	}
-	return Job{Card: card, family: of, axle: truth.Seal(x, truth.Finish{})}, nil
+	return Job{Card: card, axle: truth.Seal(x, truth.Finish{})}, nil
 }
 
 // depthHistory draws the marks and what the old depth shim was.

@@ -36,19 +36,14 @@ type Card struct {
 
 // A Job is a card and the sealed axle that belongs to it.
 type Job struct {
-	Card   Card
-	family family.Family
-	axle   truth.Sealed
-	draws  int
+	Card  Card
+	axle  truth.Sealed
+	draws int
 }
 
 // Draws says how many hidden states were drawn before one could be finished by
 // the competent hand.
 func (j Job) Draws() int { return j.draws }
-
-// Family returns the family the job was made for: the card's, but for the backlash that
-// used gears are brought back to.
-func (j Job) Family() family.Family { return j.family }
 
 // Sealed returns the hidden state the job starts from, in its envelope.
 func (j Job) Sealed() truth.Sealed { return j.axle }

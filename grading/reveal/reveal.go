@@ -80,7 +80,7 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	r.Service = inService(job.Card.Family, left, f, units)
 	r.AllMet = verdict.Met(items)
 	r.Luck = luck(rep, r.AllMet)
-	r.TrySeed = TryAgain(job.Family(), rep.Seed, rep.Lesson)
+	r.TrySeed = TryAgain(rep.Seed, rep.Lesson)
 	return r, nil
 }
 
@@ -133,10 +133,10 @@ func luck(rep grading.Report, allMet bool) []string {
 // searchLimit bounds the search for a like job.
 const searchLimit = 200
 
-// TryAgain returns the seed of another job on a family that calls for the lesson: one that
+// TryAgain returns the seed of another job that calls for the lesson: one that
 // carries a fault the lesson covers, or for the depth mark one whose marks differ
 // widely. For lessons every job calls for it is simply the next one.
-func TryAgain(fam family.Family, seed uint64, lesson string) uint64 {
+func TryAgain(seed uint64, lesson string) uint64 {
 	calls := map[truth.FaultID]bool{}
 	for _, f := range fault.All() {
 		if f.Lesson == lesson {
@@ -158,11 +158,11 @@ func TryAgain(fam family.Family, seed uint64, lesson string) uint64 {
 	}
 	for i := range uint64(searchLimit) {
 		next := seed + 1 + i
-		j, err := scenarios.Sketch(fam, next)
+		j, err := scenarios.Sketch(family.Beech(), next)
 		if err != nil || !fits(j) {
 			continue
 		}
-		if full, err := scenarios.Generate(fam, next); err == nil && full.Draws() == 1 {
+		if full, err := scenarios.Generate(family.Beech(), next); err == nil && full.Draws() == 1 {
 			return next
 		}
 	}

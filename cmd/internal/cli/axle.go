@@ -14,7 +14,7 @@ import (
 )
 
 const (
-	usualFamily = "beech" // where none is named
+	usualFamily = "BEECH" // where none is named
 	anyFamily   = "any"   // the job's number picks one
 	aFile       = "FILE"  // stands for a file whose name is not known
 )
@@ -37,7 +37,7 @@ func findAxle(name string, seed uint64) (axle, error) {
 		name = shelf[rng.Stream(seed, "any-family").Whole(len(shelf))].Code
 	}
 	if f, err := family.Shipped(name); err == nil {
-		return axle{Family: f, name: strings.ToLower(f.Code)}, nil
+		return axle{Family: f, name: f.Code}, nil
 	}
 	f, err := findFamily(name)
 	if err != nil {
@@ -65,7 +65,7 @@ func findFamily(name string) (family.Family, error) {
 
 // axleOf is the family of an attempt record, which holds all of it.
 func axleOf(h attempt.Header) axle {
-	a := axle{Family: h.Family, text: h.FamilyText, name: strings.ToLower(h.Family.Code)}
+	a := axle{Family: h.Family, text: h.FamilyText, name: h.Family.Code}
 	if a.text != "" {
 		a.name = aFile
 	}
@@ -87,9 +87,6 @@ func (a axle) differs(asked axle) string {
 
 // practice is the command that starts a job on the family.
 func (a axle) practice(seed uint64) string {
-	if a.name == usualFamily {
-		return fmt.Sprintf("practice --seed %d", seed)
-	}
 	return fmt.Sprintf("practice --family %s --seed %d", term.Quote(a.name), seed)
 }
 

@@ -126,6 +126,6 @@ func (g graded) text(w io.Writer, withLesson bool, p view.Pen) error {
 	if withLesson {
 		return printLesson(w, g.report.Lesson, again, p)
 	}
-	_, err := fmt.Fprintf(w, "Lesson: %s. Try again:\n  %s\n", g.report.Lesson, p.Command(again))
+	_, err := fmt.Fprintf(w, "%s  %s\n", view.Wrap(fmt.Sprintf("Lesson: %s. To try again, type:", g.report.Lesson), p.Width, ""), p.Command(again))
 	return err
 }

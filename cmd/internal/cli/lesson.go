@@ -54,7 +54,7 @@ func printLesson(w io.Writer, id, again string, p view.Pen) error {
 		return usageError{err}
 	}
 	if again == "" {
-		again = fmt.Sprintf("practice --seed %d", lesson.TrySeed)
+		again = fmt.Sprintf("practice --family %s --seed %d", usualFamily, lesson.TrySeed)
 	}
 	text, err := view.Lesson(lesson.Title, lesson.Body, p.Command(again), p)
 	if err != nil {

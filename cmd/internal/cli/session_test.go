@@ -503,3 +503,18 @@ func BenchmarkHelpInProcess(b *testing.B) {
 		}
 	}
 }
+
+// Whatever design an axle has, the word any comes upon it, and by the number alone.
+func TestAnyFamily(t *testing.T) {
+	const enough = 100 // for ten families
+	seen := map[string]bool{}
+	for seed := range uint64(enough) {
+		a, err := findAxle("Any", seed)
+		require.NoError(t, err)
+		seen[a.Code] = true
+		again, err := findAxle(anyFamily, seed)
+		require.NoError(t, err)
+		assert.Equal(t, a, again)
+	}
+	assert.Len(t, seen, len(family.Shelf()))
+}

@@ -76,7 +76,7 @@ func (g *page) job(c scenarios.Card) {
 	case !c.Family.Sheet.Marks.Known():
 		g.row("Pinion marks", unmarked)
 	case c.UsedGears:
-		g.row("Pinion mark", fmt.Sprintf("%s, old pinion and new being one", k.NewMark.ShowSigned(g.units)))
+		g.row("Pinion mark", fmt.Sprintf("%s; old and new pinion are the same one", k.NewMark.ShowSigned(g.units)))
 		g.row("What marks mean", c.Family.Sheet.Marks.Explain())
 	default:
 		g.row("Pinion marks", fmt.Sprintf("old pinion %s, new pinion %s", k.OldMark.ShowSigned(g.units), k.NewMark.ShowSigned(g.units)))

@@ -193,11 +193,11 @@ func serviceText(s reveal.Service, p Pen) string {
 }
 
 // Lesson writes a lesson with its title and the command to try again with.
-func Lesson(title, body, again string, p Pen) (string, error) {
+func Lesson(title, body, tryAgain string, p Pen) (string, error) {
 	style := Plain
 	if p.Colour {
 		style = Colour
 	}
-	src := fmt.Sprintf("# %s\n\n%s\n\n**Try again:** `%s`\n", title, body, again)
+	src := fmt.Sprintf("# %s\n\n%s\n\n**Try again:** `%s`\n", title, body, tryAgain)
 	return Markdown(src, p.Width, style)
 }

@@ -72,7 +72,7 @@ func FamilyPage(f family.Family, units quantity.System, p Pen) string {
 	g.sideAdjustment(f)
 	g.sidePreload(f)
 	g.row("Total drag", fmt.Sprintf("pinion alone plus %s with new bearings, %s with used", g.drag(sh.SideRiseNew), g.drag(sh.SideRiseUsed)))
-	g.ringGear(sh)
+	g.ringGear(sh, false)
 
 	g.text.WriteByte('\n')
 	g.say(sentence(f.Invented))

@@ -106,7 +106,7 @@ func (g *page) sides(c scenarios.Card) {
 	g.sideAdjustment(c.Family)
 	g.sidePreload(c.Family)
 	g.row("Total drag", "pinion alone plus "+g.drag(c.Family.Sheet.SideRise(c.UsedBearings)))
-	g.ringGear(c.Family.Sheet)
+	g.ringGear(c.Family.Sheet, c.UsedGears)
 }
 
 func (g *page) height(sh family.Sheet) {
@@ -153,7 +153,7 @@ func (g *page) sideAdjustment(f family.Family) {
 	d := f.Design
 	switch d.SideAdjust {
 	case family.ThreadedRings:
-		g.row("Side rings", fmt.Sprintf("threaded, %d slots on a pitch of %s: one slot moves a bearing cup by %s; in at the back (behind the ring gear) = nearer the pinion", d.Rings.Slots, g.length(d.Rings.PitchMM), g.length(d.Rings.SlotTravelMM())))
+		g.row("Side rings", fmt.Sprintf("threaded, %d slots on a pitch of %s: one slot moves a bearing cup by %s, half slots lock too; in at the back (behind the ring gear) = nearer the pinion", d.Rings.Slots, g.length(d.Rings.PitchMM), g.length(d.Rings.SlotTravelMM())))
 		return
 	case family.InsideShims:
 		g.row("Side shims", "inside, behind the bearing cones on the case; "+sideStock(g, f))
@@ -181,9 +181,13 @@ func (g *page) sidePreload(f family.Family) {
 	g.row("Side preload", text+"; never spread it past "+limit)
 }
 
-func (g *page) ringGear(sh family.Sheet) {
+func (g *page) ringGear(sh family.Sheet, used bool) {
+	where := "at the heel, square to the tooth"
+	if used {
+		where = "(about what this set ran at) " + where
+	}
 	g.row("Cap bolts", sh.CapTorque.ShowTight(g.units))
 	g.row("Runout", fmt.Sprintf("ring gear back face %s, bare flange %s at most", g.length(sh.RunoutMM), g.length(sh.FlangeRunoutMM)))
-	g.row("Backlash", fmt.Sprintf("%s at the heel, square to the tooth; between places no more than %s", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), g.length(sh.BacklashSpreadMM)))
+	g.row("Backlash", fmt.Sprintf("%s %s; between places no more than %s", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), where, g.length(sh.BacklashSpreadMM)))
 	g.row("Print", fmt.Sprintf("centre %.2f to %.2f of the way from root to top on both flanks, clear of toe and heel", sh.PrintHeight.LowMM, sh.PrintHeight.HighMM))
 }
