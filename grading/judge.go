@@ -67,9 +67,19 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 func (r *reasoner) did(a act.Act) string {
 	switch a.Form {
 	case act.FitPinion:
+		if r.solid() && a.Choices[0] == "final" {
+			return fmt.Sprintf("%s on the %s shim with a pack of %s", a, r.w.len(r.depthShim), r.w.len(r.pack))
+		}
 		return fmt.Sprintf("%s on the %s shim", a, r.w.len(r.depthShim))
 	case act.FitCase:
+		if r.rings() {
+			break
+		}
 		return fmt.Sprintf("%s on back %s, tooth %s", a, r.w.len(r.back), r.w.len(r.tooth))
+	case act.TorqueCaps:
+		if r.rings() {
+			return fmt.Sprintf("%s on %s, %s, since they were run up", a, r.slots("back-ring", 0, r.back), r.slots("tooth-ring", 0, r.tooth))
+		}
 	}
 	return a.String()
 }
@@ -133,11 +143,14 @@ func (r *reasoner) judgePinion(a act.Act) {
 		chosen, bestOfKind = r.depthCost(m, sd), bestFinal
 	}
 	lesson := "depth-height"
-	if !r.gauged {
+	if !r.gauged && r.sheet.Marks.Known() {
 		lesson = "depth-mark"
 	}
 	k := r.card.Known
-	knew := fmt.Sprintf("old shim %s, old mark %s, new mark %s", r.w.len(k.OldDepthShim.MM()), r.w.signed(k.OldMark.MM()), r.w.signed(k.NewMark.MM()))
+	knew := "old shim " + r.w.len(k.OldDepthShim.MM())
+	if r.sheet.Marks.Known() {
+		knew += fmt.Sprintf(", old mark %s, new mark %s", r.w.signed(k.OldMark.MM()), r.w.signed(k.NewMark.MM()))
+	}
 	if r.gauged {
 		knew += ", and the height as gauged"
 	}

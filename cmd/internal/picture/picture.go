@@ -45,6 +45,7 @@ func (o Options) columns() int { return min(max(o.Columns, minColumns), maxColum
 // A flank is a print made safe to draw: sizes agree, every number is in range.
 type flank struct {
 	name       string // as given, without control characters
+	crossed    bool   // drive is the concave flank
 	cols, rows int
 	ink        []float64 // nil if the print's grid is unusable
 	found      bool      // there is a print to see
@@ -54,7 +55,7 @@ type flank struct {
 }
 
 func newFlank(p gauge.ToothPrint) flank {
-	f := flank{name: clean(p.Flank)}
+	f := flank{name: clean(p.Flank), crossed: p.Crossed}
 	if f.name == "" {
 		f.name = nameless
 	}
@@ -128,13 +129,15 @@ func (f flank) over(s, t, ds, dt float64) float64 {
 
 // heading names the flank and its form.
 func (f flank) heading() string {
-	switch strings.ToLower(f.name) {
-	case driveName:
-		return "DRIVE flank (convex side)"
-	case coastName:
-		return "COAST flank (concave side)"
+	side := map[string]string{driveName: "convex", coastName: "concave"}
+	if f.crossed {
+		side = map[string]string{driveName: "concave", coastName: "convex"}
 	}
-	return strings.ToUpper(f.name) + " flank"
+	name := strings.ToUpper(f.name) + " flank"
+	if shape, ok := side[strings.ToLower(f.name)]; ok {
+		name += " (" + shape + " side)"
+	}
+	return name
 }
 
 // heightAt is the height of the drawn flank at s as a share of the heel's.
