@@ -83,6 +83,7 @@ func draw(fam family.Family, seed uint64, attempt int) (Job, error) {
 	d := drawing{fam, seed, attempt}
 	usedBearings := d.stream("used").Whole(usedBearingsIn) == 0
 	usedGears := d.stream("gears-used").Whole(usedGearsIn) == 0 && !usedBearings
+	newBacklash := fam.Sheet.Backlash
 	if usedGears {
 		// The set is put back to the backlash it ran with.
 		w := fam.Sheet.Backlash
@@ -110,7 +111,7 @@ func draw(fam family.Family, seed uint64, attempt int) (Job, error) {
 		}
 		known.OldPack = pack
 	}
-	card := Card{Seed: seed, Family: fam, UsedBearings: usedBearings, UsedGears: usedGears, Known: known}
+	card := Card{Seed: seed, Family: fam, UsedBearings: usedBearings, UsedGears: usedGears, NewBacklash: newBacklash, Known: known}
 	for _, f := range fault.For(fam.Design) {
 		s := d.stream("fault/" + string(f.ID))
 		card.Rates = append(card.Rates, Rate{f.Name, string(f.Area), f.BaseRate})
