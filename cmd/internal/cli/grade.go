@@ -65,6 +65,7 @@ axle really was. Nothing on disk is changed.`,
 
 // graded is a report and, for a finished job, the reveal.
 type graded struct {
+	family string
 	seed   uint64
 	report grading.Report
 	reveal *reveal.Reveal
@@ -75,7 +76,7 @@ func gradeOf(job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quan
 	if err != nil {
 		return graded{}, err
 	}
-	g := graded{seed: job.Card.Seed, report: rep}
+	g := graded{family: job.Card.Family.Code, seed: job.Card.Seed, report: rep}
 	if rep.SignedOff {
 		r, err := reveal.Of(job, stand, rep, units)
 		if err != nil {
@@ -116,13 +117,13 @@ func (g graded) text(w io.Writer, withLesson bool, p view.Pen) error {
 	if g.report.Lesson == "" {
 		return nil
 	}
-	next := g.seed + 1
+	next := exercise{g.family, g.seed + 1}
 	if g.reveal != nil {
-		next = g.reveal.TrySeed
+		next = exercise{g.reveal.TryFamily, g.reveal.TrySeed}
 	}
 	if withLesson {
 		return printLesson(w, g.report.Lesson, next, p)
 	}
-	_, err := fmt.Fprint(w, view.Wrap(fmt.Sprintf("Lesson: %s. Try again on job %d.", g.report.Lesson, next), p.Width, ""))
+	_, err := fmt.Fprintf(w, "%s  %s\n", view.Wrap(fmt.Sprintf("Lesson: %s. To try again, type:", g.report.Lesson), p.Width, ""), next.command(p))
 	return err
 }

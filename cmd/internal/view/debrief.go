@@ -188,12 +188,12 @@ func serviceText(s reveal.Service, p Pen) string {
 	return b.String()
 }
 
-// Lesson writes a lesson with its title and where to try again.
-func Lesson(title, body string, trySeed uint64, p Pen) (string, error) {
+// Lesson writes a lesson with its title and the command to try again with.
+func Lesson(title, body, tryAgain string, p Pen) (string, error) {
 	style := Plain
 	if p.Colour {
 		style = Colour
 	}
-	src := fmt.Sprintf("# %s\n\n%s\n\n**Try again:** `go run ./cmd/shimwright practice --seed %d`\n", title, body, trySeed)
+	src := fmt.Sprintf("# %s\n\n%s\n\n**Try again:** `%s`\n", title, body, tryAgain)
 	return Markdown(src, p.Width, style)
 }
