@@ -246,9 +246,22 @@ func (r *reasoner) judgePack(a act.Act) {
 	if r.packRead {
 		knew = "the drag, or the play, of the packs tried"
 	}
-	r.note(Preload, a, "solid-spacer", chosen-best, knew,
+	r.note(Preload, a, r.packLesson(bestPack), chosen-best, knew,
 		fmt.Sprintf("this pack should give a bearing drag of about %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
 		fmt.Sprintf("a pack of %s", r.w.len(bestPack)))
+	r.packShim = r.depthShim
+}
+
+// packLesson tells a pack that did not follow its depth shim, or followed it the wrong
+// way, from one that is wrong by itself: it would have been nearer right with the shim
+// that was in before.
+func (r *reasoner) packLesson(bestPack float64) string {
+	const nearer = 0.6 // a wrong way leaves one part in two, and sizes come in steps
+	off, moved := r.pack-bestPack, r.depthShim-r.packShim
+	if r.design.DepthShim == family.BehindHeadCup && math.Abs(off+moved) < nearer*math.Abs(off) {
+		return "cup-shim"
+	}
+	return "solid-spacer"
 }
 
 // judgeHoldingNut judges the nut of a solid spacer: it has a torque to be at, no more.
@@ -264,7 +277,11 @@ func (r *reasoner) judgeHoldingNut(a act.Act, o sim.Outcome) {
 			return
 		}
 		const strippedMinutes = 30 // nut, and stem thread, no longer to be trusted
-		r.note(Preload, a, "solid-spacer", strippedMinutes, "the sheet's torque for the nut",
+		lesson := "solid-spacer"
+		if a.Form == act.TurnNutAngle {
+			lesson = "preload-design" // turned on by degrees, as if something would crush
+		}
+		r.note(Preload, a, lesson, strippedMinutes, "the sheet's torque for the nut",
 			"a solid spacer does not give: past the torque the nut and the stem do", "stop inside the sheet's torque; another pack changes the drag")
 	}
 }
@@ -277,6 +294,29 @@ func (r *reasoner) judgeSpread(a act.Act) {
 	}
 	r.note(Sides, a, "side-shims", sideLateMinutes, "the sheet's limit for spreading, "+r.w.len(r.sheet.SpreadLimitMM),
 		"past it the housing stays wider and the side preload is gone with it", "open only as far as the case needs, inside the limit")
+}
+
+// sideLesson is the lesson on how this axle's sides are set.
+func (r *reasoner) sideLesson() string {
+	if r.rings() {
+		return "adjuster-rings"
+	}
+	return "side-shims"
+}
+
+// placeLesson is the lesson for where the ring gear was put, with the backlash that is
+// believed to come of it, mm. Before any was read nobody could aim at one.
+func (r *reasoner) placeLesson(lashMM float64) string {
+	if r.told[act.MeasureBacklash] && r.asNewSet(lashMM) {
+		return "used-gears"
+	}
+	return r.sideLesson()
+}
+
+// asNewSet reports whether used gears have, or would have, a backlash that is right for
+// a new set and not for them.
+func (r *reasoner) asNewSet(lashMM float64) bool {
+	return r.card.UsedGears && r.card.NewBacklash.Holds(lashMM) && !r.sheet.Backlash.Holds(lashMM)
 }
 
 // ringsCost is the price of torquing the caps with the rings so far in, mm.
@@ -333,7 +373,7 @@ func (r *reasoner) judgeRings(a act.Act) {
 		knew += ", the backlash read so far"
 	}
 	way := r.slots("back-ring", r.back, back) + ", " + r.slots("tooth-ring", r.tooth, tooth)
-	r.note(Sides, a, "adjuster-rings", chosen-best, knew,
+	r.note(Sides, a, r.placeLesson(lm), chosen-best, knew,
 		fmt.Sprintf("so set there should be %s, give or take %s, and backlash about %s, give or take %s",
 			r.w.fit(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
 }
@@ -397,7 +437,11 @@ func (r *reasoner) leftIn(a act.Act, access float64, ids ...truth.FaultID) {
 	if lost == 0 {
 		return
 	}
-	r.note(Looking, a, worst.Lesson, lost, "what the readings had shown: "+worst.Name, worst.Missed, worst.Cure.String()+" before this step")
+	lesson := worst.Lesson
+	if lesson == "side-shims" {
+		lesson = r.sideLesson()
+	}
+	r.note(Looking, a, lesson, lost, "what the readings had shown: "+worst.Name, worst.Missed, worst.Cure.String()+" before this step")
 }
 
 // under is the price of a drag still short of its window: the pulls left to make.
@@ -620,8 +664,7 @@ func (r *reasoner) judgeCase(a act.Act) {
 	if r.told[act.MeasureBacklash] {
 		knew += ", the backlash read so far"
 	}
-	lesson := "side-shims"
-	r.note(Sides, a, lesson, chosen-best, knew,
+	r.note(Sides, a, r.placeLesson(lm), chosen-best, knew,
 		fmt.Sprintf("this pair should give %s, give or take %s, and backlash about %s, give or take %s",
 			r.w.fit(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
 	if p := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]; p > 0.5 && r.told[act.MeasureBacklash] {
@@ -732,7 +775,7 @@ func (r *reasoner) judgeEndPlay(a act.Act) {
 	worth := (now - after) * loose
 	cost := r.minutesOf(a.Form)
 	r.told[act.MeasureEndPlay] = true
-	r.note(Looking, a, "side-shims", cost-worth, "the pack fitted and how it went in",
+	r.note(Looking, a, r.sideLesson(), cost-worth, "the pack fitted and how it went in",
 		fmt.Sprintf("its interference was believed to be %s, give or take %s", r.w.len(fm), r.w.len(2*fs)), valueWords(worth, cost))
 }
 
@@ -828,7 +871,11 @@ func (r *reasoner) depthDimension() dimension {
 func (r *reasoner) lashDimension() dimension {
 	w := r.sheet.Backlash
 	m, sd := r.lash(r.back, r.tooth)
-	return r.settleUp("backlash", "backlash-reading", fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
+	lesson := "backlash-reading"
+	if r.asNewSet(m) {
+		lesson = "used-gears"
+	}
+	return r.settleUp("backlash", lesson, fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
 		m-w.Mid(), sd, w.Half(), comebackMinutes, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, r.redoSides(), "read the backlash at four places")
 }
 

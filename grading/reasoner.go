@@ -53,6 +53,7 @@ type reasoner struct {
 	pinion      sim.PinionBuild
 	depthShim   float64
 	pack        float64
+	packShim    float64 // depth shim of the build that the pack was last known with
 	back, tooth float64 // shims, or how far the rings are in since they were run up
 	spread      float64 // how far a spreader stands open
 	ringsUp     bool
@@ -78,7 +79,7 @@ type reasoner struct {
 func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
 	r := &reasoner{prices: prices{card.Family.Design}, card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
 		risk: map[truth.FaultID]float64{}, late: map[truth.FaultID]float64{}, told: map[act.Form]bool{},
-		left: map[truth.FaultID]bool{}, pinion: sim.PinionOut}
+		left: map[truth.FaultID]bool{}, pinion: sim.PinionOut, packShim: card.Known.OldDepthShim.MM()}
 	size := map[truth.FaultID][2]float64{} // mean and mean square of the effect, chance included
 	for _, f := range fault.For(card.Family.Design) {
 		rate := card.RateOf(f.Name)

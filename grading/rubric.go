@@ -149,6 +149,10 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		}
 		return m
 	}
+	outsideLesson := "check-again"
+	if card.UsedGears {
+		outsideLesson = "used-gears" // their window is what they ran with
+	}
 	record := true
 	for _, item := range SheetItems(card) {
 		record = record && recorded[item]
@@ -161,7 +165,7 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		mark("caps-at-torque", "side-bearing caps are at torque at sign-off", Critical, signed && toSignOff, capsTight,
 			"the axle was signed off with its cap bolts only snug", "check-again", "TM 9-2320-280-34 p. 19-22"),
 		mark("inside-window", "nothing is signed off that was last read outside its window", Critical, signed, outside == "",
-			outside, "check-again", "common practice, no source"),
+			outside, outsideLesson, "common practice, no source"),
 		mark("read-with-caps-tight", "final backlash and total torque are read with the caps at torque", Major, lashRead || totalRead, lastBacklashTight && lastTotalTight,
 			"a last reading was taken with the caps only snug", "backlash-reading", "TM 10-3930-638-24&P p. 4-243"),
 		mark("read-turning", "drag is read while the pinion turns, not at the first pull", Major, everFinal && anyNut, !firstPullLast,

@@ -12,54 +12,62 @@ import (
 
 // A Lesson is one short text for the trainee.
 type Lesson struct {
-	ID      string // names the lesson on the command line and in a debrief
-	Title   string
-	About   string // one line: the subject
-	Idea    string // one line: the tempting idea that the lesson answers
-	Body    string // Markdown from second-level headings down, without the title
-	TrySeed uint64 // seed of an exercise in which the subject comes up
+	ID        string // names the lesson on the command line and in a debrief
+	Group     string // the part of the job it belongs to
+	Title     string
+	About     string // one line: the subject
+	Idea      string // one line: the tempting idea that the lesson answers
+	Body      string // Markdown from second-level headings down, without the title
+	TryFamily string // code of the axle family of an exercise in which the subject comes up
+	TrySeed   uint64 // and its number
 }
+
+// usualFamily is the family of a lesson's exercise where its file names none.
+const usualFamily = "BEECH"
 
 //go:embed text/*.md
 var files embed.FS
 
+// A group is the lessons on one part of the job.
+type group struct {
+	name string
+	ids  []string
+}
+
 // teachingOrder runs from what costs least to find out to what needs all the
 // rest. Later lessons lean on words explained in earlier ones.
-func teachingOrder() []string {
-	return []string{
-		"inspect-first",
-		"depth-mark",
-		"depth-height",
-		"crush-spacer",
-		"rotating-torque",
-		"side-shims",
-		"backlash-reading",
-		"runout",
-		"total-torque",
-		"trust-instruments",
-		"check-again",
+func teachingOrder() []group {
+	return []group{
+		{"Before anything is turned", []string{"inspect-first", "preload-design"}},
+		{"Pinion depth", []string{"depth-mark", "depth-height", "cage-shim", "cup-shim"}},
+		{"Pinion preload", []string{"crush-spacer", "solid-spacer", "rotating-torque"}},
+		{"Ring gear and side bearings", []string{"side-shims", "adjuster-rings", "backlash-reading", "used-gears", "runout", "total-torque"}},
+		{"Proving it", []string{"trust-instruments", "check-again"}},
 	}
 }
 
 var loaded = sync.OnceValue(func() []Lesson {
 	var all []Lesson
-	for _, id := range teachingOrder() {
-		name := "text/" + id + ".md"
-		src, err := files.ReadFile(name)
-		if err != nil {
-			panic(fmt.Sprintf("built without its lessons: %v", err))
+	for _, g := range teachingOrder() {
+		for _, id := range g.ids {
+			name := "text/" + id + ".md"
+			src, err := files.ReadFile(name)
+			if err != nil {
+				panic(fmt.Sprintf("built without its lessons: %v", err))
+			}
+			l, err := parse(name, string(src))
+			if err != nil {
+				panic(fmt.Sprintf("built with a faulty lesson: %v", err))
+			}
+			l.Group = g.name
+			all = append(all, l)
 		}
-		l, err := parse(name, string(src))
-		if err != nil {
-			panic(fmt.Sprintf("built with a faulty lesson: %v", err))
-		}
-		all = append(all, l)
 	}
 	return all
 })
 
-// All returns every lesson in the order they are best taken. The slice is the
-// caller's own.
+// All returns every lesson in the order they are best taken, those of a group
+// together. The slice is the caller's own.
 func All() []Lesson {
 	return slices.Clone(loaded())
 }
@@ -137,8 +145,8 @@ func parse(name, src string) (Lesson, error) {
 	if end == 0 {
 		return Lesson{}, at(len(lines), "the opening block has no closing line %q", fenceLine)
 	}
-	var l Lesson
-	text := map[string]*string{"id": &l.ID, "title": &l.Title, "about": &l.About, "idea": &l.Idea}
+	l := Lesson{TryFamily: usualFamily}
+	text := map[string]*string{"id": &l.ID, "title": &l.Title, "about": &l.About, "idea": &l.Idea, "try_family": &l.TryFamily}
 	seen := make(map[string]bool)
 	for i, line := range lines[1:end] {
 		n := i + 2 // lines count from 1 and the fence is the first
@@ -158,7 +166,7 @@ func parse(name, src string) (Lesson, error) {
 			}
 			l.TrySeed = seed
 		default:
-			return Lesson{}, at(n, "%q is not a known key: use id, title, about, idea or try_seed", key)
+			return Lesson{}, at(n, "%q is not a known key: use id, title, about, idea, try_family or try_seed", key)
 		}
 		seen[key] = true
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -17,14 +18,21 @@ import (
 
 func TestLessonsComeInTeachingOrder(t *testing.T) {
 	want := []string{
-		"inspect-first", "depth-mark", "depth-height", "crush-spacer", "rotating-torque", "side-shims",
-		"backlash-reading", "runout", "total-torque", "trust-instruments", "check-again",
+		"inspect-first", "preload-design", "depth-mark", "depth-height", "cage-shim", "cup-shim",
+		"crush-spacer", "solid-spacer", "rotating-torque", "side-shims", "adjuster-rings", "backlash-reading",
+		"used-gears", "runout", "total-torque", "trust-instruments", "check-again",
 	}
-	var got []string
+	var got, groups []string
 	for _, l := range All() {
 		got = append(got, l.ID)
+		if len(groups) == 0 || groups[len(groups)-1] != l.Group {
+			groups = append(groups, l.Group)
+		}
 	}
 	assert.Equal(t, want, got)
+	slices.Sort(groups)
+	assert.Equal(t, slices.Compact(slices.Clone(groups)), groups, "the lessons of a group stand together")
+	assert.NotContains(t, groups, "")
 }
 
 func TestEveryFileIsTaught(t *testing.T) {
@@ -68,7 +76,11 @@ func TestParseIsStrict(t *testing.T) {
 	const good = "---\nid: x\ntitle: T\nabout: A\nidea: I\ntry_seed: 7\n---\n## What goes wrong\n\nText.\n"
 	l, err := parse("text/x.md", good)
 	require.NoError(t, err)
-	assert.Equal(t, Lesson{ID: "x", Title: "T", About: "A", Idea: "I", TrySeed: 7, Body: "## What goes wrong\n\nText.\n"}, l)
+	assert.Equal(t, Lesson{ID: "x", Title: "T", About: "A", Idea: "I", TryFamily: "BEECH", TrySeed: 7, Body: "## What goes wrong\n\nText.\n"}, l)
+
+	l, err = parse("text/x.md", strings.Replace(good, "try_seed", "try_family: ELM\ntry_seed", 1))
+	require.NoError(t, err)
+	assert.Equal(t, "ELM", l.TryFamily)
 
 	for name, c := range map[string]struct{ old, new, want string }{
 		"no opening line":  {"---\nid", "id", "text/x.md:1: "},
@@ -78,6 +90,7 @@ func TestParseIsStrict(t *testing.T) {
 		"unknown key":      {"idea: I\n", "idea: I\nauthor: me\n", `text/x.md:6: "author" is not a known key`},
 		"empty value":      {"about: A", "about: ", `text/x.md:4: "about: " is not "key: value"`},
 		"no colon":         {"about: A", "about A", `text/x.md:4: "about A" is not "key: value"`},
+		"family empty":     {"try_seed: 7", "try_family:\ntry_seed: 7", `text/x.md:6: "try_family:" is not "key: value"`},
 		"seed in words":    {"try_seed: 7", "try_seed: seven", `text/x.md:6: try_seed "seven" is not a whole number`},
 		"negative seed":    {"try_seed: 7", "try_seed: -7", "is not a whole number"},
 		"seed zero":        {"try_seed: 7", "try_seed: 0", "is not a whole number from 1 up"},
@@ -100,7 +113,7 @@ func TestEveryLessonHasItsParts(t *testing.T) {
 		parts, order := sections(l.Body)
 		assert.Equal(t, want, order, l.ID)
 		assert.Contains(t, parts["Check yourself"], "?", "%s asks something", l.ID)
-		assert.Contains(t, parts["Worked example"], "BEECH, ", "%s works on the invented axle", l.ID)
+		assert.Contains(t, parts["Worked example"], l.TryFamily+", ", "%s works on the axle of its exercise", l.ID)
 		assert.Contains(t, parts["Worked example"], "invented", "%s says the axle is invented", l.ID)
 		steps := regexp.MustCompile(`(?m)^\d\. `).FindAllString(parts["On the bench"], -1)
 		assert.GreaterOrEqual(t, len(steps), 4, "%s has numbered steps", l.ID)
@@ -158,9 +171,9 @@ func TestWording(t *testing.T) {
 // letters elsewhere or be one of the openers, and letters mixed with digits must
 // be part of a manual's number.
 func TestNoNames(t *testing.T) {
-	symbols := set("BEECH TM N N·m kPa Q-shim I P")
-	openers := set("Accept Answer Apart Brush Cleaned Creep Divide Driven Early Expect Find Hold I Lengthwise Make Mind " +
-		"Names Presses Pressing Repeating Rigid Rock Roll Seating Support Tap These Tighten Use Warm Wash Which Wind " +
+	symbols := set("TM N N·m kPa Q-shim P-inside P-cage I P " + families)
+	openers := set("Accept Answer Apart Brush Built Cleaned Creep Divide Driven Early Expect Find Finish Hold I Lay Leave Lengthwise Make Mind " +
+		"Names Pitting Presses Pressing Question Repeating Rigid Rock Roll Seating Support Tap These Tighten Use Warm Wash Which Wind " +
 		"Write Zero")
 	token := regexp.MustCompile(`[\p{L}\d]+(?:[·'-][\p{L}\d]+)*`)
 	opens := regexp.MustCompile(`(^|[.?:] |^\d\. |^- |^## |\| )["*(]*$`)
@@ -187,6 +200,24 @@ func TestNoNames(t *testing.T) {
 				assert.True(t, small[lower] || openers[w], "%q opens a sentence and nothing else: a name? %s", w, line)
 			}
 		}
+	}
+}
+
+// families are the invented axles that come with the program.
+const families = "ALDER BEECH CEDAR DOGWOOD ELM FIR GORSE HAZEL IRONBARK JUNIPER"
+
+// A lesson on one design says for which axles it is meant; which those are is checked
+// against their files in package reveal's tests.
+func TestDesignsAreNamed(t *testing.T) {
+	for id, axles := range map[string]string{
+		"cage-shim": "DOGWOOD, ELM, IRONBARK and JUNIPER", "cup-shim": "CEDAR, FIR and HAZEL",
+		"crush-spacer": "ALDER, BEECH, DOGWOOD, GORSE and JUNIPER", "solid-spacer": "CEDAR, ELM, FIR, HAZEL and IRONBARK",
+		"adjuster-rings": "DOGWOOD, ELM, GORSE, IRONBARK and JUNIPER",
+	} {
+		l, err := Find(id)
+		require.NoError(t, err)
+		parts, _ := sections(l.Body)
+		assert.Contains(t, parts["Why"], axles, id)
 	}
 }
 

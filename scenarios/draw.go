@@ -85,6 +85,7 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 	d := drawing{fam, seed, attempt}
 	usedBearings := d.stream("used").Whole(usedBearingsIn) == 0
 	usedGears := d.stream("gears-used").Whole(usedGearsIn) == 0 && !usedBearings
+	newBacklash := fam.Sheet.Backlash
 	if usedGears {
 		// The set is put back to the backlash it ran with.
 		w := fam.Sheet.Backlash
@@ -112,7 +113,7 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 		}
 		known.OldPack = pack
 	}
-	card := Card{Seed: seed, Family: fam, UsedBearings: usedBearings, UsedGears: usedGears, Known: known}
+	card := Card{Seed: seed, Family: fam, UsedBearings: usedBearings, UsedGears: usedGears, NewBacklash: newBacklash, Known: known}
 	forced := truth.FaultID("")
 	if n := len(o.Faults.OneOf); n > 0 {
 		forced = o.Faults.OneOf[d.stream("fault").Whole(n)]

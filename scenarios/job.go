@@ -30,8 +30,9 @@ type Card struct {
 	Vehicle      string
 	Complaint    string
 	UsedBearings bool
-	UsedGears    bool       // ring and pinion go back in: the sheet's backlash window is about what they ran with
-	Known        hand.Known // shims and marks of the old build, and the new pinion's mark
+	UsedGears    bool          // ring and pinion go back in: the sheet's backlash window is about what they ran with
+	NewBacklash  family.Window // what the sheet has, or had, for a new set
+	Known        hand.Known    // shims and marks of the old build, and the new pinion's mark
 	Rates        []Rate
 	Kind         Kind
 	Before       []sim.Outcome // what was done and read before, where that is known

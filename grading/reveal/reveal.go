@@ -12,7 +12,6 @@ import (
 	"shimwright/scenarios/fault"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
-	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -50,6 +49,7 @@ type Reveal struct {
 	AllMet    bool      `json:"all_met"`
 	RightShim string    `json:"right_depth_shim"`
 	Luck      []string  `json:"luck,omitempty"`
+	TryFamily string    `json:"try_family"`
 	TrySeed   uint64    `json:"try_seed"`
 }
 
@@ -80,7 +80,7 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	r.Service = inService(job.Card.Family, left, f, units)
 	r.AllMet = verdict.Met(items)
 	r.Luck = luck(rep, r.AllMet)
-	r.TrySeed = TryAgain(rep.Seed, rep.Lesson)
+	r.TryFamily, r.TrySeed = TryAgain(drawnFrom(job.Card), rep.Seed, rep.Lesson)
 	return r, nil
 }
 
@@ -128,43 +128,4 @@ func luck(rep grading.Report, allMet bool) []string {
 		}
 	}
 	return out
-}
-
-// searchLimit bounds the search for a like job.
-const searchLimit = 200
-
-// TryAgain returns the seed of another job that calls for the lesson: one that
-// carries a fault the lesson covers, or for the depth mark one whose marks differ
-// widely. For lessons every job calls for it is simply the next one.
-func TryAgain(seed uint64, lesson string) uint64 {
-	calls := map[truth.FaultID]bool{}
-	for _, f := range fault.All() {
-		if f.Lesson == lesson {
-			calls[f.ID] = true
-		}
-	}
-	fits := func(j scenarios.Job) bool {
-		if lesson == "depth-mark" {
-			k := j.Card.Known
-			return math.Abs(k.OldMark.Thou()-k.NewMark.Thou()) >= 4
-		}
-		x, _ := truth.Open(j.Sealed())
-		for _, c := range x.Faults {
-			if calls[c.ID] {
-				return true
-			}
-		}
-		return len(calls) == 0
-	}
-	for i := range uint64(searchLimit) {
-		next := seed + 1 + i
-		j, err := scenarios.Sketch(family.Beech(), next)
-		if err != nil || !fits(j) {
-			continue
-		}
-		if full, err := scenarios.Generate(family.Beech(), next); err == nil && full.Draws() == 1 {
-			return next
-		}
-	}
-	return seed + 1
 }

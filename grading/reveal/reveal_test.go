@@ -1,7 +1,6 @@
 package reveal_test
 
 import (
-	"math"
 	"strings"
 	"testing"
 
@@ -10,7 +9,6 @@ import (
 
 	"shimwright/grading"
 	"shimwright/grading/reveal"
-	"shimwright/lessons"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
 	"shimwright/scenarios/hand"
@@ -125,37 +123,4 @@ func TestLuckIsNotScored(t *testing.T) {
 	}
 	t.Logf("of 40 blind signatures %d were lucky, %d unlucky", lucky, unlucky)
 	assert.Zero(t, unlucky, "a blind signature is never a sound one")
-}
-
-// The next job to try carries a fault of the lesson, is another job, can be finished
-// at its first draw, and is the same whenever it is asked for.
-func TestTryAgainCallsForTheLesson(t *testing.T) {
-	for _, l := range lessons.All() {
-		covered := map[truth.FaultID]bool{}
-		for _, f := range fault.All() {
-			if f.Lesson == l.ID {
-				covered[f.ID] = true
-			}
-		}
-		for _, seed := range []uint64{0, 7, 123456789, math.MaxUint64} {
-			next := reveal.TryAgain(seed, l.ID)
-			assert.NotEqual(t, seed, next)
-			assert.Equal(t, next, reveal.TryAgain(seed, l.ID), l.ID)
-			j, err := scenarios.Generate(family.Beech(), next)
-			require.NoError(t, err)
-			assert.Equal(t, 1, j.Draws())
-			x, _ := truth.Open(j.Sealed())
-			switch {
-			case l.ID == "depth-mark":
-				k := j.Card.Known
-				assert.GreaterOrEqual(t, math.Round(math.Abs(k.OldMark.Thou()-k.NewMark.Thou())), 4.0)
-			case len(covered) > 0:
-				carries := false
-				for _, f := range x.Faults {
-					carries = carries || covered[f.ID]
-				}
-				assert.True(t, carries, "%s after seed %d: job %d carries none of its faults", l.ID, seed, next)
-			}
-		}
-	}
 }

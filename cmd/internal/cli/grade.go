@@ -118,14 +118,16 @@ func (g graded) text(w io.Writer, withLesson bool, p view.Pen) error {
 	if g.report.Lesson == "" {
 		return nil
 	}
-	next := g.seed + 1
+	next := exercise{g.axle.name, g.seed + 1}
 	if g.reveal != nil {
-		next = g.reveal.TrySeed
+		next.seed = g.reveal.TrySeed
+		if g.reveal.TryFamily != g.axle.Code {
+			next.family = g.reveal.TryFamily
+		}
 	}
-	again := g.axle.practice(next)
 	if withLesson {
-		return printLesson(w, g.report.Lesson, again, p)
+		return printLesson(w, g.report.Lesson, next, p)
 	}
-	_, err := fmt.Fprintf(w, "%s  %s\n", view.Wrap(fmt.Sprintf("Lesson: %s. To try again, type:", g.report.Lesson), p.Width, ""), p.Command(again))
+	_, err := fmt.Fprintf(w, "%s  %s\n", view.Wrap(fmt.Sprintf("Lesson: %s. To try again, type:", g.report.Lesson), p.Width, ""), next.command(p))
 	return err
 }

@@ -1,0 +1,106 @@
+package reveal
+
+import (
+	"math"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
+	"shimwright/sim/family"
+	"shimwright/sim/truth"
+)
+
+// searchLimit bounds the search for a like job.
+const searchLimit = 200
+
+// TryAgain returns family and number of another job that calls for a lesson: in the
+// family given or, where an axle of that design never calls for it, in another one.
+// Where none is found nearby it is the next number.
+func TryAgain(fam family.Family, seed uint64, lesson string) (familyCode string, again uint64) {
+	fam = concerned(lesson, fam)
+	for i := range uint64(searchLimit) {
+		next := seed + 1 + i
+		j, err := scenarios.Sketch(fam, next)
+		if err != nil || !CallsFor(j, lesson) {
+			continue
+		}
+		if full, err := scenarios.Generate(fam, next); err == nil && full.Draws() == 1 {
+			return fam.Code, next
+		}
+	}
+	return fam.Code, seed + 1
+}
+
+// concerned returns the family given if a lesson is about axles of its design, else BEECH
+// if it is about those, else the first of the shelf that it is about.
+func concerned(lesson string, fam family.Family) family.Family {
+	for _, f := range append([]family.Family{fam, family.Beech()}, family.Shelf()...) {
+		if concerns(lesson, f) {
+			return f
+		}
+	}
+	return fam
+}
+
+// drawnFrom returns the family a job was drawn from: the sheet of a card with used gears
+// has their own backlash in the place of a new set's.
+func drawnFrom(c scenarios.Card) family.Family {
+	fam := c.Family
+	fam.Sheet.Backlash = c.NewBacklash
+	return fam
+}
+
+// concerns reports whether a lesson is about axles of a family's design.
+func concerns(lesson string, fam family.Family) bool {
+	d := fam.Design
+	switch lesson {
+	case "depth-mark":
+		return fam.Sheet.Marks.Known()
+	case "cage-shim":
+		return d.DepthShim == family.UnderCageFlange
+	case "cup-shim":
+		return d.DepthShim == family.BehindHeadCup
+	case "crush-spacer":
+		return d.Preload == family.CollapsibleSpacer
+	case "solid-spacer":
+		return d.Preload == family.SolidSpacer
+	case "side-shims":
+		return d.SideAdjust != family.ThreadedRings
+	case "adjuster-rings":
+		return d.SideAdjust == family.ThreadedRings
+	}
+	return true
+}
+
+// CallsFor reports whether a job brings up what a lesson is about: its axle is of the
+// design, and it carries a fault that the lesson covers, where there is one; for marks,
+// they differ widely; for used gears, they go back in; for a depth shim behind the cup,
+// it is not the one the old pack went with.
+func CallsFor(j scenarios.Job, lesson string) bool {
+	if !concerns(lesson, j.Card.Family) {
+		return false
+	}
+	k := j.Card.Known
+	step := k.Sheet.DepthShims.StepMM
+	switch lesson {
+	case "depth-mark":
+		const widelyMM = 0.1
+		return math.Abs(k.OldMark.MM()-k.NewMark.MM()) >= widelyMM
+	case "cup-shim":
+		return math.Abs(k.StarterShim().MM()-k.OldDepthShim.MM()) > 2.5*step
+	case "used-gears":
+		return j.Card.UsedGears
+	}
+	calls := map[truth.FaultID]bool{}
+	for _, f := range fault.For(j.Card.Family.Design) {
+		if f.Lesson == lesson {
+			calls[f.ID] = true
+		}
+	}
+	x, _ := truth.Open(j.Sealed())
+	for _, c := range x.Faults {
+		if calls[c.ID] {
+			return true
+		}
+	}
+	return len(calls) == 0
+}

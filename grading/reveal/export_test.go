@@ -1,0 +1,4 @@
+package reveal
+
+// DrawnFrom is for the tests.
+var DrawnFrom = drawnFrom
