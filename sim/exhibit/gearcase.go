@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"shimwright/sim/assembly"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
@@ -166,13 +167,15 @@ func NewGearBench(c GearCase) (*GearBench, error) {
 }
 
 // At returns the gears at the settings, as MeshOnly does: of a Settings it takes the
-// places, the film and the runout. Errors: ErrSetting.
+// places, the film and the runouts. Errors: ErrSetting.
 func (b *GearBench) At(s Settings) (GearState, error) {
 	if err := s.Validate(); err != nil {
 		return GearState{}, err
 	}
+	var axle assembly.Axle
+	swings(&axle, s)
 	return b.gears.at(mesh.Position{PinionOutMM: s.PinionOutMM, RingAwayMM: s.RingAwayMM,
-		OffsetMM: s.OffsetMM, ShaftAngleRad: s.ShaftAngleRad}, s.FilmMM, s.RunoutTIRMM, onceRound(s.RunoutTIRMM))
+		OffsetMM: s.OffsetMM, ShaftAngleRad: s.ShaftAngleRad}, s.FilmMM, &axle)
 }
 
 // Prints returns what the compound shows on the drive and the coast flank. Errors as
