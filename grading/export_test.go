@@ -34,7 +34,8 @@ func Believe(card scenarios.Card, outs []sim.Outcome) (Beliefs, error) {
 		return Estimate{m, sd}
 	}
 	b := Beliefs{Shim: row(belief.Look{shimRow: 1}), Lot: row(belief.Look{lotRow: 1}), Line: row(belief.Look{lineRow: 1}),
-		Split: row(belief.Look{splitRow: 1}), Drag: row(belief.Look{dragRow: 1}), Risk: r.risk}
+		Split: row(belief.Look{splitRow: 1}), Risk: r.risk}
+	b.Drag.Mean, b.Drag.SD = r.drag()
 	b.Depth.Mean, b.Depth.SD = r.depthError(r.depthShim)
 	b.Lash.Mean, b.Lash.SD = r.lash(r.back, r.tooth)
 	b.Fit.Mean, b.Fit.SD = r.fit(r.back, r.tooth)

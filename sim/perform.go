@@ -357,9 +357,10 @@ func (s *Stand) fitPinion(final bool, out *Outcome) error {
 			out.note("spacer, seal, flange and nut are in; the nut is finger tight and the pinion has end play")
 		}
 	} else {
-		b.TurnNutToTorque(quantity.FootPounds(trialNutLbFt).Nmm(), 4*maxPullDeg)
+		nipped := b.Params().Thread.TighteningNmm(trialShare * s.axle.ReferencePreloadN())
+		b.TurnNutToTorque(nipped, 4*maxPullDeg)
 		b.RollPinion(6)
-		b.TurnNutToTorque(quantity.FootPounds(trialNutLbFt).Nmm(), 4*maxPullDeg)
+		b.TurnNutToTorque(nipped, 4*maxPullDeg)
 		out.note("set-up bearing in, no spacer, no seal; the nut is nipped until the pinion turns with a little drag, and it has been turned")
 	}
 	s.pinionFits++
@@ -367,8 +368,8 @@ func (s *Stand) fitPinion(final bool, out *Outcome) error {
 	return nil
 }
 
-// trialNutLbFt is how far the nut of a trial build is nipped.
-const trialNutLbFt = 22
+// trialShare is how much of the finished preload a trial build is nipped to.
+const trialShare = 0.9
 
 // EndPlayTraceMM is where the feel at the flange changes from plenty of end play to
 // a trace, mm (estimate).

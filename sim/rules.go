@@ -2,6 +2,7 @@ package sim
 
 import (
 	"fmt"
+	"math"
 
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -222,6 +223,14 @@ func (s *Stand) refuse(a act.Act) string {
 		if a.Choices[0] == "final" && s.fam.Design.Preload == family.SolidSpacer && s.packMarked == 0 {
 			return "no pack is chosen for between the cones: fit pack first"
 		}
+	case act.TurnBackRing, act.TurnToothRing:
+		at, n := s.backSlots, a.Amounts[0].Number
+		if a.Form == act.TurnToothRing {
+			at = s.toothSlots
+		}
+		if most := math.Floor(ringReachMM / s.fam.Design.Rings.SlotTravelMM()); a.Choices[0] == "out" && at-n < -most {
+			return fmt.Sprintf("the ring would come out of its thread: it stands at %g slots and may go %g out from where it was run up", at, most)
+		}
 	case act.SpreadHousing:
 		most := mostSpreadPart * s.fam.Sheet.SpreadLimitMM
 		if lengthOf(a.Amounts[0]) > most {
@@ -250,6 +259,10 @@ func (s *Stand) refuse(a act.Act) string {
 	}
 	return ""
 }
+
+// ringReachMM is how far a threaded ring can be screwed out from where it was run up by
+// hand; inwards the bearings stop it.
+const ringReachMM = 4.0
 
 const (
 	maxPullDeg = 720

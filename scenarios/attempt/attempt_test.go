@@ -260,26 +260,28 @@ func TestForeignFiles(t *testing.T) {
 
 func TestOtherVersions(t *testing.T) {
 	for _, head := range []string{
-		`{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","seed":"7","units":"inch"}`,
-		`{"record":"shimwright attempt","format":1,"model":"0.9","seed":"7","units":"inch"}`,
+		`{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","seed":"7","units":"inch"}`,
+		`{"record":"shimwright attempt","format":2,"model":"0.9","family":"BEECH","seed":"7","units":"inch"}`,
 		// A later format may hold more than this program knows.
-		`{"record":"shimwright attempt","format":2,"model":"3","seed":7,"family":"BEECH"}`,
+		`{"record":"shimwright attempt","format":3,"model":"9","seed":7,"family":["BEECH"]}`,
 	} {
 		_, err := read(t, []byte(head+"\n"))
 		require.ErrorIs(t, err, attempt.ErrOtherVersion, head)
-		assert.ErrorContains(t, err, "this program has format 1, model "+scenarios.ModelVersion)
+		assert.ErrorContains(t, err, "this program has format 2, model "+scenarios.ModelVersion)
 	}
 }
 
 func TestDamagedHeads(t *testing.T) {
 	for what, head := range map[string]string{
-		"seed is no number":   `{"record":"shimwright attempt","format":1,"model":"1","seed":"seven","units":"inch"}`,
-		"seed below zero":     `{"record":"shimwright attempt","format":1,"model":"1","seed":"-7","units":"inch"}`,
-		"seed too large":      `{"record":"shimwright attempt","format":1,"model":"1","seed":"18446744073709551616","units":"inch"}`,
-		"seed in hexadecimal": `{"record":"shimwright attempt","format":1,"model":"1","seed":"0x7","units":"inch"}`,
-		"units unknown":       `{"record":"shimwright attempt","format":1,"model":"1","seed":"7","units":"cubits"}`,
-		"units by nickname":   `{"record":"shimwright attempt","format":1,"model":"1","seed":"7","units":"mm"}`,
-		"more than there is":  `{"record":"shimwright attempt","format":1,"model":"1","seed":"7","units":"inch","name":"x"}`,
+		"seed is no number":   `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"seven","units":"inch"}`,
+		"seed below zero":     `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"-7","units":"inch"}`,
+		"seed too large":      `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"18446744073709551616","units":"inch"}`,
+		"seed in hexadecimal": `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"0x7","units":"inch"}`,
+		"units unknown":       `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"cubits"}`,
+		"units by nickname":   `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"mm"}`,
+		"family unknown":      `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"OAK","seed":"7","units":"inch"}`,
+		"family file damaged": `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"OAK","family_file":"code: OAK","seed":"7","units":"inch"}`,
+		"more than there is":  `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"inch","name":"x"}`,
 	} {
 		_, err := read(t, []byte(head+"\n"))
 		assert.ErrorIs(t, err, attempt.ErrDamaged, what)
@@ -365,7 +367,7 @@ func TestBytesRefusesWhatDoesNotHangTogether(t *testing.T) {
 	assert.ErrorIs(t, err, attempt.ErrDamaged)
 }
 
-// A record keeps no name, clock or machine: its head has five fields and its lines
+// A record keeps no name, clock or machine: its head has six fields and its lines
 // have four.
 func TestRecordHoldsNothingElse(t *testing.T) {
 	for i, l := range bytes.Split(bytes.TrimSpace(short(t)), []byte("\n")) {
@@ -373,7 +375,7 @@ func TestRecordHoldsNothingElse(t *testing.T) {
 		require.NoError(t, json.Unmarshal(l, &m))
 		want := []string{"n", "act", "shows", "link"}
 		if i == 0 {
-			want = []string{"record", "format", "model", "seed", "units"}
+			want = []string{"record", "format", "model", "family", "seed", "units"}
 		}
 		for key := range m {
 			assert.Contains(t, want, key)

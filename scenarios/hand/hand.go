@@ -234,12 +234,15 @@ func (w *worker) blind() {
 		w.do(act.FitCase)
 		w.do(act.TurnToothRing, "in", count(3, quantity.UnitTurn))
 	} else {
-		w.do(act.FitSideShims, w.sideSize(w.k.OldBackShim.MM()), w.sideSize(w.k.OldToothShim.MM()))
-		w.spread()
-		if found(w.do(act.FitCase)) {
-			less := w.k.OldToothShim.MM() - 3*sh.SideShims.StepMM
-			w.do(act.FitSideShims, w.sideSize(w.k.OldBackShim.MM()), w.sideSize(sh.SideShims.Nearest(less)))
-			w.do(act.FitCase)
+		// What does not go in is made thinner on the easy side until it does.
+		tooth := w.k.OldToothShim.MM()
+		for range 20 {
+			w.do(act.FitSideShims, w.sideSize(w.k.OldBackShim.MM()), w.sideSize(tooth))
+			w.spread()
+			if !found(w.do(act.FitCase)) {
+				break
+			}
+			tooth = sh.SideShims.Nearest(tooth - 3*sh.SideShims.StepMM)
 		}
 	}
 	w.do(act.TorqueCaps)
@@ -735,6 +738,8 @@ func (w *worker) moveRings() {
 		if noted(out, "bind") {
 			away = 4 * travel
 		}
+		const mostMM = 0.3 // in one go, with a reading after it
+		away = math.Max(-mostMM, math.Min(mostMM, away))
 		away *= w.sign()
 		if w.h.WrongMoveOnce && !w.wrongDone {
 			w.wrongDone = true

@@ -48,6 +48,9 @@ func Nominal(fam family.Family) truth.Axle {
 	return x
 }
 
+// ReferencePreloadN returns the preload at which the pinion's place is defined, newtons.
+func (a *Axle) ReferencePreloadN() float64 { return a.referenceN }
+
 // A Pinion says what a pinion is built in with. Sizes are as the parts really measure.
 type Pinion struct {
 	Trial       bool    // set-up bearing, nothing between the cones, an old nut

@@ -19,6 +19,7 @@ var tables = [][2]string{
 	{"gear-mesh", "Teeth, contact and backlash. Set A is a hypoid, set B a spiral bevel, E0 one cut with a small cutter; all are invented."},
 	{"gear-handbook", "Blanks out of a handbook, and what must hold of any set."},
 	{"mechanics", "Bearings, threads, spacers, housing. D rows belong to one complete default axle."},
+	{"service", "A finished axle in use: loads, bearings, warmth, clamp."},
 	{"solver", "Roots and coverage factors, against another library."},
 	{"lessons", "Figures that a lesson quotes. The tests of package lessons look for each in its text."},
 }

@@ -55,3 +55,27 @@ func BenchmarkSeparation(b *testing.B) {
 		dst = k.Separation(Drive, 48, 16, dst)
 	}
 }
+
+func BenchmarkNewExactContact(b *testing.B) {
+	s := newSet(b, setA)
+	for b.Loop() {
+		if _, err := s.NewExactContact(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkExactPatternBothFlanks(b *testing.B) {
+	k, err := newSet(b, setA).NewExactContact()
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		if err := k.Move(benchPositions[i%2]); err != nil {
+			b.Fatal(err)
+		}
+		k.Pattern(Drive, thinFilm)
+		k.Pattern(Coast, thinFilm)
+	}
+}

@@ -18,6 +18,8 @@ const (
 	Coast
 )
 
+func (f Flank) known() bool { return f == Drive || f == Coast }
+
 // String returns "drive" or "coast".
 func (f Flank) String() string {
 	switch f {

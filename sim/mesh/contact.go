@@ -38,11 +38,10 @@ type Contact struct {
 
 // A face is one flank at the present position.
 type face struct {
+	landing
 	lead  []float64 // Q: ring angle by which each point touches ahead of conjugate
-	s, t  []float64 // where it lands
 	first []float64 // T: the lead of whichever point touches first, by roll sample, and sample 0 again
-	sep   []float64 // closest approach of each point, mm
-	fresh bool      // sep belongs to the present position
+	fresh bool      // the landing's separation belongs to the present position
 }
 
 // NewContact returns scratch space for the set, at the design position.
@@ -50,8 +49,7 @@ func (s *Set) NewContact() *Contact {
 	c := &Contact{set: s}
 	for f := range c.faces {
 		c.faces[f] = face{
-			lead: make([]float64, gridPoints), s: make([]float64, gridPoints), t: make([]float64, gridPoints),
-			sep: make([]float64, gridPoints), first: make([]float64, s.rolls+1),
+			landing: newLanding(gridCols, gridRows), lead: make([]float64, gridPoints), first: make([]float64, s.rolls+1),
 		}
 		c.solve(Flank(f), Position{})
 	}
@@ -61,15 +59,31 @@ func (s *Set) NewContact() *Contact {
 // maxShaftAngleRad bounds a shaft angle error: the moves are taken as small.
 const maxShaftAngleRad = 0.03
 
-// Move puts pinion and ring at a position and works out both flanks. Positions up
-// to ±0.5 mm and a few mrad are within the accuracy stated in the package comment;
-// results beyond are plausible, not checked.
+// Move puts pinion and ring at a position and works out both flanks. Positions in the
+// range of the package comment have the accuracy stated there; results beyond are
+// plausible, not checked.
 //
 // Errors: ErrPosition for a number that is not finite, a move over half the working
 // depth or a shaft angle over 0.03 rad, or a move that separates the teeth. The
 // contact then stays at its last position.
 func (c *Contact) Move(p Position) error {
-	limit := c.set.blank.WorkingDepthMM / 2
+	if err := c.set.check(p); err != nil {
+		return err
+	}
+	c.solve(Drive, p)
+	c.solve(Coast, p)
+	if broken(c.faces[Drive].first, c.faces[Coast].first) {
+		c.solve(Drive, c.at)
+		c.solve(Coast, c.at)
+		return separated(p)
+	}
+	c.at = p
+	return nil
+}
+
+// check refuses a position outside the range the model takes.
+func (s *Set) check(p Position) error {
+	limit := s.blank.WorkingDepthMM / 2
 	for i, v := range [3]float64{p.PinionOutMM, p.RingAwayMM, p.OffsetMM} {
 		if !(math.Abs(v) <= limit) {
 			return fmt.Errorf("%w: the %s %.6g mm; this set takes up to %.2f mm either way, half its working depth",
@@ -79,36 +93,33 @@ func (c *Contact) Move(p Position) error {
 	if !(math.Abs(p.ShaftAngleRad) <= maxShaftAngleRad) {
 		return fmt.Errorf("%w: the shaft angle is out by %.6g rad; up to %.2f rad either way is taken", ErrPosition, p.ShaftAngleRad, maxShaftAngleRad)
 	}
-	c.solve(Drive, p)
-	c.solve(Coast, p)
-	if c.broken() {
-		c.solve(Drive, c.at)
-		c.solve(Coast, c.at)
-		return fmt.Errorf("%w: so far out of place (pinion %.2f mm, ring gear %.2f mm) the teeth lose each other before the next pair meets", ErrPosition, p.PinionOutMM, p.RingAwayMM)
-	}
-	c.at = p
 	return nil
 }
 
-// broken tells whether some roll angle has no pair of teeth in reach.
-func (c *Contact) broken() bool {
-	for f := range c.faces {
-		for _, v := range c.faces[f].first {
-			if math.IsInf(v, -1) {
-				return true
-			}
+// separated is the error of a position that parts the teeth.
+func separated(p Position) error {
+	return fmt.Errorf("%w: so far out of place (pinion %.2f mm, ring gear %.2f mm) the teeth lose each other before the next pair meets", ErrPosition, p.PinionOutMM, p.RingAwayMM)
+}
+
+// broken tells from the first contacts of both flanks whether some roll angle has no
+// pair of teeth in reach.
+func broken(drive, coast []float64) bool {
+	for i := range drive {
+		if math.IsInf(drive[i], -1) || math.IsInf(coast[i], -1) {
+			return true
 		}
 	}
 	return false
 }
 
 // gap returns the ring angle between drive and coast contact with the pinion held,
-// against a set without any thinning: mean, least and most over a pinion pitch, rad.
-func (c *Contact) gap() (mean, least, most float64) {
+// against a set without any thinning, from the first contacts of both flanks: mean,
+// least and most over a pinion pitch, rad. Sample 0 stands in them twice.
+func gap(drive, coast []float64) (mean, least, most float64) {
 	least, most = math.Inf(1), math.Inf(-1)
-	n := c.set.rolls
+	n := len(drive) - 1
 	for i := range n {
-		g := -(c.faces[Drive].first[i] + c.faces[Coast].first[i])
+		g := -(drive[i] + coast[i])
 		mean += g
 		least, most = math.Min(least, g), math.Max(most, g)
 	}
@@ -120,16 +131,22 @@ func (c *Contact) gap() (mean, least, most float64) {
 // along the ring's direction of travel reads by half the ring diameter over
 // Set.HeelArmMM more.
 func (c *Contact) Backlash() Backlash {
-	mean, least, most := c.gap()
-	dial := func(gap float64) float64 { return c.set.lashMM + c.set.heelArmMM*(gap-c.set.designGap) }
+	return c.set.dial(c.set.designGap, c.faces[Drive].first, c.faces[Coast].first)
+}
+
+// dial turns the first contacts of both flanks into the reading of the dial, for a
+// mean gap at the design position by the same method.
+func (s *Set) dial(designGap float64, drive, coast []float64) Backlash {
+	mean, least, most := gap(drive, coast)
+	dial := func(gap float64) float64 { return s.lashMM + s.heelArmMM*(gap-designGap) }
 	return Backlash{MeanMM: dial(mean), MinMM: dial(least), MaxMM: dial(most)}
 }
 
 // separate works out the closest approach of every point over the whole roll.
-func (c *Contact) separate(f Flank) *face {
+func (c *Contact) separate(f Flank) *landing {
 	m, w := &c.set.mates[f], &c.faces[f]
 	if w.fresh {
-		return w
+		return &w.landing
 	}
 	for k := range w.sep {
 		i := m.rollAt[k]
@@ -137,12 +154,18 @@ func (c *Contact) separate(f Flank) *face {
 		w.sep[k] = math.Max(0, m.arm[k]*(first-w.lead[k]))
 	}
 	w.fresh = true
-	return w
+	return &w.landing
 }
 
-// solve is the fast method: lead and landing of every point, then who touches
-// first at each roll angle, over all pairs of teeth.
+// solve is the fast method for one flank.
 func (c *Contact) solve(f Flank, p Position) {
+	c.land(f, p)
+	c.meet(f)
+	c.faces[f].fresh = false
+}
+
+// land works out the lead and the landing of every point.
+func (c *Contact) land(f Flank, p Position) {
 	m, w, b := &c.set.mates[f], &c.faces[f], c.set.blank
 	sinG, cosG := math.Sincos(b.RingPitchAngleRad)
 	dP, dG, dE, dS := p.PinionOutMM, p.RingAwayMM, p.OffsetMM, p.ShaftAngleRad
@@ -154,6 +177,11 @@ func (c *Contact) solve(f Flank, p Position) {
 		over := m.over[k] + dr*cosG - dz*sinG
 		w.s[k], w.t[k] = b.share(along, over)
 	}
+}
+
+// meet works out who touches first at each roll angle, over all pairs of teeth.
+func (c *Contact) meet(f Flank) {
+	m, w := &c.set.mates[f], &c.faces[f]
 	first := w.first[:c.set.rolls]
 	for i := range first {
 		first[i] = math.Inf(-1)
@@ -171,15 +199,17 @@ func (c *Contact) solve(f Flank, p Position) {
 		}
 	}
 	w.first[c.set.rolls] = w.first[0]
-	w.fresh = false
 }
 
 // edgeSlack keeps points exactly on the tooth's edge on the tooth when their place
 // has a rounding error.
 const edgeSlack = 1e-9
 
+// deepestT is where the tip of a deep pinion still finds flank.
+const deepestT = -0.12
+
 // onTooth tells whether a landed point is on the ring's flank between its top and
-// where the tip of a deep pinion still finds flank.
+// deepestT.
 func onTooth(s, t float64) bool {
-	return s >= -edgeSlack && s <= 1+edgeSlack && t >= -0.12 && t <= 1+edgeSlack
+	return s >= -edgeSlack && s <= 1+edgeSlack && t >= deepestT && t <= 1+edgeSlack
 }

@@ -53,7 +53,11 @@
 //     the displacement along the normal over the arm of the normal about the ring
 //     axis [5]. The touched point lands elsewhere on the ring tooth; patterns are
 //     drawn and cut off where points land. Which point touches first is decided at
-//     every degree or so of pinion roll over all pairs of teeth.
+//     every degree or so of pinion roll over all pairs of teeth. Contact is this.
+//  6. The exact method: the pinion's points are put where they truly are at every such
+//     roll angle, and the ring is turned until its cones reach them [9]. Contact lines
+//     are followed to the edges of the teeth. ExactContact is this; it is for checking
+//     the fast method and for showing the difference.
 //
 // # Assumptions
 //
@@ -74,11 +78,27 @@
 //
 // # Validity
 //
-// Against solving every point's contact (kept in the package's tests) the fast
-// method stays within 0.012 of the face or depth at a pattern's centre, 0.015 of
-// the flank's area and 0.003 mm of backlash up to ±0.5 mm of pinion, ±0.4 mm of
-// ring, ±0.2 mm of offset and ±1 mrad. Move takes positions up to half the working
-// depth, so that a badly shimmed axle still answers, without that accuracy.
+// The fast method leaves out what goes with the square of a displacement: mostly that
+// the normal turns as the contact moves, and that moved gears first touch a little
+// beside the conjugate contact line. Against the exact method it stays within these, on
+// 300 positions anywhere in the range for each of ten sets with rings of 168 to 432 mm:
+//
+//	                         worst     root of mean square, worst set
+//	pattern's centre, along  0.0114    0.0026 of the face
+//	pattern's centre, up     0.0146    0.0036 of the depth
+//	pattern's area           0.0111    0.0025 of the flank
+//	backlash                 0.0063    0.0014 mm
+//
+// The range is ±0.5 mm of pinion, ±0.4 mm of ring, ±0.2 mm of offset and ±1 mrad. With
+// all four at their most the worst are 0.0114, 0.0196, 0.0189 and 0.0091 mm. Small rings
+// are the worst; on rings of 215 mm and more the centre is within 0.0064 and 0.0086.
+// With the pinion within 0.3 mm of its place the backlash is within 0.0025 mm. Move
+// takes positions up to half the working depth, so that a badly shimmed axle still
+// answers, without that accuracy.
+//
+// The exact method agrees with the classical five equations of tooth contact within
+// 0.0002 mm at the heel along contact paths, and, by its definition, with sweeping the
+// pinion's flank over the ring's.
 //
 // Pitch cones are searched for between 45 and 87 degrees at the ring. There is no
 // published hypoid example among the checks: the hypoid geometry rests on [2]
@@ -96,8 +116,8 @@
 // # Determinism
 //
 // The same input gives the same output: no goroutines, no clock, no chance. A Set
-// does not change after NewSet. A Contact is scratch space for one user at a time
-// and allocates nothing once it exists.
+// does not change after NewSet. A Contact or an ExactContact is scratch space for one
+// user at a time and allocates nothing once it exists.
 //
 // # Sources
 //
@@ -115,4 +135,6 @@
 //	    9-2320-289-34, Table 6-1: backlash per ring travel.
 //	[8] TM 5-3805-260-24, pp 3-244 and 3-245; TM 5-2410-233-23, p 0102 00-9; TM
 //	    5-3825-226-24, p 3-243: patterns of tractor and loader spiral bevels.
+//	[9] F. L. Litvin, tooth contact analysis of misaligned gears (from memory); for a
+//	    ring flank that is a cone it needs no search over the surface.
 package mesh

@@ -68,13 +68,13 @@ func greatestLeadMM(t *testing.T, d SetData) float64 {
 	t.Helper()
 	s, err := NewSet(d, EaseOff{}, EaseOff{}, designLash)
 	require.NoError(t, err)
-	b, most := s.Blank(), math.Inf(-1)
+	exact, most := newExact(t, s), math.Inf(-1)
 	const everyPoint = 7 // of a few thousand; the steps share no factor with the grid's width
 	for _, f := range []Flank{Drive, Coast} {
-		x := b.exactFlank(t, f, EaseOff{})
-		for k := 0; k < len(x.body); k += everyPoint {
+		x, rolls := &exact.flanks[f], conjugateRolls(t, s.blank, f)
+		for k := 0; k < len(rolls); k += everyPoint {
 			for _, off := range []float64{-0.02, 0, 0.02} {
-				lead, _, _, _ := b.touching(&x, k, x.roll[k]+off, Position{})
+				lead := x.meetAt(k, rolls[k]+off, Position{}).lead
 				if off == 0 {
 					lead = math.Abs(lead) // a point's own roll: neither ahead nor behind
 				}

@@ -19,12 +19,17 @@ func (l Lead) PeakToPeakRad() float64 { return l.MostRad - l.LeastRad }
 // MeanRad with a small move of one member, times the torque at the ring gear, is
 // the force the teeth put up against that move.
 func (c *Contact) Lead(f Flank) Lead {
-	if f != Drive && f != Coast {
+	if !f.known() {
 		return Lead{}
 	}
+	return leadOf(c.faces[f].first)
+}
+
+// leadOf sums up first contacts by roll sample, with sample 0 in them twice.
+func leadOf(first []float64) Lead {
 	out := Lead{LeastRad: math.Inf(1), MostRad: math.Inf(-1)}
-	n := c.set.rolls
-	for _, v := range c.faces[f].first[:n] {
+	n := len(first) - 1
+	for _, v := range first[:n] {
 		out.MeanRad += v / float64(n)
 		out.LeastRad, out.MostRad = math.Min(out.LeastRad, v), math.Max(out.MostRad, v)
 	}

@@ -100,8 +100,8 @@ func TestBacklashPerRingTravelFormula(t *testing.T) {
 	for _, name := range meshing {
 		s := newSet(t, sets[name])
 		b, k := s.Blank(), s.NewContact()
-		plus, _, _ := at(t, k, Position{RingAwayMM: 0.05}).gap()
-		minus, _, _ := at(t, k, Position{RingAwayMM: -0.05}).gap()
+		plus := meanGap(at(t, k, Position{RingAwayMM: 0.05}))
+		minus := meanGap(at(t, k, Position{RingAwayMM: -0.05}))
 		got := (plus - minus) / 0.1
 		want := math.Sin(b.RingPitchAngleRad) * (math.Tan(b.DriveAngleRad) + math.Tan(b.CoastAngleRad)) /
 			math.Cos(b.RingSpiralRad) / b.RingMeanRadiusMM
@@ -511,4 +511,10 @@ func TestSteadyStateAllocatesNothing(t *testing.T) {
 		k.Pattern(Coast, thinFilm)
 		dst = k.Separation(Drive, 48, 16, dst)
 	}))
+}
+
+// meanGap is the mean ring angle between the flanks' contacts.
+func meanGap(c *Contact) float64 {
+	mean, _, _ := gap(c.faces[Drive].first, c.faces[Coast].first)
+	return mean
 }

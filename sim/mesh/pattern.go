@@ -10,15 +10,27 @@ func between(a, b spot, share float64) spot {
 	return spot{a.s + (b.s-a.s)*share, a.t + (b.t-a.t)*share, a.sep + (b.sep-a.sep)*share}
 }
 
-func (w *face) spot(k int) spot { return spot{w.s[k], w.t[k], w.sep[k]} }
+// A landing is where the points of a flank's grid land on the ring tooth, row after
+// row, and how close the pinion comes to it at each (mm) over the whole roll.
+type landing struct {
+	cols, rows int
+	s, t, sep  []float64
+}
+
+func newLanding(cols, rows int) landing {
+	n := cols * rows
+	return landing{cols, rows, make([]float64, n), make([]float64, n), make([]float64, n)}
+}
+
+func (l *landing) spot(k int) spot { return spot{l.s[k], l.t[k], l.sep[k]} }
 
 // triangle returns the corners of one of the grid's triangles; half is 0 or 1.
-func (w *face) triangle(row, col, half int) (a, b, c spot) {
-	k := row*gridCols + col
+func (l *landing) triangle(row, col, half int) (a, b, c spot) {
+	k := row*l.cols + col
 	if half == 0 {
-		return w.spot(k), w.spot(k + 1), w.spot(k + gridCols + 1)
+		return l.spot(k), l.spot(k + 1), l.spot(k + l.cols + 1)
 	}
-	return w.spot(k), w.spot(k + gridCols + 1), w.spot(k + gridCols)
+	return l.spot(k), l.spot(k + l.cols + 1), l.spot(k + l.cols)
 }
 
 // Pattern returns what compound of the given film thickness (mm, usually 0.006 to
@@ -30,15 +42,21 @@ func (w *face) triangle(row, col, half int) (a, b, c spot) {
 // approach equals the film and at the edges of the tooth, so they are not tied to
 // any raster.
 func (c *Contact) Pattern(f Flank, filmMM float64) Pattern {
-	if (f != Drive && f != Coast) || !(filmMM > 0) {
+	if !f.known() {
 		return Pattern{Empty: true}
 	}
-	w := c.separate(f)
+	return c.separate(f).pattern(filmMM)
+}
+
+func (l *landing) pattern(filmMM float64) Pattern {
+	if !(filmMM > 0) {
+		return Pattern{Empty: true}
+	}
 	sum := patch{Pattern: Pattern{MinS: 2, MaxS: -1, MinT: 2, MaxT: -1}}
-	for row := range gridRows - 1 {
-		for col := range gridCols - 1 {
+	for row := range l.rows - 1 {
+		for col := range l.cols - 1 {
 			for half := range 2 {
-				p, q, r := w.triangle(row, col, half)
+				p, q, r := l.triangle(row, col, half)
 				if p.sep >= filmMM && q.sep >= filmMM && r.sep >= filmMM {
 					continue
 				}
@@ -126,7 +144,14 @@ func inUnit(p spot) bool { return p.s >= 0 && p.s <= 1 && p.t >= 0 && p.t <= 1 }
 // lands hold +Inf. dst is used if it is large enough. Fewer than one column or row,
 // or a flank that does not exist, gives no cells.
 func (c *Contact) Separation(f Flank, cols, rows int, dst []float64) []float64 {
-	if (f != Drive && f != Coast) || cols < 1 || rows < 1 {
+	if !f.known() {
+		return dst[:0]
+	}
+	return c.separate(f).separation(cols, rows, dst)
+}
+
+func (l *landing) separation(cols, rows int, dst []float64) []float64 {
+	if cols < 1 || rows < 1 {
 		return dst[:0]
 	}
 	if cap(dst) < cols*rows {
@@ -136,11 +161,10 @@ func (c *Contact) Separation(f Flank, cols, rows int, dst []float64) []float64 {
 	for i := range dst {
 		dst[i] = math.Inf(1)
 	}
-	w := c.separate(f)
-	for row := range gridRows - 1 {
-		for col := range gridCols - 1 {
+	for row := range l.rows - 1 {
+		for col := range l.cols - 1 {
 			for half := range 2 {
-				p, q, r := w.triangle(row, col, half)
+				p, q, r := l.triangle(row, col, half)
 				raster(dst, cols, rows, p, q, r)
 			}
 		}

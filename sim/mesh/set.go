@@ -51,9 +51,9 @@ const (
 	gridPoints         = gridCols * gridRows
 )
 
-// rollStep is about how far the pinion turns between samples of the contact. The
+// aboutRollStep is about how far the pinion turns between samples of the contact. The
 // true step divides the pinion's pitch exactly.
-const rollStep = math.Pi / 180
+const aboutRollStep = math.Pi / 180
 
 // A crossing is one place where a row or column of the grid meets the contact
 // line of a sampled roll angle: share along from point a to point b.
@@ -85,6 +85,7 @@ type mate struct {
 type Set struct {
 	blank     *Blank
 	mates     [2]mate
+	ease      [2]EaseOff
 	rolls     int // samples in one pinion pitch
 	heelArmMM float64
 	lashMM    float64
@@ -93,6 +94,8 @@ type Set struct {
 
 // maxDesignBacklashMM bounds what NewSet takes as a backlash at the design position.
 const maxDesignBacklashMM = 5
+
+var errNoHandOver = fmt.Errorf("%w: contact does not carry on from one pinion tooth to the next; more face width, spiral or depth is needed", ErrTeeth)
 
 // NewSet works out a set from its drawing data, the ease-off of its two flanks and
 // the backlash (mm, on a dial square to the tooth at the heel, mean over a pinion
@@ -110,12 +113,9 @@ func NewSet(data SetData, drive, coast EaseOff, designBacklashMM float64) (*Set,
 		return nil, fmt.Errorf("the design backlash is %.6g mm; it should be between 0 and %d mm", designBacklashMM, maxDesignBacklashMM)
 	}
 	pitch := 2 * math.Pi / float64(b.Data.PinionTeeth)
-	s := &Set{blank: b, lashMM: designBacklashMM, rolls: int(math.Round(pitch / rollStep))}
+	s := &Set{blank: b, ease: [2]EaseOff{drive, coast}, lashMM: designBacklashMM, rolls: int(math.Round(pitch / aboutRollStep))}
 	for _, f := range []Flank{Drive, Coast} {
-		ease := drive
-		if f == Coast {
-			ease = coast
-		}
+		ease := s.ease[f]
 		if err := ease.check(f); err != nil {
 			return nil, err
 		}
@@ -134,10 +134,11 @@ func NewSet(data SetData, drive, coast EaseOff, designBacklashMM float64) (*Set,
 	s.heelArmMM = math.Abs(heel.cross(n)[2])
 
 	trial := s.NewContact()
-	if trial.broken() {
-		return nil, fmt.Errorf("%w: contact does not carry on from one pinion tooth to the next; more face width, spiral or depth is needed", ErrTeeth)
+	first := [2][]float64{trial.faces[Drive].first, trial.faces[Coast].first}
+	if broken(first[Drive], first[Coast]) {
+		return nil, errNoHandOver
 	}
-	s.designGap, _, _ = trial.gap()
+	s.designGap, _, _ = gap(first[Drive], first[Coast])
 	return s, nil
 }
 
@@ -205,6 +206,11 @@ func (b *Blank) mate(f Flank, grid []touch, ease EaseOff, rolls int) mate {
 		}
 	}
 	return m
+}
+
+// rollStep returns how far the pinion turns between samples, rad.
+func (s *Set) rollStep() float64 {
+	return 2 * math.Pi / float64(s.blank.Data.PinionTeeth) / float64(s.rolls)
 }
 
 func modulo(n, m int) int { return ((n % m) + m) % m }

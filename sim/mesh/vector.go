@@ -29,6 +29,12 @@ func (a vec) turnX(rad float64) vec {
 	return vec{a[0], c*a[1] - s*a[2], s*a[1] + c*a[2]}
 }
 
+// turnY turns a about y by the right-hand rule.
+func (a vec) turnY(rad float64) vec {
+	s, c := math.Sincos(rad)
+	return vec{c*a[0] + s*a[2], a[1], c*a[2] - s*a[0]}
+}
+
 // turnZ turns a about z by the right-hand rule.
 func (a vec) turnZ(rad float64) vec {
 	s, c := math.Sincos(rad)

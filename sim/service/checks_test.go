@@ -1,67 +1,38 @@
 package service
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"shimwright/sim/bearing"
+	"shimwright/sim/checks"
 	"shimwright/sim/mesh"
 )
 
 // A check is one row of testdata/checks/service.csv, where the source and the
 // strength of every figure stand.
 type check struct {
-	t                   *testing.T
-	id, input           string
-	expected, tolerance float64
-}
-
-func readChecks(t *testing.T) []check {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "checks", "service.csv"))
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var out []check
-	seen := map[string]bool{}
-	for _, r := range rows[1:] {
-		require.Len(t, r, 7)
-		require.False(t, seen[r[0]], "%s appears twice", r[0])
-		seen[r[0]] = true
-		expected, err := strconv.ParseFloat(r[2], 64)
-		require.NoError(t, err, r[0])
-		tolerance, err := strconv.ParseFloat(r[3], 64)
-		require.NoError(t, err, r[0])
-		require.NotEmpty(t, r[5], r[0])
-		require.Contains(t, []string{"published", "computed independently", "from memory"}, r[6], r[0])
-		out = append(out, check{t, r[0], r[1], expected, tolerance})
-	}
-	require.NotEmpty(t, out)
-	return out
+	checks.Row
+	t *testing.T
 }
 
 func (c check) in(key string) string {
-	for part := range strings.SplitSeq(c.input, ";") {
+	for part := range strings.SplitSeq(c.Input, ";") {
 		if k, v, ok := strings.Cut(strings.TrimSpace(part), "="); ok && k == key {
 			return v
 		}
 	}
-	require.Fail(c.t, c.id+" has no input "+key)
+	require.Fail(c.t, c.ID+" has no input "+key)
 	return ""
 }
 
 func (c check) number(key string) float64 {
 	v, err := strconv.ParseFloat(c.in(key), 64)
-	require.NoError(c.t, err, "%s: %s", c.id, key)
+	require.NoError(c.t, err, "%s: %s", c.ID, key)
 	return v
 }
 
@@ -73,11 +44,11 @@ func lineContact(n int, deg float64) bearing.Tapered {
 }
 
 func TestChecks(t *testing.T) {
-	for _, c := range readChecks(t) {
-		t.Run(c.id, func(t *testing.T) {
-			c.t = t
-			kind, _, _ := strings.Cut(c.id, "-")
-			assert.InDelta(t, c.expected, value(c, kind[:1]), c.tolerance)
+	meets := checks.Given(t).Meets
+	for _, row := range checks.Read(t, "service") {
+		t.Run(row.ID, func(t *testing.T) {
+			kind, _, _ := strings.Cut(row.ID, "-")
+			meets(t, row, value(check{row, t}, kind[:1]))
 		})
 	}
 }
@@ -105,12 +76,12 @@ func value(c check, kind string) float64 {
 		d := Duty{RoadKmPerHour: c.number("speed"), RollingMM: c.number("rolling")}
 		return d.wheelHz() * c.number("teeth")
 	}
-	require.Fail(c.t, "nothing reads "+c.id)
+	require.Fail(c.t, "nothing reads "+c.ID)
 	return 0
 }
 
 func rollerValue(c check) float64 {
-	if strings.HasPrefix(c.id, "L4") {
+	if strings.HasPrefix(c.ID, "L4") {
 		// The thrust at which the second bearing just lets go.
 		r := newRollers(lineContact(17, 20))
 		p := pair{a: r, b: r, aSeat: math.Inf(1), bSeat: math.Inf(1), preloadN: c.number("preload")}
@@ -129,7 +100,7 @@ func rollerValue(c check) float64 {
 	}
 	r := newRollers(lineContact(int(c.number("rollers")), c.number("angle")))
 	z := float64(r.b.Rollers)
-	if strings.HasPrefix(c.id, "L3") {
+	if strings.HasPrefix(c.ID, "L3") {
 		fa := c.number("thrust")
 		s, err := r.under(0, r.ring.ApproachMM(fa))
 		require.NoError(c.t, err)
@@ -139,14 +110,14 @@ func rollerValue(c check) float64 {
 	s, err := r.under(fr, 0)
 	require.NoError(c.t, err)
 	require.InDelta(c.t, 180, s.ZoneDeg, 1e-6, "no axial approach is half the rollers")
-	if strings.HasPrefix(c.id, "L1") {
+	if strings.HasPrefix(c.ID, "L1") {
 		return s.AxialN / (fr * r.sin / r.cos)
 	}
 	return s.HeaviestN * z * r.cos / fr
 }
 
 func lifeValue(c check) float64 {
-	switch c.id[:2] {
+	switch c.ID[:2] {
 	case "P3":
 		return RelativeLife(c.number("ratio"), 1)
 	case "P4":
@@ -195,6 +166,6 @@ func misalignmentValue(c check) float64 {
 	case "offset sign":
 		return math.Copysign(1, at.OffsetMM)
 	}
-	require.Fail(c.t, "no such value: "+c.input)
+	require.Fail(c.t, "no such value: "+c.Input)
 	return 0
 }

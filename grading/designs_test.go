@@ -1,0 +1,130 @@
+package grading_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/grading"
+	"shimwright/scenarios"
+	"shimwright/scenarios/hand"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+	"shimwright/sim/truth"
+)
+
+// Every design is graded by the same measure: on every family sound work scores well,
+// one wrong move costs, and work that cannot come right fails.
+func TestEveryFamilyTellsGoodWorkFromBad(t *testing.T) {
+	const (
+		jobs      = 5
+		leastMean = 85
+		margin    = 30
+	)
+	for _, fam := range family.Shelf() {
+		mean := map[string]float64{}
+		for seed := uint64(1); seed <= jobs; seed++ {
+			j, err := scenarios.Generate(fam, seed)
+			require.NoError(t, err)
+			for _, p := range panel() {
+				b := open(t, j)
+				require.NoError(t, hand.Work(b, j.Card.Known, p.habits), "%s %d %s", fam.Code, seed, p.name)
+				rep := grade(t, j, b.outs)
+				checkBounds(t, rep)
+				mean[p.name] += float64(rep.Score) / jobs
+			}
+		}
+		t.Logf("%-9s %v", fam.Code, mean)
+		assert.GreaterOrEqual(t, mean["competent"], float64(leastMean), fam.Code)
+		assert.GreaterOrEqual(t, mean["competent"], mean["one wrong move"], fam.Code)
+		for _, bad := range []string{"signs turned", "never measures"} {
+			assert.GreaterOrEqual(t, mean["one wrong move"], mean[bad]+margin, "%s: %s", fam.Code, bad)
+			assert.LessOrEqual(t, mean[bad], 49.0, "%s: %s passes", fam.Code, bad)
+		}
+	}
+}
+
+// What the reasoner believes at sign-off of depth, backlash, side fit and pinion drag is,
+// on every family, as uncertain as it is wrong.
+func TestBeliefIsCalibratedOnEveryFamily(t *testing.T) {
+	const (
+		jobs = 60
+		// Wider than for the 300 jobs of one family: the root mean square of 60
+		// normal errors has a standard error of 0.09, and backlash is believed less
+		// sharply than it could be.
+		least, most = 0.5, 1.5
+		shift       = 0.5
+	)
+	for _, fam := range family.Shelf() {
+		sum, square, n := map[string]float64{}, map[string]float64{}, map[string]float64{}
+		add := func(what string, true float64, e grading.Estimate) {
+			z := (true - e.Mean) / e.SD
+			sum[what], square[what], n[what] = sum[what]+z, square[what]+z*z, n[what]+1
+		}
+		for seed := uint64(1); seed <= jobs; seed++ {
+			j, err := scenarios.Sketch(fam, seed)
+			require.NoError(t, err)
+			b := open(t, j)
+			if hand.Work(b, j.Card.Known, hand.Competent()) != nil {
+				continue // a draw that no hand can finish; Generate draws again
+			}
+			held, err := grading.Believe(j.Card, b.outs)
+			require.NoError(t, err)
+			_, f := truth.Open(b.Sealed())
+			thicker := f.DepthErrorMM
+			if !fam.Design.ThickerIsDeeper() {
+				thicker = -thicker
+			}
+			add("depth", thicker, held.Depth)
+			add("backlash", f.BacklashMeanMM, held.Lash)
+			add("side fit", f.SideFitMM, held.Fit)
+			if f.PinionPreloadN > 0 {
+				add("drag", f.PinionDragNmm-f.SealNmm, held.Drag)
+			}
+		}
+		for what, total := range n {
+			require.Greater(t, total, 0.9*jobs, "%s %s", fam.Code, what)
+			rms, mean := math.Sqrt(square[what]/total), sum[what]/total
+			assert.True(t, rms >= least && rms <= most, "%s %s: rms %.2f", fam.Code, what, rms)
+			assert.InDelta(t, 0, mean, shift, "%s %s", fam.Code, what)
+		}
+	}
+}
+
+// A solid spacer's pack teaches its lesson: a pack far from what the readings said is
+// charged to preload, and the nut of a solid spacer turned by an angle is not.
+func TestPackIsJudgedOnWhatWasRead(t *testing.T) {
+	fam, err := family.Shipped("HAZEL")
+	require.NoError(t, err)
+	j, err := scenarios.Generate(fam, 1)
+	require.NoError(t, err)
+	good := open(t, j)
+	require.NoError(t, hand.Work(good, j.Card.Known, hand.Competent()))
+	pack := good.Status().Pack
+	b := open(t, j)
+	nut := quantity.Entered{Number: math.Round(fam.Sheet.NutMid().FootPounds()), Unit: quantity.UnitFootLb}
+	build := func(size quantity.Length) {
+		entered := quantity.Entered{Number: math.Round(size.Inches()*1000) / 1000, Unit: quantity.UnitInch}
+		script(t, b, "fit pack "+entered.String(), "fit pinion final", "turn nut to "+nut.String(), "turn pinion 10", "measure drag turning wrench")
+	}
+	shim := quantity.Entered{Number: math.Round(j.Card.Known.StarterShim().Inches()*1000) / 1000, Unit: quantity.UnitInch}
+	script(t, b, "fit depth-shim "+shim.String())
+	build(j.Card.Known.StarterPack(j.Card.Known.StarterShim()))
+	script(t, b, "remove pinion")
+	build(pack + quantity.Thou(8))
+	rep := grade(t, j, b.outs)
+	last := rep.Decisions[len(rep.Decisions)-1]
+	for _, d := range rep.Decisions {
+		if d.Area == grading.Preload {
+			last = d
+		}
+	}
+	assert.Equal(t, grading.Preload, last.Area)
+	assert.Equal(t, "solid-spacer", last.Lesson)
+	assert.Greater(t, last.Lost, 10.0, last)
+	for _, d := range rep.Decisions {
+		assert.NotEqual(t, "crush-spacer", d.Lesson, d)
+	}
+}
