@@ -75,6 +75,9 @@ func NewBench(fam family.Family) (*Bench, error) {
 	return &Bench{fam: fam, gears: g}, nil
 }
 
+// Exactly makes the bench solve every tooth contact from here on, as GearBench.Exactly.
+func (b *Bench) Exactly() error { return b.gears.exactly() }
+
 // Show is At for a single setting, without keeping a Bench.
 func Show(fam family.Family, s Settings) (Result, error) {
 	b, err := NewBench(fam)

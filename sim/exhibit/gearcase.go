@@ -166,6 +166,11 @@ func NewGearBench(c GearCase) (*GearBench, error) {
 	return &GearBench{g}, nil
 }
 
+// Exactly makes the bench solve every contact from here on (mesh.ExactContact) instead of
+// taking moves as small ones: some 150 times slower. Errors: mesh.ErrTeeth for a set whose
+// teeth do not hand over when they are solved so.
+func (b *GearBench) Exactly() error { return b.gears.exactly() }
+
 // At returns the gears at the settings, as MeshOnly does: of a Settings it takes the
 // places, the film and the runouts. Errors: ErrSetting.
 func (b *GearBench) At(s Settings) (GearState, error) {

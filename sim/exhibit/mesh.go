@@ -18,6 +18,16 @@ const Places = 4
 // angles are the ring gear's at those places, radians.
 var angles = [Places]float64{0, math.Pi / 2, math.Pi, 3 * math.Pi / 2}
 
+// exactly changes to the exact method.
+func (g *gears) exactly() error {
+	c, err := g.set.NewExactContact()
+	if err != nil {
+		return err
+	}
+	g.contact = c
+	return nil
+}
+
 // swings puts the runouts of the settings into an axle.
 func swings(a *assembly.Axle, s Settings) {
 	a.GearTIRMM, a.BoltsTIRMM, a.WarpTIRMM, a.WarpWaves = s.RunoutTIRMM, s.BoltsTIRMM, s.WarpTIRMM, 2
@@ -42,10 +52,18 @@ type GearState struct {
 	Drive, Coast   mesh.Pattern // by use, not by shape
 }
 
+// A contact answers for a set that is moved, by the fast method or the exact one.
+type contact interface {
+	Move(mesh.Position) error
+	Backlash() mesh.Backlash
+	Pattern(f mesh.Flank, filmMM float64) mesh.Pattern
+	Separation(f mesh.Flank, cols, rows int, dst []float64) []float64
+}
+
 // gears is a set with the scratch space to move it.
 type gears struct {
 	set     *mesh.Set
-	contact *mesh.Contact
+	contact contact
 	flanks  [2]mesh.Flank // the one that drives first
 }
 

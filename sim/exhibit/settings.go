@@ -83,15 +83,19 @@ func DialPlaces() []string { return []string{"heel", "middle", "toe"} }
 func Stems() []string { return []string{"square", "along", "tilted"} }
 
 // Finished returns the settings of a finished axle of the family: everything at its
-// place, side interference and pinion drag in the middle of the sheet's windows, and
-// a thin coat of compound.
+// place, side interference and pinion drag in the middle of the sheet's windows, the nut
+// of a solid spacer at the middle of its own, and a thin coat of compound.
 func Finished(fam family.Family, used bool) Settings {
-	return Settings{
+	s := Settings{
 		SideFitMM:     fam.Sheet.SidePreload.Mid(),
 		DragTargetNmm: fam.Sheet.PinionDrag(used).Mid(),
 		UsedBearings:  used,
 		FilmMM:        sim.ThinFilmMM,
 	}
+	if fam.Design.Preload == family.SolidSpacer {
+		s.NutNmm = fam.Sheet.NutMid().Nmm()
+	}
+	return s
 }
 
 // ErrSetting marks settings that cannot be shown.
@@ -170,7 +174,7 @@ func (r Reading) validate() error {
 	for _, c := range []struct {
 		what, word string
 		of         []string
-	}{{"dial", r.DialAt, DialPlaces()}, {"stem", r.Stem, Stems()}} {
+	}{{"place", r.DialAt, DialPlaces()}, {"stem", r.Stem, Stems()}} {
 		if c.word != "" && !slices.Contains(c.of, c.word) {
 			return fmt.Errorf("%w: the indicator's %s cannot be %q; it is %s", ErrSetting, c.what, c.word, strings.Join(c.of, ", "))
 		}

@@ -15,6 +15,8 @@ type Options struct {
 	Colour  bool   // escape sequences in Terminal, hues in SVG and PNG; without it shades of grey
 	Title   string // a line above the picture, or none
 	Unit    string // unit written after each value of Bars, such as "min"
+	// ConcaveDrives tells that the ring gear's concave flank is the one that drives.
+	ConcaveDrives bool
 }
 
 const (
@@ -127,14 +129,15 @@ func (f flank) over(s, t, ds, dt float64) float64 {
 }
 
 // heading names the flank and its form.
-func (f flank) heading() string {
-	switch strings.ToLower(f.name) {
-	case driveName:
-		return "DRIVE flank (convex side)"
-	case coastName:
-		return "COAST flank (concave side)"
+func (o Options) heading(f flank) string {
+	name := strings.ToLower(f.name)
+	switch {
+	case name != driveName && name != coastName:
+		return strings.ToUpper(f.name) + " flank"
+	case (name == driveName) != o.ConcaveDrives:
+		return strings.ToUpper(f.name) + " flank (convex side)"
 	}
-	return strings.ToUpper(f.name) + " flank"
+	return strings.ToUpper(f.name) + " flank (concave side)"
 }
 
 // heightAt is the height of the drawn flank at s as a share of the heel's.
