@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -285,6 +286,10 @@ func showAmount(k kind, v float64, units quantity.System) string {
 	case length:
 		return quantity.Millimetres(v).Show(units)
 	case signed:
+		const nothingMM = 1e-6
+		if math.Abs(v) < nothingMM {
+			v = 0 // one sign for nothing
+		}
 		return quantity.Millimetres(v).ShowSigned(units)
 	case drag:
 		return quantity.Torque(v).ShowDrag(units)

@@ -397,7 +397,9 @@ func (x *explore) notes() []string {
 	note("", "everything is at one temperature, and the oil is taken to be as thick as it was when the axle was set: warm oil drags less.",
 		func(r exhibit.Result) bool { return r.Settings.WarmK > 0 })
 	note("", "the spacer is loose: the bearings carry the whole pull of the nut.",
-		func(r exhibit.Result) bool { return x.spacer == packed && r.Pinion.PreloadN > 0 && r.Pinion.SpacerN == 0 })
+		func(r exhibit.Result) bool {
+			return x.spacer == packed && r.Pinion.PreloadN > 0 && r.Pinion.SpacerN == 0
+		})
 	return out
 }
 
