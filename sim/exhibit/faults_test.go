@@ -11,6 +11,7 @@ import (
 	"shimwright/sim/exhibit"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 )
 
@@ -256,5 +257,23 @@ func TestWordsOfRanges(t *testing.T) {
 		_, err := exhibit.Show(family.Beech(), s)
 		require.ErrorIs(t, err, exhibit.ErrSetting)
 		assert.ErrorContains(t, err, what)
+	}
+}
+
+// By use and not by shape: where the ring gear's concave flank drives, the print that is
+// called drive is on it. (mesh.Coast is the concave flank; see the package.)
+func TestConcaveFlankDrives(t *testing.T) {
+	for code, flanks := range map[string][2]mesh.Flank{"CEDAR": {mesh.Coast, mesh.Drive}, "FIR": {mesh.Drive, mesh.Coast}} {
+		r := show(t, code, func(s *exhibit.Settings) { s.OffsetMM = 0.3 })
+		fam, err := family.FindAny(code)
+		require.NoError(t, err)
+		set, err := mesh.NewSet(fam.Model.Gears, fam.Model.EaseOff, fam.Model.EaseOff, fam.Sheet.Backlash.Mid())
+		require.NoError(t, err)
+		c := set.NewContact()
+		require.NoError(t, c.Move(mesh.Position{PinionOutMM: r.Pinion.PinionOutMM, RingAwayMM: r.Sides.RingAwayMM, OffsetMM: 0.3}))
+		for i, p := range []mesh.Pattern{r.Gears.Drive, r.Gears.Coast} {
+			assert.Equal(t, c.Pattern(flanks[i], r.Settings.FilmMM), p, code)
+		}
+		assert.NotEqual(t, r.Gears.Drive.CentreS, r.Gears.Coast.CentreS)
 	}
 }

@@ -398,7 +398,7 @@ func (x *explore) notes() []string {
 		func(r exhibit.Result) bool { return r.Settings.WarmK > 0 })
 	note("", "the spacer is loose: the bearings carry the whole pull of the nut.",
 		func(r exhibit.Result) bool {
-			return x.spacer == packed && r.Pinion.PreloadN > 0 && r.Pinion.SpacerN == 0
+			return x.spacer != anySpacer && r.Pinion.PreloadN > 0 && r.Pinion.SpacerN == 0
 		})
 	return out
 }
