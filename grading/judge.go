@@ -56,6 +56,8 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 		r.judgeEndPlay(a)
 	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.TestIndicator, act.MeasureBearings:
 		r.judgeLook(a)
+	case act.RemoveCase, act.RemovePinion:
+		r.judgeTeardown(a)
 	case act.SignOff:
 		r.judgeSignOff(a)
 	}
@@ -65,9 +67,19 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 func (r *reasoner) did(a act.Act) string {
 	switch a.Form {
 	case act.FitPinion:
+		if r.solid() && a.Choices[0] == "final" {
+			return fmt.Sprintf("%s on the %s shim with a pack of %s", a, r.w.len(r.depthShim), r.w.len(r.pack))
+		}
 		return fmt.Sprintf("%s on the %s shim", a, r.w.len(r.depthShim))
 	case act.FitCase:
+		if r.rings() {
+			break
+		}
 		return fmt.Sprintf("%s on back %s, tooth %s", a, r.w.len(r.back), r.w.len(r.tooth))
+	case act.TorqueCaps:
+		if r.rings() {
+			return fmt.Sprintf("%s on %s, %s, since they were run up", a, r.slots("back-ring", 0, r.back), r.slots("tooth-ring", 0, r.tooth))
+		}
 	}
 	return a.String()
 }
@@ -131,17 +143,21 @@ func (r *reasoner) judgePinion(a act.Act) {
 		chosen, bestOfKind = r.depthCost(m, sd), bestFinal
 	}
 	lesson := "depth-height"
-	if !r.gauged {
+	if !r.gauged && r.sheet.Marks.Known() {
 		lesson = "depth-mark"
 	}
 	k := r.card.Known
-	knew := fmt.Sprintf("old shim %s, old mark %s, new mark %s", r.w.len(k.OldDepthShim.MM()), r.w.signed(k.OldMark.MM()), r.w.signed(k.NewMark.MM()))
+	knew := "old shim " + r.w.len(k.OldDepthShim.MM())
+	if r.sheet.Marks.Known() {
+		knew += fmt.Sprintf(", old mark %s, new mark %s", r.w.signed(k.OldMark.MM()), r.w.signed(k.NewMark.MM()))
+	}
 	if r.gauged {
 		knew += ", and the height as gauged"
 	}
 	// Whether to try first is a choice about reading; which shim is a choice
 	// about depth. Each is charged where it belongs.
-	if kind := bestOfKind - best; kind > allowanceMinutes {
+	// A job that ends with the depth has no final build to find an error in.
+	if kind := bestOfKind - best; kind > allowanceMinutes && r.card.Kind != scenarios.DepthJob {
 		if final {
 			r.note(Looking, a, "depth-height", kind, knew, "the old shim and the marks only make a start",
 				"a trial build and the depth gauge first")
@@ -774,39 +790,17 @@ func (r *reasoner) preloadLesson() string {
 	return "crush-spacer"
 }
 
-func (r *reasoner) judgeSignOff(a act.Act) {
-	sh := r.sheet
-	var dims []dimension
-
-	m, sd := r.depthError(r.depthShim)
-	_, _, eye := r.printLook("thin coat, braked", 2)
-	dims = append(dims, r.settleUp("pinion depth", "depth-height", fmt.Sprintf("depth off by %s, give or take %s", r.w.signed(m), r.w.len(2*sd)),
-		m, sd, r.depthHalf(), comebackMinutes, r.minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, r.redoDepth(), "read the print"))
-
-	m, sd = r.lash(r.back, r.tooth)
-	dims = append(dims, r.settleUp("backlash", "backlash-reading", fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
-		m-sh.Backlash.Mid(), sd, sh.Backlash.Half(), comebackMinutes, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, r.redoSides(), "read the backlash at four places"))
-
-	m, sd = r.fit(r.back, r.tooth)
-	riseNoise := 0.25 * r.gains.ReferenceRiseNmm / math.Max(r.gains.SideRisePerMM, 1)
-	dims = append(dims, r.settleUp("side preload", "total-torque", fmt.Sprintf("side interference %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
-		m-sh.SidePreload.Mid(), sd, sh.SidePreload.Half(), sideComeback, r.minutesOf(act.MeasureDrag), riseNoise, r.redoSides(), "read the total torque"))
-
-	w := r.window()
-	m, sd = r.drag()
-	dims = append(dims, r.settleUp("pinion preload", r.preloadLesson(), fmt.Sprintf("bearing drag %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
-		m-w.Mid(), sd, w.Half(), comebackMinutes, r.minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), r.redoPreload()+r.reopen(), "read the drag"))
-
-	if r.solid() {
-		class, _ := gauge.ClassOf(gauge.NutWrench)
-		if low := r.sheet.NutLow.Nmm(); r.lastTorque < low-2*class.StandardUncertainty(low, 1) {
-			dims = append(dims, dimension{"the pinion nut", clampLossRisk * comebackMinutes, r.minutesOf(act.TurnNutTorque), "bring the nut to its torque first", "solid-spacer",
-				"the nut was last at " + r.w.tight(r.lastTorque)})
-		}
-	} else if r.backedOff || r.reused {
-		cost := clampLossRisk * comebackMinutes
-		dims = append(dims, dimension{"the spacer's clamp", cost, r.redoPreload() + r.reopen(), "build in a new spacer and nut first", "crush-spacer", "the stack is hardly clamped"})
+// dimensions lists what can bring the axle back as it stands, with what is believed of
+// each: of what the job asks for.
+func (r *reasoner) dimensions() []dimension {
+	switch r.card.Kind {
+	case scenarios.DepthJob:
+		return []dimension{r.depthDimension()}
+	case scenarios.PreloadJob:
+		return append([]dimension{r.dragDimension(r.redoPreload())}, r.clampDimensions(r.redoPreload())...)
 	}
+	dims := []dimension{r.depthDimension(), r.lashDimension(), r.fitDimension(), r.dragDimension(r.redoPreload() + r.reopen())}
+	dims = append(dims, r.clampDimensions(r.redoPreload()+r.reopen())...)
 	if !r.capsTight {
 		dims = append(dims, dimension{"the caps", looseCapRisk * comebackMinutes, r.minutesOf(act.TorqueCaps), "torque the caps first", "check-again", "the cap bolts are only snug"})
 	}
@@ -815,8 +809,78 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 		best := math.Min(cost, math.Min(r.minutesOf(act.MeasureRunout), 4)+p*(r.reopen()+r.minutesOf(act.CleanRingGear))*0.9)
 		dims = append(dims, dimension{"runout", cost, best, "read the back face first", "runout", fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p)})
 	}
-	r.omissions(a, act.LookCones, act.LookCaps, act.LookCups, act.TestIndicator)
-	r.leftIn(a, r.reopen(), truth.CapsSwapped)
+	return dims
+}
+
+func (r *reasoner) depthDimension() dimension {
+	m, sd := r.depthError(r.depthShim)
+	believe := fmt.Sprintf("depth off by %s, give or take %s", r.w.signed(m), r.w.len(2*sd))
+	if r.card.Kind == scenarios.DepthJob {
+		c, _ := gauge.ClassOf(gauge.DepthGauge)
+		return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), comebackMinutes,
+			r.trialBuild(), c.StandardUncertainty(0, 1), r.loopTrial(), "build in for a trial and gauge the depth")
+	}
+	_, _, eye := r.printLook("thin coat, braked", 2)
+	return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), comebackMinutes,
+		r.minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, r.redoDepth(), "read the print")
+}
+
+func (r *reasoner) lashDimension() dimension {
+	w := r.sheet.Backlash
+	m, sd := r.lash(r.back, r.tooth)
+	return r.settleUp("backlash", "backlash-reading", fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
+		m-w.Mid(), sd, w.Half(), comebackMinutes, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, r.redoSides(), "read the backlash at four places")
+}
+
+func (r *reasoner) fitDimension() dimension {
+	w := r.sheet.SidePreload
+	m, sd := r.fit(r.back, r.tooth)
+	riseNoise := 0.25 * r.gains.ReferenceRiseNmm / math.Max(r.gains.SideRisePerMM, 1)
+	return r.settleUp("side preload", "total-torque", fmt.Sprintf("side fit %s, give or take %s", r.w.fit(m), r.w.len(2*sd)),
+		m-w.Mid(), sd, w.Half(), sideComeback, r.minutesOf(act.MeasureDrag), riseNoise, r.redoSides(), "read the total torque")
+}
+
+func (r *reasoner) dragDimension(fix float64) dimension {
+	w := r.window()
+	m, sd := r.drag()
+	return r.settleUp("pinion preload", r.preloadLesson(), fmt.Sprintf("bearing drag %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
+		m-w.Mid(), sd, w.Half(), comebackMinutes, r.minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), fix, "read the drag")
+}
+
+// clampDimensions lists what may be wrong with what holds the pinion's stack.
+func (r *reasoner) clampDimensions(fix float64) []dimension {
+	if r.solid() {
+		class, _ := gauge.ClassOf(gauge.NutWrench)
+		low := r.sheet.NutLow.Nmm()
+		if r.lastTorque >= low-2*class.StandardUncertainty(low, 1) || r.handBefore() && r.lastTorque == 0 {
+			return nil
+		}
+		return []dimension{{"the pinion nut", clampLossRisk * comebackMinutes, r.minutesOf(act.TurnNutTorque), "bring the nut to its torque first", "solid-spacer",
+			"the nut was last at " + r.w.tight(r.lastTorque)}}
+	}
+	if r.backedOff || r.reused {
+		return []dimension{{"the spacer's clamp", clampLossRisk * comebackMinutes, fix, "build in a new spacer and nut first", "crush-spacer", "the stack is hardly clamped"}}
+	}
+	if r.loosened > 0.02 {
+		cost := r.loosened * clampLossRisk * comebackMinutes
+		best := math.Min(cost, r.minutesOf(act.TurnNutAngle)+r.loosened*fix)
+		return []dimension{{"the spacer's clamp", cost, best, "try the nut: it must not turn on before its torque", "crush-spacer",
+			fmt.Sprintf("a chance of %.0f %% that the hand before backed the nut off", 100*r.loosened)}}
+	}
+	return nil
+}
+
+func (r *reasoner) judgeSignOff(a act.Act) {
+	dims := r.dimensions()
+	switch r.card.Kind {
+	case scenarios.DepthJob:
+		r.omissions(a, act.LookCups)
+	case scenarios.PreloadJob:
+		r.omissions(a, act.LookCups)
+	default:
+		r.omissions(a, act.LookCones, act.LookCaps, act.LookCups, act.TestIndicator)
+		r.leftIn(a, r.reopen(), truth.CapsSwapped)
+	}
 
 	closeCost, best := 0.0, 0.0
 	worst := -1
@@ -834,4 +898,36 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 		means = fmt.Sprintf("expected minutes lost to comebacks, all lines together: %.0f", closeCost)
 	}
 	r.note(Stopping, a, lesson, closeCost-best, "all readings of the last build", means, way)
+}
+
+// judgeTeardown judges taking apart what another hand has finished: worth its minutes only
+// if what is believed wrong costs more. A trainee's own builds come apart for reasons that
+// are judged where they were put together.
+func (r *reasoner) judgeTeardown(a act.Act) {
+	if !r.handBefore() || r.opened || a.Form == act.RemoveCase && !r.asFound {
+		return
+	}
+	r.asFound = false
+	dims := r.dimensions()
+	best, worst := 0.0, -1
+	for i, d := range dims {
+		if a.Form == act.RemovePinion && (d.name == "backlash" || d.name == "side preload") {
+			continue // lost with the case already
+		}
+		best += d.best
+		if worst < 0 || d.close-d.best > dims[worst].close-dims[worst].best {
+			worst = i
+		}
+	}
+	undone := r.redoSides()
+	if a.Form == act.RemovePinion {
+		r.opened = true
+		undone = r.redoPreload()
+	}
+	way, lesson := "sign it: everything has been read and is right", "check-again"
+	if worst >= 0 && dims[worst].advice != "" && dims[worst].close-dims[worst].best > 0.5 {
+		way, lesson = dims[worst].advice, dims[worst].lesson
+	}
+	r.note(Stopping, a, lesson, undone-best, "the build sheet, and what had been read",
+		"taking a finished axle apart undoes what is right in it too", way)
 }

@@ -7,6 +7,7 @@ import (
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
+	"shimwright/scenarios/hand"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
@@ -68,6 +69,9 @@ type reasoner struct {
 	lashReads   int     // backlash readings in this build
 	gauged      bool    // the depth has been measured with the present idea of the shim
 	reused      bool    // the spacer in the build was seen to be crushed before
+	loosened    float64 // chance that the hand before backed the nut off
+	asFound     bool    // the case has not been out since the hand before put it in
+	opened      bool    // the pinion of the hand before has been out
 	contactFelt bool    // the nut has been taken past end play in this build
 }
 
@@ -77,10 +81,11 @@ func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *r
 		left: map[truth.FaultID]bool{}, pinion: sim.PinionOut}
 	size := map[truth.FaultID][2]float64{} // mean and mean square of the effect, chance included
 	for _, f := range fault.For(card.Family.Design) {
-		r.risk[f.ID], r.late[f.ID] = f.BaseRate, float64(f.Late)
+		rate := card.RateOf(f.Name)
+		r.risk[f.ID], r.late[f.ID] = rate, float64(f.Late)
 		mean := (f.Low + f.High) / 2
 		square := mean*mean + (f.High-f.Low)*(f.High-f.Low)/12
-		size[f.ID] = [2]float64{f.BaseRate * mean, f.BaseRate * square}
+		size[f.ID] = [2]float64{rate * mean, rate * square}
 	}
 	// sd folds a fault of known rate into a spread; its mean shifts the mean.
 	variance := func(id truth.FaultID) float64 { s := size[id]; return s[1] - s[0]*s[0] }
@@ -124,7 +129,63 @@ func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *r
 	mean[greaseRow] = g * assembly.GreaseDragNmm
 	sd[greaseRow] = assembly.GreaseDragNmm * math.Sqrt(g*(1-g))
 	r.b = belief.New(mean, sd)
+	r.takeOver()
 	return r
+}
+
+// takeOver begins where the trainee does: with what was done and read before them, or with
+// another hand's finished axle, whose readings nobody can vouch for.
+func (r *reasoner) takeOver() {
+	for _, o := range r.card.Before {
+		r.told[o.Act.Form] = true
+		r.learn(o)
+	}
+	if !r.handBefore() {
+		return
+	}
+	st := r.card.Start
+	r.pinion, r.depthShim, r.pack = st.Pinion, st.DepthShim.MM(), st.Pack.MM()
+	r.back, r.tooth = st.BackShim.MM(), st.ToothShim.MM()
+	if r.rings() {
+		travel := r.design.Rings.SlotTravelMM()
+		r.back, r.tooth = st.BackSlots*travel, st.ToothSlots*travel
+	}
+	r.caseIn, r.capsTight, r.ringsUp, r.contactFelt, r.turns = st.CaseIn, st.CapsTight, true, true, 10
+	// Most hands set most things right: each is believed near the middle of its window,
+	// with room for one that is not.
+	const room = 1.5 // half windows
+	w, sides, lash := r.window(), r.sheet.SidePreload, r.sheet.Backlash
+	if r.solid() {
+		h, c := r.dragLook()
+		_ = r.b.Read(h, c, w.Mid(), room*w.Half())
+	} else {
+		r.b.Set(dragRow, w.Mid(), room*w.Half())
+	}
+	_ = r.b.Read(belief.Look{lineRow: -1}, r.back+r.tooth, sides.Mid(), room*sides.Half())
+	h, c := r.lashLook()
+	_ = r.b.Read(h, c, lash.Mid(), room*lash.Half())
+	for id := range r.risk {
+		r.risk[id] *= r.slipRate("nothing-inspected")
+	}
+	r.loosened = r.slipRate("backed-off")
+	r.asFound = true
+}
+
+// handBefore tells whether the axle was finished by another hand.
+func (r *reasoner) handBefore() bool { return r.card.Kind == scenarios.TakenOver }
+
+// slipRate is the disclosed chance that the hand before made a slip.
+func (r *reasoner) slipRate(id string) float64 {
+	s, err := hand.FindSlip(id)
+	if err != nil {
+		return 0
+	}
+	for _, rate := range r.card.Slips {
+		if rate.Name == s.Name {
+			return rate.Rate
+		}
+	}
+	return 0
 }
 
 func sq(x float64) float64 { return x * x }
@@ -302,6 +363,13 @@ func (r *reasoner) read(rd gauge.Reading) {
 		r.readDrag(rd)
 	case "nut-torque":
 		r.lastTorque = rd.Torques[0].Nmm()
+		if r.loosened > 0 {
+			// A nut that turns on far below what crushes a spacer has been loosened.
+			r.loosened = 0
+			if r.lastTorque < 0.75*r.sheet.NutLow.Nmm() {
+				r.loosened = 0.95
+			}
+		}
 	}
 }
 
@@ -639,6 +707,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		if r.pinion == sim.PinionFinal {
 			r.risk[truth.SpacerCrushed] = 0
 		}
+		r.loosened = 0
 		r.pinion = sim.PinionOut
 	case act.TurnPinion:
 		r.turns += a.Amounts[0].Number

@@ -15,7 +15,7 @@ const (
 	Looking  Area = "looking and measuring"
 	Depth    Area = "pinion depth"
 	Preload  Area = "pinion preload"
-	Sides    Area = "side shims and backlash"
+	Sides    Area = "side bearings and backlash"
 	Stopping Area = "deciding it is done"
 )
 

@@ -84,6 +84,10 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		outside                                         = ""
 	)
 	sh := card.Family.Sheet
+	capsTight, everFinal = card.Start.CapsTight, card.Start.Pinion == sim.PinionFinal
+	for _, e := range card.Start.Sheet {
+		recorded[e.Item] = true
+	}
 	for _, o := range outs {
 		switch o.Act.Form {
 		case act.FitPinion:
@@ -146,14 +150,15 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		return m
 	}
 	record := true
-	for _, item := range SheetItems(card.Family.Design) {
+	for _, item := range SheetItems(card) {
 		record = record && recorded[item]
 	}
+	toSignOff := card.Kind != scenarios.DepthJob && card.Kind != scenarios.PreloadJob
 	collapsible := card.Family.Design.Preload == family.CollapsibleSpacer
 	return []Mark{
 		mark("no-back-off", "a collapsible spacer's nut is never loosened to bring the drag down", Critical, everFinal && anyNut && collapsible, backDeg == 0,
 			"the nut of the final build was loosened and left", "crush-spacer", "TM 9-2320-387-24-2 p. 30-17"),
-		mark("caps-at-torque", "side-bearing caps are at torque at sign-off", Critical, signed, capsTight,
+		mark("caps-at-torque", "side-bearing caps are at torque at sign-off", Critical, signed && toSignOff, capsTight,
 			"the axle was signed off with its cap bolts only snug", "check-again", "TM 9-2320-280-34 p. 19-22"),
 		mark("inside-window", "nothing is signed off that was last read outside its window", Critical, signed, outside == "",
 			outside, "check-again", "common practice, no source"),
@@ -170,11 +175,18 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 	}
 }
 
-// SheetItems lists what a build sheet must hold for an axle of a design.
-func SheetItems(d family.Design) []string {
+// SheetItems lists what a build sheet must hold at the end of a job.
+func SheetItems(card scenarios.Card) []string {
+	d := card.Family.Design
 	out := []string{"depth-shim"}
+	if card.Kind == scenarios.DepthJob {
+		return out
+	}
 	if d.Preload == family.SolidSpacer {
 		out = append(out, "pack")
+	}
+	if card.Kind == scenarios.PreloadJob {
+		return append(out, "pinion-drag")
 	}
 	if d.SideAdjust != family.ThreadedRings {
 		out = append(out, "back-shim", "tooth-shim")

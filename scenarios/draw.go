@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"shimwright/scenarios/fault"
 	"shimwright/scenarios/hand"
@@ -79,7 +80,8 @@ type history struct {
 }
 
 // draw makes one card and hidden state.
-func draw(fam family.Family, seed uint64, attempt int) (Job, error) {
+func (o Order) draw(seed uint64, attempt int) (Job, error) {
+	fam := o.Family
 	d := drawing{fam, seed, attempt}
 	usedBearings := d.stream("used").Whole(usedBearingsIn) == 0
 	usedGears := d.stream("gears-used").Whole(usedGearsIn) == 0 && !usedBearings
@@ -111,10 +113,19 @@ func draw(fam family.Family, seed uint64, attempt int) (Job, error) {
 		known.OldPack = pack
 	}
 	card := Card{Seed: seed, Family: fam, UsedBearings: usedBearings, UsedGears: usedGears, Known: known}
+	forced := truth.FaultID("")
+	if n := len(o.Faults.OneOf); n > 0 {
+		forced = o.Faults.OneOf[d.stream("fault").Whole(n)]
+	}
 	for _, f := range fault.For(fam.Design) {
 		s := d.stream("fault/" + string(f.ID))
-		card.Rates = append(card.Rates, Rate{f.Name, string(f.Area), f.BaseRate})
-		if s.Uniform(0, 1) >= f.BaseRate {
+		rate := o.Faults.rate(f)
+		card.Rates = append(card.Rates, Rate{f.Name, string(f.Area), rate})
+		carried := s.Uniform(0, 1) < rate
+		if slices.Contains(o.Faults.OneOf, f.ID) {
+			carried = f.ID == forced
+		}
+		if !carried {
 			continue
 		}
 		size := s.Uniform(f.Sizes(fam.Sheet))

@@ -7,6 +7,7 @@ import (
 	"shimwright/scenarios/hand"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/truth"
 )
@@ -32,12 +33,28 @@ type Card struct {
 	UsedGears    bool       // ring and pinion go back in: the sheet's backlash window is about what they ran with
 	Known        hand.Known // shims and marks of the old build, and the new pinion's mark
 	Rates        []Rate
+	Kind         Kind
+	Before       []sim.Outcome // what was done and read before, where that is known
+	Start        sim.Status    // how the axle stands when the trainee comes to it, as anyone can see
+	Slips        []Rate        // what the hand before may have done wrong
+}
+
+// RateOf returns the disclosed chance of the fault with a name; 0 for one that the card
+// does not name.
+func (c Card) RateOf(name string) float64 {
+	for _, r := range c.Rates {
+		if r.Name == name {
+			return r.Rate
+		}
+	}
+	return 0
 }
 
 // A Job is a card and the sealed axle that belongs to it.
 type Job struct {
 	Card  Card
 	axle  truth.Sealed
+	prior []act.Act // what was done before the trainee comes to it
 	draws int
 }
 
@@ -48,8 +65,20 @@ func (j Job) Draws() int { return j.draws }
 // Sealed returns the hidden state the job starts from, in its envelope.
 func (j Job) Sealed() truth.Sealed { return j.axle }
 
-// Stand puts the job's axle on a bench.
-func (j Job) Stand() (*sim.Stand, error) { return sim.New(j.Card.Family, j.axle, j.Card.Seed) }
+// Stand puts the job's axle on a bench, with what was done before it came to the trainee.
+func (j Job) Stand() (*sim.Stand, error) {
+	s, err := sim.New(j.Card.Family, j.axle, j.Card.Seed)
+	if err != nil {
+		return nil, err
+	}
+	for _, a := range j.prior {
+		if _, err := s.Do(a); err != nil {
+			return nil, fmt.Errorf("what was done before does not repeat: %w", err)
+		}
+	}
+	s.HandOver(j.Card.Kind.goal())
+	return s, nil
+}
 
 // ErrNoJob is returned when no finishable axle was found for a seed.
 var ErrNoJob = errors.New("no axle for this seed could be finished by the competent hand")
@@ -57,11 +86,21 @@ var ErrNoJob = errors.New("no axle for this seed could be finished by the compet
 // maxDraws bounds the search for a finishable axle.
 const maxDraws = 20
 
-// Generate makes the job of a seed for a family. The same number is another axle in
+// Generate makes the whole job of a seed for a family. The same number is another axle in
 // another family.
-func Generate(fam family.Family, seed uint64) (Job, error) {
+func Generate(fam family.Family, seed uint64) (Job, error) { return Order{Family: fam}.Generate(seed) }
+
+// Generate makes the job of a seed that an order asks for. Errors: those of Validate, a
+// family that cannot be worked, ErrNoJob.
+func (o Order) Generate(seed uint64) (Job, error) {
+	if err := o.Validate(); err != nil {
+		return Job{}, err
+	}
 	for d := range maxDraws {
-		j, err := draw(fam, seed, d)
+		j, err := o.sketch(seed, d)
+		if errors.Is(err, errUnfit) {
+			continue
+		}
 		if err != nil {
 			return Job{}, err
 		}
@@ -70,7 +109,11 @@ func Generate(fam family.Family, seed uint64) (Job, error) {
 			// A set that cannot mesh: draw again.
 			continue
 		}
-		if err := hand.Work(stand, j.Card.Known, hand.Competent()); err != nil {
+		work := func() error { return hand.Work(stand, j.Card.Known, hand.Competent()) }
+		if o.Kind == TakenOver {
+			work = func() error { return hand.Restore(stand, j.Card.Known, hand.Competent()) }
+		}
+		if work() != nil {
 			continue
 		}
 		if verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, stand.Sealed())) {
@@ -78,10 +121,10 @@ func Generate(fam family.Family, seed uint64) (Job, error) {
 			return j, nil
 		}
 	}
-	return Job{}, fmt.Errorf("family %s, job %d: %w after %d draws", fam.Code, seed, ErrNoJob, maxDraws)
+	return Job{}, fmt.Errorf("family %s, job %d: %w after %d draws", o.Family.Code, seed, ErrNoJob, maxDraws)
 }
 
 // Sketch returns the first draw of a seed without proving that it can be finished:
 // quick, for searching through seeds. Generate returns the same job whenever its
 // Draws is 1.
-func Sketch(fam family.Family, seed uint64) (Job, error) { return draw(fam, seed, 0) }
+func Sketch(fam family.Family, seed uint64) (Job, error) { return Order{Family: fam}.sketch(seed, 0) }

@@ -710,7 +710,7 @@ func (s *Stand) print(fl mesh.Flank, film, eye float64, label string) gauge.Toot
 	ch := s.chance(label + "/" + fl.String())
 	pat := s.contact.Pattern(fl, film)
 	sep := s.contact.Separation(fl, printCols, printRows, nil)
-	p := gauge.ToothPrint{Flank: s.fam.Design.FlankName(fl), Cols: printCols, Rows: printRows, Ink: make([]float64, len(sep))}
+	p := gauge.ToothPrint{Flank: s.fam.Design.FlankName(fl), Crossed: s.fam.Design.DriveFlank == family.Concave, Cols: printCols, Rows: printRows, Ink: make([]float64, len(sep))}
 	for i, d := range sep {
 		ink := gauge.Ink(d, film)
 		ink += ch.Normal(0, 0.06)

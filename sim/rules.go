@@ -171,10 +171,16 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 			return "the teeth are bare: paint teeth first"
 		}
 	case act.SignOff:
+		if s.goal == DepthChosen {
+			if s.depthMarked == 0 {
+				return "no depth shim is chosen: there is nothing to sign for yet"
+			}
+			break
+		}
 		if s.mode != PinionFinal {
 			return "the pinion is not in its final build: there is no axle to sign off yet"
 		}
-		if !s.caseIn {
+		if !s.caseIn && s.goal != PinionSet {
 			return "the case is not in: there is no axle to sign off yet"
 		}
 	}

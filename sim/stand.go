@@ -29,6 +29,16 @@ const (
 	PinionFinal PinionBuild = "final"
 )
 
+// A Goal is how far an axle has to be before it can be signed off.
+type Goal string
+
+// The goals. The zero value is the whole axle.
+const (
+	WholeAxle   Goal = ""
+	DepthChosen Goal = "depth"   // the depth shim is in hand
+	PinionSet   Goal = "preload" // the pinion is in its final build
+)
+
 // Mount is how the dial indicator stands for a backlash reading.
 type Mount struct {
 	Where, Stem, Pinion string // heel, middle, toe; square, along, tilted; pinion-held, pinion-free
@@ -117,6 +127,7 @@ type Stand struct {
 	mount     *Mount
 	paint     string // "", thin, thick
 
+	goal    Goal
 	version int // counts changes to the axle, so that readings of one build share nothing with the next
 	reps    map[string]int
 	warned  map[string]bool
@@ -160,6 +171,14 @@ func New(fam family.Family, hidden truth.Sealed, seed uint64) (*Stand, error) {
 		}
 	}
 	return s, nil
+}
+
+// HandOver makes what has been done so far somebody else's work: nothing of it is charged,
+// and no caution counts as given. From here the axle can be signed off at the goal. What
+// has been written on the build sheet stays.
+func (s *Stand) HandOver(g Goal) {
+	s.goal = g
+	s.minutes, s.parts, s.acts, s.warned = 0, nil, 0, map[string]bool{}
 }
 
 // Status returns what can be seen without measuring.
@@ -237,7 +256,7 @@ func (s *Stand) Do(a act.Act) (Outcome, error) {
 }
 
 // outOfMesh refuses a reading of gears that stand millimetres from their place.
-const outOfMesh = "pinion and ring gear stand so far from their place that the teeth hardly reach each other: take up the nut or change the side shims first"
+const outOfMesh = "pinion and ring gear stand so far from their place that the teeth hardly reach each other: take up the nut or bring the ring gear nearer first"
 
 // changed marks that the axle is no longer in the state the last readings saw.
 func (s *Stand) changed() { s.version++ }
@@ -351,10 +370,11 @@ func (s *Stand) drag(firstPull bool) (assembly.Torque, error) {
 func (s *Stand) Sealed() truth.Sealed { return truth.Seal(s.axle.Axle, s.finish()) }
 
 func (s *Stand) finish() truth.Finish {
-	f := truth.Finish{SignedOff: s.signed, PinionFitted: s.mode == PinionFinal, CaseFitted: s.caseIn, CapsTight: s.capsTight,
+	f := truth.Finish{Goal: string(s.goal), SignedOff: s.signed, DepthShimFitted: s.depthMarked > 0, PinionFitted: s.mode == PinionFinal, CaseFitted: s.caseIn, CapsTight: s.capsTight,
 		RunoutTIRMM: s.axle.RunoutMM(), SealNmm: s.axle.SealNmm(!s.sealTight), Greased: s.greased, CapsOwnSide: !s.axle.CapsSwapped,
 		BackedOff: s.backedOff && s.mode == PinionFinal, Remaining: s.remaining()}
 	if s.build == nil {
+		f.DepthErrorMM = s.axle.ShimErrorMM(s.actualDepthShim())
 		return f
 	}
 	// The finished axle is judged with its rollers home, as it will be after a

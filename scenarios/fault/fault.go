@@ -11,6 +11,9 @@ import (
 	"shimwright/sim/truth"
 )
 
+// ID names a fault state.
+type ID = truth.FaultID
+
 // Area says which part of the job a fault belongs to.
 type Area string
 

@@ -9,7 +9,9 @@ package verdict
 
 import (
 	"math"
+	"slices"
 
+	"shimwright/sim"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
@@ -103,19 +105,30 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 	}
 	window := sh.PinionDrag(used)
 	window = family.TorqueWindow{LowNmm: window.LowNmm + f.SealNmm, HighNmm: window.HighNmm + f.SealNmm}
-	items := []Item{
+	depth := length("pinion depth error", gauge.DepthGauge, f.DepthErrorMM, -sh.DepthToleranceMM, sh.DepthToleranceMM)
+	if sim.Goal(f.Goal) == sim.DepthChosen {
+		return []Item{condition("depth shim chosen", f.DepthShimFitted, ""), depth}
+	}
+	pinion := []Item{
 		condition("pinion in its final build", f.PinionFitted, ""),
-		condition("case in, caps at torque", f.CaseFitted && f.CapsTight, ""),
-		length("pinion depth error", gauge.DepthGauge, f.DepthErrorMM, -sh.DepthToleranceMM, sh.DepthToleranceMM),
+		depth,
 		drag("pinion rotating torque", f.PinionDragNmm, window),
 		clamped(fam, x, f),
+	}
+	left := condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, "")
+	if sim.Goal(f.Goal) == sim.PinionSet {
+		left.Met = !slices.ContainsFunc(f.Remaining, func(id truth.FaultID) bool {
+			return id == truth.HeadCupHigh || id == truth.TailCupHigh || id == truth.SpacerCrushed || id == truth.PackingGrease || id == truth.SealTight
+		})
+		return append(pinion, left)
+	}
+	return slices.Concat(pinion[:1], []Item{condition("case in, caps at torque", f.CaseFitted && f.CapsTight, "")}, pinion[1:], []Item{
 		length("backlash, mean", gauge.DialIndicator, f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM),
 		length("backlash, spread round the gear", gauge.DialIndicator, f.BacklashSpreadMM, 0, sh.BacklashSpreadMM),
 		length("ring gear runout", gauge.DialIndicator, f.RunoutTIRMM, 0, sh.RunoutMM),
 		fit("side preload, as interference", f.SideFitMM, sh.SidePreload),
-		condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, ""),
-	}
-	return items
+		left,
+	})
 }
 
 // clamped judges what holds the pinion's stack: with a collapsible spacer the pull left

@@ -112,18 +112,26 @@ const trialPlayMM = 0.6
 // build. In a trial build the set-up bearing's height counts too. Loose parts lie where
 // their preload of nothing puts them; end play is the caller's to add.
 func (a *Axle) PinionOutMM(build *pinion.Build, b Pinion) float64 {
-	deeper := 1.0
-	if !a.Fam.Design.ThickerIsDeeper() {
-		deeper = -1
-	}
 	head := a.Fam.Model.Head
-	out := deeper*(a.IdealShimMM-b.DepthShimMM-a.ShimDirtMM) - build.HeadGapMM() + a.PinionOutByHeatMM()
+	out := a.byShimMM(b.DepthShimMM) - build.HeadGapMM() + a.PinionOutByHeatMM()
 	out += head.DeflectionMM(build.Forces().PreloadN) - head.DeflectionMM(a.referenceN)
 	if b.Trial {
 		out -= a.SetUpTallMM
 	}
 	return out
 }
+
+// byShimMM is how far out of its place a depth shim alone leaves the pinion, mm.
+func (a *Axle) byShimMM(shimMM float64) float64 {
+	if a.Fam.Design.ThickerIsDeeper() {
+		return a.IdealShimMM - shimMM - a.ShimDirtMM
+	}
+	return shimMM + a.ShimDirtMM - a.IdealShimMM
+}
+
+// ShimErrorMM returns how far out of its place the pinion will stand on a depth shim, mm,
+// in a finished build with its bearings as they now stand.
+func (a *Axle) ShimErrorMM(shimMM float64) float64 { return a.byShimMM(shimMM) - a.HeadCupGapMM }
 
 // A Sides is how the case stands between its side bearings.
 type Sides struct {

@@ -149,7 +149,7 @@ func (g gears) prints(s GearState, filmMM float64) []gauge.ToothPrint {
 			pat, name = s.Coast, mesh.Coast
 		}
 		p := gauge.ToothPrint{
-			Flank: name.String(), Cols: printCols, Rows: printRows, Ink: make([]float64, printCols*printRows),
+			Flank: name.String(), Crossed: f != name, Cols: printCols, Rows: printRows, Ink: make([]float64, printCols*printRows),
 			CentreS: pat.CentreS, CentreT: pat.CentreT, LengthPart: pat.MaxS - pat.MinS, HeightPart: pat.MaxT - pat.MinT, AreaPart: pat.AreaShare,
 		}
 		if !pat.Empty {

@@ -9,6 +9,7 @@ package gauge
 // stored row by row and runs from 0 (compound untouched) to 1 (rubbed bright).
 type ToothPrint struct {
 	Flank      string    `json:"flank"` // "drive" or "coast"
+	Crossed    bool      `json:"-"`     // drive is the concave flank here and coast the convex one
 	Cols       int       `json:"cols"`
 	Rows       int       `json:"rows"`
 	Ink        []float64 `json:"-"`

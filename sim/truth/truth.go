@@ -93,6 +93,7 @@ type Axle struct {
 	CordGain        float64 // cord over a wrong radius: reads true x (1 + gain)
 	IndicatorLoose  bool
 	Faults          []Fault
+	Slip            string // what the hand before did wrong, by its id; "" nothing, or no hand before
 	UsedBearings    bool
 	OldBuildErrorMM float64 // how far the old depth shim was from right for the old set
 }
@@ -112,7 +113,9 @@ type Fault struct {
 
 // A Finish is the true state of an axle when it was signed off, or as far as it got.
 type Finish struct {
+	Goal             string // how far the axle had to be, see sim.Goal
 	SignedOff        bool
+	DepthShimFitted  bool    // one is in hand, or in
 	PinionFitted     bool    // final build in
 	NutNmm           float64 // what it takes to turn the nut further
 	CaseFitted       bool

@@ -16,7 +16,6 @@ import (
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
 	"shimwright/sim/act"
-	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
 )
@@ -28,23 +27,28 @@ const demoSeed = 3
 func newDemo(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
-	var pictures string
+	var name, pictures string
 	c := &cobra.Command{
 		Use:   "demo",
 		Short: "Watch a whole job, with one wrong turn, graded at the end",
 		Long: `Play a whole job by a competent hand that takes one wrong turn: every act, its
 readings, a picture of the print on the teeth, the grade and a lesson. Asks nothing
 and writes nothing unless --pictures names a folder.`,
-		Example: "  shimwright demo\n  shimwright demo --seed 12 --units metric --pictures prints",
+		Example: "  shimwright demo\n  shimwright demo --family hazel\n  shimwright demo --seed 12 --units metric --pictures prints",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
 			p, units, err := l.pen(s)
 			if err != nil {
 				return err
 			}
-			return runDemo(s, seed, pictures, units, p)
+			a, err := findAxle(name, seed)
+			if err != nil {
+				return err
+			}
+			return runDemo(s, a, seed, pictures, units, p)
 		},
 	}
+	addFamilyFlag(c, &name)
 	c.Flags().Uint64Var(&seed, "seed", demoSeed, "job `NUMBER`")
 	c.Flags().StringVar(&pictures, "pictures", "", "also write each print as PNG and SVG into this `FOLDER`")
 	l.addFlags(c)
@@ -68,8 +72,8 @@ func (b *shown) Do(a act.Act) (sim.Outcome, error) {
 	return o, b.after(o)
 }
 
-func runDemo(s term.Streams, seed uint64, pictures string, units quantity.System, p view.Pen) error {
-	job, err := scenarios.Generate(family.Beech(), seed)
+func runDemo(s term.Streams, a axle, seed uint64, pictures string, units quantity.System, p view.Pen) error {
+	job, err := scenarios.Generate(a.Family, seed)
 	if err != nil {
 		return err
 	}
@@ -85,7 +89,7 @@ func runDemo(s term.Streams, seed uint64, pictures string, units quantity.System
 		fmt.Fprint(s.Out, view.Outcome(o, units, p))
 		flush(s.Out)
 		if pictures != "" {
-			return savePrints(pictures, fmt.Sprintf("job-%d-act-%d", seed, len(bench.outs)), o)
+			return savePrints(pictures, fmt.Sprintf("%s-act-%d", a.job(seed), len(bench.outs)), o)
 		}
 		return nil
 	}
@@ -96,7 +100,7 @@ func runDemo(s term.Streams, seed uint64, pictures string, units quantity.System
 		return err
 	}
 	fmt.Fprintln(s.Out)
-	g, err := gradeOf(job, stand, bench.outs, units)
+	g, err := gradeOf(a, job, stand, bench.outs, units)
 	if err != nil {
 		return err
 	}

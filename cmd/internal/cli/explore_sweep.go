@@ -66,7 +66,7 @@ func (x *explore) strip() (string, error) {
 	title := x.code + ", prints along the sweep of " + x.what()
 	svg, _ := pictureKind(x.out)
 	x.draw = func(w io.Writer) error {
-		o := picture.Options{Title: title, Colour: true, ConcaveDrives: x.concave()}
+		o := picture.Options{Title: title, Colour: true}
 		if svg {
 			return picture.StripSVG(w, frames, o)
 		}

@@ -10,7 +10,6 @@ import (
 	"shimwright/cmd/internal/picture"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/exhibit"
-	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
@@ -32,7 +31,7 @@ func (x *explore) singleText() (string, error) {
 	title := x.code + ", print on the ring gear"
 	svg, _ := pictureKind(x.out)
 	x.draw = func(w io.Writer) error {
-		o := picture.Options{Title: title, Colour: true, ConcaveDrives: x.concave()}
+		o := picture.Options{Title: title, Colour: true}
 		if svg {
 			return picture.SVG(w, prints, o)
 		}
@@ -45,7 +44,7 @@ func (x *explore) singleText() (string, error) {
 	b.WriteString(x.head())
 	b.WriteString(x.table(r))
 	b.WriteString("\n")
-	o := picture.Options{Columns: x.pen.Width, Colour: x.pen.Colour, Title: "Print on the ring gear", ConcaveDrives: x.concave()}
+	o := picture.Options{Columns: x.pen.Width, Colour: x.pen.Colour, Title: "Print on the ring gear"}
 	if x.pen.Colour {
 		b.WriteString(picture.Terminal(prints, o))
 	} else {
@@ -64,9 +63,6 @@ func (x *explore) head() string {
 	}
 	return text + "\n"
 }
-
-// concave tells that the ring gear's concave flank drives.
-func (x *explore) concave() bool { return x.design.DriveFlank == family.Concave }
 
 // describe says in words what is set, leaving out what is swept.
 func (x *explore) describe() string {

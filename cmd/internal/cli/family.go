@@ -16,7 +16,8 @@ func newFamily(s term.Streams) *cobra.Command {
 		Use:   "family",
 		Short: "List, show and check axle families",
 		Long: `List the axle families, show one, or check the file of one of your own. A family is
-a text file; show CODE says what is in one that comes with the program.`,
+a text file; show CODE says what is in one that comes with the program. Any of them can
+be practised on: practice --family CODE, or FILE for one of your own.`,
 		Example: "  shimwright family list\n  shimwright family show juniper --units metric",
 		Args:    takes(0, 0, ""),
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
@@ -37,11 +38,7 @@ func newFamilyList(s term.Streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			bench := func(code string) bool {
-				_, err := family.Shipped(code)
-				return err == nil
-			}
-			_, err = fmt.Fprint(s.Out, view.FamilyList(family.Shelf(), bench, p))
+			_, err = fmt.Fprint(s.Out, view.FamilyList(family.Shelf(), p))
 			return err
 		},
 	}
@@ -61,13 +58,9 @@ func newFamilyShow(s term.Streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			f, err := family.FindAny(args[0])
-			var wrong family.Problems
-			switch {
-			case errors.As(err, &wrong):
-				return fmt.Errorf("%w; family check names them all", err)
-			case err != nil:
-				return usageError{err}
+			f, err := findFamily(args[0])
+			if err != nil {
+				return err
 			}
 			_, err = fmt.Fprint(s.Out, view.FamilyPage(f, units, p))
 			return err

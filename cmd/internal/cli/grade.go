@@ -47,7 +47,7 @@ axle really was. Nothing on disk is changed.`,
 			if err != nil {
 				return fmt.Errorf("%s: %w", args[0], err)
 			}
-			g, err := gradeOf(job, stand, outs, units)
+			g, err := gradeOf(axleOf(rec.Header), job, stand, outs, units)
 			if err != nil {
 				return err
 			}
@@ -65,17 +65,18 @@ axle really was. Nothing on disk is changed.`,
 
 // graded is a report and, for a finished job, the reveal.
 type graded struct {
+	axle   axle
 	seed   uint64
 	report grading.Report
 	reveal *reveal.Reveal
 }
 
-func gradeOf(job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quantity.System) (graded, error) {
+func gradeOf(a axle, job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quantity.System) (graded, error) {
 	rep, err := grading.Grade(job.Card, outs, units)
 	if err != nil {
 		return graded{}, err
 	}
-	g := graded{seed: job.Card.Seed, report: rep}
+	g := graded{axle: a, seed: job.Card.Seed, report: rep}
 	if rep.SignedOff {
 		r, err := reveal.Of(job, stand, rep, units)
 		if err != nil {
@@ -102,11 +103,12 @@ func (g graded) json(w io.Writer) error {
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
 	return enc.Encode(struct {
+		Family string         `json:"family"`
 		Seed   string         `json:"seed"`
 		Notice string         `json:"notice"`
 		Grade  grading.Report `json:"grade"`
 		Reveal *reveal.Reveal `json:"reveal,omitempty"`
-	}{fmt.Sprint(g.seed), "simulated grade on an invented axle; it certifies nobody", g.report, g.reveal})
+	}{g.axle.Code, fmt.Sprint(g.seed), "simulated grade on an invented axle; it certifies nobody", g.report, g.reveal})
 }
 
 func (g graded) text(w io.Writer, withLesson bool, p view.Pen) error {
@@ -120,9 +122,10 @@ func (g graded) text(w io.Writer, withLesson bool, p view.Pen) error {
 	if g.reveal != nil {
 		next = g.reveal.TrySeed
 	}
+	again := g.axle.practice(next)
 	if withLesson {
-		return printLesson(w, g.report.Lesson, next, p)
+		return printLesson(w, g.report.Lesson, again, p)
 	}
-	_, err := fmt.Fprint(w, view.Wrap(fmt.Sprintf("Lesson: %s. Try again on job %d.", g.report.Lesson, next), p.Width, ""))
+	_, err := fmt.Fprintf(w, "%s  %s\n", view.Wrap(fmt.Sprintf("Lesson: %s. To try again, type:", g.report.Lesson), p.Width, ""), p.Command(again))
 	return err
 }

@@ -11,7 +11,6 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/lessons"
 	"shimwright/scenarios"
-	"shimwright/sim/family"
 )
 
 func newLesson(s term.Streams) *cobra.Command {
@@ -30,7 +29,7 @@ func newLesson(s term.Streams) *cobra.Command {
 				_, err := fmt.Fprint(s.Out, lessonList(p))
 				return err
 			}
-			return printLesson(s.Out, args[0], 0, p)
+			return printLesson(s.Out, args[0], "", p)
 		},
 	}
 	l.addFlags(c)
@@ -47,16 +46,17 @@ func lessonList(p view.Pen) string {
 	return b.String()
 }
 
-// printLesson writes a lesson; seed 0 takes the lesson's own try-again job.
-func printLesson(w io.Writer, id string, seed uint64, p view.Pen) error {
+// printLesson writes a lesson and the command that tries it again; "" takes the job the
+// lesson itself names.
+func printLesson(w io.Writer, id, again string, p view.Pen) error {
 	lesson, err := lessons.Find(id)
 	if err != nil {
 		return usageError{err}
 	}
-	if seed == 0 {
-		seed = lesson.TrySeed
+	if again == "" {
+		again = fmt.Sprintf("practice --family %s --seed %d", usualFamily, lesson.TrySeed)
 	}
-	text, err := view.Lesson(lesson.Title, lesson.Body, seed, p)
+	text, err := view.Lesson(lesson.Title, lesson.Body, p.Command(again), p)
 	if err != nil {
 		return err
 	}
@@ -67,18 +67,23 @@ func printLesson(w io.Writer, id string, seed uint64, p view.Pen) error {
 func newCard(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
+	var name string
 	c := &cobra.Command{
 		Use:     "card [PART]",
 		Short:   "Print a job's card",
 		Long:    fmt.Sprintf(`Print a job's card, or one part of it: %s.`, strings.Join(view.CardParts(), ", ")),
-		Example: "  shimwright card --seed 7 --units metric\n  shimwright card rates --seed 7",
+		Example: "  shimwright card --seed 7 --units metric\n  shimwright card rates --family hazel --seed 7",
 		Args:    takes(0, 1, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)
 			if err != nil {
 				return err
 			}
-			job, err := scenarios.Generate(family.Beech(), seed)
+			a, err := findAxle(name, seed)
+			if err != nil {
+				return err
+			}
+			job, err := scenarios.Generate(a.Family, seed)
 			if err != nil {
 				return err
 			}
@@ -94,6 +99,7 @@ func newCard(s term.Streams) *cobra.Command {
 			return err
 		},
 	}
+	addFamilyFlag(c, &name)
 	c.Flags().Uint64Var(&seed, "seed", 1, "job `NUMBER`")
 	l.addFlags(c)
 	return c

@@ -18,14 +18,13 @@ import (
 	"shimwright/scenarios/attempt"
 	"shimwright/sim"
 	"shimwright/sim/act"
-	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 
 func newPractice(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
-	var record string
+	var name, record string
 	var mend bool
 	c := &cobra.Command{
 		Use:   "practice",
@@ -36,8 +35,11 @@ leaving, Ctrl-C or a lost terminal loses nothing: the same command takes up wher
 stopped.
 
 Acts may also come from a file or a pipe, one a line; a line that begins with # is
-passed over. A script stops at the first act that cannot be done.`,
-		Example: "  shimwright practice\n  shimwright practice --seed 7 --units metric\n  shimwright practice --seed 7 < acts.txt",
+passed over. A script stops at the first act that cannot be done.
+
+The axle is of the family named, which the attempt file keeps. With --family any the
+job's number picks one: its card says how it is built.`,
+		Example: "  shimwright practice\n  shimwright practice --seed 7 --units metric\n  shimwright practice --family hazel\n  shimwright practice --seed 7 < acts.txt",
 		Args:    takes(0, 0, ""),
 		RunE: func(c *cobra.Command, _ []string) error {
 			p, units, err := l.pen(s)
@@ -50,15 +52,22 @@ passed over. A script stops at the first act that cannot be done.`,
 				// has its own.
 				seed = uint64(time.Now().UnixNano()/1000) % 100_000
 			}
-			if record == "" {
-				record = fmt.Sprintf("shimwright-job-%d.jsonl", seed)
+			a, err := findAxle(name, seed)
+			if err != nil {
+				return err
 			}
-			session := &session{s: s, pen: p, units: units, unitsSet: c.Flags().Changed("units"), path: record, seed: seed, seedSet: c.Flags().Changed("seed"), mend: mend}
+			if record == "" {
+				record = "shimwright-" + a.job(seed) + ".jsonl"
+			}
+			set := c.Flags().Changed
+			session := &session{s: s, pen: p, units: units, unitsSet: set("units"), path: record, seed: seed, seedSet: set("seed"),
+				axle: a, axleSet: set("family") && !strings.EqualFold(name, anyFamily), mend: mend}
 			return session.run()
 		},
 	}
+	addFamilyFlag(c, &name)
 	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: a new one)")
-	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in this folder)")
+	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in this folder; the family's code for job if it is another)")
 	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
 	l.addFlags(c)
 	return c
@@ -73,6 +82,8 @@ type session struct {
 	path     string
 	seed     uint64
 	seedSet  bool
+	axle     axle
+	axleSet  bool
 	mend     bool
 
 	job       scenarios.Job
@@ -129,7 +140,14 @@ func (x *session) open() error {
 	if x.seedSet && rec.Header.Seed != x.seed {
 		return usageError{fmt.Errorf("%s holds job %d, not job %d: leave --seed out or name another --record", x.path, rec.Header.Seed, x.seed)}
 	}
-	x.rec = rec
+	held := axleOf(rec.Header)
+	if x.axleSet {
+		if how := held.differs(x.axle); how != "" {
+			return usageError{fmt.Errorf("%s holds a job %s: leave --family out or name another --record", x.path, how)}
+		}
+		held.name = x.axle.name
+	}
+	x.rec, x.axle = rec, held
 	if !x.unitsSet {
 		x.units = rec.Header.Units
 	}
@@ -156,7 +174,7 @@ func (x *session) open() error {
 }
 
 func (x *session) create() error {
-	job, err := scenarios.Generate(family.Beech(), x.seed)
+	job, err := scenarios.Generate(x.axle.Family, x.seed)
 	if err != nil {
 		return err
 	}
@@ -164,7 +182,7 @@ func (x *session) create() error {
 		return err
 	}
 	x.job = job
-	x.rec = attempt.New(family.Beech(), "", x.seed, x.units)
+	x.rec = attempt.New(x.axle.Family, x.axle.text, x.seed, x.units)
 	f, err := os.OpenFile(x.path, os.O_CREATE|os.O_EXCL|os.O_APPEND|os.O_WRONLY, 0o600)
 	if err != nil {
 		return usageError{fmt.Errorf("the attempt cannot be kept: %w", err)}
@@ -230,8 +248,8 @@ func (x *session) greet() {
 		if len(x.outs) == 1 {
 			acts = "act"
 		}
-		x.say("%s", x.pen.Heading(fmt.Sprintf("Job %d, taken up again after %d %s", x.rec.Header.Seed, len(x.outs), acts)))
-		x.say("%s", view.Wrap(view.Status(x.stand.Status(), x.units)+".", x.pen.Width, ""))
+		x.say("%s", x.pen.Heading(fmt.Sprintf("Job %d on %s, taken up again after %d %s", x.rec.Header.Seed, x.axle.Code, len(x.outs), acts)))
+		x.say("%s", view.Wrap(x.status()+".", x.pen.Width, ""))
 		x.say("%s", view.Wrap("Words that help: now, known, spent, card, help.", x.pen.Width, ""))
 		return
 	}
@@ -306,12 +324,18 @@ func (x *session) take(line string) (done bool, err error) {
 	}
 	a, err := act.Parse(line, x.units)
 	if err != nil {
+		if why := notHere(x.axle.Design, line); why != "" {
+			err = errors.New(why)
+		}
 		return false, x.decline(line, err)
 	}
 	o, err := x.stand.Do(a)
 	if err != nil {
 		var no *sim.Refusal
 		if errors.As(err, &no) {
+			if sim.NotOnThisAxle(x.axle.Design, a.Form) != "" {
+				return false, x.decline(line, err)
+			}
 			return false, x.decline(line, fmt.Errorf("not now: %w", err))
 		}
 		return false, fmt.Errorf("%s: %w", line, err)
@@ -326,11 +350,14 @@ func (x *session) take(line string) (done bool, err error) {
 	}
 	x.say("%s", view.Outcome(o, x.units, x.pen))
 	x.taken(a)
+	if a.Form == act.TurnBackRing || a.Form == act.TurnToothRing {
+		x.say("%s", view.Rings(x.stand.Status(), x.pen))
+	}
 	if a.Form == act.SignOff {
 		return true, x.debrief()
 	}
 	if x.s.Person && len(o.Readings) == 0 && len(o.Notes) == 0 {
-		x.say("%s", view.Wrap(fmt.Sprintf("Done: %s.", view.Status(x.stand.Status(), x.units)), x.pen.Width, "    "))
+		x.say("%s", view.Wrap(fmt.Sprintf("Done: %s.", x.status()), x.pen.Width, "    "))
 	}
 	return false, nil
 }
@@ -339,9 +366,9 @@ func (x *session) take(line string) (done bool, err error) {
 func (x *session) decline(line string, err error) error {
 	if !x.s.Person {
 		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
-		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, plainError(line, err), x.path)
+		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, x.plainError(line, err), x.path)
 	}
-	text := plainError(line, err)
+	text := x.plainError(line, err)
 	if errors.Is(err, act.ErrNotAnAct) {
 		text += "; type help for the other words"
 	}
@@ -359,7 +386,7 @@ func (x *session) keepPrint(o sim.Outcome) {
 
 func (x *session) debrief() error {
 	x.say("\n")
-	g, err := gradeOf(x.job, x.stand, x.outs, x.units)
+	g, err := gradeOf(x.axle, x.job, x.stand, x.outs, x.units)
 	if err != nil {
 		return err
 	}

@@ -17,6 +17,10 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/lessons"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
 )
 
 // A screen keeps what is written to it and tells when a prompt waits for an answer.
@@ -244,32 +248,51 @@ func TestSessionExplainsAndGoesOn(t *testing.T) {
 	assert.Equal(t, []string{"look cups"}, actsIn(t, path))
 
 	s, hello := sit(t, "--record", path)
-	assert.Contains(t, hello, "Job 7, taken up again after 1 act\n")
+	assert.Contains(t, hello, "Job 7 on BEECH, taken up again after 1 act\n")
 	assert.True(t, strings.HasSuffix(hello, "[2 min] > "))
 	s.ends("quit")
+}
+
+// wholeBuild puts an axle of a family together, with the thinnest of every shim. Acts
+// that have no place on it are among them.
+func wholeBuild(fam family.Family) []act.Act {
+	size := func(s family.Stock) string { return fmt.Sprintf("%.3fmm", s.LowMM) }
+	var out []act.Act
+	for _, line := range []string{"fit depth-shim " + size(fam.Sheet.DepthShims), "fit pack " + size(fam.Design.Solid.Pack), "fit pinion final",
+		"fit side-shims back " + size(fam.Sheet.SideShims) + " tooth " + size(fam.Sheet.SideShims), "spread housing 0.2mm", "fit case",
+		"turn back-ring in 2.5", "turn tooth-ring out 1", "torque caps", "mount indicator heel square pinion-held", "paint teeth thin"} {
+		if a, err := act.Parse(line, quantity.Metric); err == nil {
+			out = append(out, a)
+		}
+	}
+	return out
 }
 
 // A small terminal window has 24 lines; the prompt and the empty line above it take two.
 const screenLines, ownLines = 24, 2
 
-// What a newcomer meets first fits one small screen: nothing has gone off its top.
+// What a newcomer meets first fits one small screen, whatever the axle: nothing has gone
+// off its top.
 func TestFirstPagesFitASmallScreen(t *testing.T) {
 	lines := func(text string) int { return strings.Count(text, "\n") }
-	for seed := range 8 {
-		for _, units := range []string{"inch", "metric"} {
+	const oldGears = 45 // the number of a job whose gears go back in
+	for _, fam := range family.Shelf() {
+		for seed, units := range map[uint64]string{7: "inch", 8: "metric", oldGears: "inch"} {
 			t.Chdir(t.TempDir())
-			s, hello := sit(t, "--seed", fmt.Sprint(seed), "--units", units)
-			assert.LessOrEqual(t, lines(hello), 20+1, "the first page and the empty line under it: %s", hello)
+			s, hello := sit(t, "--family", fam.Code, "--seed", fmt.Sprint(seed), "--units", units)
+			assert.LessOrEqual(t, lines(hello), screenLines-1, "the first page, to its prompt: %s", hello)
+			assert.Equal(t, seed == oldGears, strings.Contains(hello, "the set ran at"), "%s: %s", fam.Code, hello)
 			for _, want := range []string{"To begin, type look cups", "card pinion", "help", "leave"} {
 				assert.Contains(t, hello, want)
 			}
 			for _, word := range []string{"now", "help", "card", "card axle", "card pinion", "card case", "card rates", "help look", "help measure"} {
-				assert.LessOrEqual(t, lines(s.says(word)), screenLines-ownLines, word)
+				assert.LessOrEqual(t, lines(s.says(word)), screenLines-ownLines, "%s, %s", fam.Code, word)
 			}
-			for _, line := range []string{"fit depth-shim 0.76mm", "fit pinion final", "fit side-shims back 0.060in tooth 0.060in", "fit case", "torque caps",
-				"mount indicator heel square pinion-held", "paint teeth thin"} {
-				s.says(line)
-				assert.LessOrEqual(t, lines(s.says("now")), screenLines-ownLines, "now, after %s", line)
+			for _, line := range wholeBuild(fam) {
+				if sim.NotOnThisAxle(fam.Design, line.Form) == "" {
+					assert.NotContains(t, s.says(line.String()), "not now", "%s, %s", fam.Code, line)
+				}
+				assert.LessOrEqual(t, lines(s.says("now")), screenLines-ownLines, "%s: now, after %s", fam.Code, line)
 			}
 			s.ends("leave")
 		}
@@ -376,9 +399,11 @@ func TestSecondWriterIsNoticed(t *testing.T) {
 // and, where the system has one, by the device that is always full.
 func TestAttemptThatCannotBeKeptStopsTheSession(t *testing.T) {
 	dir := t.TempDir()
+	beech, err := findAxle(usualFamily, 7)
+	require.NoError(t, err)
 	start := func(name string) *session {
 		x := &session{s: term.Streams{In: strings.NewReader("look cups\nlook seal\n"), Out: io.Discard, Person: true, Width: 80},
-			path: filepath.Join(dir, name), seed: 7}
+			path: filepath.Join(dir, name), seed: 7, axle: beech}
 		x.pen.Width = 80
 		require.NoError(t, x.open())
 		return x
@@ -395,7 +420,6 @@ func TestAttemptThatCannotBeKeptStopsTheSession(t *testing.T) {
 
 	x := start("readonly.jsonl")
 	require.NoError(t, x.file.Close())
-	var err error
 	x.file, err = os.Open(x.path)
 	require.NoError(t, err)
 	check(x)
@@ -478,4 +502,19 @@ func BenchmarkHelpInProcess(b *testing.B) {
 			b.Fatal(code)
 		}
 	}
+}
+
+// Whatever design an axle has, the word any comes upon it, and by the number alone.
+func TestAnyFamily(t *testing.T) {
+	const enough = 100 // for ten families
+	seen := map[string]bool{}
+	for seed := range uint64(enough) {
+		a, err := findAxle("Any", seed)
+		require.NoError(t, err)
+		seen[a.Code] = true
+		again, err := findAxle(anyFamily, seed)
+		require.NoError(t, err)
+		assert.Equal(t, a, again)
+	}
+	assert.Len(t, seen, len(family.Shelf()))
 }

@@ -60,47 +60,41 @@ func (x *session) term(word, what string) {
 	x.say("%s", x.pen.Field("  "+word, what, column))
 }
 
-// now lists what can be done. Acts that take no amount and no choice stand together,
-// so that the list fits a small screen.
+// now lists what can be done. Acts of one verb that take no amount and no choice stand
+// together, so that the list fits a small screen.
 func (x *session) now() {
-	x.say("%s", view.Wrap(x.pen.Strong(view.Status(x.stand.Status(), x.units)), x.pen.Width, "  "))
-	var together []act.Usage
-	put := func() {
-		switch len(together) {
-		case 0:
-		case 1:
-			x.usage(together[0])
-		default:
-			verb, _, _ := strings.Cut(together[0].Line, " ")
-			var things []string
-			for _, u := range together {
-				_, thing, _ := strings.Cut(u.Line, " ")
-				things = append(things, thing)
-			}
-			x.say("%s", view.Hang(strings.Join(things, " / "), x.pen.Width, "  "+verb+" ", "      "))
-		}
-		together = nil
-	}
+	x.say("%s", view.Wrap(x.pen.Strong(x.status()), x.pen.Width, "  "))
+	plain := map[string][]string{} // by verb: what it is done to
+	var order []act.Usage
 	for _, f := range x.stand.Possible() {
-		u := f.Usage()
-		verb, _, _ := strings.Cut(u.Line, " ")
-		blanks := strings.Contains(u.Line, "{")
-		if len(together) > 0 && (blanks || !strings.HasPrefix(together[0].Line, verb+" ")) {
-			put()
-		}
-		if blanks {
+		u := usageOn(x.axle.Design, f.Usage())
+		verb, thing, _ := strings.Cut(u.Line, " ")
+		if strings.Contains(u.Line, "{") {
 			u.Line = shortForm(u.Line)
-			x.usage(u)
+			order = append(order, u)
 			continue
 		}
-		together = append(together, u)
+		if plain[verb] = append(plain[verb], thing); len(plain[verb]) == 1 {
+			order = append(order, u)
+		}
 	}
-	put()
+	for _, u := range order {
+		verb, _, _ := strings.Cut(u.Line, " ")
+		if things := plain[verb]; len(things) > 1 && !strings.Contains(u.Line, "{") {
+			x.say("%s", view.Hang(strings.Join(things, " / "), x.pen.Width, "  "+verb+" ", "      "))
+			continue
+		}
+		x.usage(u, true)
+	}
 	x.say("%s", view.Wrap("Pick one where strokes stand, fill in CAPITALS; help measure says more.", x.pen.Width, "  "))
 }
 
-// usage writes an act's line and what it is for, side by side where there is room.
-func (x *session) usage(u act.Usage) {
+// status says how the axle stands.
+func (x *session) status() string { return view.Status(x.axle.Design, x.stand.Status(), x.units) }
+
+// usage writes an act's line and what it is for, side by side where there is room. Brief
+// leaves out what it is for where there is none.
+func (x *session) usage(u act.Usage, brief bool) {
 	const column = 30
 	name := "  " + plainForm(u.Line)
 	if len(name) < column {
@@ -111,7 +105,10 @@ func (x *session) usage(u act.Usage) {
 		x.say("%s\n", both)
 		return
 	}
-	x.say("%s%s", view.Hang(name[2:], x.pen.Width, "  ", "      "), view.Wrap(u.Help, x.pen.Width, "      "))
+	x.say("%s", view.Hang(name[2:], x.pen.Width, "  ", "      "))
+	if !brief {
+		x.say("%s", view.Wrap(u.Help, x.pen.Width, "      "))
+	}
 }
 
 // few is how many choices may stand together without a blank between them.
@@ -123,7 +120,7 @@ var aBlank = regexp.MustCompile(`\{[^{}]*\}`)
 // plainForm writes the blanks of an act's line the way help explains them: what is
 // to be filled in as a word in capitals, a choice with strokes.
 func plainForm(line string) string {
-	names := map[string]string{"{length}": "SIZE", "{torque}": "TORQUE", "{angle}": "DEGREES", "{places}": "PLACES", "{amount}": "AMOUNT", "{turns}": "TURNS"}
+	names := map[string]string{"{length}": "SIZE", "{torque}": "TORQUE", "{angle}": "DEGREES", "{places}": "PLACES", "{amount}": "AMOUNT", "{turns}": "TURNS", "{slots}": "SLOTS"}
 	return aBlank.ReplaceAllStringFunc(line, func(blank string) string {
 		if name, ok := names[blank]; ok {
 			return name
@@ -146,17 +143,25 @@ func shortForm(line string) string {
 	})
 }
 
-// plainError says what was wrong with a line. Where the act needs more, the form it
-// ends with keeps the choices that were made already, and stands for a list of those
-// that can be made.
-func plainError(line string, err error) string {
-	text := err.Error()
+// plainError says what was wrong with a line, in words that have a place on this axle.
+// Where the act needs more, the form it ends with keeps the choices that were made
+// already, and stands for a list of those that can be made.
+func (x *session) plainError(line string, err error) string {
+	d := x.axle.Design
+	text := lineOn(d, err.Error())
+	if what, _, ok := strings.Cut(text, begin); ok && errors.Is(err, act.ErrNotAnAct) {
+		return what + begin + strings.Join(verbsOn(d), ", ")
+	}
+	if what, _, ok := strings.Cut(text, sayOneOf); ok && errors.Is(err, act.ErrNotAnAct) {
+		return what + sayOneOf + strings.Join(objectsOn(d, strings.Fields(strings.ToLower(line))[0]), ", ")
+	}
 	what, form, ok := strings.Cut(text, "; write: ")
 	if !ok || !errors.Is(err, act.ErrIncomplete) {
 		return plainForm(text)
 	}
 	what = strings.TrimPrefix(what, act.ErrIncomplete.Error()+": ")
 	word, _, none := strings.Cut(what, " is none of ")
+	what = strings.Replace(what, "s is missing", "s are missing", 1)
 	switch {
 	case strings.HasPrefix(what, "choose "):
 		what = "say which"
@@ -165,6 +170,12 @@ func plainError(line string, err error) string {
 	}
 	return fmt.Sprintf("%v: %s; write: %s", act.ErrIncomplete, what, plainForm(filledIn(form, line)))
 }
+
+// How the errors of act.Parse end that list what there is.
+const (
+	begin    = "; acts begin with "
+	sayOneOf = " say one of: "
+)
 
 // filledIn puts the choices that a line has made into an act's form. A choice may be
 // written as two words.
@@ -190,16 +201,17 @@ func filledIn(form, line string) string {
 
 // help explains how to write at the bench, or the acts that begin with a word.
 func (x *session) help(about string) error {
+	d := x.axle.Design
 	if about != "" {
 		found := false
-		for _, u := range act.Usages() {
+		for _, u := range actsOn(d) {
 			if verb, _, _ := strings.Cut(u.Line, " "); about == "acts" || verb == about {
-				x.usage(u)
+				x.usage(u, false)
 				found = true
 			}
 		}
 		if !found {
-			return fmt.Errorf("no act begins with %q: acts begin with %s", about, strings.Join(act.Verbs(), ", "))
+			return fmt.Errorf("no act begins with %q: acts begin with %s", about, strings.Join(verbsOn(d), ", "))
 		}
 		return nil
 	}
@@ -207,7 +219,7 @@ func (x *session) help(about string) error {
 	if x.units == quantity.Metric {
 		bare = "millimetres or N·m"
 	}
-	x.say("%s", view.Wrap(fmt.Sprintf("An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit is %s. Acts begin with %s.", bare, strings.Join(act.Verbs(), ", ")), x.pen.Width, "  "))
+	x.say("%s", view.Wrap(fmt.Sprintf("An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit is %s. Acts begin with %s.", bare, strings.Join(verbsOn(d), ", ")), x.pen.Width, "  "))
 	x.say("%s", view.Wrap("Other words:", x.pen.Width, "  "))
 	x.term("now", "what can be done at this moment, and how to write it")
 	x.term("help", "help measure: what acts that begin so are for; help acts: all acts")
@@ -253,7 +265,7 @@ func (x *session) lesson(name string) error {
 		x.say("%s%s", lessonList(x.pen), view.Wrap("Type lesson and a name to read one.", x.pen.Width, ""))
 		return nil
 	}
-	err := printLesson(x.s.Out, name, 0, x.pen)
+	err := printLesson(x.s.Out, name, "", x.pen)
 	if err == nil {
 		return nil
 	}
@@ -288,6 +300,8 @@ func (x *session) taken(a act.Act) {
 	switch a.Form {
 	case act.FitDepthShim:
 		got = []quantity.Length{st.DepthShim}
+	case act.FitPack:
+		got = []quantity.Length{st.Pack}
 	case act.FitSideShims:
 		got = []quantity.Length{st.BackShim, st.ToothShim}
 	}

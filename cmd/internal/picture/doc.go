@@ -18,8 +18,8 @@
 // from the ink. The dashed or dotted lines are the middle of the tooth.
 //
 // Drive is called convex and coast concave, as is usual for a ring gear turning
-// the way it was cut for, or the other way round if the options say so; another flank
-// name is shown as it stands.
+// the way it was cut for, and the other way round where the print says so; another
+// flank name is shown as it stands.
 //
 // Words describes and does not judge: whether a print is acceptable belongs to
 // the grader. A print whose ink was not kept, or whose grid does not fit its ink,

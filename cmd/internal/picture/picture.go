@@ -15,8 +15,6 @@ type Options struct {
 	Colour  bool   // escape sequences in Terminal, hues in SVG and PNG; without it shades of grey
 	Title   string // a line above the picture, or none
 	Unit    string // unit written after each value of Bars, such as "min"
-	// ConcaveDrives tells that the ring gear's concave flank is the one that drives.
-	ConcaveDrives bool
 }
 
 const (
@@ -47,6 +45,7 @@ func (o Options) columns() int { return min(max(o.Columns, minColumns), maxColum
 // A flank is a print made safe to draw: sizes agree, every number is in range.
 type flank struct {
 	name       string // as given, without control characters
+	crossed    bool   // drive is the concave flank
 	cols, rows int
 	ink        []float64 // nil if the print's grid is unusable
 	found      bool      // there is a print to see
@@ -56,7 +55,7 @@ type flank struct {
 }
 
 func newFlank(p gauge.ToothPrint) flank {
-	f := flank{name: clean(p.Flank)}
+	f := flank{name: clean(p.Flank), crossed: p.Crossed}
 	if f.name == "" {
 		f.name = nameless
 	}
@@ -129,15 +128,16 @@ func (f flank) over(s, t, ds, dt float64) float64 {
 }
 
 // heading names the flank and its form.
-func (o Options) heading(f flank) string {
-	name := strings.ToLower(f.name)
-	switch {
-	case name != driveName && name != coastName:
-		return strings.ToUpper(f.name) + " flank"
-	case (name == driveName) != o.ConcaveDrives:
-		return strings.ToUpper(f.name) + " flank (convex side)"
+func (f flank) heading() string {
+	side := map[string]string{driveName: "convex", coastName: "concave"}
+	if f.crossed {
+		side = map[string]string{driveName: "concave", coastName: "convex"}
 	}
-	return strings.ToUpper(f.name) + " flank (concave side)"
+	name := strings.ToUpper(f.name) + " flank"
+	if shape, ok := side[strings.ToLower(f.name)]; ok {
+		name += " (" + shape + " side)"
+	}
+	return name
 }
 
 // heightAt is the height of the drawn flank at s as a share of the heel's.

@@ -327,6 +327,18 @@ func TestSVGIsWellFormedAndDescribed(t *testing.T) {
 	assert.Equal(t, noPrints, svgText(t, b.Bytes())["desc"])
 }
 
+// A print of an axle that drives on the concave flank says so.
+func TestConcaveDrive(t *testing.T) {
+	prints := pair()
+	for i := range prints {
+		prints[i].Crossed = true
+	}
+	text := Plain(prints, Options{Columns: 80})
+	assert.Contains(t, text, "DRIVE flank (concave side)")
+	assert.Contains(t, text, "COAST flank (convex side)")
+	assert.Contains(t, Plain(pair(), Options{Columns: 80}), "DRIVE flank (convex side)")
+}
+
 func TestTooManyPrints(t *testing.T) {
 	many := make([]gauge.ToothPrint, maxPrints+1)
 	for _, draw := range []func(io.Writer, []gauge.ToothPrint, Options) error{SVG, PNG} {

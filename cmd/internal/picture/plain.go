@@ -28,7 +28,7 @@ func Plain(prints []gauge.ToothPrint, o Options) string {
 	for i, p := range prints {
 		p.Flank = ascii(p.Flank, true)
 		f := newFlank(p)
-		for _, s := range f.plainRows(l, o.heading(f)) {
+		for _, s := range f.plainRows(l) {
 			blocks[i] = append(blocks[i], plainSpan(s))
 		}
 		for _, s := range wrapColumns(f.words(), l.columns) {
@@ -89,9 +89,9 @@ func (t plainTooth) row(up int) string {
 	return b.String()
 }
 
-func (f flank) plainRows(l layout, heading string) []string {
+func (f flank) plainRows(l layout) []string {
 	t := f.plainTooth(l)
-	out := []string{cut(heading, l.block)}
+	out := []string{cut(f.heading(), l.block)}
 	for up := l.rows; up >= 0; up-- {
 		name := "     "
 		switch up {

@@ -104,8 +104,7 @@ func newScene(prints []gauge.ToothPrint, o Options) (*scene, error) {
 		below := y
 		for i, p := range prints[:n] {
 			left := margin + float64(i)*(panelWide+panelGap)
-			f := newFlank(p)
-			below = max(below, sc.panel(f, o.heading(f), left, y, c))
+			below = max(below, sc.panel(newFlank(p), left, y, c))
 		}
 		y = below
 		prints = prints[n:]
@@ -166,9 +165,10 @@ func (sc *scene) rubbed(f flank, place func(s, t float64) point, c paints) (edge
 }
 
 // panel draws one flank with its labels and words and returns where it ends.
-func (sc *scene) panel(f flank, heading string, left, y float64, c paints) float64 {
+func (sc *scene) panel(f flank, left, y float64, c paints) float64 {
 	y += lineHigh
-	sc.add(shape{text: cut(heading, int(panelWide)/letterWide), at: point{left, y}, size: textSize, ink: c.text, strong: true})
+	heading := cut(f.heading(), int(panelWide)/letterWide)
+	sc.add(shape{text: heading, at: point{left, y}, size: textSize, ink: c.text, strong: true})
 	y += 12
 	x0, x1 := left+labelWide, left+panelWide
 	root := y + toothHigh

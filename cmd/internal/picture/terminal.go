@@ -40,7 +40,7 @@ func Terminal(prints []gauge.ToothPrint, o Options) string {
 		f := newFlank(p)
 		shaped = shaped || f.ink != nil
 		any = any || f.found
-		blocks[i] = f.block(l, o.heading(f), o.Colour)
+		blocks[i] = f.block(l, o.Colour)
 	}
 	return l.assemble(title, blocks, terminalLegend(l, o.Colour, any))
 }
@@ -112,8 +112,8 @@ func paint(cells []cell, colour bool) span {
 }
 
 // block is one flank's part of the picture.
-func (f flank) block(l layout, heading string, colour bool) []span {
-	out := []span{bold(plainSpan(cut(heading, l.block)), colour)}
+func (f flank) block(l layout, colour bool) []span {
+	out := []span{bold(plainSpan(cut(f.heading(), l.block)), colour)}
 	grid := f.grid(l, colour)
 	toeRow := l.rows - (halves(0, l)+1)/2
 	for r, cells := range grid {

@@ -18,8 +18,12 @@ func Debrief(r grading.Report, rev *reveal.Reveal, p Pen) string {
 	if !r.SignedOff {
 		b.WriteString(Wrap("The job is not signed off; this is the grade of the work so far.", p.Width, ""))
 	}
-	b.WriteString(Wrap(fmt.Sprintf("%.0f minutes of work and parts worth %.0f more. Against the best choices on the same readings, about %.0f minutes were lost.",
-		float64(r.Minutes), float64(r.PartsMinutes), r.Lost), p.Width, ""))
+	lost := fmt.Sprintf("about %.0f minutes were lost", r.Lost)
+	if r.Lost < 1.5 {
+		lost = "hardly a minute was lost"
+	}
+	b.WriteString(Wrap(fmt.Sprintf("%.0f minutes of work and parts worth %.0f more. Against the best choices on the same readings, %s.",
+		float64(r.Minutes), float64(r.PartsMinutes), lost), p.Width, ""))
 	if len(r.Areas) > 0 {
 		b.WriteByte('\n')
 	}
@@ -188,12 +192,12 @@ func serviceText(s reveal.Service, p Pen) string {
 	return b.String()
 }
 
-// Lesson writes a lesson with its title and where to try again.
-func Lesson(title, body string, trySeed uint64, p Pen) (string, error) {
+// Lesson writes a lesson with its title and the command to try again with.
+func Lesson(title, body, tryAgain string, p Pen) (string, error) {
 	style := Plain
 	if p.Colour {
 		style = Colour
 	}
-	src := fmt.Sprintf("# %s\n\n%s\n\n**Try again:** `go run ./cmd/shimwright practice --seed %d`\n", title, body, trySeed)
+	src := fmt.Sprintf("# %s\n\n%s\n\n**Try again:** `%s`\n", title, body, tryAgain)
 	return Markdown(src, p.Width, style)
 }

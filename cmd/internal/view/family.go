@@ -9,18 +9,24 @@ import (
 	"shimwright/sim/quantity"
 )
 
-// FamilyList writes one line or so for each family; bench tells which of them the
-// practice bench works on.
-func FamilyList(fs []family.Family, bench func(code string) bool, p Pen) string {
+// FamilyList writes a line or two for each family.
+func FamilyList(fs []family.Family, p Pen) string {
 	const column = 10
 	var b strings.Builder
 	for _, f := range fs {
-		text := fmt.Sprintf("%s; %s; %s", f.Name, preloadWords(f.Design.Preload), sideWords(f.Design.SideAdjust))
-		if bench(f.Code) {
-			text += " (on the practice bench)"
+		spacer, sides := "collapsible spacer", "side shims outside"
+		if f.Design.Preload == family.SolidSpacer {
+			spacer = "solid spacer"
 		}
-		b.WriteString(p.Field(f.Code, text, column))
+		switch f.Design.SideAdjust {
+		case family.InsideShims:
+			sides = "side shims inside"
+		case family.ThreadedRings:
+			sides = "threaded rings"
+		}
+		b.WriteString(p.Field(f.Code, fmt.Sprintf("%s: %s, %s", f.Name, spacer, sides), column))
 	}
+	b.WriteString("\n" + Wrap("Any of them can be practised on: "+p.Command("practice --family CODE")+".", p.Width, ""))
 	b.WriteString("\n" + Wrap(family.Notice, p.Width, ""))
 	return b.String()
 }
@@ -64,9 +70,9 @@ func FamilyPage(f family.Family, units quantity.System, p Pen) string {
 	g.row("Pinion drag", fmt.Sprintf("new bearings %s, used %s; turning, in oil, without seal", g.drag(sh.PinionDragNew), g.drag(sh.PinionDragUsed)))
 	g.row("Seal adds", g.drag(sh.SealDrag)+", in the final build")
 	g.sideAdjustment(f)
-	g.sidePreload(sh)
+	g.sidePreload(f)
 	g.row("Total drag", fmt.Sprintf("pinion alone plus %s with new bearings, %s with used", g.drag(sh.SideRiseNew), g.drag(sh.SideRiseUsed)))
-	g.ringGear(sh)
+	g.ringGear(sh, false)
 
 	g.text.WriteByte('\n')
 	g.say(sentence(f.Invented))

@@ -47,7 +47,7 @@ func reading(r gauge.Reading, units quantity.System, p Pen) string {
 		return Hang(sentence(r.Observed), p.Width, "    ", "    ")
 	}
 	text := p.Strong(name+" "+value) + uncertainty(r, units)
-	if r.How != "" {
+	if r.How != "" && r.What != "ring" {
 		text += p.Quiet(" (" + r.How + ")")
 	}
 	out := Hang(text, p.Width, "    ", "      ")
@@ -69,6 +69,9 @@ func values(r gauge.Reading, units quantity.System) string {
 			v = append(v, t.ShowDrag(units))
 		}
 	}
+	if r.What == "ring" {
+		v = append(v, ringTurned(r.Slots))
+	}
 	if r.Degrees != 0 {
 		v = append(v, fmt.Sprintf("%.0f degrees", r.Degrees))
 	}
@@ -81,6 +84,24 @@ func values(r gauge.Reading, units quantity.System) string {
 		text += fmt.Sprintf("; mean %s, spread %s", mean.Show(units), (most - least).Show(units))
 	}
 	return text
+}
+
+// ringTurned says how far a threaded ring has turned, or stands, in words.
+func ringTurned(slots float64) string {
+	switch {
+	case slots > 0:
+		return fmt.Sprintf("in %s", slotCount(slots))
+	case slots < 0:
+		return fmt.Sprintf("out %s", slotCount(-slots))
+	}
+	return "not turned"
+}
+
+func slotCount(n float64) string {
+	if n == 1 {
+		return "1 slot"
+	}
+	return fmt.Sprintf("%g slots", n)
 }
 
 // uncertainty writes twice the standard uncertainty: about 19 readings in 20 lie

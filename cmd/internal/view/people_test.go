@@ -81,9 +81,9 @@ func (b *told) Do(a act.Act) (sim.Outcome, error) {
 
 func (b *told) Status() sim.Status { return b.stand.Status() }
 
-func work(t *testing.T, seed uint64, h hand.Habits) *told {
+func work(t *testing.T, fam family.Family, seed uint64, h hand.Habits) *told {
 	t.Helper()
-	job, err := scenarios.Generate(family.Beech(), seed)
+	job, err := scenarios.Generate(fam, seed)
 	require.NoError(t, err)
 	stand, err := job.Stand()
 	require.NoError(t, err)
@@ -93,6 +93,26 @@ func work(t *testing.T, seed uint64, h hand.Habits) *told {
 	_ = hand.Work(b, job.Card.Known, h)
 	require.NotEmpty(t, b.outs)
 	return b
+}
+
+// worked lists the jobs that every kind of hand works: the usual family's, and one of each
+// other way of building an axle.
+func worked() []numbered {
+	var out []numbered
+	for seed := range uint64(jobs / 3) {
+		out = append(out, numbered{family.Beech(), seed})
+	}
+	for _, f := range family.Shelf() {
+		if d := f.Design; d.Preload == family.SolidSpacer && d.SideAdjust != family.OutsideShims || d.DepthShim == family.UnderCageFlange {
+			out = append(out, numbered{f, 1})
+		}
+	}
+	return out
+}
+
+type numbered struct {
+	fam  family.Family
+	seed uint64
 }
 
 var hands = map[string]hand.Habits{
@@ -126,7 +146,8 @@ func TestCardsFit(t *testing.T) {
 
 // cardOf makes the card a job on an axle of any family would have, by hand.
 func cardOf(f family.Family) scenarios.Card {
-	k := hand.Known{Sheet: f.Sheet, OldDepthShim: quantity.Millimetres(f.Sheet.DepthShims.LowMM), OldMark: quantity.Thou(2), NewMark: quantity.Thou(-3)}
+	k := hand.Known{Sheet: f.Sheet, OldDepthShim: quantity.Millimetres(f.Sheet.DepthShims.LowMM), OldMark: quantity.Thou(2), NewMark: quantity.Thou(-3),
+		OldPack: quantity.Millimetres(f.Design.Solid.Pack.LowMM)}
 	if f.Design.SideAdjust != family.ThreadedRings {
 		k.OldBackShim, k.OldToothShim = quantity.Millimetres(f.Sheet.SideShims.LowMM), quantity.Millimetres(f.Sheet.SideShims.HighMM)
 	}
@@ -162,6 +183,24 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		has(d.SideAdjust != family.ThreadedRings, all, "Old side shims")
 		has(d.SideAdjust == family.InsideShims, all, "Side shims inside")
 		has(d.SideAdjust == family.OutsideShims, all, "Side shims outside")
+		// What the grader takes to be known is told, by the same figures.
+		mm := func(mm float64) string { return quantity.Millimetres(mm).Show(quantity.Inch) }
+		has(!f.Sheet.Marks.Known(), all, "One unmarked pinion differs from another by about "+mm(scenarios.UnmarkedSDMM))
+		has(d.Preload == family.SolidSpacer, all, "Old pack ")
+		assert.Equal(t, d.Preload == family.SolidSpacer, strings.Contains(all, "Old pack "+mm(f.Design.Solid.Pack.LowMM)), f.Code)
+		has(d.Preload == family.SolidSpacer, all, "is right to about "+mm(scenarios.OldPackSDMM))
+		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindHeadCup, all, "The old pack, with the old depth shim, is right")
+		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindHeadCup, all, "a thicker one asks for as much more pack")
+		has(d.SideAdjust == family.ThreadedRings, all, "Side rings threaded; taken out")
+		has(d.SideAdjust == family.ThreadedRings, all, between(mm(scenarios.RingPlayMM.Low), mm(scenarios.RingPlayMM.High))+" of play")
+		has(d.SideAdjust == family.ThreadedRings, all, between(mm(scenarios.RingAwayMM.Low), mm(scenarios.RingAwayMM.High))+" too far away")
+		has(d.Entry == family.Spreader, all, "the case goes in with a spreader")
+		used := c
+		used.UsedGears = true
+		again := flat(Card(used, quantity.Inch, Pen{Width: 80}))
+		assert.Contains(t, again, "the set ran at "+mm(f.Sheet.Backlash.Mid())+": bring it back to that")
+		assert.Contains(t, again, "(about what this set ran at)")
+		assert.NotContains(t, again, "new ring and pinion with matching numbers")
 		has(d.DriveFlank == family.Concave, all, "loads the concave flank")
 		has(d.Housing == family.Aluminium, all, "aluminium: preload falls as it warms")
 		has(d.ToothForm == family.FaceHobbed, all, "face-hobbed; stood in for")
@@ -200,6 +239,24 @@ func TestRangesHaveTheirUnitOnce(t *testing.T) {
 	assert.Equal(t, "2.5 N·m to 4 lb-in", between("2.5 N·m", "4 lb-in"))
 }
 
+// What shows how an axle stands has the parts of its design, and no others.
+func TestStatusOfAllDesigns(t *testing.T) {
+	st := sim.Status{Pinion: sim.PinionFinal, Pack: quantity.Inches(0.052), Spread: quantity.Inches(0.01), CaseIn: true, BackSlots: 1, ToothSlots: -2.5}
+	for _, f := range family.Shelf() {
+		text := Status(f.Design, st, quantity.Inch)
+		assert.Equal(t, f.Design.SideAdjust == family.ThreadedRings, strings.Contains(text, "rings since run up by hand: back in 1 slot, tooth out 2.5 slots"), "%s: %s", f.Code, text)
+		assert.Contains(t, text, "pack 0.0520 in")
+		assert.Contains(t, text, "housing spread 0.0100 in")
+		assert.NotContains(t, Status(f.Design, sim.Status{}, quantity.Inch), "rings", "not before they are run up")
+	}
+}
+
+func TestRingReadings(t *testing.T) {
+	for slots, want := range map[float64]string{3: "    ring in 3 slots\n", -0.5: "    ring out 0.5 slots\n", 1: "    ring in 1 slot\n", 0: "    ring not turned\n"} {
+		assert.Equal(t, want, Reading(gauge.Reading{What: "ring", How: "slots turned", Slots: slots}, quantity.Inch, Pen{Width: 80}))
+	}
+}
+
 // A reading of one value is not told as one of several.
 func TestOneValueIsNotEach(t *testing.T) {
 	one := gauge.Reading{What: "depth", Lengths: []quantity.Length{quantity.Inches(2.46)}, StdMM: 0.01}
@@ -219,12 +276,12 @@ func TestCardOfALongNumber(t *testing.T) {
 
 func TestOutcomesFit(t *testing.T) {
 	for name, h := range hands {
-		for seed := range uint64(jobs / 3) {
-			b := work(t, seed, h)
+		for _, j := range worked() {
+			b := work(t, j.fam, j.seed, h)
 			for i, o := range b.outs {
 				for _, units := range bothUnits {
 					for _, p := range pens() {
-						what := fmt.Sprintf("job %d, %s hand, act %d %s, %s", seed, name, i+1, o.Act, units)
+						what := fmt.Sprintf("job %d on %s, %s hand, act %d %s, %s", j.seed, j.fam.Code, name, i+1, o.Act, units)
 						checkPage(t, Outcome(o, units, p), p, what)
 						for _, r := range o.Readings {
 							checkPage(t, Reading(r, units, p), p, what+", read again")
@@ -235,7 +292,7 @@ func TestOutcomesFit(t *testing.T) {
 			for _, units := range bothUnits {
 				for _, p := range pens() {
 					st := b.Status()
-					checkPage(t, Wrap(Status(st, units), p.Width, "  ")+Wrap(Spent(st), p.Width, "  "), p, "status")
+					checkPage(t, Wrap(Status(b.job.Card.Family.Design, st, units), p.Width, "  ")+Wrap(Spent(st), p.Width, "  "), p, "status")
 				}
 			}
 		}
@@ -245,8 +302,8 @@ func TestOutcomesFit(t *testing.T) {
 func TestDebriefsFit(t *testing.T) {
 	signed, faults := 0, 0
 	for name, h := range hands {
-		for seed := range uint64(jobs / 3) {
-			b := work(t, seed, h)
+		for _, j := range worked() {
+			b := work(t, j.fam, j.seed, h)
 			for _, units := range bothUnits {
 				rep, err := grading.Grade(b.job.Card, b.outs, units)
 				require.NoError(t, err)
@@ -259,7 +316,7 @@ func TestDebriefsFit(t *testing.T) {
 					faults += len(r.Faults)
 				}
 				for _, p := range pens() {
-					what := fmt.Sprintf("debrief of job %d, %s hand, %s", seed, name, units)
+					what := fmt.Sprintf("debrief of job %d on %s, %s hand, %s", j.seed, j.fam.Code, name, units)
 					out := Debrief(rep, rev, p)
 					checkPage(t, out, p, what)
 					assert.Contains(t, flat(out), fmt.Sprintf("Debrief: %d out of 100", rep.Score), what)
@@ -287,7 +344,7 @@ func TestDebriefsFit(t *testing.T) {
 // Colour carries nothing that the words do not: the same page without colour has
 // the same words. Pictures are drawn in other characters and are left out.
 func TestColourAddsNoWords(t *testing.T) {
-	b := work(t, 3, hand.Habits{WrongMoveOnce: true})
+	b := work(t, family.Beech(), 3, hand.Habits{WrongMoveOnce: true})
 	rep, err := grading.Grade(b.job.Card, b.outs, quantity.Inch)
 	require.NoError(t, err)
 	for _, w := range widths {
@@ -306,7 +363,7 @@ func TestColourAddsNoWords(t *testing.T) {
 
 // A print says where it stands in words and numbers with colour and without.
 func TestPrintsAreToldInWords(t *testing.T) {
-	b := work(t, 3, hand.Habits{})
+	b := work(t, family.Beech(), 3, hand.Habits{})
 	seen := 0
 	for _, o := range b.outs {
 		for _, r := range o.Readings {
@@ -345,7 +402,7 @@ func TestNothingIsNamed(t *testing.T) {
 		}
 	}
 	for seed := range uint64(jobs) {
-		b := work(t, seed, hand.Habits{WrongMoveOnce: true})
+		b := work(t, family.Beech(), seed, hand.Habits{WrongMoveOnce: true})
 		p := Pen{Width: 100}
 		look("card", Card(b.job.Card, quantity.Inch, p))
 		for _, o := range b.outs {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimwright/scenarios"
+	"shimwright/sim/carrier"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
@@ -103,9 +104,9 @@ func (g *page) pinion(c scenarios.Card) {
 func (g *page) sides(c scenarios.Card) {
 	g.title(fmt.Sprintf("Axle sheet %s: case and ring gear", c.Family.Code))
 	g.sideAdjustment(c.Family)
-	g.sidePreload(c.Family.Sheet)
+	g.sidePreload(c.Family)
 	g.row("Total drag", "pinion alone plus "+g.drag(c.Family.Sheet.SideRise(c.UsedBearings)))
-	g.ringGear(c.Family.Sheet)
+	g.ringGear(c.Family.Sheet, c.UsedGears)
 }
 
 func (g *page) height(sh family.Sheet) {
@@ -126,12 +127,15 @@ func (g *page) depthShim(f family.Family) {
 	if !f.Design.ThickerIsDeeper() {
 		way = "thicker = shallower (further from the axis)"
 	}
+	if f.Design.Preload == family.SolidSpacer && f.Design.DepthShim == family.BehindHeadCup {
+		way += "; a thicker one asks for as much more pack"
+	}
 	g.row("Depth shim", fmt.Sprintf("%s; %s; on the shelf %s", depthWords(f.Design.DepthShim), way, g.stock(f.Sheet.DepthShims)))
 }
 
 func (g *page) spacer(f family.Family) {
 	if f.Design.Preload == family.SolidSpacer {
-		g.row("Spacer", fmt.Sprintf("solid; its shims or lengths on the shelf %s; thicker = less preload", g.stock(f.Design.Solid.Pack)))
+		g.row("Spacer", fmt.Sprintf("solid; its pack, of shims or lengths: thicker = less preload; on the shelf %s", g.stock(f.Design.Solid.Pack)))
 		return
 	}
 	g.row("Spacer", fmt.Sprintf("collapsible, free length %s; a new one for each final build", g.length(f.Sheet.SpacerLengthMM)))
@@ -140,7 +144,7 @@ func (g *page) spacer(f family.Family) {
 func (g *page) nut(f family.Family) {
 	way := " usually crushes a good spacer; the drag decides"
 	if f.Design.Preload == family.SolidSpacer {
-		way = ": tighten to the middle and read the drag; the spacer decides"
+		way = ": tighten to the middle and read the drag; the pack decides"
 	}
 	g.row("Pinion nut", between(f.Sheet.NutLow.ShowTight(g.units), f.Sheet.NutHigh.ShowTight(g.units))+way)
 }
@@ -149,7 +153,7 @@ func (g *page) sideAdjustment(f family.Family) {
 	d := f.Design
 	switch d.SideAdjust {
 	case family.ThreadedRings:
-		g.row("Side rings", fmt.Sprintf("threaded, %d slots on a pitch of %s: one slot moves the case by %s", d.Rings.Slots, g.length(d.Rings.PitchMM), g.length(d.Rings.SlotTravelMM())))
+		g.row("Side rings", fmt.Sprintf("threaded, %d slots on a pitch of %s: one slot moves a bearing cup by %s, half slots lock too; in at the back (behind the ring gear) = nearer the pinion", d.Rings.Slots, g.length(d.Rings.PitchMM), g.length(d.Rings.SlotTravelMM())))
 		return
 	case family.InsideShims:
 		g.row("Side shims", "inside, behind the bearing cones on the case; "+sideStock(g, f))
@@ -162,13 +166,28 @@ func sideStock(g *page, f family.Family) string {
 	return "thicker behind the ring gear (back) = nearer the pinion; on the shelf " + g.stock(f.Sheet.SideShims)
 }
 
-func (g *page) sidePreload(sh family.Sheet) {
-	g.row("Side preload", fmt.Sprintf("%s in all over zero end play; never spread the housing past %s", g.span(sh.SidePreload.LowMM, sh.SidePreload.HighMM), g.length(sh.SpreadLimitMM)))
+func (g *page) sidePreload(f family.Family) {
+	w, limit := f.Sheet.SidePreload, g.length(f.Sheet.SpreadLimitMM)
+	text := fmt.Sprintf("both sides together %s over zero end play", g.span(w.LowMM, w.HighMM))
+	low, errLow := carrier.Solve(f.Sides(), w.LowMM/2, w.LowMM/2)
+	high, errHigh := carrier.Solve(f.Sides(), w.HighMM/2, w.HighMM/2)
+	if errLow == nil && errHigh == nil {
+		text += fmt.Sprintf(", which spreads the housing by about %s", g.span(low.SpreadMM, high.SpreadMM))
+	}
+	if f.Design.Entry == family.Spreader {
+		g.row("Side preload", text+"; the case goes in with a spreader, which never opens past "+limit)
+		return
+	}
+	g.row("Side preload", text+"; never spread it past "+limit)
 }
 
-func (g *page) ringGear(sh family.Sheet) {
+func (g *page) ringGear(sh family.Sheet, used bool) {
+	where := "at the heel, square to the tooth"
+	if used {
+		where = "(about what this set ran at) " + where
+	}
 	g.row("Cap bolts", sh.CapTorque.ShowTight(g.units))
 	g.row("Runout", fmt.Sprintf("ring gear back face %s, bare flange %s at most", g.length(sh.RunoutMM), g.length(sh.FlangeRunoutMM)))
-	g.row("Backlash", fmt.Sprintf("%s at the heel, square to the tooth; between places no more than %s", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), g.length(sh.BacklashSpreadMM)))
+	g.row("Backlash", fmt.Sprintf("%s %s; between places no more than %s", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), where, g.length(sh.BacklashSpreadMM)))
 	g.row("Print", fmt.Sprintf("centre %.2f to %.2f of the way from root to top on both flanks, clear of toe and heel", sh.PrintHeight.LowMM, sh.PrintHeight.HighMM))
 }

@@ -1,0 +1,58 @@
+package hand
+
+import (
+	"math"
+
+	"shimwright/sim/act"
+)
+
+// pattern reads a print and returns how far its centre stands too high, as a share
+// of the tooth's height: the mean of both flanks, since depth moves both the same way.
+func (w *worker) pattern() float64 {
+	w.say("Now the print: thin compound, a brake on the ring gear, both ways.")
+	read := func() float64 {
+		w.do(act.PaintTeeth, "thin")
+		out := w.do(act.RollGears, "braked")
+		sum, n := 0.0, 0.0
+		for _, r := range out.Readings {
+			for _, p := range r.Prints {
+				sum, n = sum+p.CentreT-w.k.Sheet.PrintHeight.Mid(), n+1
+			}
+		}
+		if n == 0 {
+			return 0
+		}
+		return sum / n
+	}
+	off := read()
+	if w.err == nil && math.Abs(off) > w.k.Sheet.PrintHeight.Half() {
+		off = (off + read()) / 2
+	}
+	return off
+}
+
+// shimFor returns what a print that stands too high by a share of the tooth asks of the
+// depth shim, mm.
+func (w *worker) shimFor(off float64) float64 {
+	return w.sign() * w.deeper() * off / (printPerMM * printAtMM / w.k.RingDiameter.MM())
+}
+
+// cage corrects the depth by the print with the shim under the cage's flange, which
+// leaves preload and side bearings as they are.
+func (w *worker) cage(off float64) {
+	closeEnough := 1.0 // of the print's window
+	if !w.k.Sheet.Marks.Known() || w.k.From == SidesSet {
+		closeEnough = 0.6 // without a mark the print is the only judge of this pinion
+	}
+	for range 3 {
+		next := w.k.Sheet.DepthShims.Nearest(w.depthShim + w.shimFor(off))
+		if w.err != nil || math.Abs(off) <= closeEnough*w.k.Sheet.PrintHeight.Half() || next == w.depthShim {
+			return
+		}
+		w.say("The print is off up and down on both flanks. The cage comes forward with its pinion; another shim under its flange does it.")
+		w.depthShim = next
+		w.do(act.FitDepthShim, w.depthSize(next))
+		w.moveRings()
+		off = w.pattern()
+	}
+}

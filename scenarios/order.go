@@ -1,0 +1,241 @@
+package scenarios
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"shimwright/scenarios/fault"
+	"shimwright/scenarios/hand"
+	"shimwright/scenarios/verdict"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/truth"
+)
+
+// A Kind is what a trainee is asked to do.
+type Kind string
+
+// The kinds of job. The zero value is the whole job from a bare housing.
+const (
+	WholeJob    Kind = ""           // bare housing to sign-off
+	DepthJob    Kind = "depth"      // bare housing to the right depth shim
+	PreloadJob  Kind = "preload"    // depth shim chosen, to the pinion's preload
+	SidesJob    Kind = "sides"      // pinion in, to sign-off
+	PrintJob    Kind = "print"      // case in and backlash set, depth by the old shim: print, correction, sign-off
+	TakenOver   Kind = "taken-over" // another hand's finished axle: find what is wrong, put it right, or sign as it is
+	WholeInName      = "whole"      // how the zero value is written
+)
+
+// Kinds lists the kinds of job in the order of the work.
+func Kinds() []Kind { return []Kind{WholeJob, DepthJob, PreloadJob, SidesJob, PrintJob, TakenOver} }
+
+// String returns the kind's name.
+func (k Kind) String() string {
+	if k == WholeJob {
+		return WholeInName
+	}
+	return string(k)
+}
+
+// ParseKind reads a kind's name; nothing is the whole job. Errors: a name there is not.
+func ParseKind(name string) (Kind, error) {
+	var names []string
+	for _, k := range Kinds() {
+		if name == k.String() || name == string(k) {
+			return k, nil
+		}
+		names = append(names, k.String())
+	}
+	return "", fmt.Errorf("job kind %q is not known: there are %s", name, strings.Join(names, ", "))
+}
+
+// Explain says in a sentence what the trainee finds and is asked for.
+func (k Kind) Explain() string {
+	switch k {
+	case DepthJob:
+		return "The housing is bare. Choose the depth shim for the new pinion and sign for it; the rest is done by others."
+	case PreloadJob:
+		return "The depth shim has been chosen and is in hand. Build the pinion in, set its preload and sign for it."
+	case SidesJob:
+		return "The pinion is in and its preload set. Place the ring gear, set backlash and side preload, read the print, sign off."
+	case PrintJob:
+		return "The axle is together and its backlash set, on the old depth shim. Read the print, correct what it asks for, sign off."
+	case TakenOver:
+		return "Another hand has finished this axle and filled in the build sheet. Find out whether it is right; sign it, or put it right and sign."
+	}
+	return "The housing is bare. Build the axle up and sign it off."
+}
+
+func (k Kind) goal() sim.Goal {
+	switch k {
+	case DepthJob:
+		return sim.DepthChosen
+	case PreloadJob:
+		return sim.PinionSet
+	}
+	return sim.WholeAxle
+}
+
+// stages returns where a job of this kind begins and ends.
+func (k Kind) stages() (from, to hand.Stage) {
+	switch k {
+	case DepthJob:
+		return hand.Bare, hand.DepthSet
+	case PreloadJob:
+		return hand.DepthSet, hand.PreloadSet
+	case SidesJob:
+		return hand.PreloadSet, hand.Whole
+	case PrintJob, TakenOver:
+		return hand.SidesSet, hand.Whole
+	}
+	return hand.Bare, hand.Whole
+}
+
+// An Order says what job is wanted.
+type Order struct {
+	Family family.Family
+	Kind   Kind
+	Faults FaultRule
+}
+
+// A FaultRule says which fault states an axle may carry. The zero value allows all of the
+// catalogue at their own rates.
+type FaultRule struct {
+	Only  []fault.ID // at most these, at their own rates; nil allows all
+	None  bool       // none at all
+	OneOf []fault.ID // one of these, evenly; others as Only and None say
+}
+
+// Validate says what is wrong with an order: a kind or fault there is not, or a fault that
+// axles of the family cannot carry.
+func (o Order) Validate() error {
+	if !slices.Contains(Kinds(), o.Kind) {
+		_, err := ParseKind(string(o.Kind))
+		return err
+	}
+	has := fault.For(o.Family.Design)
+	for _, id := range slices.Concat(o.Faults.Only, o.Faults.OneOf) {
+		if _, err := fault.Find(id); err != nil {
+			return err
+		}
+	}
+	for _, id := range o.Faults.OneOf {
+		if !slices.ContainsFunc(has, func(f fault.Fault) bool { return f.ID == id }) {
+			return fmt.Errorf("family %s cannot carry the fault %s", o.Family.Code, id)
+		}
+	}
+	return nil
+}
+
+// rate is the chance that a job of the order carries a fault.
+func (r FaultRule) rate(f fault.Fault) float64 {
+	switch {
+	case slices.Contains(r.OneOf, f.ID):
+		return 1 / float64(len(r.OneOf))
+	case r.None, r.Only != nil && !slices.Contains(r.Only, f.ID):
+		return 0
+	}
+	return f.BaseRate
+}
+
+// errUnfit is a draw that is no job of its kind: draw again.
+var errUnfit = errors.New("no job of its kind")
+
+// sketch draws a job and has done on it what comes before the trainee.
+func (o Order) sketch(seed uint64, attempt int) (Job, error) {
+	j, err := o.draw(seed, attempt)
+	if err != nil {
+		return Job{}, err
+	}
+	k := &j.Card.Known
+	k.From, k.To = o.Kind.stages()
+	j.Card.Kind = o.Kind
+	d := drawing{o.Family, seed, attempt}
+	before := func(k hand.Known, slip string, to hand.Stage) error {
+		s, err := sim.New(j.Card.Family, j.axle, seed)
+		if err != nil {
+			return errUnfit
+		}
+		rec := &recorded{Stand: s}
+		var b hand.Bench = rec
+		if slip != "" {
+			chosen, err := hand.FindSlip(slip)
+			if err != nil {
+				return err
+			}
+			b, k = hand.Slipping(rec, k, chosen)
+		}
+		if hand.Prepare(b, k, hand.Competent(), to) != nil {
+			return errUnfit
+		}
+		for _, out := range rec.outs {
+			j.prior = append(j.prior, out.Act)
+		}
+		s.HandOver(o.Kind.goal())
+		j.Card.Start = s.Status()
+		if o.Kind != TakenOver {
+			j.Card.Before = rec.outs
+			return nil
+		}
+		x, f := truth.Open(s.Sealed())
+		right := verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, truth.Seal(x, f)))
+		if right != (slip == "") {
+			return errUnfit
+		}
+		return nil
+	}
+	switch o.Kind {
+	case PreloadJob:
+		return j, before(*k, "", hand.DepthSet)
+	case SidesJob:
+		return j, before(*k, "", hand.PreloadSet)
+	case PrintJob:
+		slip := "mark-forgotten"
+		if !k.Sheet.Marks.Known() || k.OldMark == k.NewMark {
+			slip = "nothing-gauged"
+		}
+		return j, before(*k, slip, hand.SidesSet)
+	case TakenOver:
+		slip := d.slip(&j)
+		return j, before(*k, slip, hand.Whole)
+	}
+	return j, nil
+}
+
+// slip draws what the hand before did wrong, and tells the card what it may have been.
+// One axle in a few is right.
+func (d drawing) slip(j *Job) string {
+	slips := hand.SlipsOn(j.Card.Known)
+	n := len(slips) + rightInTurn(len(slips))
+	at := d.stream("slip").Whole(n)
+	for _, s := range slips {
+		j.Card.Slips = append(j.Card.Slips, Rate{s.Name, "the hand before", 1 / float64(n)})
+	}
+	if at >= len(slips) {
+		return ""
+	}
+	x, f := truth.Open(j.axle)
+	x.Slip = slips[at].ID
+	j.axle = truth.Seal(x, f)
+	return slips[at].ID
+}
+
+// rightInTurn is how many right axles there are to so many wrong ones: one in six.
+func rightInTurn(wrong int) int { return max(1, wrong/5) }
+
+// recorded is a stand that keeps what was done on it.
+type recorded struct {
+	*sim.Stand
+	outs []sim.Outcome
+}
+
+func (r *recorded) Do(a act.Act) (sim.Outcome, error) {
+	o, err := r.Stand.Do(a)
+	if err == nil {
+		r.outs = append(r.outs, o)
+	}
+	return o, err
+}

@@ -1,0 +1,179 @@
+package scenarios_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
+	"shimwright/scenarios/hand"
+	"shimwright/scenarios/verdict"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/truth"
+)
+
+// Every kind of job there is, on families of every design: the competent hand finishes it,
+// the job comes out the same again, and what was done before is charged to nobody.
+func TestEveryKindOnEveryDesign(t *testing.T) {
+	const jobs = 3
+	for _, fam := range family.Shelf() {
+		for _, kind := range scenarios.Kinds() {
+			for seed := uint64(1); seed <= jobs; seed++ {
+				o := scenarios.Order{Family: fam, Kind: kind}
+				j, err := o.Generate(seed)
+				require.NoError(t, err, "%s %s %d", fam.Code, kind, seed)
+				s, err := j.Stand()
+				require.NoError(t, err)
+				st := s.Status()
+				assert.Zero(t, st.Minutes)
+				assert.Zero(t, st.Acts)
+				assert.Empty(t, st.Parts)
+				if kind != scenarios.WholeJob && kind != scenarios.DepthJob {
+					assert.Equal(t, j.Card.Start, st, "%s %s", fam.Code, kind)
+				}
+				if kind == scenarios.TakenOver {
+					require.NoError(t, hand.Restore(s, j.Card.Known, hand.Competent()))
+				} else {
+					require.NoError(t, hand.Work(s, j.Card.Known, hand.Competent()))
+				}
+				assert.True(t, s.Status().SignedOff)
+				assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %s %d", fam.Code, kind, seed)
+
+				again, err := o.Generate(seed)
+				require.NoError(t, err)
+				assert.Equal(t, j.Card, again.Card)
+			}
+		}
+	}
+}
+
+// Where a job begins: as its kind says.
+func TestKindsBeginWhereTheySay(t *testing.T) {
+	for kind, want := range map[scenarios.Kind]sim.PinionBuild{
+		scenarios.PreloadJob: sim.PinionOut, scenarios.SidesJob: sim.PinionFinal,
+		scenarios.PrintJob: sim.PinionFinal, scenarios.TakenOver: sim.PinionFinal,
+	} {
+		j, err := scenarios.Order{Family: family.Beech(), Kind: kind}.Generate(4)
+		require.NoError(t, err)
+		st := j.Card.Start
+		assert.Equal(t, want, st.Pinion, kind)
+		assert.Positive(t, st.DepthShim, kind)
+		assert.Equal(t, kind == scenarios.PrintJob || kind == scenarios.TakenOver, st.CaseIn, kind)
+		assert.Equal(t, kind != scenarios.TakenOver, len(j.Card.Before) > 0, "%s: another hand's readings are not to be relied on", kind)
+		assert.NotEmpty(t, st.Sheet, kind)
+		assert.NotEmpty(t, kind.Explain())
+	}
+}
+
+// A job is signed off at its goal and not before.
+func TestGoals(t *testing.T) {
+	for kind, early := range map[scenarios.Kind]string{scenarios.DepthJob: "no depth shim", scenarios.PreloadJob: "final build", scenarios.SidesJob: "the case is not in"} {
+		j, err := scenarios.Order{Family: family.Beech(), Kind: kind}.Generate(2)
+		require.NoError(t, err)
+		s, err := j.Stand()
+		require.NoError(t, err)
+		_, err = s.Do(act.Act{Form: act.SignOff})
+		assert.ErrorContains(t, err, early, kind)
+	}
+}
+
+// An axle taken over is wrong as its slip makes it, or right where there is none; both
+// turn up, and the card tells how often.
+func TestTakenOver(t *testing.T) {
+	slips, right := map[string]int{}, 0
+	for seed := uint64(1); seed <= 60; seed++ {
+		j, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.TakenOver}.Generate(seed)
+		require.NoError(t, err)
+		s, err := j.Stand()
+		require.NoError(t, err)
+		x, _ := truth.Open(j.Sealed())
+		_, f := truth.Open(s.Sealed())
+		met := verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, truth.Seal(x, f)))
+		assert.Equal(t, x.Slip == "", met, "job %d: %s", seed, x.Slip)
+		if x.Slip == "" {
+			right++
+			continue
+		}
+		slips[x.Slip]++
+		sum := 0.0
+		for _, r := range j.Card.Slips {
+			sum += r.Rate
+		}
+		assert.True(t, sum > 0.75 && sum < 0.95, "now and then an axle is right: %g", sum)
+	}
+	assert.Positive(t, right)
+	assert.GreaterOrEqual(t, len(slips), 8, "%v", slips)
+}
+
+// Every slip spoils an axle on which it can be made, and each is named once.
+func TestSlipsSpoilAxles(t *testing.T) {
+	seen := map[string]bool{}
+	for _, s := range hand.Slips() {
+		assert.False(t, seen[s.ID], s.ID)
+		seen[s.ID] = true
+		for _, text := range []string{s.Name, s.Shows, s.Told, s.Remedy, s.Missed, s.Lesson} {
+			assert.NotEmpty(t, text, s.ID)
+		}
+		again, err := hand.FindSlip(s.ID)
+		require.NoError(t, err)
+		assert.Equal(t, s.Name, again.Name)
+	}
+	_, err := hand.FindSlip("no such slip")
+	assert.ErrorContains(t, err, "mark-turned")
+}
+
+// What an order says of faults is what its jobs carry and what their cards tell.
+func TestFaultRules(t *testing.T) {
+	const jobs = 40
+	carried := func(r scenarios.FaultRule) (map[truth.FaultID]int, scenarios.Card) {
+		got := map[truth.FaultID]int{}
+		var card scenarios.Card
+		for seed := uint64(1); seed <= jobs; seed++ {
+			j, err := scenarios.Order{Family: family.Beech(), Faults: r}.Generate(seed)
+			require.NoError(t, err)
+			x, _ := truth.Open(j.Sealed())
+			for _, f := range x.Faults {
+				got[f.ID]++
+			}
+			card = j.Card
+		}
+		return got, card
+	}
+	none, card := carried(scenarios.FaultRule{None: true})
+	assert.Empty(t, none)
+	for _, r := range card.Rates {
+		assert.Zero(t, r.Rate, r.Name)
+	}
+	only, _ := carried(scenarios.FaultRule{Only: []fault.ID{truth.SealTight, truth.CapsSwapped}})
+	for id := range only {
+		assert.Contains(t, []fault.ID{truth.SealTight, truth.CapsSwapped}, id)
+	}
+	assert.NotEmpty(t, only)
+	one, card := carried(scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.HeadCupHigh, truth.SideConeHigh}})
+	assert.Equal(t, jobs, one[truth.HeadCupHigh]+one[truth.SideConeHigh], "one of the two, always")
+	assert.Positive(t, one[truth.HeadCupHigh])
+	assert.Positive(t, one[truth.SideConeHigh])
+	f, err := fault.Find(truth.HeadCupHigh)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.5, card.RateOf(f.Name), 1e-12)
+}
+
+func TestOrdersThatCannotBe(t *testing.T) {
+	hazel, err := family.Shipped("HAZEL")
+	require.NoError(t, err)
+	for want, o := range map[string]scenarios.Order{
+		`job kind "paint" is not known`:  {Family: family.Beech(), Kind: "paint"},
+		`"rust" is not in the catalogue`: {Family: family.Beech(), Faults: scenarios.FaultRule{Only: []fault.ID{"rust"}}},
+		"HAZEL cannot carry the fault":   {Family: hazel, Faults: scenarios.FaultRule{OneOf: []fault.ID{truth.SpacerCrushed}}},
+	} {
+		_, err := o.Generate(1)
+		assert.ErrorContains(t, err, want)
+	}
+	k, err := scenarios.ParseKind("whole")
+	require.NoError(t, err)
+	assert.Equal(t, scenarios.WholeJob, k)
+}
