@@ -621,7 +621,7 @@ func (s *Stand) caseGoesIn(out *Outcome) {
 // armNoiseMM is what a loose indicator arm adds to every reading taken with it.
 func (s *Stand) armNoiseMM() float64 {
 	if s.axle.IndicatorLoose {
-		return 0.03
+		return LooseArmMM
 	}
 	return 0
 }
@@ -644,7 +644,7 @@ func (s *Stand) readBacklash(st carrier.State, places int, out *Outcome) error {
 		b = math.Max(b, 0)
 		if s.mount.Pinion == "pinion-free" {
 			// Bearing and spline play ride along when the pinion is not held.
-			b += 0.06 + ch.Uniform(0, 0.06)
+			b += FreePinionMM + ch.Uniform(0, FreePinionMM)
 		}
 		v := s.kit.Read(gauge.DialIndicator, b*s.placement(), at, s.armNoiseMM())
 		r.Lengths = append(r.Lengths, quantity.Millimetres(math.Max(v, 0)))
@@ -659,29 +659,13 @@ func (s *Stand) readBacklash(st carrier.State, places int, out *Outcome) error {
 // placement is what the indicator's stem sees of a movement square to the tooth
 // at the heel.
 func (s *Stand) placement() float64 {
-	b := s.gears.Blank()
-	sheet := s.fam.Model.Gears
-	heel := sheet.RingDiameterMM / 2
-	f := 1.0
-	switch s.mount.Where {
-	case "middle":
-		f = b.RingMeanRadiusMM / heel
-	case "toe":
-		f = (2*b.RingMeanRadiusMM - heel) / heel
-	}
-	switch s.mount.Stem {
-	case "along":
-		f *= heel / s.gears.HeelArmMM() // along the ring gear's travel
-	case "tilted":
-		f /= math.Cos(30 * math.Pi / 180)
-	}
-	return f
+	return StemShare(s.gears, s.fam.Model.Gears.RingDiameterMM/2, s.mount.Where, s.mount.Stem)
 }
 
 // What a hand-rolled print looks like: compound film left by a thin or a thick
 // coat, mm, and how closely an eye places its centre, share of the tooth.
 const (
-	thinFilmMM  = 0.009
+	thinFilmMM  = ThinFilmMM
 	thickFilmMM = 0.020
 	freeFilm    = 0.45 // without a brake the teeth hardly press the compound out
 	eyeShare    = 0.020

@@ -75,6 +75,9 @@ func NewBench(fam family.Family) (*Bench, error) {
 	return &Bench{fam: fam, gears: g}, nil
 }
 
+// Exactly makes the bench solve every tooth contact from here on, as GearBench.Exactly.
+func (b *Bench) Exactly() error { return b.gears.exactly() }
+
 // Show is At for a single setting, without keeping a Bench.
 func Show(fam family.Family, s Settings) (Result, error) {
 	b, err := NewBench(fam)
@@ -84,22 +87,26 @@ func Show(fam family.Family, s Settings) (Result, error) {
 	return b.At(s)
 }
 
-// axle returns the nominal axle with what the settings put into it.
+// axle returns the nominal axle with what the settings put into it, at the shop's
+// temperature.
 func (b *Bench) axle(s Settings) *assembly.Axle {
 	x := assembly.Nominal(b.fam)
 	x.BoundaryFriction = b.fam.Film(s.UsedBearings).BoundaryFriction
 	x.HeadCupGapMM, x.TailCupGapMM, x.BackConeGapMM = s.HeadCupGapMM, s.TailCupGapMM, s.BackConeGapMM
 	x.OffsetErrMM, x.ShaftErrRad = s.OffsetMM, s.ShaftAngleRad
-	x.GearTIRMM, x.WarpTIRMM, x.WarpWaves = s.RunoutTIRMM, s.WarpTIRMM, 2
+	x.ShimDirtMM, x.HousingGrowthMM, x.NutGripGone = s.ShimDirtMM, s.HousingGrowthMM, s.NutGripGone
 	x.NotchNmm, x.BrakeNmm, x.SealDragNmm = s.NotchNmm, s.BrakeNmm, x.SealDragNmm+s.SealExtraNmm
 	x.CapsSwapped, x.CapRotated = s.CapsSwapped, s.CapRotated
+	for i := range x.Spacers {
+		x.Spacers[i].AlreadyCrushedMM = s.SpacerCrushedMM
+	}
 	a := assembly.New(b.fam, x)
-	a.WarmK = s.WarmK
+	swings(a, s)
 	return a
 }
 
-// At returns the axle at the settings. Errors: ErrSetting with what is out of range
-// in plain words.
+// At returns the axle at the settings. Errors: ErrSetting with what is out of range, or
+// not on this axle, in plain words.
 func (b *Bench) At(s Settings) (Result, error) {
 	if err := s.Validate(); err != nil {
 		return Result{}, err
@@ -117,87 +124,125 @@ func (b *Bench) At(s Settings) (Result, error) {
 	}
 	const middle = 0.5
 	at := a.Place(r.Pinion.PinionOutMM, build.Forces().EndPlayMM, st, sides.CapsTight, 0, middle, s.RingAwayMM-a.WobbleMM(0))
-	r.Sides = SideState{
-		RingAwayMM: at.RingAwayMM, ShiftToPinionMM: st.ShiftToPinionMM, SidePreloadN: st.ForceN,
-		CaseEndPlayMM: math.Max(st.EndPlayMM, 0), SpreadMM: st.SpreadMM,
-	}
-	var addMM [Places]float64
-	for k, rad := range angles {
-		addMM[k] = math.Round(a.WobbleMM(rad)*1e9) / 1e9 // a cosine of a right angle is nought
-	}
-	if r.Gears, err = b.gears.at(at, s.FilmMM, a.RunoutMM(), addMM); err != nil {
+	if r.Gears, err = b.gears.at(at, s.FilmMM, a); err != nil {
 		return Result{}, err
 	}
-	side := a.SideTorque(st.ForceN)
-	r.Sides.SideBearingNmm, r.Sides.SideSwingNmm = side.MeanNmm, side.SwingNmm
-	r.Sides.MeshDragNmm = carrier.MeshDragNmm(r.Gears.BacklashMinMM)
-	r.Sides.SideRiseNmm = r.Sides.SideBearingNmm + r.Sides.MeshDragNmm
-	r.Sides.TotalDragNmm = r.Pinion.PinionDragNmm + r.Sides.SideRiseNmm
-	r.Shown = b.shown(r)
+	r.Sides = sideState(st, at.RingAwayMM, a.SideTorque(st.ForceN), r.Gears.BacklashMinMM, r.Pinion.PinionDragNmm)
+	r.Shown = b.shown(r, a.FirstPull(build).MeanNmm-a.BearingTorque(build).MeanNmm)
 	return r, nil
 }
 
-// Prints returns what the compound shows on the drive and the coast flank. Where the
-// gears bind, or the film is zero, nothing is rubbed. Errors as At.
+// Prints returns what the compound shows on the drive and the coast flank, laid on and
+// rolled as the settings say. Where the gears bind, or the film is zero, nothing is
+// rubbed. Errors as At.
 func (b *Bench) Prints(s Settings) ([]gauge.ToothPrint, error) {
 	r, err := b.At(s)
 	if err != nil {
 		return nil, err
 	}
-	return b.gears.prints(r.Gears, s.FilmMM), nil
+	return b.gears.prints(b.gears.under(r.Gears, s), s.filmMM()), nil
 }
 
-// setPinion builds the pinion in and turns its nut. It is built in cold, at the shop's
-// temperature, and then warmed.
+// sideState puts together what a case between its side bearings does, for its place,
+// the torque its side bearings add at the pinion, the least backlash and the drag of the
+// pinion alone.
+func sideState(st carrier.State, ringAwayMM float64, side assembly.Torque, leastBacklashMM, pinionDragNmm float64) SideState {
+	meshNmm := carrier.MeshDragNmm(leastBacklashMM)
+	return SideState{
+		RingAwayMM: ringAwayMM, ShiftToPinionMM: st.ShiftToPinionMM, SidePreloadN: st.ForceN,
+		CaseEndPlayMM: math.Max(st.EndPlayMM, 0), SpreadMM: st.SpreadMM,
+		SideBearingNmm: side.MeanNmm, SideSwingNmm: side.SwingNmm, MeshDragNmm: meshNmm,
+		SideRiseNmm: side.MeanNmm + meshNmm, TotalDragNmm: pinionDragNmm + side.MeanNmm + meshNmm,
+	}
+}
+
+// setPinion builds the pinion in and turns its nut. That is done cold, at the shop's
+// temperature; then the axle is warmed.
 func (b *Bench) setPinion(a *assembly.Axle, s Settings, out *PinionState) (*pinion.Build, error) {
-	warm := a.WarmK
-	a.WarmK = 0
-	cold := a.Params(assembly.Pinion{PackMM: s.PackMM})
-	a.WarmK = warm
-	film := a.Film()
-	target := s.DragTargetNmm
-	if s.Greased {
-		target -= assembly.GreaseDragNmm
-	}
-	if s.DragTargetNmm > 0 && target <= 0 {
-		return nil, errGreaseDrags
-	}
-	solid := b.fam.Design.Preload == family.SolidSpacer
-	deg, packMM := s.NutDeg, s.PackMM
-	var err error
-	switch {
-	case s.DragTargetNmm > 0 && solid:
-		if packMM, err = b.fam.PackForDrag(cold, b.fam.Sheet.NutMid().Nmm(), target, film); err != nil {
-			return nil, fmt.Errorf("%w: %w", ErrSetting, err)
+	of := assembly.Pinion{PackMM: s.PackMM}
+	if b.fam.Design.Preload == family.SolidSpacer {
+		if s.SpacerCrushedMM > 0 {
+			return nil, fmt.Errorf("%w: %s", ErrSetting, notCrushed)
 		}
-	case s.DragTargetNmm > 0:
-		if deg, err = nutForDrag(cold, target, film); err != nil {
-			return nil, err
+		if of.PackMM == 0 {
+			of.PackMM = a.LineToLinePackMM
 		}
+		if s.DragTargetNmm > 0 {
+			if s.NutNmm == 0 {
+				s.NutNmm = b.fam.Sheet.NutMid().Nmm()
+			}
+			target, err := s.bearingTarget()
+			if err != nil {
+				return nil, err
+			}
+			if of.PackMM, err = b.fam.PackForDrag(a.Params(of), s.NutNmm, target, a.Film()); err != nil {
+				return nil, fmt.Errorf("%w: %w", ErrSetting, err)
+			}
+		}
+	} else if s.PackMM > 0 {
+		return nil, fmt.Errorf("%w: %s", ErrSetting, noPack)
 	}
-	build, err := pinion.New(a.Params(assembly.Pinion{PackMM: packMM}))
+	cold := a.Params(of)
+	a.WarmK = s.WarmK
+	build, err := buildIn(cold, a.Params(of), s, a.Film())
 	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrSetting, err)
+		return nil, err
 	}
-	build.RollPinion(turnsToSeatAll)
-	if solid && deg == 0 {
-		if deg, err = degAtTorque(cold, packMM, b.fam.Sheet.NutMid().Nmm()); err != nil {
-			return nil, err
-		}
-	}
-	build.TurnNut(deg - build.NutAngleDeg())
 	drag := a.BearingTorque(build)
 	if s.Greased {
 		drag.MeanNmm += assembly.GreaseDragNmm
 	}
 	*out = stateOf(build, b.fam.Model.Head, b.fam.ReferencePreloadN())
-	out.PinionOutMM = s.PinionOutMM + a.PinionOutMM(build, assembly.Pinion{})
+	out.PinionOutMM = s.PinionOutMM + a.PinionOutMM(build, of)
 	out.PinionBearingDragNmm, out.PinionSwingNmm = drag.MeanNmm, drag.SwingNmm
 	out.PinionDragNmm = drag.MeanNmm + a.SealNmm(false)
 	return build, nil
 }
 
-var errGreaseDrags = fmt.Errorf("%w: packing grease alone drags more than the pinion drag asked for; ask for more, or for clean oiled bearings", ErrSetting)
+// What is said of a spacer of the other kind.
+const (
+	noPack     = "there is no pack here: the spacer is not a solid one, and the nut alone sets the preload"
+	notCrushed = "there is no spacer here that is crushed"
+)
+
+// bearingTarget returns what is left of a drag target for the preload to make: grease
+// and rough rollers are part of what a wrench feels.
+func (s Settings) bearingTarget() (float64, error) {
+	rest := s.DragTargetNmm - s.NotchNmm/2
+	if s.Greased {
+		rest -= assembly.GreaseDragNmm
+	}
+	if rest <= 0 {
+		return 0, fmt.Errorf("%w: packing grease or rough rollers alone drag more than the pinion drag asked for; ask for more, or for clean oiled bearings", ErrSetting)
+	}
+	return rest, nil
+}
+
+// buildIn builds a pinion in and turns its nut as far as the settings say, which is
+// found with the cold parts; it returns the build with the parts as they then are.
+func buildIn(cold, warm pinion.Params, s Settings, film bearing.Film) (*pinion.Build, error) {
+	deg := s.NutDeg
+	var err error
+	switch {
+	case s.NutNmm > 0:
+		deg, err = nutForTorque(cold, s.NutNmm)
+	case s.DragTargetNmm > 0:
+		var target float64
+		if target, err = s.bearingTarget(); err == nil {
+			deg, err = nutForDrag(cold, target, film)
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	build, err := pinion.New(warm)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrSetting, err)
+	}
+	build.RollPinion(turnsToSeatAll)
+	build.TurnNut(deg - build.NutAngleDeg())
+	return build, nil
+}
 
 // stateOf returns what a build itself tells. The head bearing's give is counted from a
 // preload, newtons.
@@ -215,16 +260,17 @@ func stateOf(build *pinion.Build, head bearing.Tapered, fromN float64) PinionSta
 // turnsToSeatAll brings every roller to its rib.
 const turnsToSeatAll = 30
 
-// degAtTorque returns the angle a nut has when its torque is reached.
-func degAtTorque(p pinion.Params, packMM, nutNmm float64) (float64, error) {
+// nutForTorque returns how far the nut must go, from finger tight, to take a torque.
+func nutForTorque(p pinion.Params, nutNmm float64) (deg float64, err error) {
 	const farDeg = 3600
-	p.PackMM = packMM
 	b, err := pinion.New(p)
 	if err != nil {
 		return 0, fmt.Errorf("%w: %w", ErrSetting, err)
 	}
 	b.RollPinion(turnsToSeatAll)
-	b.TurnNutToTorque(nutNmm, farDeg)
+	if !b.TurnNutToTorque(nutNmm, farDeg).Reached {
+		return 0, fmt.Errorf("%w: ten turns of the nut do not bring it to that torque", ErrSetting)
+	}
 	return b.NutAngleDeg(), nil
 }
 

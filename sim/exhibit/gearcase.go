@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"shimwright/sim/assembly"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
@@ -165,14 +166,21 @@ func NewGearBench(c GearCase) (*GearBench, error) {
 	return &GearBench{g}, nil
 }
 
+// Exactly makes the bench solve every contact from here on (mesh.ExactContact) instead of
+// taking moves as small ones: some 150 times slower. Errors: mesh.ErrTeeth for a set whose
+// teeth do not hand over when they are solved so.
+func (b *GearBench) Exactly() error { return b.gears.exactly() }
+
 // At returns the gears at the settings, as MeshOnly does: of a Settings it takes the
-// places, the film and the runout. Errors: ErrSetting.
+// places, the film and the runouts. Errors: ErrSetting.
 func (b *GearBench) At(s Settings) (GearState, error) {
 	if err := s.Validate(); err != nil {
 		return GearState{}, err
 	}
+	var axle assembly.Axle
+	swings(&axle, s)
 	return b.gears.at(mesh.Position{PinionOutMM: s.PinionOutMM, RingAwayMM: s.RingAwayMM,
-		OffsetMM: s.OffsetMM, ShaftAngleRad: s.ShaftAngleRad}, s.FilmMM, s.RunoutTIRMM, onceRound(s.RunoutTIRMM))
+		OffsetMM: s.OffsetMM, ShaftAngleRad: s.ShaftAngleRad}, s.FilmMM, &axle)
 }
 
 // Prints returns what the compound shows on the drive and the coast flank. Errors as

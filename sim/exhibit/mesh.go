@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"shimwright/sim/assembly"
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
 )
@@ -17,11 +18,25 @@ const Places = 4
 // angles are the ring gear's at those places, radians.
 var angles = [Places]float64{0, math.Pi / 2, math.Pi, 3 * math.Pi / 2}
 
-// onceRound returns what a runout of one wave adds to the ring gear's distance at each
-// place, mm.
-func onceRound(tirMM float64) (addMM [Places]float64) {
-	for k, a := range angles {
-		addMM[k] = tirMM / 2 * math.Round(math.Cos(a))
+// exactly changes to the exact method.
+func (g *gears) exactly() error {
+	c, err := g.set.NewExactContact()
+	if err != nil {
+		return err
+	}
+	g.contact = c
+	return nil
+}
+
+// swings puts the runouts of the settings into an axle.
+func swings(a *assembly.Axle, s Settings) {
+	a.GearTIRMM, a.BoltsTIRMM, a.WarpTIRMM, a.WarpWaves = s.RunoutTIRMM, s.BoltsTIRMM, s.WarpTIRMM, 2
+}
+
+// addedMM returns what an axle's runout adds to the ring gear's distance at each place.
+func addedMM(a *assembly.Axle) (addMM [Places]float64) {
+	for k, rad := range angles {
+		addMM[k] = math.Round(a.WobbleMM(rad)*1e9) / 1e9 // a cosine of a right angle is nought
 	}
 	return addMM
 }
@@ -37,9 +52,18 @@ type GearState struct {
 	Drive, Coast   mesh.Pattern // by use, not by shape
 }
 
+// A contact answers for a set that is moved, by the fast method or the exact one.
+type contact interface {
+	Move(mesh.Position) error
+	Backlash() mesh.Backlash
+	Pattern(f mesh.Flank, filmMM float64) mesh.Pattern
+	Separation(f mesh.Flank, cols, rows int, dst []float64) []float64
+}
+
 // gears is a set with the scratch space to move it.
 type gears struct {
-	contact *mesh.Contact
+	set     *mesh.Set
+	contact contact
 	flanks  [2]mesh.Flank // the one that drives first
 }
 
@@ -51,13 +75,14 @@ func newGears(set mesh.SetData, drive, coast mesh.EaseOff, designBacklashMM floa
 	if err != nil {
 		return gears{}, err
 	}
-	return gears{s.NewContact(), flanks}, nil
+	return gears{s, s.NewContact(), flanks}, nil
 }
 
-// at moves the set to a position and reads it, with what the ring gear's runout adds to
-// its distance at each place; it leaves the set at the position itself.
-func (g gears) at(p mesh.Position, filmMM, runoutTIRMM float64, addMM [Places]float64) (GearState, error) {
-	out := GearState{RunoutTIRMM: runoutTIRMM, BacklashMinMM: math.Inf(1), BacklashMaxMM: math.Inf(-1)}
+// at moves the set to a position and reads it, with the runout of an axle; it leaves the
+// set at the position itself.
+func (g gears) at(p mesh.Position, filmMM float64, a *assembly.Axle) (GearState, error) {
+	out := GearState{RunoutTIRMM: a.RunoutMM(), BacklashMinMM: math.Inf(1), BacklashMaxMM: math.Inf(-1)}
+	addMM := addedMM(a)
 	move := func(addMM float64) error {
 		q := p
 		q.RingAwayMM += addMM
@@ -90,11 +115,25 @@ func (g gears) at(p mesh.Position, filmMM, runoutTIRMM float64, addMM [Places]fl
 		out.BacklashMaxMM = math.Max(out.BacklashMaxMM, b.MaxMM)
 	}
 	out.Binds = out.BacklashMeanMM <= 0
-	out.Drive, out.Coast = mesh.Pattern{Empty: true}, mesh.Pattern{Empty: true}
-	if !out.Binds {
-		out.Drive, out.Coast = g.contact.Pattern(g.flanks[0], filmMM), g.contact.Pattern(g.flanks[1], filmMM)
+	return g.patterns(out, filmMM), nil
+}
+
+// patterns returns the state with the patterns that a film shows where the set now stands.
+func (g gears) patterns(s GearState, filmMM float64) GearState {
+	s.Drive, s.Coast = mesh.Pattern{Empty: true}, mesh.Pattern{Empty: true}
+	if !s.Binds {
+		s.Drive, s.Coast = g.contact.Pattern(g.flanks[0], filmMM), g.contact.Pattern(g.flanks[1], filmMM)
 	}
-	return out, nil
+	return s
+}
+
+// under returns the state with the patterns that the coat of the settings shows, where
+// the set now stands.
+func (g gears) under(s GearState, set Settings) GearState {
+	if set.filmMM() == set.FilmMM {
+		return s
+	}
+	return g.patterns(s, set.filmMM())
 }
 
 // The grid of a drawn print.
@@ -132,14 +171,17 @@ func (g gears) prints(s GearState, filmMM float64) []gauge.ToothPrint {
 // Errors: those of mesh.NewSet, and ErrSetting for a position, film or runout that
 // cannot be shown. Film 0 to 1 mm, runout 0 to 2 mm; positions as in mesh.Move.
 func MeshOnly(set mesh.SetData, drive, coast mesh.EaseOff, designBacklashMM float64, at mesh.Position, filmMM, runoutTIRMM float64) (GearState, []gauge.ToothPrint, error) {
-	if err := (Settings{FilmMM: filmMM, RunoutTIRMM: runoutTIRMM}).Validate(); err != nil {
+	taken := Settings{FilmMM: filmMM, RunoutTIRMM: runoutTIRMM}
+	if err := taken.Validate(); err != nil {
 		return GearState{}, nil, err
 	}
+	var axle assembly.Axle
+	swings(&axle, taken)
 	g, err := newGears(set, drive, coast, designBacklashMM, convexDrives)
 	if err != nil {
 		return GearState{}, nil, err
 	}
-	s, err := g.at(at, filmMM, runoutTIRMM, onceRound(runoutTIRMM))
+	s, err := g.at(at, filmMM, &axle)
 	if err != nil {
 		return GearState{}, nil, err
 	}

@@ -191,15 +191,20 @@ func (p *Parts) check(b *datasheet.Block) {
 }
 
 // MechanicsOnly shows the mechanics alone: the pinion with its nut turned and the case
-// between its side bearings. Of a Settings it takes the nut, the drag it is turned to,
-// the side shims, the cap bolts, gaps under cups, used bearings and grease. There are
-// no teeth: the pinion's place is counted from where it stands at
-// a preload of 7000 N, and teeth that run free add the drag of carrier.MeshDragNmm.
+// between its side bearings. Of a Settings it takes the nut, the drag it is turned to and
+// the pack, the side shims, the cap bolts, used bearings and grease, and what can be
+// wrong with those parts: gaps under cups and cone, a spacer and a nut used before, rough
+// rollers, drag of seal and brakes, a housing that has grown. A drag turns the nut,
+// whatever the spacer; without a pack in the settings the parts' own is in. There are no
+// teeth: the pinion's place is counted from where it stands at a preload of 7000 N, and
+// teeth that run free add the drag of carrier.MeshDragNmm.
 //
-// Errors: ErrSetting for what is out of range, and for used bearings or a gap under a
-// cup when the parts do not say what those need.
+// Errors: ErrSetting for what is out of range, for a pack or an earlier crush with a
+// spacer of the other kind, and for used bearings or a gap under a cup when the parts do
+// not say what those need.
 func MechanicsOnly(p Parts, s Settings) (PinionState, SideState, error) {
-	s.PinionOutMM, s.RingAwayMM, s.OffsetMM, s.ShaftAngleRad, s.FilmMM, s.RunoutTIRMM = 0, 0, 0, 0, 0, 0
+	s.PinionOutMM, s.RingAwayMM, s.OffsetMM, s.ShaftAngleRad, s.FilmMM = 0, 0, 0, 0, 0
+	s.RunoutTIRMM, s.BoltsTIRMM, s.WarpTIRMM, s.ShimDirtMM, s.WarmK, s.Reading = 0, 0, 0, 0, 0, Reading{}
 	if err := s.Validate(); err != nil {
 		return PinionState{}, SideState{}, err
 	}
@@ -209,61 +214,61 @@ func MechanicsOnly(p Parts, s Settings) (PinionState, SideState, error) {
 			return PinionState{}, SideState{}, fmt.Errorf("%w: the parts do not say how used bearings rub: give used_friction", ErrSetting)
 		}
 	}
-	if (s.HeadCupGapMM > 0 || s.TailCupGapMM > 0) && p.Pinion.HeadCupHoldN == 0 {
-		return PinionState{}, SideState{}, fmt.Errorf("%w: the parts do not say what holds a cup off its shoulder: give cup_hold_n", ErrSetting)
-	}
 	pin, err := p.pinionState(s, film)
 	if err != nil {
 		return PinionState{}, SideState{}, err
 	}
 	side := p.Sides
 	side.CapsTight = !s.CapsSnug
-	st, err := carrier.Solve(side, s.SideFitMM/2+s.ShimToBackMM, s.SideFitMM/2-s.ShimToBackMM)
+	fit := (s.SideFitMM - s.HousingGrowthMM) / 2
+	st, err := carrier.Solve(side, fit+s.ShimToBackMM+s.BackConeGapMM, fit-s.ShimToBackMM)
 	if err != nil {
 		return PinionState{}, SideState{}, fmt.Errorf("%w: %w", ErrSetting, err)
 	}
 	film.SpeedRPM /= p.Ratio
-	out := SideState{
-		RingAwayMM: -st.ShiftToPinionMM - st.EndPlayMM/2, ShiftToPinionMM: st.ShiftToPinionMM,
-		SidePreloadN: st.ForceN, CaseEndPlayMM: math.Max(st.EndPlayMM, 0), SpreadMM: st.SpreadMM,
-		SideBearingNmm: carrier.AtPinionNmm(side.TorqueNmm(st.ForceN, film), p.Ratio, p.Efficiency),
-		MeshDragNmm:    carrier.MeshDragNmm(math.Inf(1)),
-	}
-	out.SideRiseNmm = out.SideBearingNmm + out.MeshDragNmm
-	out.TotalDragNmm = pin.PinionDragNmm + out.SideRiseNmm
-	return pin, out, nil
+	torque := assembly.Torque{MeanNmm: carrier.AtPinionNmm(side.TorqueNmm(st.ForceN, film)+s.BrakeNmm, p.Ratio, p.Efficiency)}
+	return pin, sideState(st, -st.ShiftToPinionMM-st.EndPlayMM/2, torque, math.Inf(1), pin.PinionDragNmm), nil
 }
 
 // pinionState builds the pinion of the parts in and turns its nut.
 func (p Parts) pinionState(s Settings, film bearing.Film) (PinionState, error) {
+	if (s.HeadCupGapMM > 0 || s.TailCupGapMM > 0) && p.Pinion.HeadCupHoldN == 0 {
+		return PinionState{}, fmt.Errorf("%w: the parts do not say what holds a cup off its shoulder: give cup_hold_n", ErrSetting)
+	}
 	q := p.Pinion
 	q.EndPlayAtContactMM -= s.HeadCupGapMM + s.TailCupGapMM
 	q.HeadGapMM, q.TailGapMM = s.HeadCupGapMM, s.TailCupGapMM
-	target, greaseNmm := s.DragTargetNmm, 0.0
-	if s.Greased {
-		greaseNmm = assembly.GreaseDragNmm
-		target -= greaseNmm
+	if s.NutGripGone {
+		q.Thread.PrevailingNmm = 0
 	}
-	deg := s.NutDeg
-	if s.DragTargetNmm > 0 {
-		if target <= 0 {
-			return PinionState{}, errGreaseDrags
-		}
-		var err error
-		if deg, err = nutForDrag(q, target, film); err != nil {
-			return PinionState{}, err
+	if s.PackMM > 0 {
+		if q.PackMM = s.PackMM; q.SolidStiffnessNPerMM == 0 {
+			return PinionState{}, fmt.Errorf("%w: %s", ErrSetting, noPack)
 		}
 	}
-	build, err := pinion.New(q)
+	if s.SpacerCrushedMM > 0 {
+		if q.Spacer == nil {
+			return PinionState{}, fmt.Errorf("%w: %s", ErrSetting, notCrushed)
+		}
+		used := *q.Spacer
+		used.SetMM = s.SpacerCrushedMM
+		q.Spacer = &used
+	}
+	build, err := buildIn(q, q, s, film)
 	if err != nil {
-		return PinionState{}, fmt.Errorf("%w: %w", ErrSetting, err)
+		return PinionState{}, err
 	}
-	build.RollPinion(turnsToSeatAll)
-	build.TurnNut(deg)
 	const placeN = 7000
 	out := stateOf(build, q.Head, placeN)
 	out.PinionOutMM = out.HeadGiveMM - build.HeadGapMM()
-	out.PinionBearingDragNmm = build.RunningTorqueNmm(film) + greaseNmm
-	out.PinionDragNmm = out.PinionBearingDragNmm + p.SealNmm
+	out.PinionBearingDragNmm = build.RunningTorqueNmm(film)
+	if s.Greased {
+		out.PinionBearingDragNmm += assembly.GreaseDragNmm
+	}
+	if out.PreloadN > 0 {
+		out.PinionBearingDragNmm += s.NotchNmm / 2
+		out.PinionSwingNmm = s.NotchNmm
+	}
+	out.PinionDragNmm = out.PinionBearingDragNmm + p.SealNmm + s.SealExtraNmm
 	return out, nil
 }

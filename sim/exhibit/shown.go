@@ -10,11 +10,12 @@ import (
 	"shimwright/sim/rng"
 )
 
-// A PrintPlace is where an eye puts the middle of a print, in hundredths of the
-// tooth. None tells that there is no print to place.
+// A PrintPlace is what an eye makes of a print: where its middle is and how far it
+// reaches, in hundredths of the tooth. None tells that there is no print.
 type PrintPlace struct {
-	AlongShare, UpShare float64 // 0 toe .. 1 heel, 0 root .. 1 top
-	None                bool
+	AlongShare, UpShare      float64 // 0 toe .. 1 heel, 0 root .. 1 top
+	LengthShare, HeightShare float64
+	None                     bool
 }
 
 // Shown is what the instruments of the bench show of the axle.
@@ -27,13 +28,13 @@ type Shown struct {
 	DialCaseEndPlayMM   float64
 	DialSpreadMM        float64
 	NutWrenchNmm        float64
-	WrenchPinionDragNmm float64 // low-range wrench, turning, seal in, case out
+	WrenchPinionDragNmm float64 // low-range wrench, seal in, case out
 	WrenchTotalDragNmm  float64
 	CordPinionDragNmm   float64
 	CordTotalDragNmm    float64
 	FeelerHeadCupGapMM  float64
 	FeelerTailCupGapMM  float64
-	CaliperSpacerMM     float64 // free length of a collapsible spacer taken out again
+	CaliperSpacerMM     float64 // length of a collapsible spacer taken out again
 	MicrometerPackMM    float64 // pack of a solid spacer
 	EyeDrive, EyeCoast  PrintPlace
 }
@@ -46,15 +47,15 @@ func Class(t gauge.Tool) gauge.Class {
 
 // reader reads with the instruments of one setting.
 type reader struct {
+	Reading
 	kit   *gauge.Kit // nil: instruments without error
-	seed  uint64
 	label string
 }
 
 func newReader(s Settings) reader {
-	r := reader{seed: s.Seed, label: fmt.Sprintf("exhibit/%d/", s.Repeat)}
+	r := reader{Reading: s.Reading, label: fmt.Sprintf("exhibit/%d/", s.Repeat)}
 	if s.Seed > 0 {
-		r.kit = gauge.NewKit(s.Seed, 0, 0)
+		r.kit = gauge.NewKit(s.Seed, s.WrenchGain, s.CordGain)
 	}
 	return r
 }
@@ -62,49 +63,94 @@ func newReader(s Settings) reader {
 // read returns what the tool shows, never below zero: a needle, a blade and a scale
 // do not read less than nothing.
 func (r reader) read(t gauge.Tool, what string, value float64) float64 {
-	if r.kit == nil {
-		return math.Max(Class(t).Shown(value), 0)
-	}
-	return math.Max(r.kit.Read(t, value, r.label+what, 0), 0)
+	return r.shaky(t, what, value, 0)
 }
 
+// shaky is read where so much of a loose arm's scatter comes through.
+func (r reader) shaky(t gauge.Tool, what string, value, share float64) float64 {
+	if r.kit != nil {
+		arm := 0.0
+		if r.ArmLoose {
+			arm = share * sim.LooseArmMM
+		}
+		return math.Max(r.kit.Read(t, value, r.label+what, arm), 0)
+	}
+	switch t {
+	case gauge.LowRangeWrench:
+		value *= 1 + r.WrenchGain
+	case gauge.CordAndScale:
+		value *= 1 + r.CordGain
+	}
+	return math.Max(Class(t).Shown(value), 0)
+}
+
+// eye places a print on the tooth.
 func (r reader) eye(what string, p mesh.Pattern) PrintPlace {
 	if p.Empty {
 		return PrintPlace{None: true}
 	}
 	s, t := p.CentreS, p.CentreT
-	if r.seed > 0 {
-		ch := rng.Stream(r.seed, r.label+what)
-		sd := sim.EyeStd("thin coat, braked")
+	if r.Seed > 0 {
+		coat, rolled := "thin coat", "braked"
+		if r.ThickCoat {
+			coat = "thick coat"
+		}
+		if r.RolledFree {
+			rolled = "free"
+		}
+		ch := rng.Stream(r.Seed, r.label+what)
+		sd := sim.EyeStd(coat + ", " + rolled)
 		s, t = s+ch.Normal(0, sd), t+ch.Normal(0, sd)
 	}
-	return PrintPlace{AlongShare: math.Round(s*100) / 100, UpShare: math.Round(t*100) / 100}
+	part := func(x float64) float64 { return math.Round(math.Max(0, math.Min(1, x))*100) / 100 }
+	return PrintPlace{AlongShare: part(s), UpShare: part(t), LengthShare: part(p.MaxS - p.MinS), HeightShare: part(p.MaxT - p.MinT)}
 }
 
-func (b *Bench) shown(r Result) Shown {
+// filmMM returns the compound film that a coat laid on so leaves.
+func (s Settings) filmMM() float64 { return s.FilmMM * sim.FilmShare(s.ThickCoat, s.RolledFree) }
+
+// shown reads the axle. pullNmm is what it takes more to break the pinion loose than to
+// keep it turning.
+func (b *Bench) shown(r Result, pullNmm float64) Shown {
 	k := newReader(r.Settings)
 	sheet := b.fam.Sheet
+	if !k.FirstPull {
+		pullNmm = 0
+	}
+	pinion, total := r.Pinion.PinionDragNmm+pullNmm, r.Sides.TotalDragNmm+pullNmm
+	const all, rocked = 1, 0.25 // how much of a loose arm comes through
+	seen := b.gears.under(r.Gears, r.Settings)
 	out := Shown{
 		DepthGaugeMM:        k.read(gauge.DepthGauge, "depth", sheet.HeadHeightMM+r.Pinion.PinionOutMM),
-		DialRunoutMM:        k.read(gauge.DialIndicator, "runout", r.Gears.RunoutTIRMM),
-		DialPinionEndPlayMM: k.read(gauge.DialIndicator, "pinion-end-play", r.Pinion.EndPlayMM),
-		DialCaseEndPlayMM:   k.read(gauge.DialIndicator, "case-end-play", r.Sides.CaseEndPlayMM),
-		DialSpreadMM:        k.read(gauge.DialIndicator, "spread", r.Sides.SpreadMM),
+		DialRunoutMM:        k.shaky(gauge.DialIndicator, "runout", r.Gears.RunoutTIRMM, all),
+		DialPinionEndPlayMM: k.shaky(gauge.DialIndicator, "pinion-end-play", r.Pinion.EndPlayMM, rocked),
+		DialCaseEndPlayMM:   k.shaky(gauge.DialIndicator, "case-end-play", r.Sides.CaseEndPlayMM, rocked),
+		DialSpreadMM:        k.shaky(gauge.DialIndicator, "spread", r.Sides.SpreadMM, all),
 		NutWrenchNmm:        k.read(gauge.NutWrench, "nut", r.Pinion.NutTorqueNmm),
-		WrenchPinionDragNmm: k.read(gauge.LowRangeWrench, "pinion-drag", r.Pinion.PinionDragNmm),
-		WrenchTotalDragNmm:  k.read(gauge.LowRangeWrench, "total-drag", r.Sides.TotalDragNmm),
-		CordPinionDragNmm:   k.read(gauge.CordAndScale, "pinion-drag-cord", r.Pinion.PinionDragNmm),
-		CordTotalDragNmm:    k.read(gauge.CordAndScale, "total-drag-cord", r.Sides.TotalDragNmm),
+		WrenchPinionDragNmm: k.read(gauge.LowRangeWrench, "pinion-drag", pinion),
+		WrenchTotalDragNmm:  k.read(gauge.LowRangeWrench, "total-drag", total),
+		CordPinionDragNmm:   k.read(gauge.CordAndScale, "pinion-drag-cord", pinion),
+		CordTotalDragNmm:    k.read(gauge.CordAndScale, "total-drag-cord", total),
 		FeelerHeadCupGapMM:  k.read(gauge.Feeler, "head-cup", r.Pinion.HeadCupGapMM),
 		FeelerTailCupGapMM:  k.read(gauge.Feeler, "tail-cup", r.Pinion.TailCupGapMM),
 		CaliperSpacerMM:     k.read(gauge.Caliper, "spacer", sheet.SpacerLengthMM-r.Pinion.SpacerSetMM),
 		MicrometerPackMM:    k.read(gauge.Micrometer, "pack", r.Pinion.PackMM),
-		EyeDrive:            k.eye("eye-drive", r.Gears.Drive),
-		EyeCoast:            k.eye("eye-coast", r.Gears.Coast),
+		EyeDrive:            k.eye("eye-drive", seen.Drive),
+		EyeCoast:            k.eye("eye-coast", seen.Coast),
 	}
+	stem := sim.StemShare(b.gears.set, b.fam.Model.Gears.RingDiameterMM/2, k.DialAt, k.Stem)
 	for i, mm := range r.Gears.BacklashAtMM {
+		what := fmt.Sprintf("backlash/%d", i)
 		// Where the teeth bind there is no play for a dial to show.
-		out.DialBacklashMM[i] = k.read(gauge.DialIndicator, fmt.Sprintf("backlash/%d", i), math.Max(mm, 0))
+		mm = math.Max(mm, 0)
+		if k.PinionFree {
+			part := 0.5
+			if k.Seed > 0 {
+				part = rng.Stream(k.Seed, k.label+what+"/free").Uniform(0, 1)
+			}
+			mm += sim.FreePinionMM * (1 + part)
+		}
+		out.DialBacklashMM[i] = k.shaky(gauge.DialIndicator, what, mm*stem, all)
 		out.DialBacklashMeanMM += out.DialBacklashMM[i] / Places
 	}
 	return out

@@ -17,7 +17,7 @@ import (
 )
 
 func newExplore(s term.Streams) *cobra.Command {
-	x := explore{s: s, typed: map[string]*string{}, given: map[string]bool{}}
+	x := explore{s: s, typed: map[string]*string{}, so: map[string]*bool{}, given: map[string]bool{}}
 	c := &cobra.Command{
 		Use:   "explore",
 		Short: "Show a class what one change does to an open axle",
@@ -28,25 +28,34 @@ finished axle. For the front of a class; nothing is hidden and nothing is graded
 --gears FILE shows a gear set alone, --parts FILE bearings, nut and housing alone,
 such as a case from a book. "explore start gears mine.yaml" writes a file to change.
 
-Amounts carry their unit: 0.004in, 4thou, 0.1mm, 25lb-in, 250lb-ft, 2.8Nm, 180deg.
-A bare number is in, lb-in or deg, or with --units metric mm, Nm or deg.
+Amounts carry their unit: 0.004in, 4thou, 0.1mm, 25lb-in, 250lb-ft, 2.8Nm, 180deg,
+72F, 40C. A bare number is in, lb-in, lb-ft, deg or F, or with --units metric mm,
+Nm, deg or C.
 
 --sweep NAME=FROM..TO/COUNT sets one of the amounts below (without its dashes) to
-COUNT values from FROM to TO and shows a table with a strip of prints, or, for nut,
-drag and interference, line charts. --csv writes every figure of every position,
---json the same for programs: lengths in mm and in, torques in Nm and lb-in or
-lb-ft, forces in N and lbf, under names that do not change; "explore fields" lists
-them.`,
+COUNT values from FROM to TO and shows a table with a strip of prints, or, where
+prints say nothing, line charts. --csv writes every figure of every position, --json
+the same for programs: lengths in mm and in, torques in Nm and lb-in or lb-ft, forces
+in N and lbf, under names that do not change; "explore fields" lists them.
+
+The options stand in the order: the axle; how it is set; what is wrong with it; how
+it is read; what is written.`,
 		Example: `  shimwright explore --depth -0.004in
   shimwright explore --ring 0.1mm --units metric --out print.png
   shimwright explore --interference 0.012in --shim-to-back 0.002in --used
   shimwright explore --sweep depth=-0.008in..0.008in/9 --out depth.svg
   shimwright explore --sweep nut=0deg..200deg/41 --csv nut.csv
+  shimwright explore --family hazel --sweep pack=0.047in..0.055in/17
+  shimwright explore --family alder --sweep warm=0C..60C/13 --units metric
+  shimwright explore --wrench-error 20% --seal-extra 6lb-in
   shimwright explore start gears mine.yaml
   shimwright explore --gears mine.yaml --ring 0.005in`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			for _, name := range []string{"family", "used", "greased", "caps-snug", "seed"} {
+			for name := range x.so {
+				x.given[name] = c.Flags().Changed(name)
+			}
+			for _, name := range []string{"family", "seed"} {
 				x.given[name] = c.Flags().Changed(name)
 			}
 			return x.run()
@@ -54,16 +63,35 @@ them.`,
 	}
 	c.AddCommand(newExploreStart(s), newExploreFields(s))
 	f := c.Flags()
+	f.SortFlags = false
 	f.StringVar(&x.family, "family", "BEECH", "axle family")
 	f.StringVar(&x.gearsFile, "gears", "", "a gear set alone, from `FILE`")
 	f.StringVar(&x.partsFile, "parts", "", "bearings, nut and housing alone, from `FILE`")
+	for _, t := range toggles {
+		x.so[t.name] = new(bool)
+	}
+	flag := func(t toggle) { f.BoolVar(x.so[t.name], t.name, false, t.help) }
+	flag(toggles[0])
 	for _, k := range knobs {
+		if k.of == instruments && x.typed["wrench-error"] == nil {
+			for _, t := range toggles[1:] {
+				if t.of != instruments {
+					flag(t)
+				}
+			}
+		}
 		x.typed[k.name] = f.String(k.name, "", k.help)
 	}
-	f.BoolVar(&x.used, "used", false, "used bearings instead of new ones")
-	f.BoolVar(&x.greased, "greased", false, "pinion bearings packed with grease")
-	f.BoolVar(&x.snug, "caps-snug", false, "cap bolts only snug, not torqued")
-	f.Uint64Var(&x.seed, "seed", 0, "give the instruments errors, another set for each number")
+	for _, t := range toggles {
+		if t.of == instruments {
+			flag(t)
+		}
+	}
+	for _, ch := range choices() {
+		x.typed[ch.name] = f.String(ch.name, "", ch.help)
+	}
+	f.Uint64Var(&x.seed, "seed", 0, "give the instruments errors, another set for each `NUMBER`")
+	f.BoolVar(&x.exact, "exact", false, "solve every tooth contact: slower, and no move is taken as small")
 	f.StringVar(&x.sweep, "sweep", "", "`NAME=FROM..TO/COUNT`, such as depth=-0.008in..0.008in/9")
 	f.StringVar(&x.csv, "csv", "", "write every figure to `FILE`, a line a position; - is the screen")
 	f.BoolVar(&x.json, "json", false, "write every figure as JSON instead of tables and pictures")
@@ -80,8 +108,8 @@ type explore struct {
 	typed                   map[string]*string
 	family, sweep, csv, out string
 	gearsFile, partsFile    string
-	used, greased, snug     bool
-	json, both              bool
+	so                      map[string]*bool // the toggles
+	json, both, exact       bool
 	seed                    uint64
 	given                   map[string]bool // flags that were typed
 	pen                     view.Pen
@@ -101,7 +129,7 @@ func (x *explore) run() error {
 	if x.subject, err = x.chosen(); err != nil {
 		return err
 	}
-	x.groups = known(fieldGroups(), x.of)
+	x.groups = known(fieldGroups(), x.subject)
 	if x.json && x.csv == "-" {
 		return usageError{errors.New("--json and --csv - would both write to the screen: give --csv a file name")}
 	}
@@ -117,16 +145,13 @@ func (x *explore) run() error {
 	if x.out != "" && x.prints == nil && x.knob == nil {
 		return usageError{errors.New("--out has nothing to draw: parts have no print on their teeth; give --sweep, which draws a chart")}
 	}
+	if x.exact && x.knob != nil {
+		fmt.Fprintf(x.s.Err, "The exact contact of %d positions is being solved. That takes a while: some five a second, fewer with runout.\n", len(settings))
+	}
 	for _, s := range settings {
 		r, err := x.at(s)
-		if errors.Is(err, exhibit.ErrSetting) {
-			if x.knob != nil {
-				err = fmt.Errorf("at %s %s: %w", x.knob.name, x.knob.show(s, x.units), err)
-			}
-			return usageError{err}
-		}
 		if err != nil {
-			return err
+			return x.misfit(s, err)
 		}
 		x.results = append(x.results, r)
 	}
@@ -166,6 +191,17 @@ func (x *explore) text() (string, error) {
 	return x.singleText()
 }
 
+// misfit says where in a sweep something cannot be shown.
+func (x *explore) misfit(s exhibit.Settings, err error) error {
+	if !errors.Is(err, exhibit.ErrSetting) {
+		return err
+	}
+	if x.knob != nil {
+		err = fmt.Errorf("at %s %s: %w", x.knob.name, x.knob.show(s, x.units), err)
+	}
+	return usageError{err}
+}
+
 // settings returns what is to be shown: one setting, or one for each position of
 // the sweep.
 func (x *explore) settings() ([]exhibit.Settings, error) {
@@ -173,8 +209,14 @@ func (x *explore) settings() ([]exhibit.Settings, error) {
 		return nil, err
 	}
 	base := x.base
-	base.UsedBearings, base.Greased, base.CapsSnug, base.Seed = x.used, x.greased, x.snug, x.seed
-	given := map[string]bool{}
+	base.Seed = x.seed
+	for _, t := range toggles {
+		*t.at(&base) = *x.so[t.name]
+	}
+	for _, ch := range choices() {
+		*ch.at(&base) = strings.ToLower(strings.TrimSpace(*x.typed[ch.name]))
+	}
+	named := map[string]string{} // what was given, as it was given
 	for i := range knobs {
 		k := &knobs[i]
 		text := *x.typed[k.name]
@@ -185,187 +227,106 @@ func (x *explore) settings() ([]exhibit.Settings, error) {
 		if err != nil {
 			return nil, fmt.Errorf("--%s: %w", k.name, err)
 		}
-		given[k.name] = true
-		k.set(&base, v)
-	}
-	if given["nut"] && given["drag"] {
-		return nil, errors.New("--nut and --drag both say how far the nut goes: give one")
+		named[k.name] = "--" + k.name
+		x.put(k, &base, v)
 	}
 	if x.sweep == "" {
-		return []exhibit.Settings{base}, nil
+		if err := x.rivals(named); err != nil {
+			return nil, err
+		}
+		base, err := x.withPack(base)
+		return []exhibit.Settings{base}, err
 	}
 	sw, err := parseSweep(x.sweep, x.units)
 	if err != nil {
 		return nil, err
 	}
-	if x.knob = sw.knob; x.knob.of&x.of == 0 {
-		return nil, x.refusal("--sweep " + x.knob.name)
+	x.knob = sw.knob
+	if err := x.belongs("--sweep "+x.knob.name, x.knob.of, x.knob.only); err != nil {
+		return nil, err
 	}
-	for _, name := range []string{"nut", "drag"} {
-		if other := map[string]string{"nut": "drag", "drag": "nut"}[sw.knob.name]; name == other && given[name] {
-			return nil, fmt.Errorf("--sweep %s and --%s both say how far the nut goes: give one", sw.knob.name, name)
-		}
-	}
-	if given[sw.knob.name] {
+	if named[sw.knob.name] != "" {
 		return nil, fmt.Errorf("--sweep already sets %s: leave --%s out", sw.knob.name, sw.knob.name)
+	}
+	named[sw.knob.name] = "--sweep " + sw.knob.name
+	if err := x.rivals(named); err != nil {
+		return nil, err
+	}
+	if x.knob.name == "nut" {
+		// One pack for the whole sweep.
+		x.put(x.knob, &base, sw.from)
+		if base, err = x.withPack(base); err != nil {
+			return nil, err
+		}
 	}
 	var out []exhibit.Settings
 	for i := range sw.count {
 		s := base
 		s.Repeat = uint64(i)
-		sw.knob.set(&s, sw.at(i))
+		x.put(sw.knob, &s, sw.at(i))
+		if s, err = x.withPack(s); err != nil {
+			return nil, err
+		}
 		out = append(out, s)
 	}
 	return out, nil
 }
 
-// A kind is what an amount measures.
-type kind int
-
-const (
-	length kind = iota
-	signed      // length that can go either way
-	drag        // rotating torque
-	tight       // fastener torque
-	force
-	turned // degrees
-	tilt   // small angle, radians
-	share
-	yesNo
-)
-
-// A knob is an amount that the demonstrator turns: a flag and a name for a sweep.
-type knob struct {
-	name, help, what string
-	of               half
-	kind             kind
-	set              func(*exhibit.Settings, float64) // mm, N·mm, degrees or radians
-	get              func(exhibit.Settings) float64
+// put sets an amount and leaves out what it stands in the place of.
+func (x *explore) put(k *knob, s *exhibit.Settings, v float64) {
+	for _, other := range x.rivalsOf(k.name) {
+		*knobCalled(other).at(s) = 0
+	}
+	k.set(s, v)
 }
 
-var knobs = []knob{
-	{"depth", "pinion out of its place by `LENGTH`; minus is too deep", "pinion depth", teeth, signed,
-		func(s *exhibit.Settings, v float64) { s.PinionOutMM = v }, func(s exhibit.Settings) float64 { return s.PinionOutMM }},
-	{"ring", "ring gear a further `LENGTH` away from the pinion; minus is closer", "ring gear", teeth, signed,
-		func(s *exhibit.Settings, v float64) { s.RingAwayMM = v }, func(s exhibit.Settings) float64 { return s.RingAwayMM }},
-	{"interference", "side shims over line-to-line by `LENGTH` (default: the sheet's)", "interference", mechanics, signed,
-		func(s *exhibit.Settings, v float64) { s.SideFitMM = v }, func(s exhibit.Settings) float64 { return s.SideFitMM }},
-	{"shim-to-back", "side shim moved from the tooth side to the back, `LENGTH`", "shim moved to the back", mechanics, signed,
-		func(s *exhibit.Settings, v float64) { s.ShimToBackMM = v }, func(s exhibit.Settings) float64 { return s.ShimToBackMM }},
-	{"nut", "nut turned from finger tight by `ANGLE` (default: to the drag)", "nut angle", mechanics, turned,
-		func(s *exhibit.Settings, v float64) { s.NutDeg, s.DragTargetNmm = v, 0 }, func(s exhibit.Settings) float64 { return s.NutDeg }},
-	{"drag", "nut turned to a pinion drag of `TORQUE`, no seal (default: sheet's)", "pinion bearing drag", mechanics, drag,
-		func(s *exhibit.Settings, v float64) { s.NutDeg, s.DragTargetNmm = 0, v }, func(s exhibit.Settings) float64 { return s.DragTargetNmm }},
-	{"head-cup-gap", "gap under the head bearing cup, `LENGTH`", "head cup gap", mechanics, length,
-		func(s *exhibit.Settings, v float64) { s.HeadCupGapMM = v }, func(s exhibit.Settings) float64 { return s.HeadCupGapMM }},
-	{"tail-cup-gap", "gap under the tail bearing cup, `LENGTH`", "tail cup gap", mechanics, length,
-		func(s *exhibit.Settings, v float64) { s.TailCupGapMM = v }, func(s exhibit.Settings) float64 { return s.TailCupGapMM }},
-	{"runout", "ring gear runout, total reading, `LENGTH`", "ring gear runout", teeth, length,
-		func(s *exhibit.Settings, v float64) { s.RunoutTIRMM = v }, func(s exhibit.Settings) float64 { return s.RunoutTIRMM }},
-	{"film", "film of marking compound, `LENGTH` (default: a thin coat)", "compound film", teeth, length,
-		func(s *exhibit.Settings, v float64) { s.FilmMM = v }, func(s exhibit.Settings) float64 { return s.FilmMM }},
-	{"offset", "pinion offset larger than it should be by `LENGTH`", "offset error", teeth, signed,
-		func(s *exhibit.Settings, v float64) { s.OffsetMM = v }, func(s exhibit.Settings) float64 { return s.OffsetMM }},
-	{"shaft-angle", "shafts open beyond square by `ANGLE`", "shaft angle error", teeth, tilt,
-		func(s *exhibit.Settings, v float64) { s.ShaftAngleRad = v }, func(s exhibit.Settings) float64 { return s.ShaftAngleRad }},
+// rivalsOf lists what says the same thing as an amount in another way.
+func (x *explore) rivalsOf(name string) []string {
+	ways := [][]string{{"nut", "nut-torque", "drag"}}
+	if x.dragPacks {
+		ways = [][]string{{"nut", "nut-torque"}, {"drag", "pack"}}
+	}
+	for _, w := range ways {
+		if slices.Contains(w, name) {
+			return slices.DeleteFunc(w, func(other string) bool { return other == name })
+		}
+	}
+	return nil
 }
 
-// knobNames lists what can be set and swept of a part of the axle.
-func knobNames(of half) string {
-	var names []string
+// rivals refuses two ways of saying the same thing.
+func (x *explore) rivals(named map[string]string) error {
 	for _, k := range knobs {
-		if k.of&of != 0 {
-			names = append(names, k.name)
+		for _, other := range x.rivalsOf(k.name) {
+			if named[k.name] == "" || named[other] == "" {
+				continue
+			}
+			what := "how far the nut goes"
+			if slices.Contains([]string{"pack", "drag"}, k.name) && x.dragPacks {
+				what = "which pack is in"
+			}
+			first, second := named[k.name], named[other]
+			if strings.HasPrefix(second, "--sweep") {
+				first, second = second, first
+			}
+			return fmt.Errorf("%s and %s both say %s: give one", first, second, what)
 		}
 	}
-	return strings.Join(names, ", ")
+	return nil
 }
 
-// parse reads an amount a person typed and returns it in the unit set takes.
-func (k *knob) parse(text string, units quantity.System) (float64, error) {
-	fallback, like := map[quantity.System]quantity.Unit{quantity.Inch: quantity.UnitInch, quantity.Metric: quantity.UnitMM}[units], "a length, such as 0.004in or 0.1mm"
-	switch k.kind {
-	case drag:
-		fallback, like = map[quantity.System]quantity.Unit{quantity.Inch: quantity.UnitInchLb, quantity.Metric: quantity.UnitNm}[units], "a torque, such as 25lb-in or 2.8Nm"
-	case turned, tilt:
-		fallback, like = quantity.UnitDegree, "an angle, such as 180deg"
+// withPack replaces the drag of a solid spacer by the pack that gives it, where the nut
+// is turned by an angle and no longer stands at the torque the pack was chosen for.
+func (x *explore) withPack(s exhibit.Settings) (exhibit.Settings, error) {
+	if !x.dragPacks || s.DragTargetNmm == 0 || s.NutNmm > 0 {
+		return s, nil
 	}
-	e, err := quantity.ParseEntered(text, fallback)
+	r, err := x.at(s)
 	if err != nil {
-		return 0, err
+		return s, x.misfit(s, err)
 	}
-	wrong := fmt.Errorf("%s is not what %s takes: write %s", e, k.what, like)
-	switch k.kind {
-	case drag:
-		t, ok := e.Torque()
-		if !ok {
-			return 0, wrong
-		}
-		if t <= 0 {
-			return 0, fmt.Errorf("a pinion drag of %s gives the nut nothing to go by: ask for more than none, or turn the nut by its angle", e)
-		}
-		return t.Nmm(), nil
-	case turned, tilt:
-		deg := e.Number
-		switch {
-		case e.Unit == quantity.UnitTurn && k.kind == turned:
-			deg *= 360
-		case e.Unit != quantity.UnitDegree:
-			return 0, wrong
-		}
-		if k.kind == tilt {
-			return deg * radPerDeg, nil
-		}
-		return deg, nil
-	}
-	l, ok := e.Length()
-	if !ok {
-		return 0, wrong
-	}
-	return l.MM(), nil
-}
-
-// show writes the setting's value.
-func (k *knob) show(s exhibit.Settings, units quantity.System) string {
-	return showAmount(k.kind, k.get(s), units)
-}
-
-const radPerDeg = 3.14159265358979323846 / 180
-
-// showAmount writes an amount with its unit.
-func showAmount(k kind, v float64, units quantity.System) string {
-	switch k {
-	case length:
-		return quantity.Millimetres(v).Show(units)
-	case signed:
-		return quantity.Millimetres(v).ShowSigned(units)
-	case drag:
-		return quantity.Torque(v).ShowDrag(units)
-	case tight:
-		return quantity.Torque(v).ShowTight(units)
-	case force:
-		if units == quantity.Metric {
-			return strconv.FormatFloat(v, 'f', 0, 64) + " N"
-		}
-		return strconv.FormatFloat(quantity.Force(v).PoundsForce(), 'f', 0, 64) + " lbf"
-	case turned:
-		return strconv.FormatFloat(v, 'f', 0, 64) + " deg"
-	case tilt:
-		return strconv.FormatFloat(v/radPerDeg, 'f', 3, 64) + " deg"
-	}
-	return strconv.FormatFloat(v, 'f', 2, 64)
-}
-
-// number is showAmount without the unit, and unitOf the unit alone.
-func number(k kind, v float64, units quantity.System) string {
-	return strings.Fields(showAmount(k, v, units))[0]
-}
-
-func unitOf(k kind, units quantity.System) string {
-	if f := strings.Fields(showAmount(k, 0, units)); len(f) > 1 {
-		return f[1]
-	}
-	return ""
+	s.PackMM, s.DragTargetNmm = r.Pinion.PackMM, 0
+	return s, nil
 }
 
 // A sweepRange is a knob and the values it goes through.
@@ -389,16 +350,16 @@ func parseSweep(text string, units quantity.System) (sweepRange, error) {
 		return sweepRange{}, form
 	}
 	name = strings.TrimSpace(name)
-	at := slices.IndexFunc(knobs, func(k knob) bool { return k.name == name })
-	if at < 0 {
-		return sweepRange{}, fmt.Errorf("--sweep: there is no %q to sweep; there is %s", name, knobNames(teeth|mechanics))
+	k := knobCalled(name)
+	if k == nil {
+		return sweepRange{}, fmt.Errorf("--sweep: there is no %q to sweep; there is %s", name, strings.Join(knobNames(teeth|mechanics|instruments), ", "))
 	}
 	span, count, ok := strings.Cut(rest, "/")
 	from, to, ok2 := strings.Cut(span, "..")
 	if !ok || !ok2 {
 		return sweepRange{}, form
 	}
-	s := sweepRange{knob: &knobs[at]}
+	s := sweepRange{knob: k}
 	var err error
 	if s.count, err = strconv.Atoi(strings.TrimSpace(count)); err != nil || s.count < 2 || s.count > mostPositions {
 		return sweepRange{}, fmt.Errorf("--sweep: %q is not a number of positions; write a whole number from 2 to %d after the stroke", count, mostPositions)

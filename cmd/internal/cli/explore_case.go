@@ -24,6 +24,7 @@ type half int
 const (
 	teeth     half = 1 << iota // ring and pinion: places, backlash, prints
 	mechanics                  // bearings, nut, spacer, housing
+	instruments
 )
 
 // A subject is what is explored: the open axle of a family, or a case from a file
@@ -33,12 +34,17 @@ type subject struct {
 	name           string // the heading
 	remark, notice string
 	of             half
-	solid          bool          // a solid spacer
+	spacer         spacer        // anySpacer: none
+	dragPacks      bool          // a drag chooses the pack and not the nut
+	design         family.Design // of a family
 	sheet          *family.Sheet // nil for a case
 	base           exhibit.Settings
 	at             func(exhibit.Settings) (exhibit.Result, error)
 	prints         func(exhibit.Settings) ([]gauge.ToothPrint, error) // nil where there are no teeth
 }
+
+// whole tells that it is an axle and not a half of one.
+func (u subject) whole() bool { return u.sheet != nil }
 
 const caseNotice = "A case worked for practice. No figure may be used on a real axle: the maker's manual for the axle on the bench is what counts."
 
@@ -62,8 +68,26 @@ func (x *explore) chosen() (subject, error) {
 	if err != nil {
 		return subject{}, err
 	}
-	return subject{key: "family", code: fam.Code, name: fam.Name + ", open demonstration", notice: family.Notice,
-		of: teeth | mechanics, sheet: &fam.Sheet, base: exhibit.Finished(fam, x.used), at: b.At, prints: b.Prints}, nil
+	if err := x.solveExactly(b.Exactly); err != nil {
+		return subject{}, err
+	}
+	u := subject{key: "family", code: fam.Code, name: fam.Name + ", open demonstration", notice: family.Notice,
+		of: teeth | mechanics | instruments, spacer: crushed, design: fam.Design, sheet: &fam.Sheet, base: exhibit.Finished(fam, *x.so["used"]), at: b.At, prints: b.Prints}
+	if fam.Design.Preload == family.SolidSpacer {
+		u.spacer, u.dragPacks = packed, true
+	}
+	return u, nil
+}
+
+// solveExactly changes a bench to the exact contact if that is asked for.
+func (x *explore) solveExactly(exactly func() error) error {
+	if !x.exact {
+		return nil
+	}
+	if err := exactly(); err != nil {
+		return fmt.Errorf("solved exactly: %w", err)
+	}
+	return nil
 }
 
 func (x *explore) gearCase() (subject, error) {
@@ -77,6 +101,9 @@ func (x *explore) gearCase() (subject, error) {
 	}
 	b, err := exhibit.NewGearBench(c)
 	if err != nil {
+		return subject{}, err
+	}
+	if err := x.solveExactly(b.Exactly); err != nil {
 		return subject{}, err
 	}
 	return subject{key: "gears", code: c.Name, name: c.Name + ", gears alone", notice: caseNotice, remark: remark(c.Source,
@@ -100,13 +127,17 @@ func (x *explore) partsCase() (subject, error) {
 	if len(problems) > 0 {
 		return subject{}, x.mistakes(x.partsFile, problems, exhibit.ErrNotParts)
 	}
-	solid := p.Pinion.SolidStiffnessNPerMM > 0
+	between := anySpacer
 	words := "Without --nut or --drag the nut is finger tight, without --interference the side shims are line-to-line. The teeth are taken to run free."
-	if solid {
+	switch {
+	case p.Pinion.SolidStiffnessNPerMM > 0:
+		between = packed
 		words += " The nut's angle counts from where the pack has just closed up."
+	case p.Pinion.Spacer != nil:
+		between = crushed
 	}
 	return subject{key: "parts", code: p.Name, name: p.Name + ", mechanics alone", notice: caseNotice, remark: remark(p.Source, words),
-		of: mechanics, solid: solid,
+		of: mechanics, spacer: between,
 		at: func(s exhibit.Settings) (exhibit.Result, error) {
 			r := exhibit.Result{Settings: s}
 			var err error
@@ -149,26 +180,49 @@ func (x *explore) mistakes(name string, found datasheet.Problems, foreign error)
 // refused returns an error for an amount or a flag that the subject does not have.
 func (x *explore) refused() error {
 	for _, k := range knobs {
-		if *x.typed[k.name] != "" && k.of&x.of == 0 {
-			return x.refusal("--" + k.name)
+		if *x.typed[k.name] != "" {
+			if err := x.belongs("--"+k.name, k.of, k.only); err != nil {
+				return err
+			}
 		}
 	}
-	for _, name := range []string{"used", "greased", "caps-snug"} {
-		if x.given[name] && x.of&mechanics == 0 {
-			return x.refusal("--" + name)
+	for _, t := range toggles {
+		if x.given[t.name] {
+			if err := x.belongs("--"+t.name, t.of, anySpacer); err != nil {
+				return err
+			}
 		}
 	}
-	if x.given["seed"] && x.sheet == nil {
-		return errors.New("--seed gives instruments errors, and a case has no instruments: it shows the truth alone")
+	for _, ch := range choices() {
+		if *x.typed[ch.name] != "" {
+			if err := x.belongs("--"+ch.name, instruments, anySpacer); err != nil {
+				return err
+			}
+		}
+	}
+	if x.given["seed"] {
+		return x.belongs("--seed", instruments, anySpacer)
+	}
+	if x.exact && x.of&teeth == 0 {
+		return errors.New("--exact is about teeth, and parts have none: leave it out")
 	}
 	return nil
 }
 
-func (x *explore) refusal(what string) error {
-	if x.of == teeth {
-		return fmt.Errorf("%s has no place here: a gear set alone takes %s", what, knobNames(teeth))
+// belongs returns an error for what the subject has no place for.
+func (x *explore) belongs(what string, of half, only spacer) error {
+	switch {
+	case only != anySpacer && only != x.spacer && x.of&mechanics != 0:
+		has := map[spacer]string{crushed: "a collapsible spacer, and the nut alone sets the preload", packed: "a solid spacer, which nothing crushes", anySpacer: "no spacer"}[x.spacer]
+		return fmt.Errorf("%s has no place here: %s has %s", what, x.code, has)
+	case of&^x.of == 0:
+		return nil
+	case of == instruments:
+		return fmt.Errorf("%s is about instruments, and a case has no instruments: it shows the truth alone", what)
+	case x.of == teeth:
+		return fmt.Errorf("%s has no place here: a gear set alone takes %s", what, settingNames(teeth))
 	}
-	return fmt.Errorf("%s has no place here: parts without teeth take %s, used, greased, caps-snug", what, knobNames(mechanics))
+	return fmt.Errorf("%s has no place here: parts without teeth take %s", what, settingNames(mechanics))
 }
 
 func newExploreStart(s term.Streams) *cobra.Command {

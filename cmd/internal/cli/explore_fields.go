@@ -25,9 +25,11 @@ import (
 // what they mean.
 type field struct {
 	name, what string
-	of         half // what it takes to know it
+	of         half   // what it takes to know it
+	only       spacer // what there is nothing of with another spacer
 	kind       kind
-	get        func(exhibit.Result) float64 // mm, N·mm, N, degrees, radians, shares; NaN for nothing, 1 and 0 for yes and no
+	get        func(exhibit.Result) float64 // mm, N·mm, N, degrees, radians, kelvin, shares; NaN for nothing, 1 and 0 for yes and no
+	text       func(exhibit.Result) string  // of a word
 }
 
 func bit(yes bool) float64 {
@@ -42,29 +44,51 @@ func setFields() []field {
 	var out []field
 	for i := range knobs {
 		k := &knobs[i]
-		get := func(r exhibit.Result) float64 {
-			// Of the two ways to say how far the nut goes, one counts.
-			if toDrag := r.Settings.DragTargetNmm > 0; k.name == "nut" && toDrag || k.name == "drag" && !toDrag {
+		get := func(r exhibit.Result) float64 { return k.get(r.Settings) }
+		switch k.name {
+		case "nut":
+			// Of the ways to say how far the nut goes, one counts.
+			get = func(r exhibit.Result) float64 {
+				if s := r.Settings; s.NutNmm > 0 || s.DragTargetNmm > 0 {
+					return math.NaN()
+				}
+				return r.Settings.NutDeg
+			}
+		case "nut-torque", "drag", "pack":
+			get = func(r exhibit.Result) float64 {
+				if v := k.get(r.Settings); v > 0 {
+					return v
+				}
 				return math.NaN()
 			}
-			return k.get(r.Settings)
 		}
-		out = append(out, field{strings.ReplaceAll(k.name, "-", "_"), k.what + ", as set with --" + k.name, k.of, k.kind, get})
+		out = append(out, field{name: strings.ReplaceAll(k.name, "-", "_"), what: k.what + ", as set with --" + k.name, of: k.of, only: k.only, kind: k.kind, get: get})
 	}
-	return append(out,
-		field{"used_bearings", "used bearings, as set with --used", mechanics, yesNo, func(r exhibit.Result) float64 { return bit(r.Settings.UsedBearings) }},
-		field{"greased", "packing grease, as set with --greased", mechanics, yesNo, func(r exhibit.Result) float64 { return bit(r.Settings.Greased) }},
-		field{"caps_snug", "cap bolts only snug, as set with --caps-snug", mechanics, yesNo, func(r exhibit.Result) float64 { return bit(r.Settings.CapsSnug) }})
+	for i := range toggles {
+		t := &toggles[i]
+		out = append(out, field{name: t.column, what: t.help + ", as set with --" + t.name, of: t.of, kind: yesNo,
+			get: func(r exhibit.Result) float64 { return bit(*t.at(&r.Settings)) }})
+	}
+	for _, ch := range choices() {
+		out = append(out, field{name: strings.ReplaceAll(ch.name, "-", "_"), what: "one of " + strings.Join(ch.words, ", ") + ", as set with --" + ch.name, of: instruments, kind: word,
+			text: func(r exhibit.Result) string {
+				if w := *ch.at(&r.Settings); w != "" {
+					return w
+				}
+				return ch.words[0]
+			}})
+	}
+	return out
 }
 
 // trueFields are the true state.
 func trueFields() []field {
 	var out []field
 	gear := func(name, what string, k kind, get func(exhibit.Result) float64) {
-		out = append(out, field{name, what, teeth, k, get})
+		out = append(out, field{name: name, what: what, of: teeth, kind: k, get: get})
 	}
 	mech := func(name, what string, k kind, get func(exhibit.Result) float64) {
-		out = append(out, field{name, what, mechanics, k, get})
+		out = append(out, field{name: name, what: what, of: mechanics, kind: k, get: get})
 	}
 	gear("pinion_out", "pinion out of its place, head bearing counted; minus is too deep", length, func(r exhibit.Result) float64 { return r.Pinion.PinionOutMM })
 	mech("head_bearing_give", "what the head bearing gives more than at the preload its place is counted at", length, func(r exhibit.Result) float64 { return r.Pinion.HeadGiveMM })
@@ -102,20 +126,26 @@ func trueFields() []field {
 	mech("stem_force", "pull in the pinion stem", force, func(r exhibit.Result) float64 { return r.Pinion.StemN })
 	mech("spacer_force", "load on the spacer", force, func(r exhibit.Result) float64 { return r.Pinion.SpacerN })
 	mech("pinion_preload", "preload of the pinion bearings", force, func(r exhibit.Result) float64 { return r.Pinion.PreloadN })
+	mech("pack", "pack between the cones of a solid spacer", length, func(r exhibit.Result) float64 { return r.Pinion.PackMM })
+	out[len(out)-1].only = packed
 	mech("spacer_crush", "crush of the spacer that stays", length, func(r exhibit.Result) float64 { return r.Pinion.SpacerSetMM })
+	out[len(out)-1].only = crushed
 	mech("spacer_bottomed", "the spacer is past its usable crush", yesNo, func(r exhibit.Result) float64 { return bit(r.Pinion.Bottomed) })
+	out[len(out)-1].only = crushed
 	mech("pinion_end_play", "end play of the pinion", length, func(r exhibit.Result) float64 { return r.Pinion.EndPlayMM })
 	mech("head_cup_gap", "gap still open under the head bearing cup", length, func(r exhibit.Result) float64 { return r.Pinion.HeadCupGapMM })
 	mech("tail_cup_gap", "gap still open under the tail bearing cup", length, func(r exhibit.Result) float64 { return r.Pinion.TailCupGapMM })
 	mech("pinion_bearing_drag", "rotating torque of the pinion, no seal", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionBearingDragNmm })
+	mech("pinion_drag_swing", "how far that comes and goes within a turn of the pinion", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionSwingNmm })
 	mech("pinion_drag", "rotating torque of the pinion, seal in", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionDragNmm })
 	mech("side_preload", "preload of the side bearings", force, func(r exhibit.Result) float64 { return r.Sides.SidePreloadN })
 	mech("case_end_play", "side movement of the case", length, func(r exhibit.Result) float64 { return r.Sides.CaseEndPlayMM })
 	mech("housing_spread", "how much further apart the side bearing seats are", length, func(r exhibit.Result) float64 { return r.Sides.SpreadMM })
 	mech("case_shift_to_pinion", "how far the side shims move the case to the pinion", length, func(r exhibit.Result) float64 { return r.Sides.ShiftToPinionMM })
 	mech("side_bearing_drag_at_pinion", "what the side bearings add at the pinion", drag, func(r exhibit.Result) float64 { return r.Sides.SideBearingNmm })
+	mech("side_bearing_drag_swing", "how far that comes and goes within a turn of the ring gear", drag, func(r exhibit.Result) float64 { return r.Sides.SideSwingNmm })
 	mech("mesh_drag", "what the teeth add at the pinion", drag, func(r exhibit.Result) float64 { return r.Sides.MeshDragNmm })
-	mech("side_rise", "both together", drag, func(r exhibit.Result) float64 { return r.Sides.SideRiseNmm })
+	mech("side_rise", "side bearings and teeth together", drag, func(r exhibit.Result) float64 { return r.Sides.SideRiseNmm })
 	mech("total_drag", "rotating torque at the pinion, case and seal in", drag, func(r exhibit.Result) float64 { return r.Sides.TotalDragNmm })
 	return out
 }
@@ -124,7 +154,7 @@ func trueFields() []field {
 func shownFields() []field {
 	var out []field
 	one := func(name, what string, k kind, get func(exhibit.Result) float64) {
-		out = append(out, field{name, what, teeth | mechanics, k, get})
+		out = append(out, field{name: name, what: what, of: instruments, kind: k, get: get})
 	}
 	for i := range exhibit.Places {
 		at := strconv.Itoa(i * 360 / exhibit.Places)
@@ -139,6 +169,9 @@ func shownFields() []field {
 	one("feeler_head_cup_gap", "gap under the head bearing cup by the feeler", length, func(r exhibit.Result) float64 { return r.Shown.FeelerHeadCupGapMM })
 	one("feeler_tail_cup_gap", "gap under the tail bearing cup by the feeler", length, func(r exhibit.Result) float64 { return r.Shown.FeelerTailCupGapMM })
 	one("caliper_spacer_length", "length of the spacer taken out again", length, func(r exhibit.Result) float64 { return r.Shown.CaliperSpacerMM })
+	out[len(out)-1].only = crushed
+	one("micrometer_pack", "pack of a solid spacer by the micrometer", length, func(r exhibit.Result) float64 { return r.Shown.MicrometerPackMM })
+	out[len(out)-1].only = packed
 	one("nut_wrench", "torque at the nut by its wrench", tight, func(r exhibit.Result) float64 { return r.Shown.NutWrenchNmm })
 	one("low_range_wrench_pinion_drag", "pinion, seal in, by the low-range wrench", drag, func(r exhibit.Result) float64 { return r.Shown.WrenchPinionDragNmm })
 	one("low_range_wrench_total_drag", "the whole, by the low-range wrench", drag, func(r exhibit.Result) float64 { return r.Shown.WrenchTotalDragNmm })
@@ -155,6 +188,8 @@ func shownFields() []field {
 		}
 		one("eye_"+name+"_toe_to_heel", name+" print, centre along by eye", share, see(func(p exhibit.PrintPlace) float64 { return p.AlongShare }))
 		one("eye_"+name+"_root_to_top", name+" print, centre up by eye", share, see(func(p exhibit.PrintPlace) float64 { return p.UpShare }))
+		one("eye_"+name+"_length_share", name+" print, its length by eye", share, see(func(p exhibit.PrintPlace) float64 { return p.LengthShare }))
+		one("eye_"+name+"_height_share", name+" print, its height by eye", share, see(func(p exhibit.PrintPlace) float64 { return p.HeightShare }))
 	}
 	eye("drive", func(r exhibit.Result) exhibit.PrintPlace { return r.Shown.EyeDrive })
 	eye("coast", func(r exhibit.Result) exhibit.PrintPlace { return r.Shown.EyeCoast })
@@ -175,11 +210,17 @@ func fieldGroups() []fieldGroup {
 	}
 }
 
-// known leaves only what is known of a subject that is a part of an axle.
-func known(groups []fieldGroup, of half) []fieldGroup {
+// known leaves only what is known of a subject that is a part of an axle. What its
+// spacer has nothing of stays, as nothing, so that axles have the same names.
+func known(groups []fieldGroup, u subject) []fieldGroup {
 	var out []fieldGroup
 	for _, g := range groups {
-		g.fields = slices.DeleteFunc(g.fields, func(f field) bool { return f.of&^of != 0 })
+		g.fields = slices.DeleteFunc(g.fields, func(f field) bool { return f.of&^u.of != 0 })
+		for i, f := range g.fields {
+			if f.only != anySpacer && f.only != u.spacer {
+				g.fields[i].get = func(exhibit.Result) float64 { return math.NaN() }
+			}
+		}
 		if len(g.fields) > 0 {
 			out = append(out, g)
 		}
@@ -212,7 +253,7 @@ new ones may be added.`,
 // fieldPage writes every name with its units and its meaning.
 func fieldPage(p view.Pen) string {
 	var b strings.Builder
-	b.WriteString(view.Wrap("A name ends in its unit, and a figure with a unit stands there in metric and in inch units: _mm and _in, _Nm and _lbin or _lbft, _N and _lbf. A figure without one is a share, yes or no. JSON groups names under set, true and shown; a CSV column has the group's name and _ in front, and the first is position. What there is not is null, and empty in CSV. With --gears and --parts only what belongs to them is written.", p.Width, ""))
+	b.WriteString(view.Wrap("A name ends in its unit, and a figure with a unit stands there in metric and in inch units: _mm and _in, _Nm and _lbin or _lbft, _N and _lbf; _C and _F are differences of temperature. A figure without one is a share, a word, yes or no. JSON groups names under set, true and shown; a CSV column has the group's name and _ in front, and the first is position. What there is not is null, and empty in CSV. With --gears and --parts only what belongs to them is written.", p.Width, ""))
 	for _, g := range fieldGroups() {
 		b.WriteString("\n" + p.Strong(g.name) + ": " + g.what + "\n")
 		for _, f := range g.fields {
@@ -233,6 +274,9 @@ type figureOf struct{ key, value string }
 // figures writes a field in SI and in inch units. Lengths are kept to the
 // nanometre and other figures to as many places as mean anything.
 func (f field) figures(r exhibit.Result) []figureOf {
+	if f.kind == word {
+		return []figureOf{{f.name, strconv.Quote(f.text(r))}}
+	}
 	v := f.get(r)
 	in := func(suffix string, x float64, decimals int) figureOf {
 		if math.IsNaN(x) {
@@ -257,10 +301,15 @@ func (f field) figures(r exhibit.Result) []figureOf {
 		return []figureOf{in("_deg", v, 4)}
 	case tilt:
 		return []figureOf{in("_rad", v, 8), in("_deg", v/radPerDeg, 6)}
+	case warmth:
+		return []figureOf{in("_C", v, 4), in("_F", v*fahrenheitPerK, 4)}
 	case yesNo:
+		if math.IsNaN(v) {
+			return []figureOf{in("", v, 0)}
+		}
 		return []figureOf{{f.name, strconv.FormatBool(v != 0)}}
 	}
-	return []figureOf{in("", v, 5)}
+	return []figureOf{in("", v, 5)} // shares and percentages
 }
 
 // writeCSV writes one line for each position under one line of names: position,
@@ -275,7 +324,7 @@ func (x *explore) writeCSV(w io.Writer) error {
 				if f.value == "null" {
 					f.value = ""
 				}
-				line = append(line, f.value)
+				line = append(line, strings.Trim(f.value, `"`))
 			}
 		}
 		if i == 0 {
@@ -327,11 +376,14 @@ func (x *explore) writeJSON(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	seed := ""
-	if x.sheet != nil {
-		seed = fmt.Sprintf(`"seed":"%d",`, x.seed)
+	more := ""
+	if x.whole() {
+		more = fmt.Sprintf(`"seed":"%d",`, x.seed)
 	}
-	fmt.Fprintf(&b, `{%q:%s,"notice":%s,%s"swept":%s,"positions":[`, x.key, code, notice, seed, swept)
+	if x.of&teeth != 0 {
+		more += fmt.Sprintf(`"exact_contact":%t,`, x.exact)
+	}
+	fmt.Fprintf(&b, `{%q:%s,"notice":%s,%s"swept":%s,"positions":[`, x.key, code, notice, more, swept)
 	for i, r := range x.results {
 		if i > 0 {
 			b.WriteByte(',')

@@ -2,13 +2,15 @@ package cli
 
 import (
 	"io"
+	"math"
 	"slices"
 	"strings"
 
 	"shimwright/cmd/internal/picture"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/exhibit"
-	"shimwright/sim/quantity"
+	"shimwright/sim/family"
+	"shimwright/sim/mesh"
 )
 
 // mostFrames is how many prints a strip shows, mostLines how many lines a table
@@ -28,19 +30,13 @@ func evenly(n, most int) []int {
 	return out
 }
 
-// charted tells that a sweep is shown as lines: its prints hardly change, or there are
-// none.
-func (x *explore) charted() bool {
-	return x.prints == nil || slices.Contains([]string{"nut", "drag", "interference"}, x.knob.name)
-}
-
 func (x *explore) sweepText() (string, error) {
 	var picked string
 	var err error
 	switch {
 	case x.silent() && x.out == "":
 		return "", nil
-	case x.charted():
+	case x.prints == nil || len(x.charted()) > 0:
 		picked, err = x.lines()
 	default:
 		picked, err = x.strip()
@@ -67,7 +63,7 @@ func (x *explore) strip() (string, error) {
 		}
 		frames = append(frames, picture.Frame{Label: x.knob.show(s, x.units), Prints: prints})
 	}
-	title := x.code + ", prints along the sweep of " + x.knob.what
+	title := x.code + ", prints along the sweep of " + x.what()
 	svg, _ := pictureKind(x.out)
 	x.draw = func(w io.Writer) error {
 		o := picture.Options{Title: title, Colour: true}
@@ -83,41 +79,131 @@ func (x *explore) strip() (string, error) {
 	return picture.StripPlain(frames, o)
 }
 
-// lines draws the charts of a sweep of forces.
-func (x *explore) lines() (string, error) {
-	c := picture.Chart{XName: x.knob.what, XUnit: unitOf(x.knob.kind, x.units)}
-	panel := func(name string, k kind, get func(exhibit.Result) float64) picture.Panel {
-		p := picture.Panel{Name: name, Unit: unitOf(k, x.units)}
-		for _, r := range x.results {
-			p.Y = append(p.Y, plotted(k, get(r), x.units))
+// A measure is one figure of a state, as a sweep shows it: a line of the table's column,
+// or a chart.
+type measure struct {
+	name        string // of a chart
+	head, under string // of a column; under: what part, or nothing for the unit
+	kind        kind
+	of          half                         // what it takes to know it
+	get         func(exhibit.Result) float64 // NaN: nothing to show
+}
+
+// headed returns the measure with another head to its column.
+func (m measure) headed(head string) measure {
+	m.head = head
+	return m
+}
+
+// What sweeps show.
+var (
+	nutAngle = measure{"Nut angle", "nut", "", turned, mechanics, func(r exhibit.Result) float64 { return r.Pinion.NutDeg }}
+	nutPull  = measure{"Nut torque", "nut", "", tight, mechanics, func(r exhibit.Result) float64 { return r.Pinion.NutTorqueNmm }}
+	bearings = measure{"Rotating torque of the pinion, no seal", "drag", "", drag, mechanics, func(r exhibit.Result) float64 { return r.Pinion.PinionBearingDragNmm }}
+	sealIn   = measure{"Rotating torque of the pinion, seal in", "+seal", "", drag, mechanics, func(r exhibit.Result) float64 { return r.Pinion.PinionDragNmm }}
+	pinPush  = measure{"Pinion bearing preload", "preload", "", force, mechanics, func(r exhibit.Result) float64 { return r.Pinion.PreloadN }}
+	pinPlay  = measure{"Pinion end play", "play", "", length, mechanics, func(r exhibit.Result) float64 { return r.Pinion.EndPlayMM }}
+	stem     = measure{"Pull in the stem", "stem", "", force, mechanics, func(r exhibit.Result) float64 { return r.Pinion.StemN }}
+	onSpacer = measure{"Load on the spacer", "spacer", "", force, mechanics, func(r exhibit.Result) float64 { return r.Pinion.SpacerN }}
+	crush    = measure{"Spacer crush", "crush", "", length, mechanics, func(r exhibit.Result) float64 { return r.Pinion.SpacerSetMM }}
+	packIn   = measure{"Pack", "pack", "", length, mechanics, func(r exhibit.Result) float64 { return r.Pinion.PackMM }}
+	swing    = measure{"Swing within a turn of the pinion", "swing", "", drag, mechanics, func(r exhibit.Result) float64 { return r.Pinion.PinionSwingNmm }}
+	spread   = measure{"Housing spread", "spread", "", length, mechanics, func(r exhibit.Result) float64 { return r.Sides.SpreadMM }}
+	rise     = measure{"Rise over pinion drag", "rise", "", drag, mechanics, func(r exhibit.Result) float64 { return r.Sides.SideRiseNmm }}
+	total    = measure{"Total rotating torque", "total", "", drag, mechanics, func(r exhibit.Result) float64 { return r.Sides.TotalDragNmm }}
+	sidePush = measure{"Side bearing preload", "preload", "", force, mechanics, func(r exhibit.Result) float64 { return r.Sides.SidePreloadN }}
+	sidePlay = measure{"Case end play", "play", "", length, mechanics, func(r exhibit.Result) float64 { return r.Sides.CaseEndPlayMM }}
+	moved    = measure{"Case moved to the pinion", "moved", "", signed, mechanics, func(r exhibit.Result) float64 { return r.Sides.ShiftToPinionMM }}
+	backlash = measure{"Backlash", "backlash", "", length, teeth, func(r exhibit.Result) float64 { return r.Gears.BacklashMeanMM }}
+	least    = measure{"Least backlash", "least", "", length, teeth, func(r exhibit.Result) float64 { return r.Gears.BacklashMinMM }}
+	dial     = measure{"Backlash by the dial", "dial", "", length, instruments, func(r exhibit.Result) float64 { return r.Shown.DialBacklashMeanMM }}
+	byWrench = measure{"Pinion drag by the low-range wrench", "wrench", "", drag, instruments, func(r exhibit.Result) float64 { return r.Shown.WrenchPinionDragNmm }}
+	byCord   = measure{"Pinion drag by cord and scale", "cord", "", drag, instruments, func(r exhibit.Result) float64 { return r.Shown.CordPinionDragNmm }}
+)
+
+// places are where the prints are.
+func places() []measure {
+	var out []measure
+	for _, f := range []struct {
+		name string
+		of   func(exhibit.Result) mesh.Pattern
+	}{{"drive", func(r exhibit.Result) mesh.Pattern { return r.Gears.Drive }}, {"coast", func(r exhibit.Result) mesh.Pattern { return r.Gears.Coast }}} {
+		for _, w := range []struct {
+			way string
+			at  func(mesh.Pattern) float64
+		}{{"along", func(p mesh.Pattern) float64 { return p.CentreS }}, {"up", func(p mesh.Pattern) float64 { return p.CentreT }}} {
+			out = append(out, measure{"", f.name, w.way, share, teeth, func(r exhibit.Result) float64 {
+				if p := f.of(r); !p.Empty {
+					return w.at(p)
+				}
+				return math.NaN()
+			}})
 		}
-		return p
 	}
+	return out
+}
+
+// charted lists what a sweep is charted by; nothing where its prints say more.
+func (x *explore) charted() []measure {
+	switch x.knob.name {
+	case "nut":
+		return []measure{nutPull, bearings}
+	case "drag":
+		if x.dragPacks {
+			return []measure{packIn, pinPush}
+		}
+		return []measure{nutPull, nutAngle}
+	case "nut-torque":
+		return []measure{nutAngle, bearings}
+	case "pack":
+		return []measure{bearings, pinPush}
+	case "warm":
+		return []measure{pinPush, sidePush}
+	case "spacer-crushed":
+		return []measure{nutPull, stem}
+	case "rough":
+		return []measure{pinPush, swing}
+	case "seal-extra":
+		return []measure{bearings, sealIn}
+	case "brake-drag":
+		return []measure{rise, total}
+	case "interference", "housing-grown":
+		return []measure{spread, total}
+	case "wrench-error":
+		return []measure{sealIn, byWrench}
+	case "cord-error":
+		return []measure{sealIn, byCord}
+	}
+	switch {
+	case x.prints != nil:
+		return nil
+	case x.knob.name == "shim-to-back", x.knob.name == "back-cone-gap":
+		return []measure{moved, total}
+	}
+	return []measure{nutPull, bearings}
+}
+
+// lines draws the charts of a sweep.
+func (x *explore) lines() (string, error) {
+	c := picture.Chart{XName: x.what(), XUnit: unitOf(x.knob.kind, x.units)}
 	for _, r := range x.results {
 		c.X = append(c.X, plotted(x.knob.kind, x.knob.get(r.Settings), x.units))
 	}
-	switch x.knob.name {
-	case "interference", "shim-to-back":
-		first := panel("Housing spread", length, func(r exhibit.Result) float64 { return r.Sides.SpreadMM })
-		if x.knob.name == "shim-to-back" {
-			first = panel("Case moved to the pinion", signed, func(r exhibit.Result) float64 { return r.Sides.ShiftToPinionMM })
+	for _, m := range x.charted() {
+		p := picture.Panel{Name: m.name, Unit: unitOf(m.kind, x.units)}
+		for _, r := range x.results {
+			p.Y = append(p.Y, plotted(m.kind, m.get(r), x.units))
 		}
-		c.Panels = []picture.Panel{first, panel("Total rotating torque", drag, func(r exhibit.Result) float64 { return r.Sides.TotalDragNmm })}
-	default:
-		nut := panel("Nut torque", tight, func(r exhibit.Result) float64 { return r.Pinion.NutTorqueNmm })
-		turn := panel("Rotating torque of the pinion, no seal", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionBearingDragNmm })
-		if x.sheet != nil {
-			window := x.sheet.PinionDrag(x.used)
-			turn.BandName = "axle sheet, new bearings"
-			if x.used {
-				turn.BandName = "axle sheet, used bearings"
+		if x.whole() && m.name == bearings.name {
+			used := *x.so["used"]
+			window := x.sheet.PinionDrag(used)
+			p.BandName = "axle sheet, new bearings"
+			if used {
+				p.BandName = "axle sheet, used bearings"
 			}
-			turn.BandLow, turn.BandHigh = plotted(drag, window.LowNmm, x.units), plotted(drag, window.HighNmm, x.units)
+			p.BandLow, p.BandHigh = plotted(drag, window.LowNmm, x.units), plotted(drag, window.HighNmm, x.units)
 		}
-		if x.knob.name == "drag" {
-			turn = panel("Nut angle", turned, func(r exhibit.Result) float64 { return r.Pinion.NutDeg })
-		}
-		c.Panels = []picture.Panel{nut, turn}
+		c.Panels = append(c.Panels, p)
 	}
 	if c.X[0] > c.X[len(c.X)-1] {
 		slices.Reverse(c.X)
@@ -125,7 +211,7 @@ func (x *explore) lines() (string, error) {
 			slices.Reverse(p.Y)
 		}
 	}
-	title := x.code + ", sweep of " + x.knob.what
+	title := x.code + ", sweep of " + x.what()
 	svg, _ := pictureKind(x.out)
 	x.draw = func(w io.Writer) error {
 		o := picture.Options{Title: title, Colour: true}
@@ -137,98 +223,55 @@ func (x *explore) lines() (string, error) {
 	return picture.ChartText(c, picture.Options{Columns: x.pen.Width, Colour: x.pen.Colour})
 }
 
-// plotted is an amount in the unit it is shown in, as a number.
-func plotted(k kind, v float64, units quantity.System) float64 {
-	metric := units == quantity.Metric
-	switch k {
-	case length, signed:
-		if metric {
-			return v
-		}
-		return quantity.Millimetres(v).Inches()
-	case drag:
-		if metric {
-			return quantity.Torque(v).NewtonMetres()
-		}
-		return quantity.Torque(v).InchPounds()
-	case tight:
-		if metric {
-			return quantity.Torque(v).NewtonMetres()
-		}
-		return quantity.Torque(v).FootPounds()
-	case force:
-		if metric {
-			return v
-		}
-		return quantity.Force(v).PoundsForce()
-	case tilt:
-		return v / radPerDeg
+// what names the amount that is swept, as the axle has it.
+func (x *explore) what() string {
+	if x.rings() && x.knob.name == "shim-to-back" {
+		return "ring travel moved to the back"
 	}
-	return v
+	return x.knob.what
 }
 
-// A column of the sweep's table, most wanted first.
-type column struct {
-	name, under string // under: unit, or what part
-	kind        kind
-	get         func(exhibit.Result) (float64, bool) // false: nothing to show
-	of          half                                 // what it takes to know it
-}
+// rings tells that threaded rings hold the case, and not shims.
+func (x *explore) rings() bool { return x.design.SideAdjust == family.ThreadedRings }
 
-// columns lists what the table of a sweep shows of the parts there are.
-func (x *explore) columns() []column {
-	return slices.DeleteFunc(x.allColumns(), func(c column) bool { return c.of&^x.of != 0 })
-}
-
-func (x *explore) allColumns() []column {
-	colOf := func(of half, name string, k kind, get func(exhibit.Result) float64) column {
-		return column{name, unitOf(k, x.units), k, func(r exhibit.Result) (float64, bool) { return get(r), true }, of}
+// columns lists what the table of a sweep shows of the parts there are, most wanted
+// first.
+func (x *explore) columns() []measure {
+	value := measure{"", strings.SplitN(x.knob.name, "-", 2)[0], "", x.knob.kind, x.knob.of, func(r exhibit.Result) float64 { return x.knob.get(r.Settings) }}
+	between := []measure{stem, onSpacer, crush}
+	if x.spacer != crushed {
+		between = between[:2]
 	}
-	col := func(name string, k kind, get func(exhibit.Result) float64) column {
-		return colOf(mechanics, name, k, get)
-	}
-	place := func(flank, part string, get func(exhibit.Result) (float64, bool)) column {
-		return column{flank, part, share, get, teeth}
-	}
-	value := colOf(x.knob.of, strings.SplitN(x.knob.name, "-", 2)[0], x.knob.kind, func(r exhibit.Result) float64 { return x.knob.get(r.Settings) })
-	backlash := colOf(teeth, "backlash", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMeanMM })
-	play := col("play", length, func(r exhibit.Result) float64 { return r.Pinion.EndPlayMM })
-	torque := col("nut", tight, func(r exhibit.Result) float64 { return r.Pinion.NutTorqueNmm })
-	turn := col("drag", drag, func(r exhibit.Result) float64 { return r.Pinion.PinionBearingDragNmm })
-	total := col("total", drag, func(r exhibit.Result) float64 { return r.Sides.TotalDragNmm })
+	var rest []measure
 	switch x.knob.name {
-	case "nut", "drag":
-		angle := col("nut", turned, func(r exhibit.Result) float64 { return r.Pinion.NutDeg })
-		first := []column{angle, torque, turn}
-		if x.knob.name == "drag" {
-			first = []column{value, angle, torque}
+	case "nut":
+		rest = append([]measure{nutPull, bearings, pinPush, pinPlay}, append(between, total)...)
+	case "nut-torque":
+		rest = append([]measure{nutAngle, bearings, pinPush, pinPlay}, append(between, total)...)
+	case "drag":
+		if rest = append([]measure{nutAngle, nutPull, pinPush, pinPlay}, append(between, total)...); x.dragPacks {
+			rest[0], rest[1] = packIn, nutAngle
 		}
-		return append(first,
-			col("preload", force, func(r exhibit.Result) float64 { return r.Pinion.PreloadN }), play,
-			col("stem", force, func(r exhibit.Result) float64 { return r.Pinion.StemN }),
-			col("spacer", force, func(r exhibit.Result) float64 { return r.Pinion.SpacerN }),
-			col("crush", length, func(r exhibit.Result) float64 { return r.Pinion.SpacerSetMM }), total)
-	case "interference":
-		value.name = "fit"
-		return []column{value,
-			col("spread", length, func(r exhibit.Result) float64 { return r.Sides.SpreadMM }),
-			col("rise", drag, func(r exhibit.Result) float64 { return r.Sides.SideRiseNmm }), total,
-			col("preload", force, func(r exhibit.Result) float64 { return r.Sides.SidePreloadN }),
-			col("play", length, func(r exhibit.Result) float64 { return r.Sides.CaseEndPlayMM }), backlash}
+	case "pack":
+		rest = append([]measure{bearings, pinPush, pinPlay, nutAngle}, append(between, total)...)
+	case "spacer-crushed":
+		rest = append([]measure{nutAngle, nutPull, bearings, pinPush}, between...)
+	case "warm":
+		rest = []measure{pinPush.headed("pinion"), sidePush.headed("side"), bearings, total, backlash, pinPlay.headed("pinion"), sidePlay.headed("case")}
+	case "rough", "seal-extra", "brake-drag":
+		rest = []measure{bearings, swing, sealIn, rise, total, pinPush}
+	case "interference", "housing-grown":
+		value = value.headed(map[string]string{"interference": "fit", "housing-grown": "grown"}[x.knob.name])
+		rest = []measure{spread, rise, total, sidePush, sidePlay, backlash}
+	case "wrench-error", "cord-error":
+		rest = []measure{sealIn, byWrench, byCord, total}
+	default:
+		rest = append(append([]measure{backlash}, places()...), least, dial, total)
+		if x.of&teeth == 0 {
+			rest = []measure{bearings, total, pinPlay, pinPush, moved, sidePush}
+		}
 	}
-	if x.of&teeth == 0 {
-		return []column{value, turn, total, play,
-			col("preload", force, func(r exhibit.Result) float64 { return r.Pinion.PreloadN }),
-			col("moved", signed, func(r exhibit.Result) float64 { return r.Sides.ShiftToPinionMM })}
-	}
-	cols := []column{value, backlash,
-		place("drive", "along", func(r exhibit.Result) (float64, bool) { return r.Gears.Drive.CentreS, !r.Gears.Drive.Empty }),
-		place("drive", "up", func(r exhibit.Result) (float64, bool) { return r.Gears.Drive.CentreT, !r.Gears.Drive.Empty }),
-		place("coast", "along", func(r exhibit.Result) (float64, bool) { return r.Gears.Coast.CentreS, !r.Gears.Coast.Empty }),
-		place("coast", "up", func(r exhibit.Result) (float64, bool) { return r.Gears.Coast.CentreT, !r.Gears.Coast.Empty }),
-		colOf(teeth, "least", length, func(r exhibit.Result) float64 { return r.Gears.BacklashMinMM }),
-		colOf(teeth|mechanics, "dial", length, func(r exhibit.Result) float64 { return r.Shown.DialBacklashMeanMM }), total}
-	return cols
+	return slices.DeleteFunc(append([]measure{value}, rest...), func(m measure) bool { return m.of&^x.of != 0 })
 }
 
 // sweepTable writes as many columns as the page takes.
@@ -238,12 +281,15 @@ func (x *explore) sweepTable() string {
 	room := x.pen.Width + gap
 	var cells [][]string
 	for _, c := range x.columns() {
-		text := []string{c.name, c.under}
-		wide := max(len([]rune(c.name)), len([]rune(c.under)))
+		under := c.under
+		if under == "" {
+			under = unitOf(c.kind, x.units)
+		}
+		text := []string{c.head, under}
+		wide := max(len([]rune(c.head)), len([]rune(under)))
 		for _, i := range picked {
-			v, ok := c.get(x.results[i])
 			s := "none"
-			if ok {
+			if v := c.get(x.results[i]); !math.IsNaN(v) {
 				s = number(c.kind, v, x.units)
 			}
 			text = append(text, s)

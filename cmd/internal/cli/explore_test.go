@@ -43,6 +43,10 @@ func TestExploreFitsThePage(t *testing.T) {
 			{"--sweep", "interference=-0.004in..0.02in/12"},
 			{"--sweep", "shaft-angle=-0.1deg..0.1deg/3"},
 			{"--sweep", "head-cup-gap=0..0.005in/4", "--drag", "10lb-in"},
+			{"--family", "hazel", "--both", "--rough", "3lb-in", "--seal-extra", "5lb-in", "--brake-drag", "30lb-in", "--shim-dirt", "0.002in", "--housing-grown", "0.05mm", "--warp", "0.1mm"},
+			{"--family", "cedar", "--nut", "20deg", "--caps-swapped", "--cap-rotated", "--nut-grip-gone", "--back-cone-gap", "0.1mm", "--warm", "-20C"},
+			{"--family", "juniper", "--both", "--interference", "0.5mm", "--shim-to-back", "0.1mm", "--spacer-crushed", "0.5mm", "--uneven-bolts", "0.1mm"},
+			{"--dial-at", "toe", "--stem", "along", "--pinion-free", "--arm-loose", "--seed", "2", "--thick-coat", "--rolled-free", "--first-pull", "--wrench-error", "-20%", "--cord-error", "3 percent"},
 		} {
 			for _, colour := range []bool{false, true} {
 				text := explored(t, colour, append(args, "--width", strconv.Itoa(width))...)
@@ -52,6 +56,69 @@ func TestExploreFitsThePage(t *testing.T) {
 				assert.Equal(t, colour, strings.Contains(text, "\x1b["), "%v", args)
 			}
 		}
+	}
+}
+
+// Everything that can be swept is swept and drawn, on an axle that has it, and what is
+// swept is not said to be set.
+func TestExploreSweepsEverything(t *testing.T) {
+	for _, k := range knobs {
+		span, family := "0..0.1mm/3", "beech"
+		switch k.kind {
+		case drag:
+			span = "0.5Nm..2Nm/3"
+		case tight:
+			span = "200Nm..300Nm/3"
+		case turned:
+			span = "0..100deg/3"
+		case tilt:
+			span = "-0.1deg..0.1deg/3"
+		case warmth:
+			span = "-10C..40C/3"
+		case percent:
+			span = "-20%..20%/3"
+		}
+		if k.only == packed {
+			span, family = "1.2mm..1.3mm/3", "hazel"
+		}
+		for _, width := range []int{40, 80} {
+			text := explored(t, false, "--family", family, "--sweep", k.name+"="+span, "--width", strconv.Itoa(width), "--units", "metric")
+			for l := range strings.SplitSeq(text, "\n") {
+				assert.LessOrEqual(t, ansi.StringWidth(l), width, "%s: %q", k.name, l)
+			}
+			set, _, _ := strings.Cut(text, "\n\n")
+			if said, _, _ := strings.Cut(k.said, "%s"); said != "" {
+				assert.NotContains(t, set, said, k.name)
+			}
+		}
+	}
+}
+
+// A record tells of every spacer under the same names: what an axle has not is nothing.
+func TestExploreRecordsOfOtherDesigns(t *testing.T) {
+	shownOf := func(family string) map[string]any {
+		var doc struct {
+			Positions []map[string]map[string]any
+		}
+		require.NoError(t, json.Unmarshal([]byte(explored(t, false, "--family", family, "--json")), &doc))
+		all := map[string]any{}
+		for group, fields := range doc.Positions[0] {
+			for name, v := range fields {
+				all[group+"_"+name] = v
+			}
+		}
+		return all
+	}
+	beech, hazel := shownOf("beech"), shownOf("hazel")
+	assert.Len(t, hazel, len(beech))
+	for _, name := range []string{"true_pack_mm", "shown_micrometer_pack_in"} {
+		assert.Nil(t, beech[name], name)
+		assert.NotNil(t, hazel[name], name)
+	}
+	for _, name := range []string{"true_spacer_crush_mm", "true_spacer_bottomed", "shown_caliper_spacer_length_mm"} {
+		assert.NotNil(t, beech[name], name)
+		assert.Contains(t, hazel, name)
+		assert.Nil(t, hazel[name], name)
 	}
 }
 
@@ -72,6 +139,11 @@ func TestExploreNotesWhatGoesWrong(t *testing.T) {
 	assert.Contains(t, explored(t, false, "--nut", "20deg"), "The pinion or the case is loose")
 	assert.Contains(t, explored(t, false, "--sweep", "interference=0..0.5mm/3"), "CAUTION, in a part of the sweep:")
 	assert.NotContains(t, explored(t, false), "  ! ")
+	assert.Contains(t, explored(t, false, "--family", "juniper", "--interference", "0.9mm"), "CAUTION: the rings are screwed in")
+	assert.Contains(t, explored(t, false, "--family", "hazel", "--sweep", "pack=1.2mm..1.4mm/5"), "In a part of the sweep the pinion or the case is loose")
+	for _, f := range []string{"alder", "cedar", "dogwood", "elm", "fir", "gorse", "hazel", "ironbark", "juniper"} {
+		assert.NotContains(t, explored(t, false, "--family", f), "  ! ", f)
+	}
 }
 
 // A record holds the same figure in both unit systems, and CSV and JSON agree.
@@ -113,6 +185,8 @@ func TestExploreRecords(t *testing.T) {
 			switch v := v.(type) {
 			case nil:
 				assert.Empty(t, row[k], name)
+			case string:
+				assert.Equal(t, v, row[k], name)
 			case bool:
 				assert.Equal(t, strconv.FormatBool(v), row[k], name)
 			case float64:
@@ -175,6 +249,16 @@ func TestKnobsReadAmounts(t *testing.T) {
 		{"nut", "15", quantity.Metric, 15},
 		{"drag", "2", quantity.Metric, 2000},
 		{"shaft-angle", "180", quantity.Inch, math.Pi},
+		{"nut-torque", "100", quantity.Metric, 100_000},
+		{"rough", "0", quantity.Metric, 0},
+		{"warm", "40C", quantity.Inch, 40}, // 1.8 degrees Fahrenheit to a kelvin, exact
+		{"warm", "72 °F", quantity.Metric, 40},
+		{"warm", "-36", quantity.Inch, -20},
+		{"warm", "20degC", quantity.Inch, 20},
+		{"warm", "20", quantity.Metric, 20},
+		{"wrench-error", "20%", quantity.Inch, 0.2},
+		{"cord-error", "-5 percent", quantity.Inch, -0.05},
+		{"cord-error", "3", quantity.Metric, 0.03},
 	} {
 		for i := range knobs {
 			if knobs[i].name == c.knob {
@@ -223,7 +307,11 @@ func TestFilesAreWholeOrNotThere(t *testing.T) {
 }
 
 func BenchmarkSweepOf1000(b *testing.B) {
-	for b.Loop() {
-		explored(b, false, "--sweep", "depth=-0.2mm..0.2mm/1000", "--csv", "-")
+	for _, family := range []string{"beech", "hazel"} {
+		b.Run(family, func(b *testing.B) {
+			for b.Loop() {
+				explored(b, false, "--family", family, "--sweep", "depth=-0.2mm..0.2mm/1000", "--csv", "-")
+			}
+		})
 	}
 }

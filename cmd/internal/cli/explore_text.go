@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -56,86 +57,136 @@ func (x *explore) singleText() (string, error) {
 
 // head says which axle this is and how it is set.
 func (x *explore) head() string {
-	return x.pen.Heading(x.name) + view.Wrap(x.describe(), x.pen.Width, "") + "\n"
+	text := x.pen.Heading(x.name) + view.Wrap(x.describe(), x.pen.Width, "")
+	if x.exact {
+		text += view.Wrap("Exact tooth contact: backlash and prints are solved point by point.", x.pen.Width, "")
+	}
+	return text + "\n"
 }
 
 // describe says in words what is set, leaving out what is swept.
 func (x *explore) describe() string {
 	s := x.results[0].Settings
 	var parts []string
-	add := func(name, text string) {
-		of := mechanics
-		if i := slices.IndexFunc(knobs, func(k knob) bool { return k.name == name }); i >= 0 {
-			of = knobs[i].of
-		}
-		if x.of&of != 0 && (x.knob == nil || x.knob.name != name) {
+	add := func(of half, text string) {
+		if x.of&of != 0 {
 			parts = append(parts, text)
 		}
 	}
-	amount := func(k kind, v float64) string { return x.amount(k, v) }
+	swept := func(names ...string) bool { return x.knob != nil && slices.Contains(names, x.knob.name) }
 	way := func(v float64, plus, minus string) string {
 		if v < 0 {
-			return amount(length, -v) + " " + minus
+			return x.amount(length, -v) + " " + minus
 		}
-		return amount(length, v) + " " + plus
+		return x.amount(length, v) + " " + plus
 	}
 	if s.UsedBearings {
-		add("used", "used bearings")
+		add(mechanics, "used bearings")
 	} else {
-		add("used", "new bearings")
+		add(mechanics, "new bearings")
 	}
-	if s.PinionOutMM == 0 {
-		add("depth", "pinion at its place")
-	} else {
-		add("depth", "pinion "+way(s.PinionOutMM, "too far out", "too deep"))
+	switch {
+	case swept("depth"):
+	case s.PinionOutMM == 0:
+		add(teeth, "pinion at its place")
+	default:
+		add(teeth, "pinion "+way(s.PinionOutMM, "too far out", "too deep"))
 	}
-	if x.knob == nil || x.knob.name != "nut" && x.knob.name != "drag" {
-		switch {
-		case s.DragTargetNmm > 0:
-			add("drag", "nut turned to "+amount(drag, s.DragTargetNmm)+" of pinion bearing drag")
-		case s.NutDeg == 0:
-			add("nut", "nut finger tight")
-		default:
-			add("nut", "nut turned "+amount(turned, s.NutDeg)+" from finger tight")
+	for _, text := range x.nutWords(s, swept) {
+		add(mechanics, text)
+	}
+	if !swept("interference") {
+		add(mechanics, x.sideWords(s.SideFitMM))
+	}
+	if s.ShimToBackMM != 0 && !swept("shim-to-back") {
+		what := "shim"
+		if x.rings() {
+			what = "ring travel"
+		}
+		add(mechanics, what+" moved "+way(s.ShimToBackMM, "to the back side", "to the tooth side"))
+	}
+	if s.RingAwayMM != 0 && !swept("ring") {
+		add(teeth, "ring gear a further "+way(s.RingAwayMM, "away from the pinion", "closer to the pinion"))
+	}
+	for _, k := range knobs {
+		v := k.get(s)
+		if k.said == "" || v == 0 || swept(k.name) {
+			continue
+		}
+		text := x.amount(k.kind, v)
+		if k.kind == percent {
+			text = x.amount(k.kind, math.Abs(v)) + map[bool]string{true: " high", false: " low"}[v > 0]
+		}
+		add(k.of, fmt.Sprintf(k.said, text))
+	}
+	for _, t := range toggles {
+		if t.said != "" && *t.at(&s) {
+			add(t.of, t.said)
+		}
+	}
+	for _, ch := range choices() {
+		if w := *ch.at(&s); w != "" && w != ch.words[0] {
+			add(instruments, fmt.Sprintf(ch.said, w))
 		}
 	}
 	switch {
-	case s.SideFitMM < 0:
-		add("interference", "side shims "+amount(length, -s.SideFitMM)+" loose")
-	case s.SideFitMM == 0:
-		add("interference", "side shims line-to-line")
+	case swept("warm") || s.WarmK == 0:
+	case s.WarmK > 0:
+		add(teeth|mechanics, "then "+x.amount(warmth, s.WarmK)+" warmer than it was set at")
 	default:
-		add("interference", "side shims "+amount(length, s.SideFitMM)+" tight")
+		add(teeth|mechanics, "then "+x.amount(warmth, -s.WarmK)+" colder than it was set at")
 	}
-	if s.ShimToBackMM != 0 {
-		add("shim-to-back", "shim moved "+way(s.ShimToBackMM, "to the back side", "to the tooth side"))
+	if !swept("film") {
+		add(teeth, "compound film "+x.amount(length, s.FilmMM))
 	}
-	if s.RingAwayMM != 0 {
-		add("ring", "ring gear a further "+way(s.RingAwayMM, "away from the pinion", "closer to the pinion"))
-	}
-	if s.OffsetMM != 0 {
-		add("offset", "offset out by "+amount(signed, s.OffsetMM))
-	}
-	if s.ShaftAngleRad != 0 {
-		add("shaft-angle", "shaft angle out by "+amount(tilt, s.ShaftAngleRad))
-	}
-	if s.HeadCupGapMM > 0 {
-		add("head-cup-gap", "head cup off its shoulder by "+amount(length, s.HeadCupGapMM))
-	}
-	if s.TailCupGapMM > 0 {
-		add("tail-cup-gap", "tail cup off its shoulder by "+amount(length, s.TailCupGapMM))
-	}
-	if s.RunoutTIRMM > 0 {
-		add("runout", "ring gear runout "+amount(length, s.RunoutTIRMM))
-	}
-	if s.Greased {
-		add("greased", "pinion bearings packed with grease")
-	}
-	if s.CapsSnug {
-		add("caps-snug", "cap bolts only snug")
-	}
-	add("film", "compound film "+amount(length, s.FilmMM))
 	return "Set: " + strings.Join(parts, "; ") + "."
+}
+
+// nutWords says what is between the cones and how far the nut goes.
+func (x *explore) nutWords(s exhibit.Settings, swept func(...string) bool) []string {
+	var out []string
+	byDrag := s.DragTargetNmm > 0 && !swept("drag")
+	toDrag := x.amount(drag, s.DragTargetNmm) + " of pinion bearing drag"
+	switch {
+	case x.dragPacks && byDrag:
+		out = append(out, "pack for "+toDrag)
+	case x.spacer == packed && s.PackMM > 0 && !swept("pack"):
+		out = append(out, "pack of "+x.amount(length, s.PackMM))
+	}
+	switch {
+	case swept("nut", "nut-torque"), swept("drag") && !x.dragPacks:
+	case s.NutNmm > 0:
+		out = append(out, "nut turned to "+x.amount(tight, s.NutNmm))
+	case byDrag:
+		out = append(out, "nut turned to "+toDrag)
+	case x.spacer == packed && s.NutDeg == 0:
+		out = append(out, "nut just up to the pack")
+	case x.spacer == packed:
+		out = append(out, "nut turned "+x.amount(turned, s.NutDeg)+" from where the pack has closed up")
+	case s.NutDeg == 0:
+		out = append(out, "nut finger tight")
+	default:
+		out = append(out, "nut turned "+x.amount(turned, s.NutDeg)+" from finger tight")
+	}
+	return out
+}
+
+// sideWords says what holds the case and how tight.
+func (x *explore) sideWords(fitMM float64) string {
+	what, slots := "side shims ", ""
+	if x.rings() {
+		what = "threaded rings "
+		if fitMM != 0 {
+			slots = fmt.Sprintf(", %.1f slots each", math.Abs(fitMM)/2/x.design.Rings.SlotTravelMM())
+		}
+	}
+	switch {
+	case fitMM < 0:
+		return what + x.amount(length, -fitMM) + " loose" + slots
+	case fitMM == 0:
+		return what + "line-to-line"
+	}
+	return what + x.amount(length, fitMM) + " tight" + slots
 }
 
 // amount shows an amount in the chosen units, or in both.
@@ -162,7 +213,7 @@ func (x *explore) rows(r exhibit.Result) []tableRow {
 		rows = append(rows, x.pinionRows(r)...)
 		rows = append(rows, x.sideRows(r)...)
 	}
-	if x.sheet != nil {
+	if x.whole() {
 		return rows
 	}
 	var alone []tableRow
@@ -205,7 +256,7 @@ func (x *explore) gearRows(r exhibit.Result) []tableRow {
 	}{{"drive", g.Drive, w.EyeDrive}, {"coast", g.Coast, w.EyeCoast}} {
 		rows = append(rows,
 			tableRow{f.name + " print, along, up", pair(f.is.CentreS, f.is.CentreT, f.is.Empty), pair(f.eye.AlongShare, f.eye.UpShare, f.eye.None), "eye"},
-			tableRow{f.name + " print, length, height", pair(f.is.MaxS-f.is.MinS, f.is.MaxT-f.is.MinT, f.is.Empty), "", ""})
+			tableRow{f.name + " print, length, height", pair(f.is.MaxS-f.is.MinS, f.is.MaxT-f.is.MinT, f.is.Empty), pair(f.eye.LengthShare, f.eye.HeightShare, f.eye.None), "eye"})
 	}
 	return append(rows, tableRow{"print area, drive, coast", pair(g.Drive.AreaShare, g.Coast.AreaShare, false), "", ""})
 }
@@ -213,17 +264,31 @@ func (x *explore) gearRows(r exhibit.Result) []tableRow {
 func (x *explore) pinionRows(r exhibit.Result) []tableRow {
 	p, w := r.Pinion, r.Shown
 	a := x.amount
+	from := "nut from finger tight"
+	if x.spacer == packed {
+		from = "nut from the pack closed"
+	}
 	rows := []tableRow{{"PINION", "", "", ""},
-		{"nut from finger tight", a(turned, p.NutDeg), "", ""},
+		{from, a(turned, p.NutDeg), "", ""},
 		{"nut torque", a(tight, p.NutTorqueNmm), a(tight, w.NutWrenchNmm), "nut wrench"},
 		{"pull in the stem", a(force, p.StemN), "", ""},
 		{"load on the spacer", a(force, p.SpacerN), "", ""},
-		{"bearing preload", a(force, p.PreloadN), "", ""},
-		{"spacer crush", a(length, p.SpacerSetMM), a(length, w.CaliperSpacerMM), "caliper, length"},
-		{"pinion end play", a(length, p.EndPlayMM), a(length, w.DialPinionEndPlayMM), "dial"},
-		{"drag, bearings alone", a(drag, p.PinionBearingDragNmm), "", ""},
-		{"drag, seal in", a(drag, p.PinionDragNmm), a(drag, w.WrenchPinionDragNmm), "low-range wrench"},
-		{"", "", a(drag, w.CordPinionDragNmm), "cord and scale"}}
+		{"bearing preload", a(force, p.PreloadN), "", ""}}
+	switch x.spacer {
+	case crushed:
+		rows = append(rows, tableRow{"spacer crush", a(length, p.SpacerSetMM), a(length, w.CaliperSpacerMM), "caliper, length"})
+	case packed:
+		rows = append(rows, tableRow{"pack between the cones", a(length, p.PackMM), a(length, w.MicrometerPackMM), "micrometer"})
+	}
+	rows = append(rows,
+		tableRow{"pinion end play", a(length, p.EndPlayMM), a(length, w.DialPinionEndPlayMM), "dial"},
+		tableRow{"drag, bearings alone", a(drag, p.PinionBearingDragNmm), "", ""})
+	if p.PinionSwingNmm > 0 {
+		rows = append(rows, tableRow{"it comes and goes by", a(drag, p.PinionSwingNmm), "", ""})
+	}
+	rows = append(rows,
+		tableRow{"drag, seal in", a(drag, p.PinionDragNmm), a(drag, w.WrenchPinionDragNmm), "low-range wrench"},
+		tableRow{"", "", a(drag, w.CordPinionDragNmm), "cord and scale"})
 	if r.Settings.HeadCupGapMM > 0 {
 		rows = append(rows, tableRow{"gap under head cup", a(length, p.HeadCupGapMM), a(length, w.FeelerHeadCupGapMM), "feeler"})
 	}
@@ -236,16 +301,20 @@ func (x *explore) pinionRows(r exhibit.Result) []tableRow {
 func (x *explore) sideRows(r exhibit.Result) []tableRow {
 	s, w := r.Sides, r.Shown
 	a := x.amount
-	return []tableRow{
+	rows := []tableRow{
 		{"SIDE BEARINGS", "", "", ""},
 		{"side preload", a(force, s.SidePreloadN), "", ""},
 		{"case end play", a(length, s.CaseEndPlayMM), a(length, w.DialCaseEndPlayMM), "dial"},
 		{"housing spread", a(length, s.SpreadMM), a(length, w.DialSpreadMM), "dial"},
 		{"case moved to pinion", a(signed, s.ShiftToPinionMM), "", ""},
 		{"rise over pinion drag", a(drag, s.SideRiseNmm), "", ""},
-		{"total drag", a(drag, s.TotalDragNmm), a(drag, w.WrenchTotalDragNmm), "low-range wrench"},
-		{"", "", a(drag, w.CordTotalDragNmm), "cord and scale"},
 	}
+	if s.SideSwingNmm > 0 {
+		rows = append(rows, tableRow{"it comes and goes by", a(drag, s.SideSwingNmm), "", ""})
+	}
+	return append(rows,
+		tableRow{"total drag", a(drag, s.TotalDragNmm), a(drag, w.WrenchTotalDragNmm), "low-range wrench"},
+		tableRow{"", "", a(drag, w.CordTotalDragNmm), "cord and scale"})
 }
 
 // table writes the rows side by side, or one under the other on a narrow page.
@@ -260,7 +329,7 @@ func (x *explore) table(r exhibit.Result) string {
 	fits := wide[0]+wide[1]+wide[2]+wide[3]+6 <= x.pen.Width
 	var b strings.Builder
 	cell := func(text string, n int) string { return text + strings.Repeat(" ", max(n-len([]rune(text)), 0)+2) }
-	if fits && x.sheet != nil {
+	if fits && x.whole() {
 		b.WriteString(x.pen.Quiet(strings.TrimRight(cell("", wide[0])+cell("true", wide[1])+cell("shown", wide[2])+"by", " ")) + "\n")
 	}
 	for _, t := range rows {
@@ -272,7 +341,7 @@ func (x *explore) table(r exhibit.Result) string {
 		default:
 			var text []string
 			switch {
-			case x.sheet == nil:
+			case !x.whole():
 				text = append(text, t.is)
 			case t.is != "":
 				text = append(text, "true "+t.is)
@@ -312,14 +381,21 @@ func (x *explore) notes() []string {
 	note("", "the gears bind: there is no free play and no print to read.", func(r exhibit.Result) bool { return r.Gears.Binds })
 	note("", "the spacer is past what it can give. On the bench it is scrap; a nut is never backed off to get the preload down.",
 		func(r exhibit.Result) bool { return r.Pinion.Bottomed })
-	note("CAUTION", "the side shims are tighter than the sheet's limit. Forcing a case in spreads a housing for good; on a real axle stay within the maker's limit.",
-		func(r exhibit.Result) bool { return x.sheet != nil && r.Settings.SideFitMM > x.sheet.SpreadLimitMM })
-	if x.of == teeth|mechanics {
+	tight := "the side shims are tighter than the sheet's limit. Forcing a case in spreads a housing for good; on a real axle stay within the maker's limit."
+	if x.rings() {
+		tight = "the rings are screwed in further than the sheet's limit. That spreads a housing for good; on a real axle stay within the maker's limit."
+	}
+	note("CAUTION", tight, func(r exhibit.Result) bool { return x.whole() && r.Settings.SideFitMM > x.sheet.SpreadLimitMM })
+	if x.whole() {
 		note("", "the pinion or the case is loose: it is shown in the middle of its play, and its print and backlash would not repeat.",
 			func(r exhibit.Result) bool { return r.Pinion.EndPlayMM > 0 || r.Sides.CaseEndPlayMM > 0 })
 	}
+	note("", "everything is at one temperature, and the oil is taken to be as thick as it was when the axle was set: warm oil drags less.",
+		func(r exhibit.Result) bool { return r.Settings.WarmK > 0 })
 	note("", "the spacer is loose: the bearings carry the whole pull of the nut.",
-		func(r exhibit.Result) bool { return x.solid && r.Pinion.PreloadN > 0 && r.Pinion.SpacerN == 0 })
+		func(r exhibit.Result) bool {
+			return x.spacer != anySpacer && r.Pinion.PreloadN > 0 && r.Pinion.SpacerN == 0
+		})
 	return out
 }
 
@@ -329,7 +405,7 @@ func (x *explore) foot() string {
 	for _, n := range x.notes() {
 		b.WriteString(view.Hang(n, x.pen.Width, "  ! ", "    "))
 	}
-	if x.sheet == nil {
+	if !x.whole() {
 		b.WriteString(view.Wrap(x.remark, x.pen.Width, ""))
 		b.WriteString(view.Wrap(x.pen.Quiet(x.notice), x.pen.Width, ""))
 		return b.String()

@@ -124,12 +124,12 @@ func figure(x float64, unit string) string {
 	return strings.TrimSpace(plainZero(strconv.FormatFloat(x, 'f', decimals, 64)) + " " + clean(unit))
 }
 
-// whereabouts writes a place on the axis to six figures, without more noughts than it has.
+// whereabouts writes a place on the axis to four figures, without more noughts than it has.
 func whereabouts(x float64) string {
 	if x == 0 {
 		return "0"
 	}
-	decimals := max(5-int(math.Floor(math.Log10(math.Abs(x)))), 0)
+	decimals := max(3-int(math.Floor(math.Log10(math.Abs(x)))), 0)
 	s := strconv.FormatFloat(x, 'f', decimals, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")

@@ -182,7 +182,7 @@ func ascii(s string, letters bool) string {
 			b.WriteString(spell(r))
 		}
 	}
-	return b.String()
+	return clean(b.String())
 }
 
 func spell(r rune) string {
@@ -196,7 +196,7 @@ func spell(r rune) string {
 	case '±':
 		return "+/-"
 	case '°':
-		return " deg"
+		return " deg "
 	case 'µ', 'μ':
 		return "u"
 	case '‘', '’', '′':
