@@ -64,9 +64,9 @@ type exercise struct {
 func (e exercise) command(p view.Pen) string {
 	name := e.family
 	if _, err := family.FindAny(name); err != nil {
-		name = "FILE"
+		name = aFile
 	}
-	return p.Command(fmt.Sprintf("practice --family %s --seed %d", name, e.seed))
+	return p.Command(fmt.Sprintf("practice --family %s --seed %d", term.Quote(name), e.seed))
 }
 
 // printLesson writes a lesson and the job to try it on: without one, the lesson's own.
