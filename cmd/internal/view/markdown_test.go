@@ -58,7 +58,8 @@ func checkShape(t assert.TestingT, out string, width int, style Style, what stri
 }
 
 func TestEveryLessonRenders(t *testing.T) {
-	word := regexp.MustCompile(`[\p{L}\p{N}][\p{L}\p{N}·.'-]*`)
+	// A word ends with a letter or figure: what follows it may stand outside its emphasis.
+	word := regexp.MustCompile(`[\p{L}\p{N}](?:[\p{L}\p{N}·.'-]*[\p{L}\p{N}])?`)
 	for _, l := range lessons.All() {
 		src := lessonSource(l)
 		for _, width := range []int{40, 80, 100} {
