@@ -90,6 +90,15 @@ func (a axle) practice(seed uint64) string {
 	return fmt.Sprintf("practice --family %s --seed %d", term.Quote(a.name), seed)
 }
 
+// like returns the axle of a try-again job: this one, or one of the program's where the
+// job is on another family.
+func (a axle) like(code string) axle {
+	if code == a.Code {
+		return a
+	}
+	return axle{name: code}
+}
+
 // job names a job on the family in the names of files.
 func (a axle) job(seed uint64) string {
 	if a.name == usualFamily {
