@@ -249,7 +249,6 @@ func (r *reasoner) judgePack(a act.Act) {
 	r.note(Preload, a, r.packLesson(bestPack), chosen-best, knew,
 		fmt.Sprintf("this pack should give a bearing drag of about %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
 		fmt.Sprintf("a pack of %s", r.w.len(bestPack)))
-	r.packShim = r.depthShim
 }
 
 // packLesson tells a pack that did not follow its depth shim, or followed it the wrong

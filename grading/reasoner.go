@@ -692,7 +692,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.reused = false
 		r.told[act.RollGears] = false // a new build's print has to be read once
 		if a.Choices[0] == "final" {
-			r.pinion = sim.PinionFinal
+			r.pinion, r.packShim = sim.PinionFinal, r.depthShim
 			if !r.solid() {
 				slope := r.gains.DragPerDegreeNmm
 				r.b.Set(dragRow, -r.gains.DegreesToContact*slope, 45*slope)

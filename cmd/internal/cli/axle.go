@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/term"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/family"
 	"shimwright/sim/rng"
@@ -82,6 +83,20 @@ func (a axle) differs(asked axle) string {
 		return fmt.Sprintf("on %s from a file, not the %s that comes with the program", a.Code, a.Code)
 	}
 	return fmt.Sprintf("on another %s than %s describes now", a.Code, asked.name)
+}
+
+// practice is the command that starts a job on the family.
+func (a axle) practice(seed uint64) string {
+	return fmt.Sprintf("practice --family %s --seed %d", term.Quote(a.name), seed)
+}
+
+// like returns the axle of a try-again job: this one, or one of the program's where the
+// job is on another family.
+func (a axle) like(code string) axle {
+	if code == a.Code {
+		return a
+	}
+	return axle{name: code}
 }
 
 // job names a job on the family in the names of files.

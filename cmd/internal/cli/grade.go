@@ -118,16 +118,13 @@ func (g graded) text(w io.Writer, withLesson bool, p view.Pen) error {
 	if g.report.Lesson == "" {
 		return nil
 	}
-	next := exercise{g.axle.name, g.seed + 1}
-	if g.reveal != nil {
-		next.seed = g.reveal.TrySeed
-		if g.reveal.TryFamily != g.axle.Code {
-			next.family = g.reveal.TryFamily
-		}
+	again := g.axle.practice(g.seed + 1)
+	if v := g.reveal; v != nil {
+		again = g.axle.like(v.TryFamily).practice(v.TrySeed)
 	}
 	if withLesson {
-		return printLesson(w, g.report.Lesson, next, p)
+		return printLesson(w, g.report.Lesson, again, p)
 	}
-	_, err := fmt.Fprintf(w, "%s  %s\n", view.Wrap(fmt.Sprintf("Lesson: %s. To try again, type:", g.report.Lesson), p.Width, ""), next.command(p))
+	_, err := fmt.Fprintf(w, "%s  %s\n", view.Wrap(fmt.Sprintf("Lesson: %s. To try again, type:", g.report.Lesson), p.Width, ""), p.Command(again))
 	return err
 }

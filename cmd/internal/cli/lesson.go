@@ -11,7 +11,6 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/lessons"
 	"shimwright/scenarios"
-	"shimwright/sim/family"
 )
 
 func newLesson(s term.Streams) *cobra.Command {
@@ -30,7 +29,7 @@ func newLesson(s term.Streams) *cobra.Command {
 				_, err := fmt.Fprint(s.Out, lessonList(p))
 				return err
 			}
-			return printLesson(s.Out, args[0], exercise{}, p)
+			return printLesson(s.Out, args[0], "", p)
 		},
 	}
 	l.addFlags(c)
@@ -53,32 +52,17 @@ func lessonList(p view.Pen) string {
 	return b.String()
 }
 
-// An exercise is a job to try a lesson on. A family that does not come with the program
-// is named by its file, which only the person knows.
-type exercise struct {
-	family string
-	seed   uint64
-}
-
-// command returns what to type to start the job.
-func (e exercise) command(p view.Pen) string {
-	name := e.family
-	if _, err := family.FindAny(name); err != nil {
-		name = aFile
-	}
-	return p.Command(fmt.Sprintf("practice --family %s --seed %d", term.Quote(name), e.seed))
-}
-
-// printLesson writes a lesson and the job to try it on: without one, the lesson's own.
-func printLesson(w io.Writer, id string, next exercise, p view.Pen) error {
+// printLesson writes a lesson and the command that tries it again; "" takes the job the
+// lesson itself names.
+func printLesson(w io.Writer, id, again string, p view.Pen) error {
 	lesson, err := lessons.Find(id)
 	if err != nil {
 		return usageError{err}
 	}
-	if next == (exercise{}) {
-		next = exercise{lesson.TryFamily, lesson.TrySeed}
+	if again == "" {
+		again = axle{name: lesson.TryFamily}.practice(lesson.TrySeed)
 	}
-	text, err := view.Lesson(lesson.Title, lesson.Body, next.command(p), p)
+	text, err := view.Lesson(lesson.Title, lesson.Body, p.Command(again), p)
 	if err != nil {
 		return err
 	}

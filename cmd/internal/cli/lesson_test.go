@@ -17,9 +17,11 @@ func TestLessonListFitsASmallScreen(t *testing.T) {
 	assert.LessOrEqual(t, strings.Count(list, "\n"), screen-below)
 }
 
-// A family that comes with the program is named by its code, another by its file.
-func TestExerciseCommand(t *testing.T) {
-	p := view.Pen{Program: "./shimwright"}
-	assert.Equal(t, "./shimwright practice --family CEDAR --seed 12", exercise{"CEDAR", 12}.command(p))
-	assert.Equal(t, "./shimwright practice --family FILE --seed 12", exercise{"MINE", 12}.command(p))
+// A try-again job on the family in hand is asked for as that was, from its file too; one
+// on another family by its code.
+func TestTryAgainNamesTheFamily(t *testing.T) {
+	mine := axle{name: "my axles/mine.yaml"}
+	mine.Code = "MINE"
+	assert.Equal(t, `practice --family 'my axles/mine.yaml' --seed 12`, mine.like("MINE").practice(12))
+	assert.Equal(t, "practice --family CEDAR --seed 12", mine.like("CEDAR").practice(12))
 }

@@ -265,7 +265,7 @@ func (x *session) lesson(name string) error {
 		x.say("%s%s", lessonList(x.pen), view.Wrap("Type lesson and a name to read one.", x.pen.Width, ""))
 		return nil
 	}
-	err := printLesson(x.s.Out, name, exercise{}, x.pen)
+	err := printLesson(x.s.Out, name, "", x.pen)
 	if err == nil {
 		return nil
 	}
