@@ -64,15 +64,15 @@ var knobs = []knob{
 		func(s *exhibit.Settings) *float64 { return &s.RingAwayMM }},
 	{"interference", "side shims or rings over line-to-line by `LENGTH` (default: sheet's)", "interference", "", mechanics, anySpacer, signed,
 		func(s *exhibit.Settings) *float64 { return &s.SideFitMM }},
-	{"shim-to-back", "side shim, or ring travel, moved from the tooth side to the back, `LENGTH`", "shim moved to the back", "", mechanics, anySpacer, signed,
+	{"shim-to-back", "shim or ring travel from the tooth side to the back, `LENGTH`", "shim moved to the back", "", mechanics, anySpacer, signed,
 		func(s *exhibit.Settings) *float64 { return &s.ShimToBackMM }},
 	{"nut", "nut turned from finger tight by `ANGLE`", "nut angle", "", mechanics, anySpacer, turned,
 		func(s *exhibit.Settings) *float64 { return &s.NutDeg }},
-	{"nut-torque", "nut turned until it takes `TORQUE` (default with a solid spacer: sheet's)", "nut torque", "", mechanics, anySpacer, tight,
+	{"nut-torque", "nut turned until it takes `TORQUE`", "nut torque", "", mechanics, anySpacer, tight,
 		func(s *exhibit.Settings) *float64 { return &s.NutNmm }},
-	{"drag", "nut, or solid spacer's pack, for a pinion drag of `TORQUE`, no seal (default: sheet's)", "pinion bearing drag", "", mechanics, anySpacer, drag,
+	{"drag", "nut, or solid pack, for a pinion drag of `TORQUE`, no seal (default: sheet's)", "pinion bearing drag", "", mechanics, anySpacer, drag,
 		func(s *exhibit.Settings) *float64 { return &s.DragTargetNmm }},
-	{"pack", "solid spacer: pack of `LENGTH` between the cones (default: for the drag)", "pack", "", mechanics, packed, length,
+	{"pack", "solid spacer: pack between the cones, `LENGTH`", "pack", "", mechanics, packed, length,
 		func(s *exhibit.Settings) *float64 { return &s.PackMM }},
 	{"film", "film of marking compound, `LENGTH` (default: a thin coat)", "compound film", "", teeth, anySpacer, length,
 		func(s *exhibit.Settings) *float64 { return &s.FilmMM }},
@@ -110,7 +110,7 @@ var knobs = []knob{
 
 	{"wrench-error", "low-range wrench reads high by `PERCENT`; minus is low", "wrench error", "low-range wrench reading %s", instruments, anySpacer, percent,
 		func(s *exhibit.Settings) *float64 { return &s.WrenchGain }},
-	{"cord-error", "cord on a wrong radius, so that it reads high by `PERCENT`; minus is low", "cord error", "cord and scale reading %s", instruments, anySpacer, percent,
+	{"cord-error", "cord and scale reads high by `PERCENT`: a wrong radius", "cord error", "cord and scale reading %s", instruments, anySpacer, percent,
 		func(s *exhibit.Settings) *float64 { return &s.CordGain }},
 }
 
