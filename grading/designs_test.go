@@ -9,6 +9,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
 	"shimwright/scenarios/hand"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
@@ -133,6 +134,46 @@ func TestPackIsJudgedOnWhatWasRead(t *testing.T) {
 	for _, d := range rep.Decisions {
 		assert.NotEqual(t, "crush-spacer", d.Lesson, d)
 	}
+}
+
+// Cups that may be off their shoulders take up play: until they have been looked at, the
+// pack that would be right is believed thicker than the old one.
+func TestCupsMayAskForAThickerPack(t *testing.T) {
+	fam, err := family.Shipped("HAZEL")
+	require.NoError(t, err)
+	j, err := scenarios.Order{Family: fam, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.TailCupHigh}}}.Generate(3)
+	require.NoError(t, err)
+	held, err := grading.Believe(j.Card, nil)
+	require.NoError(t, err)
+	f, err := fault.Find(truth.TailCupHigh)
+	require.NoError(t, err)
+	assert.InDelta(t, j.Card.Known.OldPack.MM()+(f.Low+f.High)/2, held.Pack.Mean, 1e-9)
+	b := open(t, j)
+	script(t, b, "look cups", "seat cups", "look cups")
+	held, err = grading.Believe(j.Card, b.outs)
+	require.NoError(t, err)
+	assert.InDelta(t, j.Card.Known.OldPack.MM(), held.Pack.Mean, 1e-9)
+}
+
+// Rings run up to a cone that then goes home: both the sum and the difference of the slots
+// that are right move by what the feeler found.
+func TestRingsAfterTheConeWentHome(t *testing.T) {
+	fam, err := family.Shipped("JUNIPER")
+	require.NoError(t, err)
+	j, err := scenarios.Order{Family: fam, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.SideConeHigh}}}.Generate(3)
+	require.NoError(t, err)
+	b := open(t, j)
+	shim := quantity.Entered{Number: math.Round(j.Card.Known.StarterShim().Inches()*1000) / 1000, Unit: quantity.UnitInch}
+	script(t, b, "look cones", "fit depth-shim "+shim.String(), "fit pinion final", "turn nut to 200lb-ft", "fit case", "remove case")
+	before, err := grading.Believe(j.Card, b.outs)
+	require.NoError(t, err)
+	script(t, b, "seat cones")
+	after, err := grading.Believe(j.Card, b.outs)
+	require.NoError(t, err)
+	x, _ := truth.Open(j.Sealed())
+	const feelerMM = 0.03
+	assert.InDelta(t, x.BackConeGapMM, after.Line.Mean-before.Line.Mean, feelerMM)
+	assert.InDelta(t, x.BackConeGapMM/2, after.Split.Mean-before.Split.Mean, feelerMM/2)
 }
 
 // Every kind of job is graded on what was known where it began: sound work scores well,

@@ -1,6 +1,7 @@
 package scenarios_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -176,4 +177,32 @@ func TestOrdersThatCannotBe(t *testing.T) {
 	k, err := scenarios.ParseKind("whole")
 	require.NoError(t, err)
 	assert.Equal(t, scenarios.WholeJob, k)
+}
+
+// What a mark leaves out of a pinion moves the height at which it runs right and the shim
+// that brings it there: the gauge over a given shim does not see it. Where thicker is
+// deeper the two go against each other, under a cage together.
+func TestAPinionsOwnErrorIsInHeightAndShim(t *testing.T) {
+	const jobs = 3000
+	for code, want := range map[string]float64{"BEECH": -1, "HAZEL": -1, "JUNIPER": 1, "DOGWOOD": 1} {
+		fam, err := family.Shipped(code)
+		require.NoError(t, err)
+		sum, n := 0.0, 0.0
+		for seed := uint64(1); seed <= jobs; seed++ {
+			j, err := scenarios.Sketch(fam, seed)
+			require.NoError(t, err)
+			if j.Card.UsedGears {
+				continue
+			}
+			x, _ := truth.Open(j.Sealed())
+			k := j.Card.Known
+			height := x.HeadHeightMM - k.WantedHeight().MM()
+			shim := x.IdealShimMM - k.StarterShim().MM()
+			sum, n = sum+height*shim, n+1
+		}
+		covariance, sd := sum/n, scenarios.MarkSD(fam.Sheet)
+		// Its standard error is the mark's spread times that of the shim's history.
+		assert.InDelta(t, want*sd*sd, covariance, 4*sd*0.075/math.Sqrt(n), code)
+		assert.Positive(t, want*covariance, code)
+	}
 }

@@ -286,6 +286,24 @@ func TestThreadedRings(t *testing.T) {
 	}
 }
 
+// Rings are run up to wherever the cones stand: a cone off its shoulder changes nothing
+// then, and lets go of its gap when it is pressed home.
+func TestRingsAreRunUpToTheCones(t *testing.T) {
+	fam := shipped(t, "JUNIPER")
+	x := nominalOf(fam)
+	const gap = 0.12
+	x.BackConeGapMM = gap
+	s := standOf(t, fam, x)
+	fitPinion(t, s, x.IdealShimMM, 0)
+	do(t, s, "fit case")
+	assert.InDelta(t, -x.RingPlayMM, finish(s).SideFitMM, 1e-9)
+	before := finish(s).RingAwayMM
+	do(t, s, "remove case", "seat cones", "fit case")
+	assert.InDelta(t, -x.RingPlayMM-gap, finish(s).SideFitMM, 1e-9)
+	// The case lies in the middle of its play: half the gap further back.
+	assert.InDelta(t, gap/2, finish(s).RingAwayMM-before, 0.01)
+}
+
 // A housing spread inside its limit comes back; past it it does not, and the side
 // bearings lose what it grew.
 func TestSpreader(t *testing.T) {

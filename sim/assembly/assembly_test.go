@@ -81,6 +81,18 @@ func TestDirtInThePack(t *testing.T) {
 	}
 }
 
+// Behind the cup a shim that is thicker than the right one takes up end play under a
+// collapsible spacer too.
+func TestCupShimUnderACollapsibleSpacer(t *testing.T) {
+	fam := family.Beech()
+	fam.Design.DepthShim = family.BehindHeadCup
+	x := assembly.Nominal(fam)
+	x.IdealShimMM = 0.8
+	a := assembly.New(fam, x)
+	assert.InDelta(t, x.EndPlayAtContactMM, a.Params(assembly.Pinion{DepthShimMM: 0.8}).EndPlayAtContactMM, sameMM)
+	assert.InDelta(t, x.EndPlayAtContactMM-0.1, a.Params(assembly.Pinion{DepthShimMM: 0.9}).EndPlayAtContactMM, sameMM)
+}
+
 // A nut that has lost its grip turns with its prevailing torque less.
 func TestNutGripGone(t *testing.T) {
 	good, gone := axle(t, "BEECH", nil), axle(t, "BEECH", func(x *truth.Axle) { x.NutGripGone = true })
@@ -192,4 +204,15 @@ func TestWarmth(t *testing.T) {
 	b1, t1 := cold.FitMM(assembly.Sides{BackMM: 0.1, ToothMM: 0.1})
 	b2, t2 := warm.FitMM(assembly.Sides{BackMM: 0.1, ToothMM: 0.1})
 	assert.InDelta(t, warm.SideGrowthByHeatMM(), b1+t1-b2-t2, sameMM)
+}
+
+// A warm aluminium housing carries a pinion whose bearings are slack out by as much as it
+// grows.
+func TestWarmthCarriesThePinionOut(t *testing.T) {
+	cold, warm := axle(t, "ALDER", nil), axle(t, "ALDER", nil)
+	warm.WarmK = 60
+	slack := assembly.Pinion{}
+	moved := warm.PinionOutMM(built(t, warm, slack, 0), slack) - cold.PinionOutMM(built(t, cold, slack, 0), slack)
+	assert.Positive(t, moved)
+	assert.InDelta(t, warm.PinionOutByHeatMM(), moved, sameMM)
 }
