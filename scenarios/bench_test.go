@@ -27,3 +27,16 @@ func BenchmarkSketch(b *testing.B) {
 		}
 	}
 }
+
+// A class or a report makes many jobs of one order: the gears are worked out once.
+func BenchmarkMaker(b *testing.B) {
+	m, err := scenarios.Order{Family: family.Beech()}.Maker()
+	if err != nil {
+		b.Fatal(err)
+	}
+	for i := 0; b.Loop(); i++ {
+		if _, err := m.Generate(uint64(i%16) + 1); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

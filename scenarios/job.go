@@ -3,12 +3,14 @@ package scenarios
 import (
 	"errors"
 	"fmt"
+	"sync"
 
 	"shimwright/scenarios/hand"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/mesh"
 	"shimwright/sim/truth"
 )
 
@@ -55,7 +57,8 @@ func (c Card) RateOf(name string) float64 {
 type Job struct {
 	Card  Card
 	axle  truth.Sealed
-	prior []act.Act // what was done before the trainee comes to it
+	gears func() (*mesh.Set, error) // of the family
+	prior []act.Act                 // what was done before the trainee comes to it
 	draws int
 }
 
@@ -68,7 +71,11 @@ func (j Job) Sealed() truth.Sealed { return j.axle }
 
 // Stand puts the job's axle on a bench, with what was done before it came to the trainee.
 func (j Job) Stand() (*sim.Stand, error) {
-	s, err := sim.New(j.Card.Family, j.axle, j.Card.Seed)
+	gears, err := j.gears()
+	if err != nil {
+		return nil, err
+	}
+	s, err := sim.NewWith(gears, j.Card.Family, j.axle, j.Card.Seed)
 	if err != nil {
 		return nil, err
 	}
@@ -91,14 +98,39 @@ const maxDraws = 20
 // another family.
 func Generate(fam family.Family, seed uint64) (Job, error) { return Order{Family: fam}.Generate(seed) }
 
-// Generate makes the job of a seed that an order asks for. Errors: those of Validate, a
-// family that cannot be worked, ErrNoJob.
+// Generate makes the job of a seed that an order asks for. Errors: those of Maker and of
+// Maker.Generate.
 func (o Order) Generate(seed uint64) (Job, error) {
+	m, err := o.Maker()
+	if err != nil {
+		return Job{}, err
+	}
+	return m.Generate(seed)
+}
+
+// A Maker makes many jobs of one order. It does not change, and may be shared.
+type Maker struct {
+	order Order
+	gears func() (*mesh.Set, error) // worked out when first asked for
+}
+
+// Maker returns what makes the jobs of an order. Errors: those of Validate.
+func (o Order) Maker() (*Maker, error) {
 	if err := o.Validate(); err != nil {
+		return nil, err
+	}
+	return &Maker{o, sync.OnceValues(func() (*mesh.Set, error) { return sim.Gears(o.Family) })}, nil
+}
+
+// Generate makes the job of a seed. Errors: ErrNoJob, and a family that cannot be worked:
+// gears that do not mesh, a drag out of reach.
+func (m *Maker) Generate(seed uint64) (Job, error) {
+	o := m.order
+	if _, err := m.gears(); err != nil {
 		return Job{}, err
 	}
 	for d := range maxDraws {
-		j, err := o.sketch(seed, d)
+		j, err := m.sketch(seed, d)
 		if errors.Is(err, errUnfit) {
 			continue
 		}
@@ -128,4 +160,13 @@ func (o Order) Generate(seed uint64) (Job, error) {
 // Sketch returns the first draw of a seed without proving that it can be finished:
 // quick, for searching through seeds. Generate returns the same job whenever its
 // Draws is 1.
-func Sketch(fam family.Family, seed uint64) (Job, error) { return Order{Family: fam}.sketch(seed, 0) }
+func Sketch(fam family.Family, seed uint64) (Job, error) {
+	m, err := Order{Family: fam}.Maker()
+	if err != nil {
+		return Job{}, err
+	}
+	return m.Sketch(seed)
+}
+
+// Sketch returns the first draw of a seed; see the function Sketch.
+func (m *Maker) Sketch(seed uint64) (Job, error) { return m.sketch(seed, 0) }

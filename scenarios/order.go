@@ -145,17 +145,23 @@ func (r FaultRule) rate(f fault.Fault) float64 {
 var errUnfit = errors.New("no job of its kind")
 
 // sketch draws a job and has done on it what comes before the trainee.
-func (o Order) sketch(seed uint64, attempt int) (Job, error) {
+func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
+	o := m.order
 	j, err := o.draw(seed, attempt)
 	if err != nil {
 		return Job{}, err
 	}
+	j.gears = m.gears
 	k := &j.Card.Known
 	k.From, k.To = o.Kind.stages()
 	j.Card.Kind = o.Kind
 	d := drawing{o.Family, seed, attempt}
 	before := func(k hand.Known, slip string, to hand.Stage) error {
-		s, err := sim.New(j.Card.Family, j.axle, seed)
+		gears, err := m.gears()
+		if err != nil {
+			return err
+		}
+		s, err := sim.NewWith(gears, j.Card.Family, j.axle, seed)
 		if err != nil {
 			return errUnfit
 		}

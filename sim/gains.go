@@ -35,9 +35,9 @@ type Gains struct {
 func NominalGains(fam family.Family, used bool) (Gains, error) {
 	var g Gains
 	m, sh := fam.Model, fam.Sheet
-	set, err := mesh.NewSet(m.Gears, m.EaseOff, m.EaseOff, sh.Backlash.Mid())
+	set, err := Gears(fam)
 	if err != nil {
-		return g, fmt.Errorf("family %s: %w", fam.Code, err)
+		return g, err
 	}
 	if err := g.fromMesh(set); err != nil {
 		return g, fmt.Errorf("family %s: %w", fam.Code, err)

@@ -142,9 +142,29 @@ type Stand struct {
 // New puts an axle on the bench. The error names what is wrong with the hidden
 // state (a set that cannot mesh, a bearing without rollers).
 func New(fam family.Family, hidden truth.Sealed, seed uint64) (*Stand, error) {
+	gears, err := Gears(fam)
+	if err != nil {
+		return nil, err
+	}
+	return NewWith(gears, fam, hidden, seed)
+}
+
+// Gears works out the gear set of a family, with its nominal ease-off: most of the work of
+// New, and the same for every axle of the family.
+func Gears(fam family.Family) (*mesh.Set, error) {
+	m := fam.Model
+	set, err := mesh.NewSet(m.Gears, m.EaseOff, m.EaseOff, fam.Sheet.Backlash.Mid())
+	if err != nil {
+		return nil, fmt.Errorf("family %s: %w", fam.Code, err)
+	}
+	return set, nil
+}
+
+// NewWith is New for one who has the family's gears already.
+func NewWith(ofFamily *mesh.Set, fam family.Family, hidden truth.Sealed, seed uint64) (*Stand, error) {
 	opened, _ := truth.Open(hidden)
 	axle := assembly.New(fam, opened)
-	gears, err := mesh.NewSet(fam.Model.Gears, axle.Drive, axle.Coast, axle.DesignLashMM)
+	gears, err := ofFamily.With(axle.Drive, axle.Coast, axle.DesignLashMM)
 	if err != nil {
 		return nil, fmt.Errorf("family %s: %w", fam.Code, err)
 	}

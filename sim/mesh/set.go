@@ -68,7 +68,9 @@ type mate struct {
 	// kappa·(change of ring angle) per mm of PinionOut, RingAway, Offset and per
 	// rad of ShaftAngle, and the part the ease-off makes.
 	kP, kG, kE, kS, ease []float64
-	arm                  []float64 // |moment arm|, mm
+	per                  []float64    // the same per mm along the normal
+	place                [][2]float64 // (s, t)
+	arm                  []float64    // |moment arm|, mm
 
 	// Where the touched point lands: place in the axial plane and what a pinion
 	// moved adds to it: radially cos and sin of the contact's angle round the
@@ -109,21 +111,14 @@ func NewSet(data SetData, drive, coast EaseOff, designBacklashMM float64) (*Set,
 	if err != nil {
 		return nil, err
 	}
-	if !(designBacklashMM >= 0 && designBacklashMM <= maxDesignBacklashMM) {
-		return nil, fmt.Errorf("the design backlash is %.6g mm; it should be between 0 and %d mm", designBacklashMM, maxDesignBacklashMM)
-	}
 	pitch := 2 * math.Pi / float64(b.Data.PinionTeeth)
-	s := &Set{blank: b, ease: [2]EaseOff{drive, coast}, lashMM: designBacklashMM, rolls: int(math.Round(pitch / aboutRollStep))}
+	s := &Set{blank: b, rolls: int(math.Round(pitch / aboutRollStep))}
 	for _, f := range []Flank{Drive, Coast} {
-		ease := s.ease[f]
-		if err := ease.check(f); err != nil {
-			return nil, err
-		}
 		grid, err := b.conjugate(f, gridCols, gridRows, toeCol, faceCols)
 		if err != nil {
 			return nil, err
 		}
-		s.mates[f] = b.mate(f, grid, ease, s.rolls)
+		s.mates[f] = b.mate(f, grid, s.rolls)
 	}
 	c := b.cone(Drive)
 	heel, ok := b.point(c, 1, 0.5)
@@ -132,14 +127,35 @@ func NewSet(data SetData, drive, coast EaseOff, designBacklashMM float64) (*Set,
 	}
 	_, n := c.outside(heel)
 	s.heelArmMM = math.Abs(heel.cross(n)[2])
+	return s.With(drive, coast, designBacklashMM)
+}
 
-	trial := s.NewContact()
+// With returns a set of the same drawing with another ease-off and design backlash, as
+// NewSet does, in a fraction of its time: all that the ease-off does not touch is shared.
+// Errors: those of NewSet that are not of the drawing.
+func (s *Set) With(drive, coast EaseOff, designBacklashMM float64) (*Set, error) {
+	if !(designBacklashMM >= 0 && designBacklashMM <= maxDesignBacklashMM) {
+		return nil, fmt.Errorf("the design backlash is %.6g mm; it should be between 0 and %d mm", designBacklashMM, maxDesignBacklashMM)
+	}
+	of := *s
+	of.ease, of.lashMM = [2]EaseOff{drive, coast}, designBacklashMM
+	for _, f := range []Flank{Drive, Coast} {
+		if err := of.ease[f].check(f); err != nil {
+			return nil, err
+		}
+		m := &of.mates[f]
+		m.ease = make([]float64, len(m.per))
+		for k, at := range m.place {
+			m.ease[k] = m.per[k] * of.ease[f].at(at[0], at[1])
+		}
+	}
+	trial := of.NewContact()
 	first := [2][]float64{trial.faces[Drive].first, trial.faces[Coast].first}
 	if broken(first[Drive], first[Coast]) {
 		return nil, errNoHandOver
 	}
-	s.designGap, _, _ = gap(first[Drive], first[Coast])
-	return s, nil
+	of.designGap, _, _ = gap(first[Drive], first[Coast])
+	return &of, nil
 }
 
 // Blank returns the geometry of the set.
@@ -153,10 +169,10 @@ func (s *Set) Blank() *Blank {
 func (s *Set) HeelArmMM() float64 { return s.heelArmMM }
 
 // mate turns a conjugate flank into the tables of the fast method.
-func (b *Blank) mate(f Flank, grid []touch, ease EaseOff, rolls int) mate {
+func (b *Blank) mate(f Flank, grid []touch, rolls int) mate {
 	col := func() []float64 { return make([]float64, len(grid)) }
 	m := mate{
-		kP: col(), kG: col(), kE: col(), kS: col(), ease: col(), arm: col(),
+		kP: col(), kG: col(), kE: col(), kS: col(), per: col(), place: make([][2]float64, len(grid)), arm: col(),
 		along: col(), over: col(), cosA: col(), sinA: col(), tiltR: col(), tiltZ: col(),
 		rollAt: make([]int32, len(grid)), rollShare: col(),
 	}
@@ -171,7 +187,7 @@ func (b *Blank) mate(f Flank, grid []touch, ease EaseOff, rolls int) mate {
 		m.kE[k] = per * p.n[1]
 		m.kG[k] = -per * p.n[2]
 		m.kS[k] = per * p.n.dot(tilt)
-		m.ease[k] = per * ease.at(p.s, p.t)
+		m.per[k], m.place[k] = per, [2]float64{p.s, p.t}
 		m.arm[k] = math.Abs(p.arm)
 		m.along[k], m.over[k] = b.axial(p.s, p.t)
 		m.cosA[k], m.sinA[k] = p.fixed[0]/r, p.fixed[1]/r
