@@ -1,0 +1,217 @@
+package drill
+
+import (
+	"fmt"
+
+	"shimwright/sim"
+	"shimwright/sim/exhibit"
+	"shimwright/sim/gauge"
+	"shimwright/sim/mesh"
+)
+
+// What can be wrong behind a print.
+const (
+	tooDeep = iota
+	tooShallow
+	tooNear
+	tooFar
+	inPlace
+)
+
+// print shows a print of the bench. It asks what is out, or what the other flank shows.
+func (p *draft) print() (Drill, error) {
+	if p.Whole(3) == 0 {
+		return p.otherFlank()
+	}
+	return p.whatIsOut()
+}
+
+// plainPrint is the axle of the family with nothing done to pinion or ring gear.
+func (p *draft) plainPrint() exhibit.Settings {
+	return exhibit.Settings{FilmMM: sim.ThinFilmMM, SideFitMM: p.Sheet.SidePreload.Mid()}
+}
+
+// off draws how far the pinion stands out (shallow, plus) so that the print climbs or
+// drops by a part of the tooth that an eye is sure of.
+func (p *draft) off(sign float64) float64 {
+	const least, most = 0.08, 0.15
+	return sign * p.Uniform(least, most) / p.gains.PrintHeightPerPinion
+}
+
+// printed is a print with what the dial reads.
+type printed struct {
+	exhibit.Result
+	prints []gauge.ToothPrint
+}
+
+func (p *draft) rolled(s exhibit.Settings) (printed, error) {
+	r, err := p.bench.At(s)
+	if err != nil || r.Gears.Binds || r.Gears.Drive.Empty || r.Gears.Coast.Empty {
+		return printed{}, errAgain
+	}
+	prints, err := p.bench.Prints(s)
+	return printed{r, prints}, err
+}
+
+// up is how high the print stands, the mean of both flanks as the sheet counts it.
+func (r printed) up() float64 { return (r.Gears.Drive.CentreT + r.Gears.Coast.CentreT) / 2 }
+
+func printSource() Source {
+	return Source{"TM 10-3930-638-24&P, p. 4-246; TM 10-3930-653-14&P, p. 4-181", published}
+}
+
+// whatIsOut shows both flanks and the backlash.
+func (p *draft) whatIsOut() (Drill, error) {
+	sh := p.Sheet
+	right := p.Whole(inPlace + 1)
+	set := p.plainPrint()
+	const leastMM, mostMM = 0.05, 0.25 // of backlash past its window
+	switch right {
+	case tooDeep, tooShallow:
+		set.PinionOutMM = p.off(float64(2*right - 1))
+		if p.either() {
+			// Somebody has put the backlash right by the ring gear.
+			set.RingAwayMM = -set.PinionOutMM * p.gains.BacklashPerPinion / p.gains.BacklashPerRing
+		}
+	case tooNear, tooFar:
+		set.RingAwayMM = float64(2*(right-tooNear)-1) * (sh.Backlash.Half() + p.Uniform(leastMM, mostMM)) / p.gains.BacklashPerRing
+	}
+	r, err := p.rolled(set)
+	if err != nil {
+		return Drill{}, err
+	}
+	// The eye is sure of a hundredth of the tooth or two, the dial of half a step.
+	const eye = 0.02
+	dial, _ := gauge.ClassOf(gauge.DialIndicator)
+	reads := r.Shown.DialBacklashMM[0]
+	high, lash := r.up()-sh.PrintHeight.Mid(), reads-sh.Backlash.Mid()
+	depthOut := abs(high) > sh.PrintHeight.Half()
+	lashOut := !sh.Backlash.Holds(reads)
+	if abs(abs(high)-sh.PrintHeight.Half()) < eye/2 || abs(abs(lash)-sh.Backlash.Half()) < dial.Step/2 {
+		return Drill{}, errAgain
+	}
+	isDepth, isRing := right <= tooShallow, right == tooNear || right == tooFar
+	together := (r.Gears.Drive.CentreT-sh.PrintHeight.Mid())*(r.Gears.Coast.CentreT-sh.PrintHeight.Mid()) > 0
+	if isDepth != depthOut || isRing != (lashOut && !depthOut) || isDepth && !together {
+		return Drill{}, errAgain
+	}
+	out := Drill{
+		Prints: r.prints,
+		Asks: say("%s: backlash reads %s; the sheet has %s to %s. What is out? Answer deep or shallow (the pinion), near or far (the ring gear), or right.",
+			p.Code, length(reads), length(sh.Backlash.LowMM), length(sh.Backlash.HighMM)),
+		Answer: Answer{Form: Choice, Right: right, Options: []Option{
+			tooDeep: {"deep", Text{}}, tooShallow: {"shallow", Text{}}, tooNear: {"near", Text{}}, tooFar: {"far", Text{}}, inPlace: {"right", Text{}},
+		}},
+		Lesson: "depth-height",
+		Source: printSource(),
+	}
+	seen := say("Root to top the drive flank stands at %s and the coast flank at %s (sheet: %s to %s, mean of both)",
+		share(r.Gears.Drive.CentreT), share(r.Gears.Coast.CentreT), share(sh.PrintHeight.LowMM), share(sh.PrintHeight.HighMM))
+	wrong := func(choice int, idea Idea, why Text) {
+		out.Wrongs = append(out.Wrongs, Wrong{Idea: idea, Choice: choice, Why: why})
+	}
+	lengthwise := say("Toe and heel do not tell the depth: up and down on both flanks does.")
+	switch right {
+	case tooDeep, tooShallow:
+		way, turned, cure := "low on both flanks: the pinion is too deep", tooShallow, "out"
+		if right == tooShallow {
+			way, turned, cure = "high on both flanks: the pinion is too shallow", tooDeep, "in"
+		}
+		out.Shows = say("%s: %s. Bring the pinion %s first, then see to the backlash. Lengthwise the flanks part, one to toe and one to heel.", seen, way, cure)
+		wrong(turned, SignTurned, say("%s: %s.", seen, way))
+		wrong(tooNear, LengthIsDepth, lengthwise)
+		wrong(tooFar, LengthIsDepth, lengthwise)
+		wrong(inPlace, MeanIsEnough, say("Backlash alone proves nothing about the depth. %s.", seen))
+	case tooNear, tooFar:
+		way, turned := "below its window: the ring gear is too near", tooFar
+		if right == tooFar {
+			way, turned = "above its window: the ring gear is too far away", tooNear
+		}
+		out.Lesson = "backlash-reading"
+		out.Shows = say("%s: the depth is right, and the backlash of %s is %s. The print moves little with the ring gear, along the tooth and alike on both flanks; the dial tells it.", seen, length(reads), way)
+		wrong(turned, SignTurned, say("%s is %s.", length(reads), way))
+		wrong(tooDeep, LengthIsDepth, say("%s: in height it is where it belongs. %s", seen, lengthwise))
+		wrong(tooShallow, LengthIsDepth, say("%s: in height it is where it belongs. %s", seen, lengthwise))
+		wrong(inPlace, MeanIsEnough, say("The print is good but %s is %s.", length(reads), way))
+	default:
+		out.Shows = say("%s, and %s is inside its window: leave it. A print need not look like the one in the book.", seen, length(reads))
+		for _, c := range []int{tooDeep, tooShallow, tooNear, tooFar} {
+			wrong(c, PerfectFigure, say("%s, and the backlash is inside its window.", seen))
+		}
+	}
+	return out, nil
+}
+
+// otherFlank shows one flank of an axle whose pinion is out, and asks for the other.
+func (p *draft) otherFlank() (Drill, error) {
+	set := p.plainPrint()
+	home, err := p.rolled(set)
+	if err != nil {
+		return Drill{}, err
+	}
+	set.PinionOutMM = p.off(p.sign())
+	set.RingAwayMM = -set.PinionOutMM * p.gains.BacklashPerPinion / p.gains.BacklashPerRing
+	r, err := p.rolled(set)
+	if err != nil {
+		return Drill{}, err
+	}
+	shown, hidden := 0, 1
+	if p.either() {
+		shown, hidden = 1, 0
+	}
+	moved := func(flank int) (along, up float64) {
+		now, was := r.flank(flank), home.flank(flank)
+		return now.CentreS - was.CentreS, now.CentreT - was.CentreT
+	}
+	s1, t1 := moved(shown)
+	s2, t2 := moved(hidden)
+	const sure = 0.03 // of the tooth
+	if abs(s1) < sure || abs(s2) < sure || abs(t1) < sure || abs(t2) < sure {
+		return Drill{}, errAgain
+	}
+	word := func(along, up float64) (height, end string) {
+		height, end = "low", "toe"
+		if up > 0 {
+			height = "high"
+		}
+		if along > 0 {
+			end = "heel"
+		}
+		return height, end
+	}
+	height, end := word(s2, t2)
+	shownHeight, shownEnd := word(s1, t1)
+	names := [2]string{"drive", "coast"}
+	out := Drill{
+		Prints: []gauge.ToothPrint{r.prints[shown]},
+		Asks: say("%s: only the pinion's depth is wrong, and the backlash has been put right. This is the %s flank: it stands %s, and nearer the %s than at the right depth. How does the %s flank stand? Answer with two words such as high-toe.",
+			p.Code, names[shown], shownHeight, shownEnd, names[hidden]),
+		Answer: Answer{Form: Choice},
+		Shows: say("Depth moves both flanks the same way up and down, and opposite ways along the tooth: the %s flank stands %s and nearer the %s. Which end it is depends on the gear; that they part does not.",
+			names[hidden], height, end),
+		Lesson: "depth-height",
+		Source: printSource(),
+	}
+	for i, o := range [][2]string{{"high", "toe"}, {"high", "heel"}, {"low", "toe"}, {"low", "heel"}} {
+		out.Answer.Options = append(out.Answer.Options, Option{Word: o[0] + "-" + o[1]})
+		switch {
+		case o[0] == height && o[1] == end:
+			out.Answer.Right = i
+		case o[0] != height:
+			out.Wrongs = append(out.Wrongs, Wrong{Idea: FlanksMirror, Choice: i, Why: say("A pinion that is out of its depth is so for both flanks: both stand high, or both low.")})
+		default:
+			out.Wrongs = append(out.Wrongs, Wrong{Idea: LengthIsDepth, Choice: i, Why: say("Both flanks toward the same end is the ring gear's doing; with depth they part.")})
+		}
+	}
+	return out, nil
+}
+
+func (r printed) flank(i int) mesh.Pattern {
+	if i == 0 {
+		return r.Gears.Drive
+	}
+	return r.Gears.Coast
+}
+
+// share writes a place on the tooth to a hundredth.
+func share(x float64) string { return fmt.Sprintf("%.2f", x) }
