@@ -156,10 +156,10 @@ func (p *draft) height() (Drill, error) {
 		return Drill{}, errAgain
 	}
 	tol, reason := halfStep(sh.DepthShims)
-	asks := say("The pinion of this axle carries no mark.")
+	asks := say("Pinions of this axle carry no mark.")
 	shows := say("%s is wanted", length(wanted))
 	if mark != 0 {
-		asks = say("The pinion is marked %+d in %s; %s.", mark, unit.name, meaning(sh.Marks))
+		asks = say("That is for a mark of nought; this one is marked %+d in %s, and %s.", mark, unit.name, meaning(sh.Marks))
 		shows = say("With its mark this pinion wants %s", length(wanted))
 	}
 	way := "out"
@@ -167,7 +167,7 @@ func (p *draft) height() (Drill, error) {
 		way = "in"
 	}
 	out := Drill{
-		Asks: say("%s: the depth shim lies %s. The sheet wants the pinion head %s from the ring gear's axis with a mark of nought. %s Over a trial shim of %s the gauge reads %s. What shim do you fit?",
+		Asks: say("%s: the depth shim lies %s. The sheet wants the pinion head %s from the ring gear's axis. %s Over a trial shim of %s the gauge reads %s. What shim do you fit?",
 			p.Code, place(d.DepthShim), length(sh.HeadHeightMM), asks, length(trial), length(measured)),
 		Answer: Answer{Form: Length, Value: right, Tolerance: tol, Reason: reason},
 		Shows: say("%s, and it stands at %s: %s too far %s. %s. %s %s = %s.",

@@ -22,10 +22,13 @@ const (
 	FeetForInches  Idea = "feet-for-inches"
 	AdapterIgnored Idea = "adapter-ignored"
 	AdapterAdds    Idea = "adapter-turned"
+	AlwaysLonger   Idea = "adapter-always-longer"
 	RatioIgnored   Idea = "ratio-ignored"
 	RatioTurned    Idea = "ratio-turned"
 	RatioForAll    Idea = "ratio-for-all"
 	MeanIsEnough   Idea = "mean-is-enough"
+	OneIsEnough    Idea = "one-is-enough"
+	NearEnough     Idea = "near-enough"
 	ShimRunout     Idea = "shim-the-runout"
 	PerfectFigure  Idea = "perfect-figure"
 	LengthIsDepth  Idea = "length-is-depth"
@@ -71,6 +74,8 @@ func (i Idea) String() string {
 		return "an adapter changes nothing"
 	case AdapterAdds:
 		return "multiply where one divides"
+	case AlwaysLonger:
+		return "an adapter always lengthens the lever"
 	case RatioIgnored:
 		return "what the sides take is felt whole at the pinion"
 	case RatioTurned:
@@ -79,6 +84,10 @@ func (i Idea) String() string {
 		return "the ratio goes for the whole total"
 	case MeanIsEnough:
 		return "the mean alone decides"
+	case OneIsEnough:
+		return "one good reading settles the rest"
+	case NearEnough:
+		return "nearly inside the window is inside"
 	case ShimRunout:
 		return "a shim cures a gear that swings"
 	case PerfectFigure:

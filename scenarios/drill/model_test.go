@@ -347,9 +347,16 @@ func TestPrintByItsPicture(t *testing.T) {
 			// Depth takes the flanks apart along the tooth and together up and down.
 			text := d.Asks.In(quantity.Inch)
 			height, end, _ := strings.Cut(word, "-")
-			assert.Contains(t, text, "it stands "+height)
+			assert.Contains(t, text, "flank stands "+height+", and")
 			assert.NotContains(t, text, "nearer the "+end)
 			assert.Equal(t, height == "low", d.Prints[0].CentreT < fam.Sheet.PrintHeight.Mid())
+			home, err := exhibit.Show(fam, exhibit.Settings{FilmMM: sim.ThinFilmMM, SideFitMM: fam.Sheet.SidePreload.Mid()})
+			require.NoError(t, err)
+			was := home.Gears.Drive
+			if d.Prints[0].Flank == "coast" {
+				was = home.Gears.Coast
+			}
+			assert.Equal(t, strings.Contains(text, "nearer the heel"), d.Prints[0].CentreS > was.CentreS)
 			return
 		}
 		met[word] = true

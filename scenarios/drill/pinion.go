@@ -170,13 +170,13 @@ func (p *draft) drag() (Drill, error) {
 			p.Code, spacer, state, lip, drag(reads), drag(sh.PinionDragNew.LowNmm), drag(sh.PinionDragNew.HighNmm),
 			drag(sh.PinionDragUsed.LowNmm), drag(sh.PinionDragUsed.HighNmm), drag(sh.SealDrag.LowNmm), drag(sh.SealDrag.HighNmm)),
 		Answer: Answer{Form: Choice, Right: right, Options: []Option{
-			leaveIt:    {"right", say("right, leave it")},
-			tighten:    {"loose", say("too loose: %s", doMore)},
-			slacken:    {"back", say("too tight: %s", doLess)},
-			startAgain: {"tight", say("too tight: %s", doAgain)},
+			leaveIt:    {"", say("right, leave it")},
+			tighten:    {"", say("too loose: %s", doMore)},
+			slacken:    {"", say("too tight: %s", doLess)},
+			startAgain: {"", say("too tight: %s", doAgain)},
 		}},
 		Lesson: "rotating-torque",
-		Source: Source{"the family's sheet; that the seal counts, common practice", practice},
+		Source: Source{"the family's sheet, and that a seal counts", practice},
 	}
 	sum := say("The window here is %s to %s", drag(w.LowNmm), drag(w.HighNmm))
 	if seal {
@@ -211,6 +211,8 @@ func (p *draft) drag() (Drill, error) {
 			wr.Idea, wr.Why = SealIgnored, say("The seal is %s here, and the sheet's figures are without it.", lip)
 		case right == leaveIt:
 			wr.Idea, wr.Why = PerfectFigure, say("It is inside the window; nothing is won by going on.")
+		case c == leaveIt:
+			wr.Idea, wr.Why = NearEnough, say("%s is outside the window, %s to %s.", drag(reads), drag(w.LowNmm), drag(w.HighNmm))
 		default:
 			wr.Idea, wr.Why = SignTurned, say("%s is on the other side of the window, %s to %s.", drag(reads), drag(w.LowNmm), drag(w.HighNmm))
 		}

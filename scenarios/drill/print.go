@@ -97,7 +97,7 @@ func (p *draft) whatIsOut() (Drill, error) {
 	}
 	out := Drill{
 		Prints: r.prints,
-		Asks: say("%s: backlash reads %s; the sheet has %s to %s. What is out? Answer deep or shallow (the pinion), near or far (the ring gear), or right.",
+		Asks: say("%s: backlash reads %s, sheet %s to %s. What is out: deep, shallow (pinion), near, far (ring gear), or right?",
 			p.Code, length(reads), length(sh.Backlash.LowMM), length(sh.Backlash.HighMM)),
 		Answer: Answer{Form: Choice, Right: right, Options: []Option{
 			tooDeep: {"deep", Text{}}, tooShallow: {"shallow", Text{}}, tooNear: {"near", Text{}}, tooFar: {"far", Text{}}, inPlace: {"right", Text{}},
@@ -113,15 +113,15 @@ func (p *draft) whatIsOut() (Drill, error) {
 	lengthwise := say("Toe and heel do not tell the depth: up and down on both flanks does.")
 	switch right {
 	case tooDeep, tooShallow:
-		way, turned, cure := "low on both flanks: the pinion is too deep", tooShallow, "out"
+		way, turned, cure := "Low on both flanks: the pinion is too deep", tooShallow, "out"
 		if right == tooShallow {
-			way, turned, cure = "high on both flanks: the pinion is too shallow", tooDeep, "in"
+			way, turned, cure = "High on both flanks: the pinion is too shallow", tooDeep, "in"
 		}
-		out.Shows = say("%s: %s. Bring the pinion %s first, then see to the backlash. Lengthwise the flanks part, one to toe and one to heel.", seen, way, cure)
-		wrong(turned, SignTurned, say("%s: %s.", seen, way))
+		out.Shows = say("%s. %s. Bring the pinion %s first, then see to the backlash. Lengthwise the flanks part, one to toe and one to heel.", seen, way, cure)
+		wrong(turned, SignTurned, say("%s. %s.", seen, way))
 		wrong(tooNear, LengthIsDepth, lengthwise)
 		wrong(tooFar, LengthIsDepth, lengthwise)
-		wrong(inPlace, MeanIsEnough, say("Backlash alone proves nothing about the depth. %s.", seen))
+		wrong(inPlace, OneIsEnough, say("Backlash alone proves nothing about the depth. %s.", seen))
 	case tooNear, tooFar:
 		way, turned := "below its window: the ring gear is too near", tooFar
 		if right == tooFar {
@@ -132,7 +132,7 @@ func (p *draft) whatIsOut() (Drill, error) {
 		wrong(turned, SignTurned, say("%s is %s.", length(reads), way))
 		wrong(tooDeep, LengthIsDepth, say("%s: in height it is where it belongs. %s", seen, lengthwise))
 		wrong(tooShallow, LengthIsDepth, say("%s: in height it is where it belongs. %s", seen, lengthwise))
-		wrong(inPlace, MeanIsEnough, say("The print is good but %s is %s.", length(reads), way))
+		wrong(inPlace, OneIsEnough, say("The print is good but %s is %s.", length(reads), way))
 	default:
 		out.Shows = say("%s, and %s is inside its window: leave it. A print need not look like the one in the book.", seen, length(reads))
 		for _, c := range []int{tooDeep, tooShallow, tooNear, tooFar} {
@@ -184,7 +184,7 @@ func (p *draft) otherFlank() (Drill, error) {
 	names := [2]string{"drive", "coast"}
 	out := Drill{
 		Prints: []gauge.ToothPrint{r.prints[shown]},
-		Asks: say("%s: only the pinion's depth is wrong, and the backlash has been put right. This is the %s flank: it stands %s, and nearer the %s than at the right depth. How does the %s flank stand? Answer with two words such as high-toe.",
+		Asks: say("%s: the pinion's depth alone is wrong; backlash has been put right. This %s flank stands %s, and nearer the %s than at the right depth. How does the %s flank stand? Two words, such as high-toe.",
 			p.Code, names[shown], shownHeight, shownEnd, names[hidden]),
 		Answer: Answer{Form: Choice},
 		Shows: say("Depth moves both flanks the same way up and down, and opposite ways along the tooth: the %s flank stands %s and nearer the %s. Which end it is depends on the gear; that they part does not.",

@@ -102,8 +102,8 @@ func (p *draft) adapterOf(what string, torque, wrench, reach float64, square boo
 		out.Answer.Value = torque
 		out.Shows = say("Square to the wrench the adapter makes the lever no longer: set %s as it stands.", tight(torque))
 		out.Wrongs = []Wrong{
-			{Idea: AdapterAdds, Value: torque / straight, Why: say("That is right for an adapter straight on. Square to the wrench it does not lengthen the lever.")},
-			{Idea: OtherQuestion, Value: torque * straight, Why: say("That is what the fastener would get through an adapter straight on, were the wrench set to the sheet's figure.")},
+			{Idea: AlwaysLonger, Value: torque / straight, Why: say("That is right for an adapter straight on. Square to the wrench it does not lengthen the lever.")},
+			{Idea: AdapterAdds, Value: torque * straight, Why: say("That is what the fastener would get through an adapter straight on, were the wrench set to the sheet's figure.")},
 		}
 	} else {
 		set, err := setup.WrenchSettingNmm(torque, wrench, reach, 0)

@@ -83,7 +83,7 @@ and a qualified person decide.`,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usageError{plainOption(c, err)} })
-	root.AddCommand(newDemo(s), newPractice(s), newGrade(s), newCard(s), newLesson(s), newExplore(s), newFamily(s))
+	root.AddCommand(newDemo(s), newPractice(s), newGrade(s), newCard(s), newLesson(s), newDrill(s), newExplore(s), newFamily(s))
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(&cobra.Command{
 		Use:   "exit-status",
@@ -91,8 +91,9 @@ and a qualified person decide.`,
 		Long: `The exit status, for scripts:
 
   0  done
-  1  an act in a script could not be done, a family, gears or parts file has
-     mistakes, or something outside the program failed
+  1  an act in a script could not be done, answers of a drill in a script were
+     not all right, a family, gears or parts file has mistakes, or something
+     outside the program failed
   2  the command was not understood
   3  an attempt file is foreign, damaged or cut short, or a family, gears or
      parts file is none
