@@ -42,7 +42,7 @@ func (k Kind) About() string {
 	case Mark:
 		return "depth shim from the old shim and two marks"
 	case Height:
-		return "depth shim from a gauge's height: at the head, behind the cup, under a cage"
+		return "depth shim from the height that a gauge reads"
 	case Pack:
 		return "pack of a solid spacer, after a drag reading or another cup shim"
 	case Drag:

@@ -89,12 +89,13 @@ func (p *draft) split() (Drill, error) {
 		}
 		return out, nil
 	}
-	near := func(s setup.SideShims) setup.SideShims {
-		return setup.SideShims{BackMM: sh.SideShims.Nearest(s.BackMM), ToothMM: sh.SideShims.Nearest(s.ToothMM)}
+	// In whole steps of the shelf, as far at one side as at the other.
+	near := func(away float64) setup.SideShims {
+		return moved(old.ToothMM - sh.SideShims.Nearest(old.ToothMM-away))
 	}
-	oneSide := setup.SideShims{BackMM: old.BackMM, ToothMM: old.ToothMM + away}
+	oneSide := setup.SideShims{BackMM: old.BackMM, ToothMM: near(away).ToothMM}
 	if wanted < 0 {
-		oneSide = setup.SideShims{BackMM: old.BackMM - away, ToothMM: old.ToothMM}
+		oneSide = setup.SideShims{BackMM: near(away).BackMM, ToothMM: old.ToothMM}
 	}
 	out.Asks = say("%s The preload is right and is to stay. Which pair do you fit?", begin)
 	out.Answer.Form = Choice
@@ -103,14 +104,14 @@ func (p *draft) split() (Drill, error) {
 		idea Idea
 		why  Text
 	}{
-		{near(right), "", Text{}},
-		{near(moved(-away)), SignTurned, turned},
-		{near(moved(wanted)), OneToOne, gainWhy(gain)},
-		{near(oneSide), OneSideOnly, say("Both packs together would change by %s, and the side preload with them.", length(abs(away)))},
+		{near(away), "", Text{}},
+		{near(-away), SignTurned, turned},
+		{near(wanted), OneToOne, gainWhy(gain)},
+		{oneSide, OneSideOnly, say("Both packs together would change by %s, and the side preload with them.", length(abs(away)))},
 	}
 	for i, a := range pairs {
 		for _, b := range pairs[:i] {
-			if a.SideShims == b.SideShims {
+			if abs(a.BackMM-b.BackMM)+abs(a.ToothMM-b.ToothMM) < sh.SideShims.StepMM {
 				return Drill{}, errAgain
 			}
 		}

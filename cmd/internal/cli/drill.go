@@ -212,9 +212,11 @@ func (x *drilling) take(line string) (done bool, err error) {
 		x.show()
 		return false, nil
 	case "lesson":
-		return false, x.lesson(about)
+		x.lesson(about)
+		return false, nil
 	case "units":
-		return false, x.changeUnits(about)
+		x.changeUnits(about)
+		return false, nil
 	case "leave", "quit", "exit":
 		return false, errLeft
 	case "pass":
@@ -275,25 +277,25 @@ func (x *drilling) help() {
 	}
 }
 
-func (x *drilling) lesson(name string) error {
+func (x *drilling) lesson(name string) {
 	if name == "" {
 		name = x.now.Lesson
 	}
-	if err := printLesson(x.s.Out, strings.ToLower(name), exercise{}, x.pen); err != nil {
-		x.say("%s", view.Hang(err.Error(), x.pen.Width, "  - ", "    "))
+	if err := printLesson(x.s.Out, strings.ToLower(name), "", x.pen); err != nil {
+		// The question's own lesson is the one at hand.
+		what, _, _ := strings.Cut(err.Error(), "; run ")
+		x.say("%s", view.Hang(what+"; lesson alone shows this question's", x.pen.Width, "  - ", "    "))
 	}
-	return nil
 }
 
-func (x *drilling) changeUnits(name string) error {
+func (x *drilling) changeUnits(name string) {
 	u, err := quantity.ParseSystem(name)
 	if err != nil {
 		x.say("%s", view.Hang(err.Error(), x.pen.Width, "  - ", "    "))
-		return nil
+		return
 	}
 	x.units = u
 	x.show()
-	return nil
 }
 
 // most returns what was counted most often, of those in an order the first.

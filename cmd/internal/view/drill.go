@@ -67,7 +67,7 @@ func Marked(d drill.Drill, r drill.Reply, units quantity.System, p Pen) (text st
 	default:
 		b.WriteString(Hang(p.Strong("Not right:")+" "+a.Write(r, units)+".", p.Width, "  ", "  "))
 		if wrong != nil {
-			b.WriteString(Hang(fmt.Sprintf("It fits the idea that %s. %s", strings.TrimSuffix(ideaClause(wrong.Idea), "."), wrong.Why.In(units)), p.Width, "  ", "  "))
+			b.WriteString(Hang(fmt.Sprintf("It fits the idea: %s. %s", wrong.Idea, wrong.Why.In(units)), p.Width, "  ", "  "))
 		}
 		b.WriteString(Hang(p.Strong("It is:")+" "+a.In(units)+".", p.Width, "  ", "  "))
 	}
@@ -78,14 +78,6 @@ func Marked(d drill.Drill, r drill.Reply, units quantity.System, p Pen) (text st
 // Unanswered writes the right answer of a drill that was passed over.
 func Unanswered(d drill.Drill, units quantity.System, p Pen) string {
 	return Hang(p.Strong("It is:")+" "+d.Answer.In(units)+".", p.Width, "  ", "  ") + rest(d, units, p)
-}
-
-// ideaClause puts an idea behind "that".
-func ideaClause(i drill.Idea) string {
-	if i == drill.SignTurned {
-		return "it goes the other way"
-	}
-	return i.String()
 }
 
 // rest is the explanation, how close is close enough, the lesson and the source.
