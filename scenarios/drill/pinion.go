@@ -61,7 +61,7 @@ func (p *draft) packForDrag() (Drill, error) {
 			drag(sh.PinionDragNew.LowNmm), drag(sh.PinionDragNew.HighNmm), length(step), drag(-perMM*step)),
 		Answer: Answer{Form: Length, Value: right, Tolerance: tol, Reason: reason},
 		Shows: say("The middle is %s, so %s is to go. %s. %s / %s x %s = %s, and %s %s = %s.",
-			drag(w.Mid()), change2(w.Mid()-reads), looser, drag(abs(w.Mid()-reads)), drag(-perMM*step), length(step), length(abs(right-now)),
+			drag(w.Mid()), gained(w.Mid()-reads), looser, drag(abs(w.Mid()-reads)), drag(-perMM*step), length(step), length(abs(right-now)),
 			length(now), plus(right-now), length(right)),
 		Wrongs: []Wrong{
 			{Idea: ThickTightens, Value: 2*now - right, Why: say("The spacer holds the cones apart: a thicker pack takes load off the bearings, a thinner one puts it on.")},
@@ -72,8 +72,8 @@ func (p *draft) packForDrag() (Drill, error) {
 	}, nil
 }
 
-// change2 writes a change of torque with its sign.
-func change2(nmm float64) Text {
+// gained writes a change of torque with its sign.
+func gained(nmm float64) Text {
 	if nmm < 0 {
 		return say("-%s", drag(-nmm))
 	}

@@ -40,7 +40,6 @@ type measure int
 
 const (
 	aLength measure = iota // a shim or a reading, mm
-	aChange                // the same with its sign
 	aSize                  // a tool's size, mm
 	aDrag                  // N·mm
 	aTight                 // N·mm
@@ -54,7 +53,6 @@ type amount struct {
 }
 
 func length(mm float64) amount { return amount{mm, aLength} }
-func change(mm float64) amount { return amount{mm, aChange} }
 func size(mm float64) amount   { return amount{mm, aSize} }
 func drag(nmm float64) amount  { return amount{nmm, aDrag} }
 func tight(nmm float64) amount { return amount{nmm, aTight} }
@@ -63,8 +61,6 @@ func pull(n float64) amount    { return amount{n, aPull} }
 func (a amount) in(units quantity.System) string {
 	l, t := quantity.Millimetres(a.of), quantity.Torque(a.of)
 	switch a.as {
-	case aChange:
-		return l.ShowSigned(units)
 	case aSize:
 		if units == quantity.Metric {
 			return number(l.MM(), 1) + " mm"

@@ -35,11 +35,11 @@ backlash, is this drag right. Answers may be in either unit. A wrong one is told
 idea it fits. Without a KIND all are mixed; list names them.
 
 Answers may also come from a file or a pipe, one a line, in the order of the questions
-of a --seed; empty lines and lines that begin with # are passed over, pass answers
-nothing. Exit status 1 then means that not all were right.
+of a round: drill --seed 7 < answers.txt. Empty lines and lines that begin with # are
+passed over; pass gives no answer. Exit status 1 then means that not all were right.
 
 --sheet writes a sheet of questions for paper to FILE.md and its key to FILE-key.md.`,
-		Example: "  shimwright drill\n  shimwright drill mark --count 5 --units metric\n  shimwright drill slots --family dogwood\n  shimwright drill --seed 7 < answers.txt\n  shimwright drill --seed 7 --sheet 12 --out monday.md",
+		Example: "  shimwright drill\n  shimwright drill mark --count 5 --units metric\n  shimwright drill slots --family dogwood\n  shimwright drill --seed 7 --sheet 12 --out monday.md",
 		Args:    takes(0, 1, ""),
 		RunE: func(c *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)

@@ -454,7 +454,7 @@ func TestExamplesRun(t *testing.T) {
 	run := func(line string) {
 		var out, stderr bytes.Buffer
 		line, input, piped := strings.Cut(line, " < ")
-		s := term.Streams{In: strings.NewReader(""), Out: &out, Err: &stderr, Width: 80}
+		s := term.Streams{In: strings.NewReader(""), Out: &out, Err: &stderr, Width: 80, Person: !piped}
 		if piped {
 			f, err := os.Open(input)
 			require.NoError(t, err)
