@@ -72,9 +72,8 @@ func newRoot(s term.Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "shimwright",
 		Short: "Practice bench for setting up a drive axle's ring and pinion",
-		Long: `Practice setting up a drive axle's ring and pinion before a real one pays for
-it: pinion depth and preload, side bearings, backlash, print, sign-off.
-New here? Watch a job with demo, then work one of your own with practice.
+		Long: `Practice setting up a drive axle's ring and pinion, from depth to sign-off,
+before a real one pays for it. New here? Watch a job with demo, then practice.
 The axle on the bench is invented. On a real one the maker's manual, local rules
 and a qualified person decide.`,
 		SilenceUsage:  true,
