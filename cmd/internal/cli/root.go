@@ -73,7 +73,7 @@ func newRoot(s term.Streams) *cobra.Command {
 		Use:   "shimwright",
 		Short: "Practice bench for setting up a drive axle's ring and pinion",
 		Long: `Practice setting up a drive axle's ring and pinion, from depth to sign-off,
-before a real one pays for it. New here? Watch demo, then begin practice.
+before a real one pays for it. New here? Watch a job with demo, then practice.
 The axle on the bench is invented. On a real one the maker's manual, local rules
 and a qualified person decide.`,
 		SilenceUsage:  true,
