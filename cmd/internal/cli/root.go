@@ -83,7 +83,7 @@ and a qualified person decide.`,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usageError{plainOption(c, err)} })
-	root.AddCommand(newDemo(s), newPractice(s), newGrade(s), newCard(s), newLesson(s), newExplore(s), newFamily(s))
+	root.AddCommand(newDemo(s), newPractice(s), newGrade(s), newCard(s), newLesson(s), newExplore(s), newFamily(s), newForms(s))
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(&cobra.Command{
 		Use:   "exit-status",
