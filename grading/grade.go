@@ -19,6 +19,12 @@ func Grade(card scenarios.Card, outs []sim.Outcome, units quantity.System) (Repo
 	if err != nil {
 		return Report{}, fmt.Errorf("the attempt cannot be graded: %w", err)
 	}
+	return GradeWith(gains, card, outs, units), nil
+}
+
+// GradeWith is Grade for whoever grades many attempts at one job and has the gains of its
+// family at hand: sim.NominalGains of the card's family and bearings.
+func GradeWith(gains sim.Gains, card scenarios.Card, outs []sim.Outcome, units quantity.System) Report {
 	r := newReasoner(card, gains, units)
 	rep := Report{Model: scenarios.ModelVersion, Seed: card.Seed}
 	for i, o := range outs {
@@ -33,5 +39,5 @@ func Grade(card scenarios.Card, outs []sim.Outcome, units quantity.System) (Repo
 	rep.Decisions = r.out
 	rep.Rubric = rubric(card, outs)
 	rep.close()
-	return rep, nil
+	return rep
 }

@@ -209,21 +209,33 @@ func firstLength(o sim.Outcome) float64 {
 	return 0
 }
 
-// blind fits what came out, tightens to a number and signs.
+// blind fits what came out, tightens to a number and signs; what was there before it is
+// signed for as it is.
 func (w *worker) blind() {
-	sh := w.k.Sheet
-	w.do(act.FitDepthShim, w.depthSize(sh.DepthShims.Nearest(w.k.OldDepthShim.MM())))
-	if w.solid() {
-		w.do(act.FitPack, size(w.k.Design.Solid.Pack, w.k.OldPack.MM()))
+	from, to := w.k.From, w.k.end()
+	if from < DepthSet {
+		w.do(act.FitDepthShim, w.depthSize(w.k.Sheet.DepthShims.Nearest(w.k.OldDepthShim.MM())))
 	}
-	w.do(act.FitPinion, "final")
-	w.do(act.TurnNutTorque, nutTorque(sh.NutMid().Nmm()))
+	if from < PreloadSet && to >= PreloadSet {
+		if w.solid() {
+			w.do(act.FitPack, size(w.k.Design.Solid.Pack, w.k.OldPack.MM()))
+		}
+		w.do(act.FitPinion, "final")
+		w.do(act.TurnNutTorque, nutTorque(w.k.Sheet.NutMid().Nmm()))
+	}
+	if from < SidesSet && to >= SidesSet {
+		w.blindSides()
+	}
+	w.do(act.SignOff)
+}
+
+func (w *worker) blindSides() {
 	if w.rings() {
 		w.do(act.FitCase)
 		w.do(act.TurnToothRing, "in", count(3, quantity.UnitTurn))
 	} else {
 		// What does not go in is made thinner on the easy side until it does.
-		tooth := w.k.OldToothShim.MM()
+		sh, tooth := w.k.Sheet, w.k.OldToothShim.MM()
 		for range 20 {
 			w.do(act.FitSideShims, w.sideSize(w.k.OldBackShim.MM()), w.sideSize(tooth))
 			w.spread()
@@ -234,7 +246,6 @@ func (w *worker) blind() {
 		}
 	}
 	w.do(act.TorqueCaps)
-	w.do(act.SignOff)
 }
 
 // spread opens a housing that takes a spreader, well inside its limit.

@@ -72,9 +72,9 @@ func newRoot(s term.Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "shimwright",
 		Short: "Practice bench for setting up a drive axle's ring and pinion",
-		Long: `Practice setting up a drive axle's ring and pinion, from depth to sign-off,
-before a real one pays for it. New here? Watch a job with demo, then practice.
-The axle on the bench is invented. On a real one the maker's manual, local rules
+		Long: `Practice setting up a drive axle's ring and pinion, before a real one pays for
+it. New here? Watch a job with demo, then work one of your own with practice.
+Axles and figures are invented: on a real one the maker's manual, local rules
 and a qualified person decide.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
@@ -82,7 +82,17 @@ and a qualified person decide.`,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usageError{plainOption(c, err)} })
-	root.AddCommand(newDemo(s), newPractice(s), newGrade(s), newCard(s), newLesson(s), newDrill(s), newExplore(s), newFamily(s))
+	root.AddCommand(
+		newDemo(s),
+		newPractice(s),
+		newGrade(s),
+		newCard(s),
+		newLesson(s),
+		newDrill(s),
+		newExplore(s),
+		newFamily(s),
+		newForms(s),
+	)
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(&cobra.Command{
 		Use:   "exit-status",
@@ -101,11 +111,17 @@ and a qualified person decide.`,
 	// The first help fits a small screen without a section for itself.
 	root.InitDefaultHelpFlag()
 	root.Flags().Lookup("help").Hidden = true
+	root.InitDefaultHelpCmd()
+	for _, c := range root.Commands() {
+		c.Hidden = c.Hidden || c.Name() == "help"
+	}
 	// The help speaks of options, in capitals what stands for something.
 	root.SetUsageTemplate(strings.NewReplacer("Available Commands:", "Commands:", "Global Flags:", "Options for all:", "Flags:", "Options:",
 		"[command]", "COMMAND",
 		"{{rpad .CommandPath .CommandPathPadding}}", "{{rpad .Name .NamePadding}}",
-		`Use "{{.CommandPath}} [command] --help" for more information about a command.`, "About one command: {{.CommandPath}} COMMAND --help",
+		"{{if .HasHelpSubCommands}}", "{{if false}}", // few, and named in the last line
+		`Use "{{.CommandPath}} [command] --help" for more information about a command.`,
+		"About one command: {{.CommandPath}} COMMAND --help{{if not .HasParent}}\nFor scripts: {{.CommandPath}} help exit-status{{end}}",
 		"{{if .Runnable}}\n  {{.UseLine}}", "{{if and .Runnable (not .HasAvailableSubCommands)}}\n  {{.UseLine}}").Replace(root.UsageTemplate()))
 	if s.Program != "" {
 		root.Annotations = map[string]string{cobra.CommandDisplayNameAnnotation: s.Program}

@@ -1,0 +1,225 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/grading/difficulty"
+	"shimwright/grading/form"
+	"shimwright/lessons"
+	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
+	"shimwright/scenarios/hand"
+	"shimwright/sim/family"
+)
+
+// The files that forms are written to, in the folder named.
+const (
+	formsTable  = "forms.csv"
+	formsPages  = "pages.txt"
+	formsReport = "report.txt"
+)
+
+// searched is how many job numbers are tried at each place of a form at most.
+const searched = 20_000
+
+// formsAsked is what the options of forms say.
+type formsAsked struct {
+	families, kinds, faults, band, slip, lesson, out string
+	jobs, forms                                      int
+	seed                                             uint64
+}
+
+func newForms(s term.Streams) *cobra.Command {
+	var l look
+	var a formsAsked
+	c := &cobra.Command{
+		Use:   "forms",
+		Short: "Put together sets of jobs that are equally hard",
+		Long: `Put together forms: sets of jobs alike in what they ask and in how hard they are, so
+that each person of a class can have another one. Simulated hands work every job, and
+forms are made up from what they show. No job stands in two forms.
+
+Writes three files into a folder: forms.csv, every job with what was measured of it;
+pages.txt, a page a form to print and hand out; report.txt, how much the forms differ.
+The same options give the same forms on any machine.
+
+--faults is usual (as often as in the catalogue), none, or the names of faults, of which
+each job then carries one. --slip and --lesson keep to jobs that show a mistake: somebody
+who makes it ends at least two shim steps from somebody who does not.`,
+		Example: "  shimwright forms --out monday\n  shimwright forms --family beech,hazel --kind whole --forms 24 --jobs 6 --out class\n  shimwright forms --kind depth --slip mark-turned --out marks",
+		Args:    takes(0, 0, ""),
+		RunE: func(*cobra.Command, []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			b, err := a.blueprint()
+			if err != nil {
+				return usageError{err}
+			}
+			return makeForms(s, b, a.out, p)
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&a.families, "family", usualFamily, "axle `FAMILIES`, commas between: codes, files of your own, or all")
+	f.StringVar(&a.kinds, "kind", scenarios.WholeInName, "`KINDS` of job, commas between: "+kindNames()+", or all")
+	f.StringVar(&a.faults, "faults", "usual", "`FAULTS`: usual, none, or names with commas between")
+	f.StringVar(&a.band, "difficulty", "any", "`HOW` hard: easy, medium, hard or any")
+	f.StringVar(&a.slip, "slip", "", "`MISTAKE` that every job has to show")
+	f.StringVar(&a.lesson, "lesson", "", "`LESSON` about a mistake that every job has to show")
+	f.IntVar(&a.jobs, "jobs", 6, "`NUMBER` of jobs a form")
+	f.IntVar(&a.forms, "forms", 4, "`NUMBER` of forms")
+	f.Uint64Var(&a.seed, "seed", 1, "`NUMBER` of the first job tried")
+	f.StringVar(&a.out, "out", "forms", "`FOLDER` to write into")
+	l.addFlags(c)
+	return c
+}
+
+func kindNames() string {
+	var names []string
+	for _, k := range scenarios.Kinds() {
+		names = append(names, k.String())
+	}
+	return strings.Join(names, ", ")
+}
+
+const all = "all"
+
+// blueprint reads the options.
+func (a formsAsked) blueprint() (form.Blueprint, error) {
+	b := form.Blueprint{Jobs: a.jobs, Forms: a.forms, First: a.seed, Numbers: searched, Margins: form.Usual()}
+	if strings.EqualFold(a.families, all) {
+		b.Families = family.Shelf()
+	} else {
+		for _, name := range listed(a.families) {
+			f, err := findFamily(name)
+			if err != nil {
+				return b, err
+			}
+			if slices.ContainsFunc(b.Families, func(o family.Family) bool { return o.Code == f.Code }) {
+				return b, fmt.Errorf("family %s is named twice", f.Code)
+			}
+			b.Families = append(b.Families, f)
+		}
+	}
+	if strings.EqualFold(a.kinds, all) {
+		b.Kinds = scenarios.Kinds()
+	} else {
+		for _, name := range listed(a.kinds) {
+			k, err := scenarios.ParseKind(name)
+			if err != nil {
+				return b, err
+			}
+			if slices.Contains(b.Kinds, k) {
+				return b, fmt.Errorf("kind %s is named twice", k)
+			}
+			b.Kinds = append(b.Kinds, k)
+		}
+	}
+	switch strings.ToLower(a.faults) {
+	case "usual":
+	case "none":
+		b.Faults.None = true
+	default:
+		b.Faults.None = true
+		for _, name := range listed(a.faults) {
+			b.Faults.OneOf = append(b.Faults.OneOf, fault.ID(name))
+		}
+	}
+	if band := strings.ToLower(a.band); band != "any" {
+		b.Band = difficulty.Band(band)
+	}
+	var err error
+	if b.Slips, err = slipsFor(a.slip, a.lesson); err != nil {
+		return b, err
+	}
+	return b, b.Validate()
+}
+
+// listed takes a list with commas apart.
+func listed(text string) []string {
+	var out []string
+	for _, w := range strings.Split(text, ",") {
+		if w = strings.TrimSpace(w); w != "" {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// slipsFor returns the slips that are named, or that a lesson is about.
+func slipsFor(slip, lesson string) ([]string, error) {
+	switch {
+	case slip != "" && lesson != "":
+		return nil, errors.New("name a --slip or a --lesson, not both")
+	case slip != "":
+		_, err := hand.FindSlip(slip)
+		return []string{slip}, err
+	case lesson == "":
+		return nil, nil
+	}
+	if _, err := lessons.Find(lesson); err != nil {
+		return nil, err
+	}
+	var out, with []string
+	for _, s := range hand.Slips() {
+		if s.Lesson == lesson {
+			out = append(out, s.ID)
+		}
+		if !slices.Contains(with, s.Lesson) {
+			with = append(with, s.Lesson)
+		}
+	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("no mistake belongs to the lesson %s: there are some for %s", lesson, strings.Join(with, ", "))
+	}
+	return out, nil
+}
+
+func makeForms(s term.Streams, b form.Blueprint, folder string, p view.Pen) error {
+	if folder == "" {
+		return usageError{errors.New("--out needs the name of a folder")}
+	}
+	for _, name := range []string{formsTable, formsPages, formsReport} {
+		if _, err := os.Lstat(filepath.Join(folder, name)); err == nil {
+			return usageError{fmt.Errorf("%s holds forms already: name another --out", folder)}
+		}
+	}
+	const every = 10 // per cent between two lines of progress
+	told := 0
+	set, err := form.Make(b, runtime.GOMAXPROCS(0), func(done, about int) {
+		if share := 100 * done / about; share/every != told {
+			told = share / every
+			fmt.Fprintf(s.Err, "%3d %%: %d jobs measured of about %d\n", share, done, about)
+		}
+	})
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return usageError{err}
+	}
+	plain := p
+	plain.Colour = false // for files
+	report := view.FormsReport(set, plain)
+	for _, f := range []struct{ name, text string }{{formsTable, view.FormsCSV(set)}, {formsPages, view.FormPages(set, plain)}, {formsReport, report}} {
+		write := func(w io.Writer) error { _, err := io.WriteString(w, f.text); return err }
+		if err := writeWhole(filepath.Join(folder, f.name), write); err != nil {
+			return err
+		}
+	}
+	fmt.Fprint(s.Out, view.FormsReport(set, p))
+	fmt.Fprintf(s.Out, "\n%s", view.Wrap(fmt.Sprintf("Written into %s: %s, %s to hand out, %s.", folder, formsTable, formsPages, formsReport), p.Width, ""))
+	return nil
+}

@@ -1,0 +1,127 @@
+package view
+
+import (
+	"encoding/csv"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"shimwright/grading/form"
+	"shimwright/scenarios"
+)
+
+// FormsCSV writes forms as a table for other programs: a line a job, with what was
+// measured of it.
+func FormsCSV(s form.Set) string {
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	// A strings.Builder takes all that is written to it.
+	_ = w.Write([]string{"form", "place", "family", "kind", "job", "difficulty", "band", "minutes", "acts", "decisions", "bits_open",
+		"panel_score", "careful_score", "discrimination", "wrong_move_loses_min", "signs_turned_loses_min", "never_measures_loses_min"})
+	n := func(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
+	for i, f := range s.Forms {
+		for k, j := range f {
+			m := j.Measure
+			_ = w.Write([]string{strconv.Itoa(i + 1), strconv.Itoa(k + 1), j.Family.Code, j.Kind.String(), strconv.FormatUint(j.Number, 10),
+				n(m.Number()), string(m.Band()), n(m.Minutes), strconv.Itoa(m.Acts), strconv.Itoa(m.Decisions), n(m.Entropy),
+				n(m.Panel), strconv.Itoa(m.Careful), n(m.Discrimination), n(m.WrongMoveLoses), n(m.SignsTurnedLoses), n(m.NeverMeasuresLoses)})
+		}
+	}
+	w.Flush()
+	return b.String()
+}
+
+// FormPages writes a page a form to hand out: the jobs and room for the scores. Pages are
+// set apart by form feeds, so that each prints on a sheet of its own.
+func FormPages(s form.Set, p Pen) string {
+	var b strings.Builder
+	for i, f := range s.Forms {
+		if i > 0 {
+			b.WriteByte('\f')
+		}
+		b.WriteString(p.Heading(fmt.Sprintf("Form %d: %s", i+1, counted(len(f), "job"))))
+		b.WriteString("\nName: ____________________   Date: ____________\n\n")
+		b.WriteString("      family     kind         job number   score\n")
+		for k, j := range f {
+			fmt.Fprintf(&b, "%4d  %-9s  %-11s  %10d   _____\n", k+1, j.Family.Code, j.Kind, j.Number)
+		}
+		said := map[string]bool{}
+		b.WriteByte('\n')
+		for _, j := range f {
+			if !said[j.Kind.String()] {
+				said[j.Kind.String()] = true
+				b.WriteString(p.Field(j.Kind.String(), j.Kind.Explain(), 13))
+			}
+		}
+		b.WriteString("\n" + Wrap("Axles and figures are invented, for practice. On a real axle the maker's manual, local rules and a qualified person decide. A score certifies nobody.", p.Width, ""))
+	}
+	return b.String()
+}
+
+// FormsReport writes what shows that forms are alike.
+func FormsReport(s form.Set, p Pen) string {
+	var b strings.Builder
+	bp, proof := s.Blueprint, s.Proof
+	b.WriteString(p.Heading(fmt.Sprintf("%s of %s each", counted(len(s.Forms), "form"), counted(bp.Jobs, "job"))))
+	var places []string
+	for _, place := range bp.Places() {
+		places = append(places, place.Family.Code+" "+place.Kind.String())
+	}
+	b.WriteString(p.Field("Every form", strings.Join(places, ", "), 15))
+	b.WriteString(p.Field("Faults", faultsWords(bp.Faults), 15))
+	if bp.Band != "" {
+		b.WriteString(p.Field("Difficulty", string(bp.Band), 15))
+	}
+	if len(bp.Slips) > 0 {
+		b.WriteString(p.Field("Slips that show", strings.Join(bp.Slips, " or "), 15))
+	}
+	b.WriteString(p.Field("Jobs tried", fmt.Sprintf("%d, from number %d on at each place", proof.Tried, bp.First), 15))
+	b.WriteString(p.Field("Passed over", fmt.Sprintf("%d of another difficulty, %d that would not show the slip, %d that could not be finished", proof.OutsideBand, proof.WithoutSign, proof.Unfinishable), 15))
+	b.WriteString(p.Field("Exchanges", strconv.Itoa(proof.Swaps), 15))
+
+	b.WriteString("\n" + p.Heading("Greatest difference between any two forms, means over their jobs"))
+	for _, r := range proof.Rows {
+		text := fmt.Sprintf("%.*f", r.Decimal, r.Worst)
+		switch {
+		case r.Margin == 0:
+			text += ", not matched, for comparison"
+		case r.Met():
+			text += fmt.Sprintf(", within %.*f", r.Decimal, r.Margin)
+		default:
+			text += fmt.Sprintf(", more than %.*f", r.Decimal, r.Margin)
+		}
+		b.WriteString(p.Field(r.Name, text, 30))
+	}
+
+	b.WriteString("\n" + p.Heading("Form by form"))
+	fmt.Fprintf(&b, "%4s%s\n", "form", "  difficulty  minutes  decisions  discrim.  panel")
+	for i := range s.Forms {
+		v := func(row int) float64 { return proof.Rows[row].Means[i] }
+		fmt.Fprintf(&b, "%4d  %10.1f  %7.1f  %9.1f  %8.1f  %5.1f\n", i+1, v(0), v(1), v(2), v(3), v(4))
+	}
+	b.WriteString("\n" + Wrap("Difficulty runs from 0 to 100 and comes from seven simulated hands that work the job: what mistakes cost, minutes, decisions, what the card leaves open. Minutes and decisions are those of a careful hand; discrimination is its score less that of hands that cannot come right. Simulated hands are not people: forms that are alike here have not been shown to be alike for people.", p.Width, ""))
+	return b.String()
+}
+
+// faultsWords says what a fault rule comes to.
+func faultsWords(r scenarios.FaultRule) string {
+	switch {
+	case len(r.OneOf) > 0:
+		var names []string
+		for _, id := range r.OneOf {
+			names = append(names, string(id))
+		}
+		return "one of " + strings.Join(names, ", ")
+	case r.None:
+		return "none"
+	}
+	return "as often as in the catalogue"
+}
+
+// counted says a number of things.
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

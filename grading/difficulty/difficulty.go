@@ -1,0 +1,300 @@
+package difficulty
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"shimwright/grading"
+	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
+	"shimwright/scenarios/hand"
+	"shimwright/scenarios/verdict"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+)
+
+// A Play is how one simulated hand fared at a job.
+type Play struct {
+	Hand  string
+	Score int     // 0..100; 0 where the hand could not bring its work to a signature
+	Lost  float64 // expected minutes, as the grade counts them
+	Done  bool
+}
+
+// A Sign is how far a slip sets a job apart from careful work.
+type Sign struct {
+	Slip  string
+	Steps float64 // ApartSteps and more are enough
+}
+
+// A Measure is what playing a job shows of it.
+type Measure struct {
+	Minutes   float64 // of the careful hand, parts as minutes included
+	Acts      int     // of the careful hand
+	Decisions int     // of the careful hand, as the grade counts them
+	Entropy   float64 // bits of what the card leaves open and the careful hand looks for
+	Careful   int     // score of the careful hand
+
+	// What three ways of working lose more than the careful hand, expected minutes.
+	WrongMoveLoses, SignsTurnedLoses, NeverMeasuresLoses float64
+
+	Panel          float64 // mean score of the panel
+	Discrimination float64 // score of the careful hand less the mean of the two bad ones
+	Signs          []Sign  // in the order of the slips asked for
+	Plays          []Play  // in the order of the panel
+}
+
+// The names of the panel's hands.
+const (
+	Careful       = "careful"
+	WrongMove     = "one wrong move"
+	SignsTurned   = "signs turned"
+	NeverMeasures = "never measures"
+)
+
+// member is one hand of the panel: habits, and a slip if it makes one.
+type member struct {
+	name   string
+	habits hand.Habits
+	slip   string
+}
+
+// panel lists the simulated hands: one that does everything well, one that corrects the
+// wrong way once, two that cannot come right, and three that make one slip each that can be
+// made on any axle.
+func panel() []member {
+	return []member{
+		{name: Careful, habits: hand.Competent()},
+		{name: WrongMove, habits: hand.Habits{WrongMoveOnce: true}},
+		{name: SignsTurned, habits: hand.Habits{SignsTurned: true}},
+		{name: NeverMeasures, habits: hand.Habits{NeverMeasures: true}},
+		{name: "looks at nothing", slip: "nothing-inspected"},
+		{name: "stem tilted", slip: "stem-tilted"},
+		{name: "first pull", slip: "first-pull"},
+	}
+}
+
+// recorded is a stand that keeps what was done on it.
+type recorded struct {
+	*sim.Stand
+	outs []sim.Outcome
+}
+
+// Do carries out an act and keeps it.
+func (r *recorded) Do(a act.Act) (sim.Outcome, error) {
+	o, err := r.Stand.Do(a)
+	if err == nil {
+		r.outs = append(r.outs, o)
+	}
+	return o, err
+}
+
+// play has a hand work the job. The error is of a job that cannot be put on a bench; a hand
+// that does not get to its signature is no error.
+func play(job scenarios.Job, m member) (*recorded, error) {
+	stand, err := job.Stand()
+	if err != nil {
+		return nil, err
+	}
+	rec := &recorded{Stand: stand}
+	var bench hand.Bench = rec
+	known := job.Card.Known
+	if m.slip != "" {
+		slip, err := hand.FindSlip(m.slip)
+		if err != nil {
+			return nil, err
+		}
+		bench, known = hand.Slipping(bench, known, slip)
+	}
+	work := hand.Work
+	if job.Card.Kind == scenarios.TakenOver && !m.habits.NeverMeasures {
+		work = hand.Restore
+	}
+	_ = work(bench, known, m.habits) // how far it got shows in what was done
+	return rec, nil
+}
+
+// Of measures a job. slips are asked about one by one, by their ids; one that cannot be
+// made on the axle sets nothing apart. Errors: a slip there is not, a family that cannot be
+// graded.
+func Of(job scenarios.Job, slips ...string) (Measure, error) {
+	card := job.Card
+	gains, err := sim.NominalGains(card.Family, card.UsedBearings)
+	if err != nil {
+		return Measure{}, fmt.Errorf("family %s, job %d cannot be measured: %w", card.Family.Code, card.Seed, err)
+	}
+	var m Measure
+	var right []verdict.Item
+	lost := map[string]float64{}
+	sum := 0
+	for _, p := range panel() {
+		b, err := play(job, p)
+		if err != nil {
+			return Measure{}, err
+		}
+		rep := grading.GradeWith(gains, card, b.outs, quantity.Inch)
+		one := Play{Hand: p.name, Score: rep.Score, Lost: rep.Lost, Done: rep.SignedOff}
+		if !one.Done {
+			one.Score = 0
+		}
+		m.Plays = append(m.Plays, one)
+		lost[p.name] = one.Lost
+		sum += one.Score
+		if p.name == Careful {
+			m.Minutes, m.Acts = float64(rep.Minutes+rep.PartsMinutes), len(b.outs)
+			m.Decisions, m.Careful = len(rep.Decisions), one.Score
+			m.Entropy = entropy(card, b.outs)
+			right = finished(card, b.Stand)
+		}
+	}
+	m.WrongMoveLoses = math.Max(0, lost[WrongMove]-lost[Careful])
+	m.SignsTurnedLoses = math.Max(0, lost[SignsTurned]-lost[Careful])
+	m.NeverMeasuresLoses = math.Max(0, lost[NeverMeasures]-lost[Careful])
+	m.Panel = float64(sum) / float64(len(m.Plays))
+	m.Discrimination = float64(m.Careful) - (m.score(SignsTurned)+m.score(NeverMeasures))/2
+	on := hand.SlipsOn(card.Known)
+	for _, id := range slips {
+		if _, err := hand.FindSlip(id); err != nil {
+			return Measure{}, err
+		}
+		sign := Sign{Slip: id}
+		if slices.ContainsFunc(on, func(s hand.Slip) bool { return s.ID == id }) {
+			b, err := play(job, member{slip: id})
+			if err != nil {
+				return Measure{}, err
+			}
+			sign.Steps = apart(card, right, finished(card, b.Stand))
+		}
+		m.Signs = append(m.Signs, sign)
+	}
+	return m, nil
+}
+
+// A Band is a part of the scale of difficulty.
+type Band string
+
+// The bands.
+const (
+	Easy   Band = "easy"
+	Medium Band = "medium"
+	Hard   Band = "hard"
+)
+
+// Bands lists the bands from the easiest on.
+func Bands() []Band { return []Band{Easy, Medium, Hard} }
+
+// The rule of the number; see the package comment.
+const (
+	panelWeight, minutesWeight, decisionsWeight, entropyWeight = 60, 20, 10, 10
+	minutesFull, decisionsFull, entropyFull                    = 240, 30, 8
+	mediumFrom, hardFrom                                       = 35, 52
+)
+
+// Number is the job's difficulty, 0 to 100.
+func (m Measure) Number() float64 {
+	part := func(x, full float64) float64 { return math.Min(1, x/full) }
+	return panelWeight*(100-m.Panel)/100 + minutesWeight*part(m.Minutes, minutesFull) +
+		decisionsWeight*part(float64(m.Decisions), decisionsFull) + entropyWeight*part(m.Entropy, entropyFull)
+}
+
+// Band is the part of the scale that the number lies in.
+func (m Measure) Band() Band {
+	switch n := m.Number(); {
+	case n >= hardFrom:
+		return Hard
+	case n >= mediumFrom:
+		return Medium
+	}
+	return Easy
+}
+
+func (m Measure) score(hand string) float64 {
+	for _, p := range m.Plays {
+		if p.Hand == hand {
+			return float64(p.Score)
+		}
+	}
+	return 0
+}
+
+func finished(card scenarios.Card, s *sim.Stand) []verdict.Item {
+	return verdict.Check(card.Family, card.UsedBearings, s.Sealed())
+}
+
+// entropy is how much of what the card discloses as open the careful hand looks into, bits:
+// the faults that one of its acts tells apart, each for itself, and what the hand before
+// may have done wrong.
+func entropy(card scenarios.Card, outs []sim.Outcome) float64 {
+	sum := 0.0
+	for _, f := range fault.For(card.Family.Design) {
+		if slices.ContainsFunc(outs, func(o sim.Outcome) bool { return o.Act.Form == f.Test }) {
+			p := card.RateOf(f.Name)
+			sum += surprise(p) + surprise(1-p)
+		}
+	}
+	right := 1.0
+	for _, s := range card.Slips {
+		right -= s.Rate
+		sum += surprise(s.Rate)
+	}
+	if len(card.Slips) > 0 {
+		sum += surprise(right)
+	}
+	return sum
+}
+
+func surprise(p float64) float64 {
+	if p <= 0 || p >= 1 {
+		return 0
+	}
+	return -p * math.Log2(p)
+}
+
+// apart is the largest difference between two finished axles, in steps: of the depth shim
+// in the pinion's place, of a side shim or a slot in the side fit, of one side shim's worth
+// of backlash, and where no shim sets a value, quarters of its window. A condition met by
+// one and not by the other counts as enough.
+func apart(card scenarios.Card, a, b []verdict.Item) float64 {
+	most := 0.0
+	for i := range min(len(a), len(b)) {
+		if a[i].Name != b[i].Name {
+			continue
+		}
+		d := math.Abs(a[i].Value-b[i].Value) / step(card, a[i])
+		if a[i].Kind == verdict.Condition {
+			if d = 0; a[i].Met != b[i].Met {
+				d = ApartSteps
+			}
+		}
+		most = math.Max(most, d)
+	}
+	return most
+}
+
+// The values of a finished axle that shims set, as package verdict names them.
+const (
+	depthValue    = "pinion depth error"
+	backlashValue = "backlash, mean"
+)
+
+// ApartSteps is how many steps a slip has to set a job apart to show.
+const ApartSteps = 2
+
+func step(card scenarios.Card, i verdict.Item) float64 {
+	sh, d := card.Family.Sheet, card.Family.Design
+	side := sh.SideShims.StepMM
+	if d.Rings.Slots > 0 {
+		side = d.Rings.SlotTravelMM()
+	}
+	switch {
+	case i.Name == depthValue:
+		return sh.DepthShims.StepMM
+	case i.Kind == verdict.Fit:
+		return side
+	case i.Name == backlashValue:
+		return hand.BacklashPerTravel * side
+	}
+	return (i.High - i.Low) / 4
+}

@@ -1,0 +1,144 @@
+package form
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"sync"
+
+	"shimwright/grading/difficulty"
+	"shimwright/scenarios"
+)
+
+// A pool is the jobs that fit one pair of family and kind.
+type pool struct {
+	place Place
+	need  int // by all forms together
+	jobs  []Job
+	tried uint64 // numbers
+}
+
+// want is how many jobs a pool gathers for so many spares a job.
+func (p *pool) want(spares float64) int {
+	return p.need + max(2, int(math.Ceil(spares*float64(p.need))))
+}
+
+// batch is how many numbers are tried before it is asked whether that is enough. It does
+// not follow the number of workers, so that neither does the pool.
+const batch = 8
+
+// pools returns an empty pool for every pair of family and kind in the forms.
+func (b Blueprint) pools() []*pool {
+	var out []*pool
+	for _, place := range b.Places() {
+		at := slices.IndexFunc(out, func(p *pool) bool { return p.place.is(place) })
+		if at < 0 {
+			out, at = append(out, &pool{place: place}), len(out)
+		}
+		out[at].need += b.Forms
+	}
+	return out
+}
+
+// gather fills the pools up to so many spares a job, as far as there are numbers.
+func (s *Set) gather(pools []*pool, spares float64, workers int, progress func(done, about int)) error {
+	b := s.Blueprint
+	done, about := 0, 0
+	for _, p := range pools {
+		done += len(p.jobs)
+		about += p.want(spares)
+	}
+	for _, p := range pools {
+		maker, err := scenarios.Order{Family: p.place.Family, Kind: p.place.Kind, Faults: b.Faults}.Maker()
+		if err != nil {
+			return err
+		}
+		for len(p.jobs) < p.want(spares) && p.tried < b.Numbers {
+			n := min(batch, b.Numbers-p.tried)
+			before := len(p.jobs)
+			if err := s.sift(p, measured(maker, b, b.First+p.tried, int(n), workers)); err != nil {
+				return err
+			}
+			p.tried += n
+			if done += len(p.jobs) - before; progress != nil {
+				progress(min(done, about), about)
+			}
+		}
+		if len(p.jobs) < p.need {
+			return s.tooFew(p)
+		}
+	}
+	return nil
+}
+
+// sift puts what fits of a batch into its pool.
+func (s *Set) sift(p *pool, batch []found) error {
+	b := s.Blueprint
+	for i, one := range batch {
+		s.Proof.Tried++
+		if errors.Is(one.err, scenarios.ErrNoJob) {
+			s.Proof.Unfinishable++
+			continue
+		}
+		if one.err != nil {
+			return one.err
+		}
+		s.Proof.Measured++
+		switch {
+		case b.Band != "" && one.measure.Band() != b.Band:
+			s.Proof.OutsideBand++
+		case !shows(b, one.measure):
+			s.Proof.WithoutSign++
+		default:
+			p.jobs = append(p.jobs, Job{p.place, b.First + p.tried + uint64(i), one.measure})
+		}
+	}
+	return nil
+}
+
+func (s *Set) tooFew(p *pool) error {
+	b := s.Blueprint
+	why := ""
+	if b.Band != "" {
+		why = fmt.Sprintf("; %d of %d jobs measured were not %s", s.Proof.OutsideBand, s.Proof.Measured, b.Band)
+	}
+	if len(b.Slips) > 0 {
+		why += fmt.Sprintf("; in %d the slip would not have shown", s.Proof.WithoutSign)
+	}
+	return fmt.Errorf("family %s, kind %s: only %d of %d jobs found among %d numbers%s", p.place.Family.Code, p.place.Kind, len(p.jobs), p.need, b.Numbers, why)
+}
+
+// shows tells whether a job sets apart one of the slips that the blueprint names.
+func shows(b Blueprint, m difficulty.Measure) bool {
+	return len(b.Slips) == 0 || slices.ContainsFunc(m.Signs, func(s difficulty.Sign) bool { return s.Steps >= difficulty.ApartSteps })
+}
+
+type found struct {
+	measure difficulty.Measure
+	err     error
+}
+
+// measured makes and measures n jobs, several at a time; each result has its own place.
+func measured(maker *scenarios.Maker, b Blueprint, first uint64, n, workers int) []found {
+	out := make([]found, n)
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range max(1, min(workers, n)) {
+		wait.Go(func() {
+			for i := range next {
+				job, err := maker.Generate(first + uint64(i))
+				if err == nil {
+					out[i].measure, err = difficulty.Of(job, b.Slips...)
+				}
+				out[i].err = err
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	return out
+}
