@@ -3,6 +3,7 @@ package grading
 import (
 	"fmt"
 
+	"shimwright/grading/misconception"
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -32,6 +33,7 @@ func Grade(card scenarios.Card, outs []sim.Outcome, units quantity.System) (Repo
 	}
 	rep.Decisions = r.out
 	rep.Rubric = rubric(card, outs)
+	rep.Idea = misconception.Of(card, gains, outs).Finding()
 	rep.close()
 	return rep, nil
 }
