@@ -42,3 +42,6 @@ func Believe(card scenarios.Card, outs []sim.Outcome) (Beliefs, error) {
 	b.Fit.Mean, b.Fit.SD = r.fit(r.back, r.tooth)
 	return b, nil
 }
+
+// Average is the mean over a normal variable that prices are taken with.
+var Average = average
