@@ -3,6 +3,7 @@ package grading
 import (
 	"fmt"
 
+	"shimwright/grading/misconception"
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -38,6 +39,7 @@ func GradeWith(gains sim.Gains, card scenarios.Card, outs []sim.Outcome, units q
 	}
 	rep.Decisions = r.out
 	rep.Rubric = rubric(card, outs)
+	rep.Idea = misconception.Of(card, gains, outs).Finding()
 	rep.close()
 	return rep
 }

@@ -3,6 +3,7 @@ package grading
 import (
 	"math"
 
+	"shimwright/grading/misconception"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
 )
@@ -79,6 +80,8 @@ type Report struct {
 	Lesson       string       `json:"lesson"`
 	LessonWhy    string       `json:"lesson_why"`
 	Weakest      int          `json:"weakest_decision"` // index into Decisions, -1 if all were sound
+
+	Idea misconception.Finding `json:"idea"` // what may have been thought
 }
 
 // floorScore keeps one bad area from wiping out all others.
@@ -137,6 +140,11 @@ func (r *Report) chooseLesson() {
 		}
 	}
 	if r.Weakest >= 0 {
+		// An idea that explains the acts comes before what cost most.
+		if r.Idea.Sure {
+			r.Lesson, r.LessonWhy = r.Idea.Ideas[0].Lesson, r.Idea.Ideas[0].Right
+			return
+		}
 		d := r.Decisions[r.Weakest]
 		r.Lesson, r.LessonWhy = d.Lesson, d.Best
 		return

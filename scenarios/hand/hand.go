@@ -63,9 +63,10 @@ func (k Known) DragWindow() family.TorqueWindow {
 
 // Habits are the ways hands differ.
 type Habits struct {
-	SignsTurned   bool // every plus taken for a minus
-	NeverMeasures bool // old shims and a nut torque, then sign off
-	WrongMoveOnce bool // the first backlash correction goes the wrong way
+	SignsTurned   bool    // every plus taken for a minus
+	NeverMeasures bool    // old shims and a nut torque, then sign off
+	WrongMoveOnce bool    // the first backlash correction goes the wrong way
+	PerTravel     float64 // what the ring gear's travel is taken to show as backlash, a share; 0: BacklashPerTravel
 	Say           func(why string)
 }
 
@@ -76,6 +77,14 @@ func Competent() Habits { return Habits{} }
 // as a hand counts it: a manual moves the gear 0.010 in for 0.005 to 0.008 in
 // (TM 9-2320-289-34, table 6-1).
 const BacklashPerTravel = 0.7
+
+// perTravel is what this hand counts of the ring gear's travel as backlash.
+func (h Habits) perTravel() float64 {
+	if h.PerTravel > 0 {
+		return h.PerTravel
+	}
+	return BacklashPerTravel
+}
 
 // printPerMM is how far the print's centre climbs the tooth, as a share of its height,
 // for a pinion 1 mm further out, on a ring gear of printAtMM diameter: what the tooth

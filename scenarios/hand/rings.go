@@ -59,7 +59,7 @@ func (w *worker) moveRings() {
 		if mean >= sh.Backlash.LowMM+margin && mean <= sh.Backlash.HighMM-margin {
 			return
 		}
-		away := (sh.Backlash.Mid() - mean) / BacklashPerTravel
+		away := (sh.Backlash.Mid() - mean) / w.h.perTravel()
 		if noted(out, "bind") {
 			away = 4 * travel
 		}

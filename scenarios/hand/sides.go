@@ -83,7 +83,7 @@ func (w *worker) sides() {
 		if mean >= sh.Backlash.LowMM+margin && mean <= sh.Backlash.HighMM-margin {
 			return
 		}
-		away := (sh.Backlash.Mid() - mean) / BacklashPerTravel
+		away := (sh.Backlash.Mid() - mean) / w.h.perTravel()
 		if noted(out, "bind") {
 			away = 4 * stock.StepMM
 		}

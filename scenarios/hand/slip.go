@@ -2,6 +2,7 @@ package hand
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"shimwright/sim"
@@ -23,12 +24,13 @@ type Slip struct {
 	Has      func(Known) bool                   // nil: on any axle
 	know     func(*Known)                       // what the hand takes for true
 	do       func(*slipping, act.Act) []act.Act // what it does in the place of an act
+	see      func(*slipping, *sim.Outcome)      // what it takes an outcome for
 }
 
 // FindSlip returns the slip with an id.
 func FindSlip(id string) (Slip, error) {
 	var ids []string
-	for _, s := range append(Slips(), notGauged) {
+	for _, s := range slices.Concat(Slips(), []Slip{notGauged}, Ideas()) {
 		if s.ID == id {
 			return s, nil
 		}
@@ -213,6 +215,7 @@ type slipping struct {
 	known    Known
 	backed   bool
 	lashRead bool
+	ideaMemory
 }
 
 // Slipping returns the bench and the knowledge of a hand that makes a slip.
@@ -240,6 +243,10 @@ func (s *slipping) Do(a act.Act) (sim.Outcome, error) {
 	if a.Form == act.MeasureBacklash {
 		s.lashRead = true
 	}
+	if s.slip.see != nil {
+		out.Readings = slices.Clone(out.Readings) // whoever keeps them keeps what was read
+		s.slip.see(s, &out)
+	}
 	return out, nil
 }
 
@@ -251,6 +258,14 @@ func (s *slipping) imagined(a act.Act) sim.Outcome {
 		out.Readings = []gauge.Reading{{What: "depth", Lengths: []quantity.Length{s.known.WantedHeight()}}}
 	case act.MeasureDepthShim:
 		out.Readings = []gauge.Reading{{What: "depth-shim", Lengths: []quantity.Length{s.Bench.Status().DepthShim}}}
+	case act.TurnNutAngle:
+		out.Notes = []string{"no end play can be felt"}
+	case act.MeasureDrag:
+		what, right := "pinion-drag", s.known.DragWindow().Mid()
+		if s.Bench.Status().CaseIn {
+			what = "total-drag"
+		}
+		out.Readings = []gauge.Reading{{What: what, Torques: []quantity.Torque{quantity.Torque(right)}}}
 	}
 	return out
 }

@@ -20,6 +20,7 @@ var tables = [][2]string{
 	{"gear-handbook", "Blanks out of a handbook, and what must hold of any set."},
 	{"mechanics", "Bearings, threads, spacers, housing. D rows belong to one complete default axle."},
 	{"service", "A finished axle in use: loads, bearings, warmth, clamp."},
+	{"statistics", "The statistics by which the grader is judged, and the average its prices are taken with."},
 	{"solver", "Roots and coverage factors, against another library."},
 	{"lessons", "Figures that a lesson quotes. The tests of package lessons look for each in its text."},
 }

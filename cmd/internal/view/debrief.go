@@ -6,6 +6,7 @@ import (
 
 	"shimwright/cmd/internal/picture"
 	"shimwright/grading"
+	"shimwright/grading/misconception"
 	"shimwright/grading/reveal"
 )
 
@@ -32,6 +33,7 @@ func Debrief(r grading.Report, rev *reveal.Reveal, p Pen) string {
 	}
 	b.WriteByte('\n')
 	b.WriteString(costly(r, p))
+	b.WriteString(ideaText(r.Idea, p))
 	b.WriteString(rubricText(r, p))
 	if rev != nil {
 		b.WriteString(revealText(*rev, p))
@@ -111,6 +113,42 @@ func worst(ds []grading.Decision, n int) []int {
 		}
 	}
 	return out
+}
+
+// ideaText says which idea would explain the acts, or asks where several would; nothing
+// where none is needed.
+func ideaText(f misconception.Finding, p Pen) string {
+	if len(f.Ideas) == 0 {
+		return ""
+	}
+	var b strings.Builder
+	b.WriteString(p.Strong("What may have been behind it") + "\n")
+	if f.Sure {
+		c := f.Ideas[0]
+		b.WriteString(Wrap(fmt.Sprintf("The idea that %s would explain %s: %s. %s", c.Says, actsWords(c.Acts), c.Makes, c.Right), p.Width, "  "))
+		b.WriteString(Wrap(fmt.Sprintf("That is read from the acts alone, about %.0f %% sure. If you had another reason, that reason counts.", 100*c.Probability), p.Width, "  "))
+		return b.String() + "\n"
+	}
+	b.WriteString(Wrap("The acts leave it open; only you know.", p.Width, "  "))
+	for _, c := range f.Ideas {
+		b.WriteString(Hang(fmt.Sprintf("Did you mean that %s (%s)? If so: %s", c.Says, actsWords(c.Acts), c.Right), p.Width, "  - ", "    "))
+	}
+	return b.String() + "\n"
+}
+
+// actsWords names acts by their numbers: "act 3", "acts 3, 7 and 9".
+func actsWords(acts []int) string {
+	var n []string
+	for _, a := range acts {
+		n = append(n, fmt.Sprint(a))
+	}
+	switch len(n) {
+	case 0:
+		return "what was done"
+	case 1:
+		return "act " + n[0]
+	}
+	return "acts " + strings.Join(n[:len(n)-1], ", ") + " and " + n[len(n)-1]
 }
 
 func rubricText(r grading.Report, p Pen) string {

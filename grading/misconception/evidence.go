@@ -1,0 +1,135 @@
+package misconception
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// The prior and the rule for naming an idea.
+const (
+	PriorNone = 0.5 // chance that a person works by no wrong idea; the rest is shared evenly
+	SureAbove = 0.6 // posterior from which an idea is named
+	askAbove  = 0.5 // posterior of all candidates together from which is asked
+	asMuch    = 3.0 // a candidate is at most so many times less likely than the best
+	mostAsked = 3
+)
+
+// How often an idea is acted on, and a sensible hand slips into the same act.
+const (
+	often  = 0.95
+	seldom = 0.05
+	twice  = 2    // chances of one kind that count on one job
+	lapse  = 0.05 // acts that follow neither
+)
+
+// An Account is what the acts say for one idea.
+type Account struct {
+	ID   string
+	Log  float64 // natural logarithm of the likelihood ratio against a sensible hand
+	Acts []int   // numbers of the acts that speak for it
+}
+
+// Evidence holds an account for each idea, in the order of All.
+type Evidence struct{ accounts []Account }
+
+// Plus joins the evidence of two jobs. The acts are those of the first.
+func (e Evidence) Plus(o Evidence) Evidence {
+	if len(e.accounts) == 0 {
+		return o
+	}
+	sum := Evidence{slices.Clone(e.accounts)}
+	for i := range o.accounts {
+		sum.accounts[i].Log += o.accounts[i].Log
+	}
+	return sum
+}
+
+// Log returns the account of an idea: ln of its likelihood ratio; 0 for one there is not.
+func (e Evidence) Log(id string) float64 {
+	for _, a := range e.accounts {
+		if a.ID == id {
+			return a.Log
+		}
+	}
+	return 0
+}
+
+// A Candidate is an idea that the acts speak for.
+type Candidate struct {
+	ID          string  `json:"id"`
+	Says        string  `json:"idea"`
+	Makes       string  `json:"shows_as"`
+	Right       string  `json:"instead"`
+	Lesson      string  `json:"lesson"`
+	Probability float64 `json:"probability"` // hundredths
+	Acts        []int   `json:"acts"`
+}
+
+// A Finding is what is made of the evidence: one idea when it is sure, several to ask
+// about when it is not, none when a sensible hand explains the acts as well.
+type Finding struct {
+	Sure  bool        `json:"sure"`
+	Ideas []Candidate `json:"candidates"`
+	None  float64     `json:"none"` // probability that no wrong idea is at work, hundredths
+}
+
+// Finding weighs the evidence with the prior.
+func (e Evidence) Finding() Finding {
+	f := Finding{Ideas: []Candidate{}, None: 1}
+	if len(e.accounts) == 0 {
+		return f
+	}
+	each := (1 - PriorNone) / float64(len(e.accounts))
+	top := math.Log(PriorNone)
+	for _, a := range e.accounts {
+		top = math.Max(top, math.Log(each)+a.Log)
+	}
+	none := math.Exp(math.Log(PriorNone) - top)
+	sum := none
+	weight := make([]float64, len(e.accounts))
+	for i, a := range e.accounts {
+		weight[i] = math.Exp(math.Log(each) + a.Log - top)
+		sum += weight[i]
+	}
+	f.None = hundredths(none / sum)
+	order := make([]int, len(weight))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(weight[b], weight[a]) })
+	best, together := order[0], 0.0
+	for _, i := range order[:mostAsked] {
+		if p := weight[i] / sum; weight[i]*asMuch >= weight[best] && e.accounts[i].Log > 0 {
+			idea := All()[i]
+			together += p
+			f.Ideas = append(f.Ideas, Candidate{idea.ID, idea.Says, idea.Makes, idea.Right, idea.Lesson, hundredths(p), e.accounts[i].Acts})
+		}
+	}
+	f.Sure = weight[best]/sum > SureAbove && e.accounts[best].Log > math.Log(10)
+	switch {
+	case f.Sure:
+		f.Ideas = f.Ideas[:min(1, len(f.Ideas))]
+	case together <= askAbove:
+		f.Ideas = []Candidate{}
+	}
+	return f
+}
+
+// Label is the idea that is named, or "" when none is.
+func (f Finding) Label() string {
+	if f.Sure && len(f.Ideas) > 0 {
+		return f.Ideas[0].ID
+	}
+	return ""
+}
+
+func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
+
+// SizeChance is the chance that a hand that aims at a size picks another, on a shelf in
+// steps; sizes, spread and step in one unit. Steps must be above zero.
+func SizeChance(picked, aimed, spread, step float64) float64 {
+	const shelf = 40 // sizes
+	z := (picked - aimed) / spread
+	return (1-lapse)*step/spread*math.Exp(-z*z/2)/math.Sqrt(2*math.Pi) + lapse/shelf
+}

@@ -1,0 +1,633 @@
+package misconception
+
+import (
+	"math"
+	"strings"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/hand"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
+)
+
+// What the last reading was about.
+type topic int
+
+const (
+	nothing topic = iota
+	height
+	print
+	lash
+)
+
+// walk goes through an attempt with what the person in front of it knew.
+type walk struct {
+	card  scenarios.Card
+	k     hand.Known
+	gains sim.Gains
+
+	accounts []Account
+	at       map[string]int // index of an idea
+	counted  map[string]int // chances of one kind and way so far
+	n        int            // number of the act
+	silent   bool           // what was done before counts for nothing
+
+	last      topic
+	shim      float64 // depth shim, marked
+	depthFits int
+	heightMM  float64 // as gauged
+	trial     bool
+	tallMM    float64 // set-up bearing above the one that stays
+	printOff  float64 // how far too high, share of the tooth
+	printLong float64 // how far from the middle towards the heel, share of the tooth
+	printSeen bool
+	chased    bool // the depth was changed for a print that was well inside
+	gauged    bool
+	moved     bool // the depth has been changed since the backlash was read
+	movedOnce bool // at any time
+
+	pack       float64
+	packShim   float64 // depth shim when the pack was chosen
+	packRead   bool
+	rocked     bool
+	final      bool // the pinion is in its final build
+	accepted   bool
+	nutMoved   bool
+	turned     bool
+	greased    bool
+	drag       float64 // last reading of this build, 0 none
+	sawOver    bool
+	looked     bool
+	readAny    bool
+	takenApart bool
+
+	back, tooth float64 // shims, or how far the rings are in
+	sideFits    int
+	caseIn      bool
+	capsTight   bool
+	lineMM      float64 // line-to-line total, 0 unknown
+	packLoose   bool    // the pack in was to find it
+	lashMM      float64 // mean of the last reading, of the pair it was read on
+	lashKnown   bool
+	lashBack    float64
+	lashTooth   float64
+	thick       bool
+	swing       bool // readings once round differed by more than the sheet allows
+	swingSought bool // the gear's back face, or its flange, has been read
+}
+
+// Of weighs the acts of an attempt. gains are the family's own.
+func Of(card scenarios.Card, gains sim.Gains, outs []sim.Outcome) Evidence {
+	w := &walk{card: card, k: card.Known, gains: gains, at: map[string]int{}, counted: map[string]int{}}
+	for i, idea := range All() {
+		w.accounts = append(w.accounts, Account{ID: idea.ID})
+		w.at[idea.ID] = i
+	}
+	st := card.Start
+	w.silent = true
+	for _, o := range card.Before {
+		w.weigh(o)
+		w.learn(o)
+	}
+	w.silent, w.looked, w.readAny = false, false, false
+	if card.Kind == scenarios.TakenOver {
+		travel := card.Family.Design.Rings.SlotTravelMM()
+		w.shim, w.pack, w.packShim = st.DepthShim.MM(), st.Pack.MM(), st.DepthShim.MM()
+		w.back, w.tooth = st.BackShim.MM()+st.BackSlots*travel, st.ToothShim.MM()+st.ToothSlots*travel
+		w.caseIn, w.capsTight, w.final, w.accepted = st.CaseIn, st.CapsTight, true, true
+	}
+	for i, o := range outs {
+		w.n = i + 1
+		w.weigh(o)
+		w.learn(o)
+	}
+	return Evidence{w.accounts}
+}
+
+func (w *walk) sheet() family.Sheet { return w.k.Sheet }
+
+func (w *walk) rings() bool { return w.k.Design.SideAdjust == family.ThreadedRings }
+
+func (w *walk) solid() bool { return w.k.Design.Preload == family.SolidSpacer }
+
+func (w *walk) cage() bool { return w.k.Design.DepthShim == family.UnderCageFlange }
+
+func (w *walk) deeper() float64 {
+	if w.k.Design.ThickerIsDeeper() {
+		return 1
+	}
+	return -1
+}
+
+// add enters what an act says for an idea.
+func (w *walk) add(id string, log float64) {
+	i, known := w.at[id]
+	if !known || w.silent {
+		return
+	}
+	a := &w.accounts[i]
+	a.Log += log
+	const speaks = 1 // e to one
+	if log >= speaks && (len(a.Acts) == 0 || a.Acts[len(a.Acts)-1] != w.n) {
+		a.Acts = append(a.Acts, w.n)
+	}
+}
+
+// choice enters whether a person did at a chance what an idea asks for.
+func (w *walk) choice(id string, did bool) {
+	way, log := "-"+id, math.Log((1-often)/(1-seldom))
+	if did {
+		way, log = id, math.Log(often/seldom)
+	}
+	if w.silent || w.counted[way] >= twice {
+		return
+	}
+	w.counted[way]++
+	w.add(id, log)
+}
+
+// A guess is the size that an idea aims at.
+type guess struct {
+	id     string
+	at     float64
+	spread float64
+}
+
+// size enters a size picked against what a sensible hand aims at.
+func (w *walk) size(picked, right, spread, step float64, guesses ...guess) {
+	sensible := SizeChance(picked, right, spread, step)
+	for _, g := range guesses {
+		w.add(g.id, math.Log(SizeChance(picked, g.at, g.spread, step)/sensible))
+	}
+}
+
+func lengthMM(e quantity.Entered) float64 {
+	l, _ := e.Length()
+	return l.MM()
+}
+
+// weigh enters what an act says, on what was known before it.
+func (w *walk) weigh(o sim.Outcome) {
+	a := o.Act
+	switch a.Form {
+	case act.FitDepthShim:
+		w.weighDepthShim(w.sheet().DepthShims.Nearest(lengthMM(a.Amounts[0])))
+	case act.FitPack:
+		w.weighPack(w.k.Design.Solid.Pack.Nearest(lengthMM(a.Amounts[0])))
+	case act.FitPinion:
+		if a.Choices[0] == "final" {
+			w.choice("greased", w.greased)
+			if kind := w.card.Kind; !w.final && (kind == scenarios.WholeJob || kind == scenarios.DepthJob) {
+				w.choice("nothing-inspected", !w.looked)
+			}
+		}
+	case act.TurnNutTorque:
+		if t, ok := a.Amounts[0].Torque(); ok {
+			const perFoot, room = 12, 1.3
+			w.choice("nut-in-inch-pounds", t.Nmm()*perFoot < w.sheet().NutHigh.Nmm()*room)
+		}
+	case act.BackNut:
+		if w.final && !w.solid() && w.drag > 0 {
+			w.choice("backed-off", true)
+		}
+	case act.MeasureDrag:
+		w.choice("first-pull", a.Choices[0] == "first-pull")
+		if !w.caseIn && w.nutMoved && a.Choices[0] == "turning" {
+			w.choice("not-turned-in", !w.turned)
+		}
+	case act.FitSideShims:
+		w.weighSideShims(w.sheet().SideShims.Nearest(lengthMM(a.Amounts[0])), w.sheet().SideShims.Nearest(lengthMM(a.Amounts[1])))
+	case act.FitCase:
+		w.accept()
+	case act.TorqueCaps:
+		if w.rings() {
+			w.weighMove(w.back, w.tooth)
+		}
+	case act.MountIndicator:
+		w.choice("stem-at-toe", a.Choices[0] == "toe")
+		w.choice("stem-tilted", a.Choices[1] != "square")
+		w.choice("pinion-free", a.Choices[2] == "pinion-free")
+	case act.MeasureBacklash:
+		const enough = 3
+		w.choice("one-place", a.Amounts[0].Number < enough)
+		w.choice("caps-snug", !w.capsTight)
+		w.weighTotal()
+	case act.RollGears:
+		w.choice("print-unbraked", a.Choices[0] == "free")
+		w.choice("print-thick", w.thick)
+	case act.RemoveCase, act.RemovePinion:
+		if w.card.Kind == scenarios.TakenOver && !w.takenApart {
+			w.choice("strip-first", !w.readAny)
+			w.takenApart = true
+		}
+		if a.Form == act.RemovePinion && w.sawOver {
+			w.choice("backed-off", false)
+		}
+	case act.SignOff:
+		w.weighSignature()
+	}
+}
+
+// weighDepthShim weighs a depth shim as it is put in.
+func (w *walk) weighDepthShim(picked float64) {
+	step := w.sheet().DepthShims.StepMM
+	if w.depthFits == 0 && w.last == nothing && w.k.From == hand.Bare && w.sheet().Marks.Known() && w.k.OldMark != w.k.NewMark {
+		shimFor := w.sheet().Marks.ShimForMarkMM
+		was, now := shimFor(w.k.OldMark.MM()), shimFor(w.k.NewMark.MM())
+		base, spread := w.k.OldDepthShim.MM(), step/2
+		guesses := []guess{
+			{"mark-turned", base - (now - was), spread}, {"mark-forgotten", base, spread},
+			{"new-mark-only", base + now, spread}, {"marks-added", base + now + was, spread},
+			{"mark-in-other-units", base + (now-was)*w.otherUnit(), spread},
+		}
+		if w.cage() {
+			guesses = append(guesses, guess{"thicker-is-deeper", base - (now - was), spread})
+		}
+		w.size(picked, w.k.StarterShim().MM(), spread, step, guesses...)
+		return
+	}
+	switch w.last {
+	case height:
+		off := w.heightMM - w.k.WantedHeight().MM()
+		if w.trial {
+			off += w.tallMM
+		}
+		w.weighDepthMove(picked, w.deeper()*off, step)
+	case print:
+		w.weighByPrint(picked)
+	case lash:
+		if picked != w.shim && !w.sheet().Backlash.Holds(w.lashMM) {
+			w.choice("pinion-for-backlash", true)
+		}
+	}
+}
+
+// otherUnit is what a mark grows by when it is read in the other unit.
+func (w *walk) otherUnit() float64 {
+	const mmPerHundredth, near = 2.54, 0.1
+	if thou := w.sheet().DepthShims.StepMM / quantity.Thou(1).MM(); math.Abs(thou-1) < near {
+		return 1 / mmPerHundredth
+	}
+	return mmPerHundredth
+}
+
+// weighDepthMove weighs a shim against the move that a reading asks for.
+func (w *walk) weighDepthMove(picked, moveMM, spread float64) {
+	step := w.sheet().DepthShims.StepMM
+	const several = 1.5 // steps
+	if math.Abs(moveMM) < step {
+		return
+	}
+	right := w.shim + moveMM
+	var guesses []guess
+	if w.cage() {
+		guesses = append(guesses, guess{"thicker-is-deeper", w.shim - moveMM, spread})
+	}
+	if math.Abs(moveMM) > several*step {
+		guesses = append(guesses, guess{"tiny-steps", w.shim + math.Copysign(step, moveMM), step / 2})
+	}
+	w.size(picked, right, spread, step, guesses...)
+}
+
+// printInside reports whether the print stood well within its place.
+func (w *walk) printInside() bool {
+	const well = 0.6 // half windows
+	return math.Abs(w.printOff) <= well*w.sheet().PrintHeight.Half()
+}
+
+func (w *walk) printOut() bool { return math.Abs(w.printOff) > w.sheet().PrintHeight.Half() }
+
+// weighByPrint weighs a shim that was changed after a print.
+func (w *walk) weighByPrint(picked float64) {
+	change := picked - w.shim
+	if change == 0 {
+		return
+	}
+	step := w.sheet().DepthShims.StepMM
+	const (
+		eyeMM    = 0.04 // what an eye's place of a print leaves unsure of the depth
+		seenLong = 0.03 // what an eye tells along the tooth, share of it
+	)
+	spread := math.Max(eyeMM, step)
+	byLength := w.deeper() * w.printLong / w.gains.PrintHeightPerPinion
+	if w.printInside() {
+		// The marks of an axle that nobody has gauged may ask for what its print does not.
+		if want := w.k.StarterShim().MM() - w.shim; !w.gauged && w.sheet().Marks.Known() && want*change > 0 {
+			return
+		}
+		w.chased = true
+		w.choice("picture-chased", w.deeper()*change*w.printOff > 0)
+		if math.Abs(w.printLong) > seenLong {
+			w.choice("lengthwise-as-depth", byLength*change > 0)
+		}
+		return
+	}
+	byHeight := w.deeper() * w.printOff / w.gains.PrintHeightPerPinion
+	w.choice("height-as-backlash", false)
+	w.weighDepthMove(picked, byHeight, spread)
+	if byHeight*byLength < 0 && math.Abs(w.printLong) > seenLong {
+		w.choice("lengthwise-as-depth", byLength*change > 0)
+	}
+}
+
+// weighPack weighs the pack of a solid spacer.
+func (w *walk) weighPack(picked float64) {
+	stock := w.k.Design.Solid.Pack
+	follows := w.k.Design.DepthShim == family.BehindHeadCup
+	const clear = 1.5 // steps
+	if w.pack == 0 {
+		right, old := w.k.StarterPack(quantity.Millimetres(w.shim)).MM(), w.k.OldPack.MM()
+		if follows && math.Abs(right-old) > clear*stock.StepMM {
+			w.size(picked, right, stock.StepMM, stock.StepMM, guess{"pack-not-followed", old, stock.StepMM})
+		}
+		return
+	}
+	moved := 0.0
+	if follows {
+		moved = w.shim - w.packShim
+	}
+	if math.Abs(moved) > clear*stock.StepMM {
+		w.choice("pack-not-followed", picked == w.pack)
+		return
+	}
+	if !w.packRead || picked == w.pack {
+		return
+	}
+	thicker := picked > w.pack
+	if d := w.drag - w.window().Mid(); w.rocked || math.Abs(d) > w.window().Half() {
+		w.choice("pack-thicker-tightens", thicker == (w.rocked || d < 0))
+	}
+}
+
+// window is the drag window with the seal in.
+func (w *walk) window() family.TorqueWindow { return w.k.DragWindow() }
+
+// accept weighs the pinion's preload where it is left as it is.
+func (w *walk) accept() {
+	if !w.final || w.accepted {
+		return
+	}
+	w.accepted = true
+	if w.drag == 0 {
+		if w.nutMoved {
+			w.choice("torque-is-preload", true)
+		}
+		return
+	}
+	w.choice("torque-is-preload", false)
+	other := w.k
+	other.UsedBearings = !other.UsedBearings
+	right, wrong, bare := w.window(), other.DragWindow(), w.sheet().PinionDrag(w.k.UsedBearings)
+	const (
+		within = 0.35 // how closely a hand comes to the middle, half windows
+		steps  = 5    // readings told apart, to a half window
+	)
+	w.size(w.drag, right.Mid(), within*right.Half(), right.Half()/steps,
+		guess{"wrong-range", wrong.Mid(), within * wrong.Half()},
+		guess{"seal-counted", bare.Mid(), within * bare.Half()})
+}
+
+// weighSideShims weighs a pair of side shims as it is chosen.
+func (w *walk) weighSideShims(back, tooth float64) {
+	w.accept()
+	if w.sideFits == 0 && w.k.From <= hand.PreloadSet && w.k.OldBackShim > 0 {
+		split, spread := (w.k.OldBackShim.MM()-w.k.OldToothShim.MM())/2, w.sheet().SideShims.StepMM*0.6
+		w.size((back-tooth)/2, split, spread, w.sheet().SideShims.StepMM, guess{"sides-swapped", -split, spread})
+	}
+	w.weighMove(back, tooth)
+}
+
+// weighMove weighs where the ring gear is taken after a backlash reading.
+func (w *walk) weighMove(back, tooth float64) {
+	sh := w.sheet()
+	step := sh.SideShims.StepMM
+	if w.rings() {
+		step = w.k.Design.Rings.SlotTravelMM() / 2
+	}
+	const same = 1e-6
+	db, dt := back-w.lashBack, tooth-w.lashTooth
+	if !w.lashKnown || math.Abs(db)+math.Abs(dt) < same || w.swing && w.swingSought {
+		return
+	}
+	wanted := sh.Backlash.Mid() - w.lashMM
+	in := sh.Backlash.Holds(w.lashMM)
+	if w.last == print && w.printOut() && in {
+		w.choice("height-as-backlash", math.Abs(db-dt) > step)
+		return
+	}
+	if in {
+		return
+	}
+	w.choice("pinion-for-backlash", false)
+	right := wanted / hand.BacklashPerTravel
+	travel := (dt - db) / 2
+	if math.Abs(right) < step {
+		return
+	}
+	const clear = 2 // steps
+	if !w.rings() && math.Abs(right) >= clear*step {
+		one := (math.Abs(db) < same) != (math.Abs(dt) < same)
+		w.choice("one-side-only", one)
+		if one {
+			travel *= 2
+		}
+	}
+	const (
+		roughly = 0.08 // share of a move that a hand rounds by
+		target  = 0.12 // how closely it aims at the middle, half windows
+	)
+	at := func(id string, mm float64) guess { return guess{id, mm, math.Hypot(step/2, roughly*mm)} }
+	lowest, highest := (sh.Backlash.LowMM-w.lashMM)/hand.BacklashPerTravel, (sh.Backlash.HighMM-w.lashMM)/hand.BacklashPerTravel
+	guesses := []guess{at("wrong-way", -right), at("sides-swapped", -right),
+		at("one-to-one", wanted), at("gain-turned", wanted*hand.BacklashPerTravel),
+		at("tighter-is-better", lowest), at("more-is-quieter", highest)}
+	if w.usedSet() {
+		guesses = append(guesses, at("used-set-as-new", (w.card.NewBacklash.Mid()-w.lashMM)/hand.BacklashPerTravel))
+	}
+	w.size(travel, right, math.Hypot(math.Hypot(step/2, roughly*right), target*sh.Backlash.Half()), step, guesses...)
+}
+
+// usedSet reports whether these are used gears that belong clear of a new set's place.
+func (w *walk) usedSet() bool {
+	const clear = 1.5 // half windows
+	b := w.sheet().Backlash
+	return w.card.UsedGears && math.Abs(b.Mid()-w.card.NewBacklash.Mid()) > clear*b.Half()
+}
+
+// weighTotal weighs the side-shim total of a pack that is read for its backlash.
+func (w *walk) weighTotal() {
+	if w.lineMM == 0 || w.packLoose || w.lashKnown && w.lashBack+w.lashTooth == w.back+w.tooth {
+		return
+	}
+	sh := w.sheet()
+	step := sh.SideShims.StepMM
+	if w.rings() {
+		step = w.k.Design.Rings.SlotTravelMM() / 2
+	}
+	spread := math.Max(0.7*step, sh.SidePreload.Half()/2)
+	const (
+		free = -0.03 // just free of play
+		near = 0.75  // of the way to the spread limit
+	)
+	high := sh.SidePreload.HighMM + near*(sh.SpreadLimitMM-sh.SidePreload.HighMM)
+	w.size(w.back+w.tooth-w.lineMM, sh.SidePreload.Mid(), spread, step,
+		guess{"no-side-preload", free, spread}, guess{"side-preload-high", high, spread})
+}
+
+// weighSignature weighs what has been left when the job is signed for.
+func (w *walk) weighSignature() {
+	w.accept()
+	sh := w.sheet()
+	const flawed = 0.3 // half windows: no perfect picture
+	if w.k.From == hand.Bare && w.card.Kind == scenarios.WholeJob {
+		w.choice("starter-is-final", !w.gauged && !w.printSeen)
+	}
+	if w.card.Kind == scenarios.TakenOver && !w.takenApart {
+		w.choice("strip-first", false)
+	}
+	if w.swing {
+		w.choice("spread-averaged", !w.swingSought)
+	}
+	if w.movedOnce {
+		w.choice("not-rechecked", w.moved && w.caseIn)
+	}
+	if w.printSeen && w.last == print && w.printInside() && !w.chased {
+		if math.Abs(w.printOff) > flawed*sh.PrintHeight.Half() {
+			w.choice("picture-chased", false)
+		}
+		if math.Abs(w.printLong) > sh.PrintHeight.Half() {
+			w.choice("lengthwise-as-depth", false)
+		}
+	}
+	if !w.lashKnown {
+		return
+	}
+	const (
+		inside = 0.5 // half windows: anything in it is taken
+		edge   = 0.3
+		steps  = 5
+	)
+	half := sh.Backlash.Half()
+	guesses := []guess{{"tighter-is-better", sh.Backlash.LowMM, edge * half}, {"more-is-quieter", sh.Backlash.HighMM, edge * half}}
+	if w.usedSet() {
+		guesses = append(guesses, guess{"used-set-as-new", w.card.NewBacklash.Mid(), inside * w.card.NewBacklash.Half()})
+	}
+	w.size(w.lashMM, sh.Backlash.Mid(), inside*half, half/steps, guesses...)
+}
+
+// learn takes in what an act showed and did.
+func (w *walk) learn(o sim.Outcome) {
+	for _, r := range o.Readings {
+		w.read(r)
+	}
+	a := o.Act
+	switch a.Form {
+	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookSeal, act.LookCones, act.LookCaps, act.MeasureBearings:
+		w.looked = true
+	case act.GreaseBearings:
+		w.greased = true
+	case act.WashBearings:
+		w.greased = false
+	case act.FitDepthShim:
+		w.shim = w.sheet().DepthShims.Nearest(lengthMM(a.Amounts[0]))
+		w.depthFits++
+		w.moved = w.moved || w.lashKnown && !w.silent
+		w.movedOnce = w.movedOnce || w.moved
+		w.last = nothing
+	case act.MeasureDepthShim:
+		w.last = nothing
+	case act.FitPack:
+		w.pack, w.packShim, w.packRead = w.k.Design.Solid.Pack.Nearest(lengthMM(a.Amounts[0])), w.shim, false
+	case act.FitPinion:
+		w.trial, w.final = a.Choices[0] == "trial", a.Choices[0] == "final"
+		w.accepted, w.nutMoved, w.turned, w.drag, w.sawOver, w.rocked = false, false, false, 0, false, false
+	case act.TurnNutAngle, act.TurnNutTorque, act.BackNut:
+		w.nutMoved, w.turned = true, false
+	case act.TurnPinion:
+		w.turned = true
+		for _, n := range o.Notes {
+			w.rocked = w.rocked || strings.Contains(n, "end play")
+		}
+	case act.FitSideShims:
+		w.sideFits++
+		w.back, w.tooth = w.sheet().SideShims.Nearest(lengthMM(a.Amounts[0])), w.sheet().SideShims.Nearest(lengthMM(a.Amounts[1]))
+		w.packLoose = false
+	case act.FitCase:
+		w.caseIn = w.rings() || len(o.Readings) == 0 || !o.Readings[0].Found
+		w.capsTight = false
+	case act.RemoveCase:
+		w.caseIn = false
+	case act.RemovePinion:
+		w.final = false
+	case act.TurnBackRing, act.TurnToothRing:
+		for _, r := range o.Readings {
+			by := r.Slots * w.k.Design.Rings.SlotTravelMM()
+			if a.Form == act.TurnBackRing {
+				w.back += by
+			} else {
+				w.tooth += by
+			}
+		}
+		w.packLoose = false
+	case act.TorqueCaps:
+		w.capsTight = true
+	case act.SlackenCaps:
+		w.capsTight = false
+	case act.PaintTeeth:
+		w.thick = a.Choices[0] == "thick"
+	case act.MeasureRunout, act.MeasureFlangeRunout:
+		w.swingSought = true
+	}
+}
+
+func (w *walk) read(r gauge.Reading) {
+	switch r.What {
+	case "bearing-heights":
+		w.tallMM = r.Lengths[0].MM()
+	case "depth":
+		w.heightMM, w.last, w.gauged, w.readAny = r.Lengths[0].MM(), height, true, true
+	case "pattern":
+		w.readPrint(r)
+	case "backlash":
+		mean, _, _ := r.Summary()
+		w.lashMM, w.lashKnown, w.last, w.moved, w.readAny = mean.MM(), true, lash, false, true
+		w.lashBack, w.lashTooth = w.back, w.tooth
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, l := range r.Lengths {
+			low, high = math.Min(low, l.MM()), math.Max(high, l.MM())
+		}
+		const clear = 1.5 // of the spread allowed
+		w.swing = w.swing || high-low > clear*w.sheet().BacklashSpreadMM
+	case "pinion-drag":
+		w.drag, w.packRead, w.readAny = r.Torques[len(r.Torques)-1].Nmm(), true, true
+		w.sawOver = w.sawOver || w.drag > w.window().HighNmm
+	case "total-drag", "runout":
+		w.readAny = true
+	case "spread":
+		w.readAny = true
+		if grown := r.Lengths[0].MM(); w.lineMM == 0 && grown > 0 && w.gains.SpreadPerFit > 0 {
+			w.lineMM = w.back + w.tooth - grown/w.gains.SpreadPerFit
+		}
+	case "end-play":
+		w.readAny = true
+		if play := r.Lengths[0].MM(); play > 0 {
+			w.lineMM, w.packLoose = w.back+w.tooth+play, true
+		}
+	}
+}
+
+func (w *walk) readPrint(r gauge.Reading) {
+	if len(r.Prints) == 0 {
+		return
+	}
+	w.printOff, w.printLong = 0, 0
+	n := float64(len(r.Prints))
+	for _, p := range r.Prints {
+		w.printOff += (p.CentreT - w.sheet().PrintHeight.Mid()) / n
+		w.printLong += (p.CentreS - 0.5) / n
+	}
+	w.printSeen, w.last = true, print
+}

@@ -1,0 +1,28 @@
+// Package validity holds the statistics by which the grader is judged: whether it tells
+// good hands from bad, how far a few jobs can be relied on, and whether the ideas it names
+// are those at work. Its tests run a panel of simulated trainees through a form of jobs
+// and, on request, write what came of it:
+//
+//	go test ./grading/validity -run Report -report
+//
+// A table of scores has a row for each person and a column for each job, every person on
+// every job, one score a cell. Scores are points; nothing else here has a unit.
+//
+// Persons by jobs, crossed, from the mean squares of a two-way analysis of variance:
+//
+//	var(person) = (MS person - MS rest) / jobs
+//	var(job)    = (MS job - MS rest) / persons
+//	var(rest)   = MS rest
+//	G(n)   = var(person) / (var(person) + var(rest)/n)             ranking
+//	Phi(n) = var(person) / (var(person) + (var(job) + var(rest))/n) passing a mark
+//
+// Negative variances count as zero. With one form G equals Cronbach's alpha.
+//
+// What it cannot say: simulated persons differ by what was programmed, so their
+// reliability is not reliability with people. It shows only that the scoring is not what
+// stands in the way.
+//
+// Sources: R. L. Brennan, Generalizability Theory (2001), chapters 2 and 6 for the design;
+// J. A. Hanley and B. J. McNeil, Radiology 143 (1982) 29-36, for the area under the curve
+// (from memory).
+package validity

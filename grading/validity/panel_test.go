@@ -1,0 +1,306 @@
+package validity_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"shimwright/grading"
+	"shimwright/grading/misconception"
+	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
+	"shimwright/scenarios/hand"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+	"shimwright/sim/rng"
+	"shimwright/sim/truth"
+)
+
+// A place is one job of a form.
+type place struct {
+	family string
+	kind   scenarios.Kind
+	faults scenarios.FaultRule
+}
+
+// formPlaces are the twelve jobs of a form: every family, the common one three times.
+func formPlaces() []place {
+	var out []place
+	for _, code := range []string{"BEECH", "ALDER", "CEDAR", "DOGWOOD", "ELM", "BEECH", "FIR", "GORSE", "HAZEL", "IRONBARK", "JUNIPER", "BEECH"} {
+		out = append(out, place{family: code})
+	}
+	return out
+}
+
+func (p place) generate(t testing.TB, seed uint64) scenarios.Job {
+	t.Helper()
+	fam, err := family.Shipped(p.family)
+	require.NoError(t, err)
+	j, err := scenarios.Order{Family: fam, Kind: p.kind, Faults: p.faults}.Generate(seed)
+	require.NoError(t, err)
+	return j
+}
+
+// recorder keeps what is done at a bench.
+type recorder struct {
+	*sim.Stand
+	outs []sim.Outcome
+}
+
+func (r *recorder) Do(a act.Act) (sim.Outcome, error) {
+	o, err := r.Stand.Do(a)
+	if err == nil {
+		r.outs = append(r.outs, o)
+	}
+	return o, err
+}
+
+// A trainee works a job. Its acts depend on the job's number alone.
+type trainee struct {
+	name string
+	idea string // of package misconception, "" none
+	slip string // of package hand, "" none
+	work func(b hand.Bench, j scenarios.Job)
+}
+
+// play has a trainee work a job. A trainee may come to where it can do no more; what it
+// has done until then counts.
+func (tr trainee) play(t testing.TB, j scenarios.Job) []sim.Outcome {
+	t.Helper()
+	s, err := j.Stand()
+	require.NoError(t, err)
+	r := &recorder{Stand: s}
+	tr.work(r, j)
+	return r.outs
+}
+
+func gradeOf(t testing.TB, j scenarios.Job, outs []sim.Outcome) grading.Report {
+	t.Helper()
+	rep, err := grading.Grade(j.Card, outs, quantity.Inch)
+	require.NoError(t, err)
+	return rep
+}
+
+func evidenceOf(t testing.TB, j scenarios.Job, outs []sim.Outcome) misconception.Evidence {
+	t.Helper()
+	gains, err := sim.NominalGains(j.Card.Family, j.Card.UsedBearings)
+	require.NoError(t, err)
+	return misconception.Of(j.Card, gains, outs)
+}
+
+func competent() trainee {
+	return trainee{name: "competent", work: func(b hand.Bench, j scenarios.Job) { _ = hand.Work(b, j.Card.Known, hand.Competent()) }}
+}
+
+// slippers make a slip on some of their jobs, others than the person beside them.
+func slippers(name string, persons int, rate float64) []trainee {
+	var out []trainee
+	for p := range persons {
+		out = append(out, trainee{name: name, work: func(b hand.Bench, j scenarios.Job) {
+			k, chance := j.Card.Known, rng.Stream(j.Card.Seed, fmt.Sprintf("%s/%d", name, p))
+			may := hand.SlipsOn(k)
+			if chance.Uniform(0, 1) < rate {
+				b, k = hand.Slipping(b, k, may[chance.Whole(len(may))])
+			}
+			_ = hand.Work(b, k, hand.Competent())
+		}})
+	}
+	return out
+}
+
+// atRandom does whatever the bench lets it, and signs.
+func atRandom(persons int) []trainee {
+	var out []trainee
+	for p := range persons {
+		out = append(out, trainee{name: "random", work: func(b hand.Bench, j scenarios.Job) {
+			const tries = 250
+			k, chance := j.Card.Known, rng.Stream(j.Card.Seed, fmt.Sprintf("random/%d", p))
+			for range tries {
+				_, _ = b.Do(anyAct(chance, k))
+			}
+			_, _ = b.Do(act.Act{Form: act.SignOff})
+		}})
+	}
+	return out
+}
+
+// anyAct is some act with sizes off the shelf.
+func anyAct(chance rng.Source, k hand.Known) act.Act {
+	pick := func(words ...string) string { return words[chance.Whole(len(words))] }
+	off := func(s family.Stock) string {
+		sizes := s.Sizes()
+		return fmt.Sprintf("%.6fmm", sizes[chance.Whole(len(sizes))])
+	}
+	lines := []string{"look cups", "look bearings", "look spacer", "look cones", "look caps", "look seal", "measure bearings", "measure depth-shim",
+		"seat cups", "seat cones", "match caps", "replace seal", "fit depth-shim " + off(k.Sheet.DepthShims), "fit pinion " + pick("trial", "final", "final"),
+		"measure depth", "turn pinion 5", fmt.Sprintf("turn nut %d deg", 5+chance.Whole(60)), fmt.Sprintf("turn nut to %d lb-ft", 50+chance.Whole(250)),
+		"measure drag " + pick("turning", "first-pull") + " " + pick("wrench", "cord"), "fit case", "torque caps", "torque caps", "measure end-play", "measure runout",
+		"mount indicator " + pick("heel", "middle", "toe") + " " + pick("square", "tilted") + " " + pick("pinion-held", "pinion-free"),
+		fmt.Sprintf("measure backlash %d", 1+chance.Whole(8)), "paint teeth " + pick("thin", "thick"), "roll gears " + pick("braked", "free"), "remove case", "remove pinion", "test indicator"}
+	if k.Design.Preload == family.SolidSpacer {
+		lines = append(lines, "fit pack "+off(k.Design.Solid.Pack))
+	}
+	if k.Design.SideAdjust == family.ThreadedRings {
+		lines = append(lines, "turn back-ring "+pick("in", "out")+" 2", "turn tooth-ring "+pick("in", "out")+" 2", "slacken caps")
+	} else {
+		lines = append(lines, "fit side-shims back "+off(k.Sheet.SideShims)+" tooth "+off(k.Sheet.SideShims))
+	}
+	a, err := act.Parse(lines[chance.Whole(len(lines))], quantity.Inch)
+	if err != nil {
+		panic(err) // one of the lines above is wrong
+	}
+	return a
+}
+
+// pure lists a trainee for each idea: sensible but for it.
+func pure() []trainee {
+	acts := map[string]string{ // slips that go by another name than their idea
+		"mark-turned": "idea-mark-turned", "mark-forgotten": "idea-mark-forgotten", "mark-in-other-units": "idea-mark-units",
+		"starter-is-final": "nothing-gauged",
+	}
+	var out []trainee
+	for _, idea := range misconception.All() {
+		id := idea.ID
+		if other, ok := acts[id]; ok {
+			id = other
+		}
+		if w := apart(id); w != nil {
+			out = append(out, trainee{name: id, idea: id, work: w})
+			continue
+		}
+		slip, err := hand.FindSlip(id)
+		if err != nil {
+			panic(err)
+		}
+		out = append(out, trainee{name: idea.ID, idea: idea.ID, slip: id, work: func(b hand.Bench, j scenarios.Job) {
+			k := j.Card.Known
+			if slip.Has == nil || slip.Has(k) {
+				b, k = hand.Slipping(b, k, slip)
+			}
+			_ = hand.Work(b, k, hand.Competent())
+		}})
+	}
+	return out
+}
+
+// apart returns the work of an idea that is no slip of a sensible hand's acts; nil for one
+// that is.
+func apart(id string) func(hand.Bench, scenarios.Job) {
+	counting := func(perTravel float64) func(hand.Bench, scenarios.Job) {
+		return func(b hand.Bench, j scenarios.Job) { _ = hand.Work(b, j.Card.Known, hand.Habits{PerTravel: perTravel}) }
+	}
+	switch id {
+	case "one-to-one":
+		return counting(1)
+	case "gain-turned":
+		return counting(1 / hand.BacklashPerTravel)
+	case "used-set-as-new":
+		return func(b hand.Bench, j scenarios.Job) {
+			k := j.Card.Known
+			k.Sheet.Backlash = j.Card.NewBacklash
+			_ = hand.Work(b, k, hand.Competent())
+		}
+	case "strip-first":
+		return func(b hand.Bench, j scenarios.Job) {
+			if j.Card.Kind == scenarios.TakenOver {
+				_ = hand.Restore(b, j.Card.Known, hand.Competent())
+				return
+			}
+			_ = hand.Work(b, j.Card.Known, hand.Competent())
+		}
+	}
+	return nil
+}
+
+// suited lists the jobs on which an idea has a chance to show, and what else they must be.
+func suited(idea string) (places []place, also func(scenarios.Card) bool) {
+	whole := func(codes ...string) {
+		for _, c := range codes {
+			places = append(places, place{family: c})
+		}
+	}
+	prints := func(codes ...string) {
+		for _, c := range codes {
+			places = append(places, place{family: c, kind: scenarios.PrintJob})
+		}
+	}
+	switch idea {
+	case "thicker-is-deeper", "pinion-for-backlash":
+		whole("DOGWOOD", "ELM", "IRONBARK")
+	case "mark-turned", "mark-forgotten", "new-mark-only", "marks-added", "mark-in-other-units":
+		whole("BEECH", "GORSE", "ALDER")
+	case "pack-not-followed", "pack-thicker-tightens":
+		whole("CEDAR", "FIR", "HAZEL")
+	case "lengthwise-as-depth":
+		prints("JUNIPER")
+		whole("ELM", "IRONBARK")
+	case "tiny-steps":
+		whole("BEECH", "ALDER", "GORSE")
+	case "picture-chased":
+		prints("JUNIPER")
+		whole("BEECH", "ALDER")
+	case "height-as-backlash", "not-rechecked":
+		prints("DOGWOOD", "JUNIPER", "ELM")
+	case "one-to-one", "gain-turned":
+		whole("DOGWOOD", "CEDAR", "GORSE")
+	case "seal-counted":
+		whole("DOGWOOD", "GORSE", "ALDER")
+	case "backed-off":
+		whole("BEECH", "ALDER", "GORSE")
+	case "sides-swapped", "one-side-only":
+		whole("BEECH", "CEDAR", "ALDER")
+	case "spread-averaged":
+		for _, c := range []string{"BEECH", "CEDAR", "DOGWOOD"} {
+			places = append(places, place{family: c, faults: scenarios.FaultRule{OneOf: []fault.ID{truth.DirtBehindGear, truth.BentFlange}}})
+		}
+	case "used-set-as-new":
+		whole("BEECH", "CEDAR", "DOGWOOD")
+		also = func(c scenarios.Card) bool { return c.UsedGears }
+	case "strip-first":
+		for _, c := range []string{"BEECH", "CEDAR", "DOGWOOD"} {
+			places = append(places, place{family: c, kind: scenarios.TakenOver})
+		}
+	default:
+		whole("BEECH", "CEDAR", "DOGWOOD")
+	}
+	return places, also
+}
+
+// lines writes acts one to a line.
+func lines(outs []sim.Outcome) string {
+	var b strings.Builder
+	for _, o := range outs {
+		b.WriteString(o.Act.String() + "\n")
+	}
+	return b.String()
+}
+
+// suitedJobs finds so many jobs on which an idea can show. Their numbers are none of those
+// that the findings were worked out on.
+func suitedJobs(t testing.TB, tr trainee, n int) []scenarios.Job {
+	t.Helper()
+	places, also := suited(tr.idea)
+	var out []scenarios.Job
+	for seed := uint64(20001); len(out) < n; seed++ {
+		p := places[len(out)%len(places)]
+		fam, err := family.Shipped(p.family)
+		require.NoError(t, err)
+		if also != nil {
+			sketch, err := scenarios.Sketch(fam, seed)
+			if err != nil || !also(sketch.Card) {
+				continue
+			}
+		}
+		j := p.generate(t, seed)
+		// A job on which the idea makes no difference says nothing of it.
+		if lines(tr.play(t, j)) == lines(competent().play(t, j)) {
+			continue
+		}
+		out = append(out, j)
+	}
+	return out
+}
