@@ -19,8 +19,8 @@ const sameMM = 1e-9
 func TestSeenCupGapThinsTheRightShim(t *testing.T) {
 	j := carrying(t, truth.HeadCupHigh)
 	b := open(t, j)
-	script(t, b, "look cups")
-	gap := b.outs[0].Readings[0].Lengths[0].MM()
+	script(t, b, "look shim-seat", "look cups")
+	gap := b.outs[1].Readings[0].Lengths[0].MM()
 	require.Positive(t, gap)
 	seen, err := grading.Believe(j.Card, b.outs)
 	require.NoError(t, err)

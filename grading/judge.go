@@ -41,9 +41,12 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 		if !r.rings() {
 			r.judgeCase(a)
 		}
-		r.omissions(a, act.LookCones, act.LookCaps)
-		r.leftIn(a, 0, truth.SideConeHigh)
-		r.leftIn(a, 0, truth.CapsSwapped)
+		r.omissions(a, act.LookCones, act.LookCaps, act.LookBolts)
+		r.leftIn(a, 0, truth.SideConeHigh, truth.ToothConeHigh)
+		r.leftIn(a, 0, truth.CapsSwapped, truth.CapTurned)
+		if r.told[act.LookBolts] {
+			r.leftIn(a, 0, truth.BoltsUneven)
+		}
 	case act.TorqueCaps:
 		if r.rings() {
 			r.judgeRings(a)
@@ -54,7 +57,8 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 		r.judgeLashReading(a)
 	case act.MeasureEndPlay:
 		r.judgeEndPlay(a)
-	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.TestIndicator, act.MeasureBearings:
+	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal,
+		act.LookShimSeat, act.LookBolts, act.LookShafts, act.TestIndicator, act.TestCord, act.MeasureBearings:
 		r.judgeLook(a)
 	case act.RemoveCase, act.RemovePinion:
 		r.judgeTeardown(a)
@@ -171,8 +175,11 @@ func (r *reasoner) judgePinion(a act.Act) {
 		fmt.Sprintf("the right shim is about %s, give or take %s", r.w.len(right), r.w.len(2*sd)),
 		fmt.Sprintf("the %s shim", r.w.len(bestSize)))
 	if final {
-		r.omissions(a, act.LookCups, act.LookBearings, act.LookSpacer, act.LookSeal)
+		r.omissions(a, act.LookCups, act.LookShimSeat, act.LookBearings, act.LookSpacer, act.LookSeal)
 		r.leftIn(a, 0, truth.HeadCupHigh, truth.TailCupHigh)
+		r.leftIn(a, 0, truth.DirtUnderShim)
+		r.leftIn(a, 0, truth.BearingNotched)
+		r.leftIn(a, 0, truth.NutUsed)
 	}
 }
 
@@ -666,7 +673,7 @@ func (r *reasoner) judgeCase(a act.Act) {
 	r.note(Sides, a, r.placeLesson(lm), chosen-best, knew,
 		fmt.Sprintf("this pair should give %s, give or take %s, and backlash about %s, give or take %s",
 			r.w.fit(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
-	if p := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]; p > 0.5 && r.told[act.MeasureBacklash] {
+	if p := r.swings(); p > 0.5 && r.told[act.MeasureBacklash] {
 		r.note(Looking, a, "runout", p*runoutLateMinutes/2, "readings that rise and fall once round the gear",
 			"no side shim cures that: something behind the ring gear tilts it", "take the gear off, clean both faces, read the bare flange")
 	}
@@ -743,7 +750,7 @@ func (r *reasoner) judgeLashReading(a act.Act) {
 	now := r.lashValue(m, sd, comebackMinutes, r.redoSides())
 	after := average(m, shift, func(x float64) float64 { return r.lashValue(x, left, comebackMinutes, r.redoSides()) })
 	worth := now - after
-	spread := (r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]) * runoutLateMinutes
+	spread := r.swings() * runoutLateMinutes
 	if n >= 3 {
 		worth += math.Min(spread, runoutLateMinutes/2)
 	}
@@ -846,7 +853,7 @@ func (r *reasoner) dimensions() []dimension {
 	if !r.capsTight {
 		dims = append(dims, dimension{"the caps", looseCapRisk * comebackMinutes, r.minutesOf(act.TorqueCaps), "torque the caps first", "check-again", "the cap bolts are only snug"})
 	}
-	if p := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange]; p > 0.03 {
+	if p := r.swings(); p > 0.03 {
 		cost := p * comebackMinutes / 2
 		best := math.Min(cost, math.Min(r.minutesOf(act.MeasureRunout), 4)+p*(r.reopen()+r.minutesOf(act.CleanRingGear))*0.9)
 		dims = append(dims, dimension{"runout", cost, best, "read the back face first", "runout", fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p)})
@@ -920,12 +927,13 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 	dims := r.dimensions()
 	switch r.card.Kind {
 	case scenarios.DepthJob:
-		r.omissions(a, act.LookCups)
+		r.omissions(a, act.LookCups, act.LookShimSeat)
+		r.leftIn(a, 0, truth.DirtUnderShim)
 	case scenarios.PreloadJob:
 		r.omissions(a, act.LookCups)
 	default:
-		r.omissions(a, act.LookCones, act.LookCaps, act.LookCups, act.TestIndicator)
-		r.leftIn(a, r.reopen(), truth.CapsSwapped)
+		r.omissions(a, act.LookCones, act.LookCaps, act.LookBolts, act.LookCups, act.LookShafts, act.TestIndicator)
+		r.leftIn(a, r.reopen(), truth.CapsSwapped, truth.CapTurned)
 	}
 
 	closeCost, best := 0.0, 0.0

@@ -34,6 +34,12 @@ const (
 	rows
 )
 
+// An amount is something believed of a fault's size, mm: nothing, as likely as not there,
+// or seen.
+type amount struct{ mean, sd float64 }
+
+func plus(a, b amount) amount { return amount{a.mean + b.mean, math.Hypot(a.sd, b.sd)} }
+
 // reasoner walks through an attempt, believing what the readings warrant.
 type reasoner struct {
 	prices
@@ -56,9 +62,13 @@ type reasoner struct {
 	packShim    float64 // depth shim of the build that the pack was last known with
 	back, tooth float64 // shims, or how far the rings are in since they were run up
 	spread      float64 // how far a spreader stands open
+	headGap     amount  // behind the head cup
+	cupGaps     amount  // behind both cups
+	seatDirt    amount  // under the depth shim
+	wider       amount  // the housing, from an earlier spread
 	ringsUp     bool
-	packRead    bool    // the drag of a pack has been read
-	coneGapSeen float64 // behind the back cone, when the rings were run up on it
+	packRead    bool       // the drag of a pack has been read
+	coneGaps    [2]float64 // behind back and tooth-side cone, as seen
 	caseIn      bool
 	capsTight   bool
 	turns       float64 // of the pinion since its nut last moved
@@ -94,13 +104,14 @@ func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *r
 	dg, _ := gauge.ClassOf(gauge.DepthGauge)
 	lw, _ := gauge.ClassOf(gauge.LowRangeWrench)
 	lc, _ := gauge.ClassOf(gauge.CordAndScale)
-	stepVar := k.Sheet.DepthShims.StepMM * k.Sheet.DepthShims.StepMM / 12
 	sideVar := k.Sheet.SideShims.StepMM * k.Sheet.SideShims.StepMM / 12
 	seal := card.Family.Model.SealNmm
 
 	mean, sd := make([]float64, rows), make([]float64, rows)
-	mean[shimRow] = k.StarterShim().MM() - r.deeper()*size[truth.HeadCupHigh][0]
-	sd[shimRow] = math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSD(k.Sheet)) + sq(scenarios.BearingHeightSDMM) + stepVar + variance(truth.HeadCupHigh))
+	may := func(id truth.FaultID) amount { return amount{size[id][0], math.Sqrt(variance(id))} }
+	r.headGap, r.seatDirt = may(truth.HeadCupHigh), may(truth.DirtUnderShim)
+	r.cupGaps = plus(r.headGap, may(truth.TailCupHigh))
+	mean[shimRow], sd[shimRow] = r.shimByCard()
 	mean[lotRow] = size[truth.ShimsRunThick][0]
 	sd[lotRow] = math.Sqrt(sq(0.003) + variance(truth.ShimsRunThick))
 	sd[tallRow] = math.Sqrt(sq(0.004) + size[truth.SetUpBearingOff][1]) // either sign: no shift of the mean
@@ -110,20 +121,18 @@ func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *r
 		mean[splitRow], sd[splitRow] = away.Mid()-play.Mid()/2, math.Hypot(evenSD(away), evenSD(play)/2)
 		mean[lineRow], sd[lineRow] = play.Mid(), evenSD(play)
 	} else {
-		cone := size[truth.SideConeHigh][0]
-		mean[splitRow] = (k.OldBackShim.MM()-k.OldToothShim.MM())/2 - cone/2
-		sd[splitRow] = math.Sqrt(sq(scenarios.OldSplitSDMM) + sideVar/2 + variance(truth.SideConeHigh)/4)
-		mean[lineRow] = k.OldBackShim.MM() + k.OldToothShim.MM() - k.Sheet.SidePreload.Mid() - cone
-		sd[lineRow] = math.Sqrt(sq(scenarios.OldTotalSDMM) + 2*sideVar + variance(truth.SideConeHigh))
+		back, tooth, wider := may(truth.SideConeHigh), may(truth.ToothConeHigh), may(truth.HousingSpread)
+		mean[splitRow] = (k.OldBackShim.MM()-k.OldToothShim.MM())/2 - (back.mean-tooth.mean)/2
+		sd[splitRow] = math.Sqrt(sq(scenarios.OldSplitSDMM) + sideVar/2 + sq(back.sd)/4 + sq(tooth.sd)/4)
+		mean[lineRow] = k.OldBackShim.MM() + k.OldToothShim.MM() - k.Sheet.SidePreload.Mid() - back.mean - tooth.mean + wider.mean
+		sd[lineRow] = math.Sqrt(sq(scenarios.OldTotalSDMM) + 2*sideVar + sq(back.sd) + sq(tooth.sd) + sq(wider.sd))
+		r.wider = wider
 	}
 	if r.solid() {
-		// A cup off its shoulder takes up play: the pack that is right then is thicker.
-		cups := size[truth.HeadCupHigh][0] + size[truth.TailCupHigh][0]
-		mean[packRow] = k.OldPack.MM() + cups
-		sd[packRow] = math.Sqrt(r.packHistoryVar() + variance(truth.HeadCupHigh) + variance(truth.TailCupHigh))
+		mean[packRow], sd[packRow] = r.packByCard()
 	}
 	sd[wrenchRow] = math.Sqrt(lw.Gain*lw.Gain/3 + size[truth.WrenchOut][1])
-	sd[cordRow] = lc.Gain / math.Sqrt(3)
+	sd[cordRow] = math.Sqrt(lc.Gain*lc.Gain/3 + size[truth.CordOff][1])
 	mean[sealRow] = (seal.Low+seal.High)/2 + size[truth.SealTight][0]
 	sd[sealRow] = math.Sqrt(sq(seal.High-seal.Low)/12 + variance(truth.SealTight))
 	g := r.risk[truth.PackingGrease]
@@ -166,7 +175,9 @@ func (r *reasoner) takeOver() {
 	h, c := r.lashLook()
 	_ = r.b.Read(h, c, lash.Mid(), room*lash.Half())
 	for id := range r.risk {
-		r.risk[id] *= r.slipRate("nothing-inspected")
+		if id != truth.BrakesOn { // that came after
+			r.risk[id] *= r.slipRate("nothing-inspected")
+		}
 	}
 	r.loosened = r.slipRate("backed-off")
 	r.asFound = true
@@ -302,17 +313,32 @@ func (r *reasoner) read(rd gauge.Reading) {
 		r.cupsKnown(rd)
 	case "pinion-bearings":
 		r.settle(rd.Found, truth.PackingGrease)
+		if !rd.Found {
+			r.risk[truth.BearingNotched] = 0 // grease would have hidden it
+		}
 		r.b.Set(greaseRow, 0, 20)
 		if rd.Found {
 			r.b.Set(greaseRow, assembly.GreaseDragNmm, 150)
 		}
+	case "roller-tracks":
+		r.risk[truth.BearingNotched] = 1
 	case "spacer":
 		r.settle(rd.Found, truth.SpacerCrushed)
+	case "nut":
+		r.settle(rd.Found, truth.NutUsed)
+	case "shim-seat":
+		r.settle(rd.Found, truth.DirtUnderShim)
+		r.seatKnown(rd.Found)
+	case "ring-bolts":
+		r.settle(rd.Found, truth.BoltsUneven)
+	case "shafts":
+		r.settle(rd.Found, truth.BrakesOn)
+	case "cord":
+		r.cordKnown(rd.Found)
 	case "side-cones":
-		r.settle(rd.Found, truth.SideConeHigh)
 		r.conesKnown(rd)
 	case "caps":
-		r.settle(rd.Found, truth.CapsSwapped)
+		r.settle(rd.Found, truth.CapsSwapped, truth.CapTurned)
 	case "seal":
 		r.settle(rd.Found, truth.SealTight)
 		s := r.card.Family.Model.SealNmm
@@ -351,7 +377,7 @@ func (r *reasoner) read(rd gauge.Reading) {
 		high := length(0) > r.sheet.RunoutMM
 		r.runoutSeen(high, 0.97)
 	case "flange-runout":
-		r.risk[truth.DirtBehindGear] = 0
+		r.risk[truth.DirtBehindGear], r.risk[truth.BoltsUneven] = 0, 0
 		r.risk[truth.BentFlange] = 0.01
 		if length(0) > r.sheet.FlangeRunoutMM {
 			r.risk[truth.BentFlange] = 0.99
@@ -391,55 +417,125 @@ func (r *reasoner) historySD() float64 {
 	return math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSD(r.sheet)) + sq(scenarios.BearingHeightSDMM) + sq(step)/12)
 }
 
-// setShim goes back to what the card foretells of the depth shim, with a head cup
-// that stands off by a gap known to within sd, mm.
-func (r *reasoner) setShim(gap, sd float64) {
-	r.b.Set(shimRow, r.card.Known.StarterShim().MM()-r.deeper()*gap, math.Hypot(r.historySD(), sd))
+// shimByCard is what the card foretells of the depth shim, with what is believed of head
+// cup and seat: a cup that stands off and dirt under the shim both take shim away.
+func (r *reasoner) shimByCard() (mean, sd float64) {
+	mean = r.card.Known.StarterShim().MM() - r.deeper()*r.headGap.mean - r.seatDirt.mean
+	return mean, math.Sqrt(sq(r.historySD()) + sq(r.headGap.sd) + sq(r.seatDirt.sd))
 }
 
-// setSides goes back to what the card foretells of the side shims, with a back cone
-// that stands off by a gap known to within sd, mm.
-func (r *reasoner) setSides(gap, sd float64) {
-	k := r.card.Known
-	step := sq(k.Sheet.SideShims.StepMM) / 12
-	r.b.Set(splitRow, (k.OldBackShim.MM()-k.OldToothShim.MM())/2-gap/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+step/2+sd*sd/4))
-	r.b.Set(lineRow, k.OldBackShim.MM()+k.OldToothShim.MM()-k.Sheet.SidePreload.Mid()-gap, math.Sqrt(sq(scenarios.OldTotalSDMM)+2*step+sd*sd))
-}
-
-// gapSeen is the gap a look showed and how sure its feeler is, mm; 0 where it found
-// none.
-func gapSeen(rd gauge.Reading) (gap, sd float64) {
-	if rd.Found && len(rd.Lengths) > 0 {
-		return rd.Lengths[0].MM(), rd.StdMM
+// packByCard is what the card foretells of a solid spacer's pack. A cup off its shoulder
+// takes up play, and so does dirt behind one: the pack that is right then is thicker.
+func (r *reasoner) packByCard() (mean, sd float64) {
+	up := r.cupGaps
+	if r.design.DepthShim == family.BehindHeadCup {
+		up = plus(up, r.seatDirt)
 	}
-	return 0, 0
+	return r.card.Known.OldPack.MM() + up.mean, math.Sqrt(r.packHistoryVar() + sq(up.sd))
 }
 
-// cupsKnown takes the head cup's gap out of, or into, the right shim, unless the
-// gauge has already said where the pinion stands.
-func (r *reasoner) cupsKnown(rd gauge.Reading) {
+// byCard goes back to what the card foretells of depth shim and pack, each unless it has
+// been read.
+func (r *reasoner) byCard() {
 	if !r.gauged {
-		r.setShim(gapSeen(rd))
+		m, sd := r.shimByCard()
+		r.b.Set(shimRow, m, sd)
 	}
 	if r.solid() && !r.packRead {
-		sum := 0.0
-		for _, l := range rd.Lengths {
-			sum += l.MM()
-		}
-		r.b.Set(packRow, r.card.Known.OldPack.MM()+sum, math.Sqrt(r.packHistoryVar()+2*sq(rd.StdMM)))
+		m, sd := r.packByCard()
+		r.b.Set(packRow, m, sd)
 	}
 }
 
-// conesKnown does the same for the back cone and the side shims, unless those have
-// been read.
-func (r *reasoner) conesKnown(rd gauge.Reading) {
-	if r.rings() {
-		// Rings are run up to wherever the cones stand.
-		r.coneGapSeen, _ = gapSeen(rd)
+// setSides goes back to what the card foretells of the side shims, with cones that stand
+// off by gaps known to within sd each, mm.
+func (r *reasoner) setSides(back, tooth, sd float64) {
+	k := r.card.Known
+	step := sq(k.Sheet.SideShims.StepMM) / 12
+	r.b.Set(splitRow, (k.OldBackShim.MM()-k.OldToothShim.MM())/2-(back-tooth)/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+step/2+sd*sd/2))
+	r.b.Set(lineRow, k.OldBackShim.MM()+k.OldToothShim.MM()-k.Sheet.SidePreload.Mid()-back-tooth+r.wider.mean,
+		math.Sqrt(sq(scenarios.OldTotalSDMM)+2*step+2*sd*sd+sq(r.wider.sd)))
+}
+
+// cupsKnown takes the gaps behind the cups out of, or into, the right shim and pack.
+func (r *reasoner) cupsKnown(rd gauge.Reading) {
+	r.headGap, r.cupGaps = amount{}, amount{}
+	for i, l := range rd.Lengths {
+		gap := amount{l.MM(), rd.StdMM}
+		if i == 0 {
+			r.headGap = gap
+		}
+		r.cupGaps = plus(r.cupGaps, gap)
+	}
+	r.byCard()
+}
+
+// seatKnown does the same for dirt under the depth shim. A look tells no size.
+func (r *reasoner) seatKnown(found bool) {
+	r.seatDirt = amount{}
+	if f, err := fault.Find(truth.DirtUnderShim); err == nil && found {
+		r.seatDirt = amount{(f.Low + f.High) / 2, (f.High - f.Low) / math.Sqrt(12)}
+	}
+	r.byCard()
+}
+
+// seatClean: dirt that was believed there is gone, and what was read on it moves along.
+func (r *reasoner) seatClean() {
+	was := r.seatDirt
+	r.seatDirt, r.risk[truth.DirtUnderShim] = amount{}, 0
+	if was == (amount{}) {
 		return
 	}
-	if r.lashReads == 0 && !r.told[act.MeasureEndPlay] {
-		r.setSides(gapSeen(rd))
+	if r.gauged {
+		r.b.Move(shimRow, was.mean, was.sd)
+	}
+	if r.solid() && r.packRead && r.design.DepthShim == family.BehindHeadCup {
+		r.b.Move(packRow, -was.mean, was.sd)
+	}
+	r.byCard()
+}
+
+// cordKnown takes in where the cord lies. Where it lay wrong it has been put right, and
+// what it said before is worth no more than it was.
+func (r *reasoner) cordKnown(found bool) {
+	class, _ := gauge.ClassOf(gauge.CordAndScale)
+	own := class.Gain / math.Sqrt(3)
+	r.risk[truth.CordOff] = 0
+	if found {
+		r.b.Set(cordRow, 0, own)
+	} else {
+		_ = r.b.Read(belief.Look{cordRow: 1}, 0, 0, own)
+	}
+}
+
+// newBearings: another head bearing stands as much taller or shorter as bearings do.
+func (r *reasoner) newBearings() {
+	const sd = scenarios.BearingHeightSDMM
+	r.risk[truth.BearingNotched], r.risk[truth.PackingGrease] = 0, 0
+	r.b.Set(greaseRow, 0, 20)
+	r.cupsHome()
+	r.b.Move(shimRow, 0, sd)
+	r.b.Move(tallRow, 0, sd)
+	if r.solid() && r.design.DepthShim != family.BehindHeadCup {
+		r.b.Move(packRow, 0, sd)
+	}
+	r.told[act.MeasureBearings], r.told[act.LookBearings] = false, false
+}
+
+// conesKnown takes the gaps behind the cones out of, or into, the side shims, unless those
+// have been read.
+func (r *reasoner) conesKnown(rd gauge.Reading) {
+	const seenMM = 0.04 // more than a feeler's own error
+	r.coneGaps = [2]float64{}
+	for i, id := range []truth.FaultID{truth.SideConeHigh, truth.ToothConeHigh} {
+		if rd.Found && i < len(rd.Lengths) && rd.Lengths[i].MM() > seenMM {
+			r.coneGaps[i] = rd.Lengths[i].MM()
+		}
+		r.settle(r.coneGaps[i] > 0, id)
+	}
+	// Rings are run up to wherever the cones stand.
+	if !r.rings() && r.lashReads == 0 && !r.told[act.MeasureEndPlay] {
+		r.setSides(r.coneGaps[0], r.coneGaps[1], rd.StdMM)
 	}
 }
 
@@ -492,19 +588,29 @@ func (r *reasoner) readPlay(rd gauge.Reading) {
 	}
 }
 
+// swingers are the faults that swing the ring gear once a turn.
+func swingers() []truth.FaultID {
+	return []truth.FaultID{truth.DirtBehindGear, truth.BentFlange, truth.BoltsUneven}
+}
+
+// swings is the chance that something swings the ring gear.
+func (r *reasoner) swings() float64 {
+	p := 0.0
+	for _, id := range swingers() {
+		p += r.risk[id]
+	}
+	return p
+}
+
 func (r *reasoner) runoutSeen(high bool, sure float64) {
-	// One likelihood for either cause of runout; they keep their proportion.
-	for _, id := range []truth.FaultID{truth.DirtBehindGear, truth.BentFlange} {
-		p := r.risk[id]
-		other := r.risk[truth.DirtBehindGear] + r.risk[truth.BentFlange] - p
-		hit, miss := sure, 1-sure
-		if !high {
-			hit, miss = miss, hit
-		}
-		if other >= 1 {
-			continue
-		}
-		r.risk[id] = p * hit / (math.Min(p+other, 1)*hit + (1-math.Min(p+other, 1))*miss)
+	// One likelihood for every cause of runout; they keep their proportion.
+	p := math.Min(r.swings(), 1)
+	hit, miss := sure, 1-sure
+	if !high {
+		hit, miss = miss, hit
+	}
+	for _, id := range swingers() {
+		r.risk[id] *= hit / (p*hit + (1-p)*miss)
 	}
 }
 
@@ -514,7 +620,7 @@ func (r *reasoner) readLash(rd gauge.Reading) {
 	shown, least, most := rd.Summary()
 	n := float64(len(rd.Lengths))
 	wave := 0.012 // half the usual swing round the gear, mm
-	if r.risk[truth.DirtBehindGear]+r.risk[truth.BentFlange] > 0.02 && n < 4 {
+	if r.swings() > 0.02 && n < 4 {
 		wave = 0.025
 	}
 	if !r.capsTight {
@@ -596,6 +702,10 @@ func (r *reasoner) readDrag(rd gauge.Reading) {
 	for _, t := range rd.Torques {
 		v += t.Nmm() / float64(len(rd.Torques))
 	}
+	swings := len(rd.Torques) > 1
+	if swings && rd.What == "pinion-drag" {
+		r.risk[truth.BearingNotched] = math.Max(r.risk[truth.BearingNotched], 0.9)
+	}
 	std := rd.StdNmm
 	fixed := wrenchRow
 	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
@@ -622,9 +732,17 @@ func (r *reasoner) readDrag(rd gauge.Reading) {
 		h[lineRow] = -r.gains.SideRisePerMM
 		c += r.gains.ReferenceRiseNmm + r.gains.SideRisePerMM*(r.back+r.tooth-r.gains.ReferenceRiseMM)
 		std = math.Hypot(std, 0.25*r.gains.ReferenceRiseNmm)
-		if len(rd.Torques) > 1 {
-			r.risk[truth.CapsSwapped] = math.Max(r.risk[truth.CapsSwapped], 0.9)
+		if swings && r.risk[truth.BearingNotched] < 0.5 {
+			// Nipped cups: where it is easy the drag is what it should be. Either caps.
+			v = rd.Torques[0].Nmm()
+			c := r.risk[truth.CapsSwapped] + r.risk[truth.CapTurned]
+			for _, id := range []truth.FaultID{truth.CapsSwapped, truth.CapTurned} {
+				if c > 0 && c < 0.9 {
+					r.risk[id] *= 0.9 / c
+				}
+			}
 		}
+		std = math.Hypot(std, r.brakesFelt(h, v-c, std))
 	}
 	r.sincePull = true
 	if r.solid() && r.pinion == sim.PinionFinal {
@@ -635,6 +753,28 @@ func (r *reasoner) readDrag(rd gauge.Reading) {
 		return // end play: the reading is seal and churn alone
 	}
 	_ = r.b.Read(h, c, v, std)
+}
+
+// brakesFelt weighs whether a total torque, less its constant, is that of an axle whose
+// shafts are on, and returns how unsure that leaves the reading, N·mm.
+func (r *reasoner) brakesFelt(h belief.Look, y, std float64) float64 {
+	f, err := fault.Find(truth.BrakesOn)
+	p := r.risk[truth.BrakesOn]
+	if err != nil || p == 0 || p == 1 {
+		return p * f.High / r.sheet.Ratio()
+	}
+	mean, sd := r.b.Of(h)
+	without := math.Hypot(sd, std)
+	adds, apart := (f.Low+f.High)/2/r.sheet.Ratio(), (f.High-f.Low)/math.Sqrt(12)/r.sheet.Ratio()
+	with := math.Hypot(without, apart)
+	likely := func(x, sd float64) float64 { return math.Exp(-x*x/(2*sd*sd)) / sd }
+	on, off := p*likely(y-mean-adds, with), (1-p)*likely(y-mean, without)
+	if on+off == 0 {
+		return 0
+	}
+	p = on / (on + off)
+	r.risk[truth.BrakesOn] = p
+	return math.Sqrt(p) * adds
 }
 
 // readPackDrag takes in the drag of a solid spacer's pack. Below its torque the nut does
@@ -707,6 +847,9 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.RemovePinion:
 		if r.pinion == sim.PinionFinal {
 			r.risk[truth.SpacerCrushed] = 0
+			if !r.solid() {
+				r.risk[truth.NutUsed] = 0 // a new pair lies ready
+			}
 		}
 		r.loosened = 0
 		r.pinion = sim.PinionOut
@@ -735,6 +878,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.caseIn, r.capsTight, r.lashReads, r.spread, r.ringsUp = true, false, 0, 0, true
 	case act.RemoveCase:
 		r.caseIn, r.capsTight = false, false
+		r.risk[truth.BrakesOn] = 0 // the shafts run in it
 	case act.TorqueCaps:
 		r.capsTight = true
 	case act.SeatCups:
@@ -744,20 +888,28 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.WashBearings:
 		r.risk[truth.PackingGrease] = 0
 		r.b.Set(greaseRow, 0, 20)
+	case act.ReplaceBearings:
+		r.newBearings()
+	case act.CleanShimSeat:
+		r.seatClean()
+	case act.FreeShafts:
+		r.risk[truth.BrakesOn] = 0
 	case act.GreaseBearings:
 		r.b.Set(greaseRow, assembly.GreaseDragNmm, 150)
 	case act.MatchCaps:
-		r.risk[truth.CapsSwapped] = 0
+		r.risk[truth.CapsSwapped], r.risk[truth.CapTurned] = 0, 0
 	case act.ReplaceSeal:
 		s := r.card.Family.Model.SealNmm
 		r.risk[truth.SealTight] = 0
 		r.b.Set(sealRow, (s.Low+s.High)/2, (s.High-s.Low)/math.Sqrt(12))
 	case act.ReplaceSpacer:
-		r.risk[truth.SpacerCrushed] = 0
+		r.risk[truth.SpacerCrushed], r.risk[truth.NutUsed] = 0, 0
 	case act.CleanRingGear:
-		r.risk[truth.DirtBehindGear] = 0
+		r.risk[truth.DirtBehindGear], r.risk[truth.BoltsUneven] = 0, 0
 	case act.ReplaceCase:
-		r.risk[truth.DirtBehindGear], r.risk[truth.BentFlange] = 0, 0
+		for _, id := range swingers() {
+			r.risk[id] = 0
+		}
 		r.conesHome()
 	case act.MeasureDrag:
 		if a.Choices[0] == "turning" {
@@ -769,24 +921,29 @@ func (r *reasoner) apply(o sim.Outcome) {
 // cupsHome: a cup that stood off went in, and took the pinion out by its gap.
 func (r *reasoner) cupsHome() {
 	if r.risk[truth.HeadCupHigh] == 1 {
-		r.setShim(0, 0)
+		r.headGap, r.cupGaps = amount{}, amount{}
+		m, sd := r.shimByCard()
+		r.b.Set(shimRow, m, sd)
 		r.gauged = false
 	}
 	r.risk[truth.HeadCupHigh], r.risk[truth.TailCupHigh] = 0, 0
 }
 
+// conesHome: cones that stood off went in, and took the ring gear along.
 func (r *reasoner) conesHome() {
+	back, tooth := r.coneGaps[0], r.coneGaps[1]
 	switch {
-	case r.risk[truth.SideConeHigh] != 1:
+	case back == 0 && tooth == 0:
 	case !r.rings():
-		r.setSides(0, 0)
+		r.setSides(0, 0, 0)
 	case r.ringsUp:
-		// The rings were run up to a cone that has now gone home.
+		// The rings were run up to cones that have now gone home.
 		const feelerSDMM = 0.02
-		r.b.Move(splitRow, r.coneGapSeen/2, feelerSDMM/2)
-		r.b.Move(lineRow, r.coneGapSeen, feelerSDMM)
+		r.b.Move(splitRow, (back-tooth)/2, feelerSDMM/2)
+		r.b.Move(lineRow, back+tooth, feelerSDMM)
 	}
-	r.risk[truth.SideConeHigh] = 0
+	r.coneGaps = [2]float64{}
+	r.risk[truth.SideConeHigh], r.risk[truth.ToothConeHigh] = 0, 0
 }
 
 // nutMoved carries the drag along with the nut and takes in what the hand felt.

@@ -118,7 +118,14 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 	if n := len(o.Faults.OneOf); n > 0 {
 		forced = o.Faults.OneOf[d.stream("fault").Whole(n)]
 	}
+	about := o.about(usedBearings)
+	if f, err := fault.Find(forced); err == nil && !f.On(fam.Design, about) {
+		return Job{}, errUnfit
+	}
 	for _, f := range fault.For(fam.Design) {
+		if !f.On(fam.Design, about) {
+			continue
+		}
 		s := d.stream("fault/" + string(f.ID))
 		rate := o.Faults.rate(f)
 		card.Rates = append(card.Rates, Rate{f.Name, string(f.Area), rate})
@@ -217,6 +224,7 @@ func (d drawing) hidden(usedBearings, usedGears bool, h history) truth.Axle {
 		HeadHeightMM: sh.HeadHeightMM + sh.Marks.OutForMarkMM(h.newMark) + outError,
 		IdealShimMM:  h.shimMM + h.markErrorMM + d.stream("bearing-height").Normal(0, BearingHeightSDMM),
 		SetUpTallMM:  d.stream("set-up").Normal(0, 0.004),
+		NextTallerMM: d.stream("next-bearing").Normal(0, BearingHeightSDMM),
 		HeadCupHoldN: d.in("head-hold", m.CupHoldN), TailCupHoldN: d.in("tail-hold", m.CupHoldN),
 		BackPedestalNPerMM: d.in("pedestal/back", m.PedestalNPerMM), ToothPedestalNPerMM: d.in("pedestal/tooth", m.PedestalNPerMM),
 		HouseNPerMM: d.in("house-stiffness", m.HouseNPerMM), NutNPerMM: d.in("nut-stiffness", m.NutNPerMM),

@@ -126,8 +126,16 @@ func (o Order) Validate() error {
 		if !slices.ContainsFunc(has, func(f fault.Fault) bool { return f.ID == id }) {
 			return fmt.Errorf("family %s cannot carry the fault %s", o.Family.Code, id)
 		}
+		if f, err := fault.Find(id); err == nil && !f.On(o.Family.Design, o.about(false)) {
+			return fmt.Errorf("a job of kind %s cannot bring the fault %s", o.Kind, id)
+		}
 	}
 	return nil
+}
+
+// about says what of a job decides which faults it can bring.
+func (o Order) about(usedBearings bool) fault.Job {
+	return fault.Job{UsedBearings: usedBearings, DepthGiven: o.Kind == PreloadJob, CaseIn: o.Kind == PrintJob || o.Kind == TakenOver}
 }
 
 // rate is the chance that a job of the order carries a fault.

@@ -22,8 +22,8 @@ func (s *Stand) perform(a act.Act, out *Outcome) error {
 		return s.performPinion(a, out)
 	case act.FitCase, act.TurnBackRing, act.TurnToothRing, act.TorqueCaps, act.SlackenCaps, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureBacklash, act.RollGears:
 		return s.performCase(a, out)
-	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.MeasureBearings,
-		act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.TestIndicator:
+	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.LookShimSeat, act.LookBolts, act.LookShafts,
+		act.MeasureBearings, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.TestIndicator, act.TestCord:
 		s.performLook(a, out)
 		return nil
 	}
@@ -49,26 +49,45 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 			out.note("both ring solid from the first blow: they were home")
 		}
 	case act.SeatCones:
-		moved := s.axle.BackConeGapMM > 0
-		s.axle.BackConeGapMM = 0
-		if moved {
+		switch x := s.axle; {
+		case x.BackConeGapMM > 0 && x.ToothConeGapMM > 0:
+			out.note("both cones moved under the press before they stopped solid")
+		case x.BackConeGapMM > 0:
 			out.note("the back cone moved under the press before it stopped solid")
-		} else {
+		case x.ToothConeGapMM > 0:
+			out.note("the tooth-side cone moved under the press before it stopped solid")
+		default:
 			out.note("neither cone moves: both were home")
 		}
+		s.axle.BackConeGapMM, s.axle.ToothConeGapMM = 0, 0
 	case act.MatchCaps:
-		if s.axle.CapsSwapped || s.axle.CapRotated {
+		switch {
+		case s.axle.CapsSwapped:
 			out.note("the caps had changed places; now every witness mark meets its own")
-		} else {
+		case s.axle.CapRotated:
+			out.note("one cap was end for end; now every witness mark meets its own")
+		default:
 			out.note("both caps were on their own side")
 		}
 		s.axle.CapsSwapped, s.axle.CapRotated = false, false
 	case act.CleanRingGear:
 		s.cleanGear(out)
 	case act.ReplaceCase:
-		s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.BackConeGapMM = newCaseTIRMM, 0, 0, 0
+		s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM = newCaseTIRMM, 0, 0
+		s.axle.BackConeGapMM, s.axle.ToothConeGapMM = 0, 0
 		out.Parts = append(out.Parts, shop.Case, shop.GearBolts)
 		out.note("new case, side bearings pressed home, ring gear bolted on clean and in stages")
+	case act.ReplaceBearings:
+		s.replaceBearings(out)
+	case act.CleanShimSeat:
+		if s.axle.ShimDirtMM > 0 {
+			out.note("a grain of dirt had been pressed into the seat; it is out, and the face is stoned and wiped")
+		} else {
+			out.note("seat and shim were clean")
+		}
+		s.axle.ShimDirtMM = 0
+	case act.FreeShafts:
+		s.freeShafts(out)
 	case act.ReplaceSeal:
 		s.sealTight = false
 		out.Parts = append(out.Parts, shop.Seal)
@@ -94,6 +113,9 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 		s.paint = a.Choices[0]
 		return
 	case act.RemoveCase:
+		if s.axle.BrakeNmm > 0 {
+			s.freeShafts(out) // they run in the case
+		}
 		s.caseIn, s.capsTight, s.mount, s.paint = false, false, nil, ""
 	case act.RecordValue:
 		s.record(a)
@@ -108,9 +130,6 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 // fitDepthShim puts a depth shim in hand, or, under a cage, in.
 func (s *Stand) fitDepthShim(a act.Act, out *Outcome) {
 	s.depthMarked, _ = shimOnShelf(s.fam.Sheet.DepthShims, lengthOf(a.Amounts[0]))
-	if s.depthFits++; s.depthFits > 1 {
-		s.axle.ShimDirtMM = 0 // the second pack is wiped and looked at
-	}
 	switch s.fam.Design.DepthShim {
 	case family.BehindHeadCup:
 		out.note("the head cup is out and in again with this shim behind it")
@@ -138,6 +157,38 @@ func (s *Stand) spreadHousing(mm float64, out *Outcome) {
 	}
 	s.axle.HousingGrowthMM += growthShare * over
 	out.note("the dial went past the sheet's limit: the housing will not come all the way back")
+}
+
+// replaceBearings puts in the next pair of pinion bearings. The head bearing has its own
+// height, which goes into the pinion's place, the play between the cups and the difference
+// to the set-up bearing.
+func (s *Stand) replaceBearings(out *Outcome) {
+	x, taller := s.axle, s.axle.NextTallerMM
+	if s.fam.Design.ThickerIsDeeper() {
+		x.IdealShimMM -= taller
+	} else {
+		x.IdealShimMM += taller
+	}
+	if s.fam.Design.DepthShim != family.BehindHeadCup {
+		// Behind the cup the right shim takes back what the bearing takes up.
+		x.EndPlayAtContactMM -= taller
+		x.LineToLinePackMM += taller
+	}
+	x.SetUpTallMM -= taller
+	x.NextTallerMM, x.NotchNmm = 0, 0 // any further pair is of the same lot
+	x.HeadCupGapMM, x.TailCupGapMM = 0, 0
+	s.greased = false
+	out.Parts = append(out.Parts, shop.Bearings)
+	out.note("new cones and cups, pressed home and oiled; their height is their own, so measure them and gauge the depth again")
+}
+
+func (s *Stand) freeShafts(out *Outcome) {
+	if s.axle.BrakeNmm > 0 {
+		out.note("the axle shafts come out and their brakes with them; nothing drags at the ring gear now")
+	} else {
+		out.note("no shaft and no brake was on the gears")
+	}
+	s.axle.BrakeNmm = 0
 }
 
 // newCaseTIRMM is the flange runout of a new case, mm.
@@ -202,9 +253,11 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 	case act.LookBearings:
 		switch {
 		case s.greased:
+			// Grease hides the tracks.
 			look("pinion-bearings", true, "the rollers stand in thick grease", "")
 		case s.axle.NotchNmm > 0:
-			look("pinion-bearings", true, "a film of light oil; a roller track is dented and the bearing turns with a notch", "")
+			look("pinion-bearings", false, "", "a film of light oil")
+			look("roller-tracks", true, "a roller track is dented and the bearing turns with a notch", "")
 		default:
 			look("pinion-bearings", false, "", "a film of light oil; they turn freely and without a notch")
 		}
@@ -217,12 +270,14 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		r := look("spacer", sp.AlreadyCrushedMM > 0, "the bulge is polished and flattened: this spacer has been crushed before", "bright, square and unmarked")
 		length(r, gauge.Caliper, s.fam.Sheet.SpacerLengthMM-sp.AlreadyCrushedMM)
 		r.How = "free length"
+		look("nut", s.axle.NutGripGone, "the nut spins down its thread by hand: it has been used before and grips no more", "the nut grips its thread from the first turn")
 	case act.LookCones:
-		found := s.axle.BackConeGapMM > seenMM
-		r := look("side-cones", found, "a feeler goes in behind the back side-bearing cone", "no feeler goes in behind either cone")
+		found := s.axle.BackConeGapMM > seenMM || s.axle.ToothConeGapMM > seenMM
+		r := look("side-cones", found, "a feeler goes in behind a side-bearing cone", "no feeler goes in behind either cone")
 		if found {
 			length(r, gauge.Feeler, s.axle.BackConeGapMM)
-			r.How = "back cone"
+			length(r, gauge.Feeler, s.axle.ToothConeGapMM)
+			r.How = "back cone, tooth-side cone"
 		}
 	case act.LookCaps:
 		why := "the witness marks do not meet: the caps have changed sides"
@@ -232,6 +287,19 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		look("caps", s.axle.CapsSwapped || s.axle.CapRotated, why, "both witness marks meet the housing's")
 	case act.LookSeal:
 		look("seal", s.sealTight, "the lip is dry and turned under on one side", "the lip is oiled and stands evenly all round")
+	case act.LookShimSeat:
+		look("shim-seat", s.axle.ShimDirtMM > 0, "something hard stands up from the seat of the depth shim", "the seat is bare metal all round")
+	case act.LookBolts:
+		look("ring-bolts", s.axle.BoltsTIRMM > 0, "some ring gear bolts turn on well below their torque, others do not move", "every ring gear bolt holds at its torque")
+	case act.LookShafts:
+		look("shafts", s.axle.BrakeNmm > 0, "an axle shaft is in and its brake drags", "shafts and brakes are clear of the gears")
+	case act.TestCord:
+		look("cord", s.axle.CordGain != 0, "the cord did not lie on the radius that was reckoned with; now it does", "the cord lies on the radius that is reckoned with")
+		if s.axle.CordGain != 0 {
+			s.axle.CordGain = 0
+			s.kit = gauge.NewKit(s.seed, s.axle.WrenchGain, 0)
+			s.changed()
+		}
 	case act.TestIndicator:
 		look("indicator", s.axle.IndicatorLoose, "the needle does not come back: a joint of the arm was loose, now it is clamped", "the needle comes back to the same mark every time")
 		if s.axle.IndicatorLoose {
@@ -583,7 +651,7 @@ func (s *Stand) fitCase(out *Outcome) error {
 			// Run up by hand to the cups: the rings count from here.
 			s.ringsUp = true
 			s.axle.BackZeroMM = s.axle.RingAwayMM + s.axle.BackConeGapMM
-			s.axle.ToothZeroMM = s.axle.RingPlayMM - s.axle.RingAwayMM
+			s.axle.ToothZeroMM = s.axle.RingPlayMM - s.axle.RingAwayMM + s.axle.ToothConeGapMM
 		}
 		s.caseGoesIn(out)
 		out.note("the rings are run up by hand until they touch; slots are counted from here")

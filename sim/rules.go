@@ -42,12 +42,16 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 	}
 	pinion := s.mode != PinionOut
 	switch f {
-	case act.LookCups, act.LookBearings, act.MeasureBearings, act.WashBearings, act.GreaseBearings, act.SeatCups, act.FitPack:
+	case act.LookCups, act.LookBearings, act.LookShimSeat, act.MeasureBearings, act.WashBearings, act.GreaseBearings,
+		act.ReplaceBearings, act.CleanShimSeat, act.SeatCups, act.FitPack:
 		if s.caseIn {
 			return caseOut
 		}
 		if pinion {
 			return pinionOut
+		}
+		if f == act.ReplaceBearings && s.axle.UsedBearings {
+			return "this axle's own bearings go back in, as the card says: figures for used and new would be mixed"
 		}
 	case act.FitDepthShim:
 		// A cage comes forward with its pinion, shim and all.
@@ -95,7 +99,7 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if s.mode == PinionFinal {
 			return "the seal is in the axle under the flange: remove pinion first"
 		}
-	case act.LookCones, act.SeatCones, act.MeasureFlangeRunout, act.CleanRingGear, act.ReplaceCase, act.FitSideShims, act.SpreadHousing, act.MatchCaps:
+	case act.LookCones, act.LookBolts, act.SeatCones, act.MeasureFlangeRunout, act.CleanRingGear, act.ReplaceCase, act.FitSideShims, act.SpreadHousing, act.MatchCaps:
 		if s.caseIn {
 			return caseOut
 		}
@@ -298,7 +302,7 @@ func offShelf(what string, stock family.Stock, e quantity.Entered) string {
 // caution returns what a person should be told before the act the first time.
 func caution(f act.Form) string {
 	switch f {
-	case act.SeatCups, act.SeatCones:
+	case act.SeatCups, act.SeatCones, act.ReplaceBearings:
 		return "Eye protection on: hardened rings chip and a press can throw them. Drive or press on the ring being fitted only, with a soft drift or the right sleeve."
 	case act.SpreadHousing:
 		return "A spreader can break a housing: watch the dial, stay well inside the manual's limit, and keep clear of the screw's line."

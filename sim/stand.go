@@ -107,7 +107,6 @@ type Stand struct {
 	mode        PinionBuild
 	pinionFits  int
 	depthMarked float64 // mm, 0 none
-	depthFits   int     // depth shims put in hand so far
 	packMarked  float64
 	backMarked  float64
 	toothMarked float64
@@ -391,7 +390,7 @@ func (s *Stand) Sealed() truth.Sealed { return truth.Seal(s.axle.Axle, s.finish(
 
 func (s *Stand) finish() truth.Finish {
 	f := truth.Finish{Goal: string(s.goal), SignedOff: s.signed, DepthShimFitted: s.depthMarked > 0, PinionFitted: s.mode == PinionFinal, CaseFitted: s.caseIn, CapsTight: s.capsTight,
-		RunoutTIRMM: s.axle.RunoutMM(), SealNmm: s.axle.SealNmm(!s.sealTight), Greased: s.greased, CapsOwnSide: !s.axle.CapsSwapped,
+		RunoutTIRMM: s.axle.RunoutMM(), SealNmm: s.axle.SealNmm(!s.sealTight), Greased: s.greased, CapsOwnSide: !s.axle.CapsSwapped && !s.axle.CapRotated,
 		BackedOff: s.backedOff && s.mode == PinionFinal, Remaining: s.remaining()}
 	if s.build == nil {
 		f.DepthErrorMM = s.axle.ShimErrorMM(s.actualDepthShim())
@@ -434,9 +433,13 @@ func (s *Stand) finish() truth.Finish {
 		low, high, sum = min(low, b), max(high, b), sum+b
 	}
 	f.BacklashMeanMM, f.BacklashMinMM, f.BacklashSpreadMM = sum/places, low, high-low
+	// What drags at the wheels is no part of the axle's setting.
+	brakes := s.axle.BrakeNmm
+	s.axle.BrakeNmm = 0
 	if t, err := s.drag(false); err == nil {
 		f.TotalDragNmm = t.MeanNmm
 	}
+	s.axle.BrakeNmm = brakes
 	return f
 }
 
@@ -468,5 +471,11 @@ func (s *Stand) remaining() []truth.FaultID {
 	add(truth.SealTight, s.sealTight)
 	add(truth.SideConeHigh, x.BackConeGapMM > 0)
 	add(truth.CapsSwapped, x.CapsSwapped)
+	add(truth.DirtUnderShim, x.ShimDirtMM > 0)
+	add(truth.NutUsed, s.mode == PinionFinal && x.NutGripGone)
+	add(truth.BearingNotched, x.NotchNmm > 0)
+	add(truth.ToothConeHigh, x.ToothConeGapMM > 0)
+	add(truth.CapTurned, x.CapRotated)
+	add(truth.BoltsUneven, x.BoltsTIRMM > 0)
 	return out
 }

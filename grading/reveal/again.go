@@ -92,7 +92,7 @@ func CallsFor(j scenarios.Job, lesson string) bool {
 	}
 	calls := map[truth.FaultID]bool{}
 	for _, f := range fault.For(j.Card.Family.Design) {
-		if f.Lesson == lesson {
+		if f.Lesson == lesson && j.Card.RateOf(f.Name) > 0 {
 			calls[f.ID] = true
 		}
 	}

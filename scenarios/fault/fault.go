@@ -27,27 +27,55 @@ const (
 	Measuring Area = "measuring"
 )
 
+// Strength says how well an entry is founded.
+type Strength string
+
+// The strengths of a source.
+const (
+	Manual   Strength = "manual"
+	Standard Strength = "standard"
+	Practice Strength = "common practice, no source"
+	Memory   Strength = "from memory"
+)
+
+// A Job is what of a job decides which faults it can bring.
+type Job struct {
+	UsedBearings bool // the pinion bearings go back in
+	DepthGiven   bool // the depth shim has been chosen, and the pinion bearings not looked at
+	CaseIn       bool // it begins with the case in
+}
+
+// On tells whether a job on an axle of a design can bring the fault.
+func (f Fault) On(d family.Design, j Job) bool {
+	return (f.Has == nil || f.Has(d)) && (f.Needs == nil || f.Needs(j))
+}
+
 // A Fault is one row of the catalogue.
 type Fault struct {
-	ID        truth.FaultID
-	Name      string
-	Area      Area
-	Cause     string
-	Shows     string // what it does to the readings, in words
-	TakenFor  string // the look-alike
-	Told      string // the test that separates it, in words
-	Test      act.Form
-	Cure      act.Form
-	Remedy    string
-	Missed    string // what happens if the axle goes out with it
-	Lesson    string
-	BaseRate  float64      // probability that a job carries it
-	Late      shop.Minutes // what it costs on average when it is found late, or by the customer
-	Low, High float64      // size, in Unit
-	Unit      string
+	ID         truth.FaultID
+	Name       string
+	Area       Area
+	Cause      string
+	Shows      string // what it does to the readings, in words
+	TakenFor   string // the look-alike
+	Told       string // the test that separates it, in words
+	Test       act.Form
+	Cure       act.Form
+	Remedy     string
+	Missed     string // what happens if the axle goes out with it
+	Lesson     string
+	Difficulty int          // 1 one odd reading that points at itself, to 5 nothing on the bench cures it
+	Strength   Strength     // how well cause, signs and remedy are known
+	Source     string       // where they are written, if they are
+	BaseRate   float64      // probability that a job carries it
+	Late       shop.Minutes // what it costs on average when it is found late, or by the customer
+	Low, High  float64      // size, in Unit
+	Unit       string
 
 	// Has tells whether axles of a design can carry the fault; nil for all.
 	Has func(family.Design) bool
+	// Needs tells whether a job can bring it; nil for all.
+	Needs func(Job) bool
 	// Apply puts the fault into the hidden state.
 	Apply func(x *truth.Axle, size float64, s rng.Source)
 }
@@ -85,6 +113,8 @@ func For(d family.Design) []Fault {
 	return out
 }
 
+func spread(d family.Design) bool { return d.Entry == family.Spreader }
+
 func collapsible(d family.Design) bool { return d.Preload == family.CollapsibleSpacer }
 
 // burrHoldN is what a cup stopped on a burr stands before it moves: more than the
@@ -104,7 +134,8 @@ func All() []Fault {
 			Test:     act.LookCups, Cure: act.SeatCups,
 			Remedy: "drive the cup home and measure the depth again",
 			Missed: "the cup settles on the road: depth and preload go together, and the gears whine",
-			Lesson: "inspect-first", BaseRate: 0.07, Late: 150, Low: 0.06, High: 0.16, Unit: "mm",
+			Lesson: "inspect-first", BaseRate: 0.05, Late: 150, Low: 0.06, High: 0.16, Unit: "mm",
+			Difficulty: 3, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
 				x.HeadCupGapMM, x.HeadCupHoldN = size, burrHoldN(s)
 			},
@@ -118,10 +149,24 @@ func All() []Fault {
 			Test:     act.LookCups, Cure: act.SeatCups,
 			Remedy: "drive the cup home, then a new spacer if one has been crushed",
 			Missed: "the pinion works loose and the seal leaks",
-			Lesson: "inspect-first", BaseRate: 0.06, Late: 130, Low: 0.05, High: 0.14, Unit: "mm",
+			Lesson: "inspect-first", BaseRate: 0.04, Late: 130, Low: 0.05, High: 0.14, Unit: "mm",
+			Difficulty: 3, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
 				x.TailCupGapMM, x.TailCupHoldN = size, burrHoldN(s)
 			},
+		},
+		{
+			ID: truth.DirtUnderShim, Name: "dirt under the depth shim", Area: Depth,
+			Cause:    "the seat was not stoned and wiped before the shim went on, or the shim has a wrinkle",
+			Shows:    "the pinion stands off as if the shim were thicker, though the micrometer says it is not",
+			TakenFor: "a shim of the wrong thickness, or a bearing of another height",
+			Told:     "a look at the bare seat; the shim itself measures right",
+			Test:     act.LookShimSeat, Cure: act.CleanShimSeat,
+			Remedy: "stone and wipe seat and shim, and gauge the depth again",
+			Missed: "the dirt beds in and the depth goes with it, and some of the preload",
+			Lesson: "inspect-first", BaseRate: 0.05, Late: 90, Low: 0.04, High: 0.09, Unit: "mm",
+			Difficulty: 3, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.ShimDirtMM = size },
 		},
 		{
 			ID: truth.SetUpBearingOff, Name: "set-up bearing of another height", Area: Depth,
@@ -132,7 +177,8 @@ func All() []Fault {
 			Test:     act.MeasureBearings, Cure: act.FitDepthShim,
 			Remedy: "allow for the difference when the shim is chosen",
 			Missed: "the print is high or low and one flank wears at its edge",
-			Lesson: "depth-height", BaseRate: 0.08, Late: 90, Low: 0.05, High: 0.11, Unit: "mm",
+			Lesson: "depth-height", BaseRate: 0.06, Late: 90, Low: 0.05, High: 0.11, Unit: "mm",
+			Difficulty: 4, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
 				if s.Whole(2) == 0 {
 					size = -size
@@ -149,7 +195,8 @@ func All() []Fault {
 			Test:     act.MeasureDepthShim, Cure: act.FitDepthShim,
 			Remedy: "go by the micrometer, not by the marking",
 			Missed: "the print is low on both flanks",
-			Lesson: "depth-mark", BaseRate: 0.08, Late: 45, Low: 0.04, High: 0.09, Unit: "mm",
+			Lesson: "depth-mark", BaseRate: 0.06, Late: 45, Low: 0.04, High: 0.09, Unit: "mm",
+			Difficulty: 3, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.DepthLotMM = size },
 		},
 		{
@@ -161,12 +208,26 @@ func All() []Fault {
 			Test:     act.LookSpacer, Cure: act.ReplaceSpacer,
 			Remedy: "a new spacer and a new nut",
 			Missed: "the nut and the inner rings work loose",
-			Lesson: "crush-spacer", BaseRate: 0.08, Late: 75, Low: 0.45, High: 0.90, Unit: "mm", Has: collapsible,
+			Lesson: "crush-spacer", BaseRate: 0.06, Late: 75, Low: 0.45, High: 0.90, Unit: "mm", Has: collapsible,
+			Difficulty: 3, Strength: Manual, Source: "TM 9-2320-280-34, para 19-3, p 19-21: spacer and nut new each time",
 			Apply: func(x *truth.Axle, size float64, _ rng.Source) {
 				if len(x.Spacers) > 0 {
 					x.Spacers[0].AlreadyCrushedMM = size
 				}
 			},
+		},
+		{
+			ID: truth.NutUsed, Name: "pinion nut used before", Area: Spacer,
+			Cause:    "the old nut went back in the box, or was thought good for another time",
+			Shows:    "the nut turns with less torque all the way, by what a new one grips",
+			TakenFor: "a soft spacer",
+			Told:     "a new nut cannot be spun down its thread by hand",
+			Test:     act.LookSpacer, Cure: act.ReplaceSpacer,
+			Remedy: "a new nut, and a new spacer with it if one has been crushed",
+			Missed: "the nut works back on the road, and clamp and preload with it",
+			Lesson: "crush-spacer", BaseRate: 0.05, Late: 75, Low: 1, High: 1, Unit: "", Has: collapsible,
+			Difficulty: 2, Strength: Manual, Source: "TM 9-2320-280-34, para 19-3, p 19-21: spacer and nut new each time",
+			Apply: func(x *truth.Axle, _ float64, _ rng.Source) { x.NutGripGone = true },
 		},
 		{
 			ID: truth.PackingGrease, Name: "packing grease in pinion bearings", Area: Measuring,
@@ -177,8 +238,23 @@ func All() []Fault {
 			Test:     act.LookBearings, Cure: act.WashBearings,
 			Remedy: "wash, dry, oil, and read again",
 			Missed: "preload is set low by what the grease took",
-			Lesson: "rotating-torque", BaseRate: 0.08, Late: 60, Low: 1, High: 1, Unit: "",
+			Lesson: "rotating-torque", BaseRate: 0.06, Late: 60, Low: 1, High: 1, Unit: "",
+			Difficulty: 2, Strength: Practice,
 			Apply: func(x *truth.Axle, _ float64, _ rng.Source) { x.PackedInGrease = true },
+		},
+		{
+			ID: truth.BearingNotched, Name: "dented track in a new bearing", Area: Measuring,
+			Cause:    "the box was dropped, or the bearing was driven on through its rollers",
+			Shows:    "rotating torque that swings within every turn of the pinion, and a notch in the hand",
+			TakenFor: "grease or dirt in the bearing, or a nipped cup",
+			Told:     "a washed bearing still turns with a notch; the swing comes at every turn of the pinion",
+			Test:     act.LookBearings, Cure: act.ReplaceBearings,
+			Remedy: "another pair, cones and cups; measure it and gauge the depth again",
+			Missed: "it growls from the first mile and sheds its track",
+			Lesson: "rotating-torque", BaseRate: 0.04, Late: 180, Low: 400, High: 900, Unit: "N·mm",
+			Needs:      func(j Job) bool { return !j.UsedBearings && !j.DepthGiven },
+			Difficulty: 2, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.NotchNmm = size },
 		},
 		{
 			ID: truth.SealTight, Name: "pinion seal lip turned under", Area: Measuring,
@@ -189,7 +265,8 @@ func All() []Fault {
 			Test:     act.LookSeal, Cure: act.ReplaceSeal,
 			Remedy: "a new seal with its lip oiled",
 			Missed: "preload is set low by the seal's extra drag, and the lip burns",
-			Lesson: "rotating-torque", BaseRate: 0.07, Late: 60, Low: 500, High: 1100, Unit: "N·mm",
+			Lesson: "rotating-torque", BaseRate: 0.05, Late: 60, Low: 500, High: 1100, Unit: "N·mm",
+			Difficulty: 2, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.SealDragNmm = x.NewSealDragNmm + size },
 		},
 		{
@@ -201,12 +278,31 @@ func All() []Fault {
 			Test:     act.MeasureDrag, Cure: act.MeasureDrag,
 			Remedy: "trust the cord and scale, and send the wrench away",
 			Missed: "preload is wrong by as much as the wrench is",
-			Lesson: "trust-instruments", BaseRate: 0.08, Late: 70, Low: 0.16, High: 0.28, Unit: "of the reading",
+			Lesson: "trust-instruments", BaseRate: 0.06, Late: 70, Low: 0.16, High: 0.28, Unit: "of the reading",
+			Difficulty: 3, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
 				if s.Whole(2) == 0 {
 					size = -size
 				}
 				x.WrenchGain = size
+			},
+		},
+		{
+			ID: truth.CordOff, Name: "cord on another radius", Area: Measuring,
+			Cause:    "the cord winds on another step of the flange than the one that was measured",
+			Shows:    "every drag reading taken with it is off by the same part",
+			TakenFor: "a wrench out of calibration, or preload that needs correcting",
+			Told:     "measure the radius where the cord really lies",
+			Test:     act.TestCord, Cure: act.TestCord,
+			Remedy: "wind it on the radius that is reckoned with, and read again",
+			Missed: "preload is wrong by as much as the radius is",
+			Lesson: "trust-instruments", BaseRate: 0.04, Late: 70, Low: 0.16, High: 0.28, Unit: "of the reading",
+			Difficulty: 3, Strength: Manual, Source: "TM 5-3810-300-24&P2, about p 4-256: torque is pull times radius",
+			Apply: func(x *truth.Axle, size float64, s rng.Source) {
+				if s.Whole(2) == 0 {
+					size = -size
+				}
+				x.CordGain = size
 			},
 		},
 		{
@@ -218,8 +314,22 @@ func All() []Fault {
 			Test:     act.LookCones, Cure: act.SeatCones,
 			Remedy: "press it home and choose the side shims again",
 			Missed: "the cone creeps home, side preload goes and the backlash grows",
-			Lesson: "side-shims", BaseRate: 0.07, Late: 150, Low: 0.08, High: 0.20, Unit: "mm",
+			Lesson: "side-shims", BaseRate: 0.05, Late: 150, Low: 0.08, High: 0.20, Unit: "mm",
+			Difficulty: 3, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.BackConeGapMM = size },
+		},
+		{
+			ID: truth.ToothConeHigh, Name: "tooth-side bearing cone not home", Area: SideShims,
+			Cause:    "the press stopped on a burr at the case journal",
+			Shows:    "acts like a thicker shim on the tooth side: more backlash and more side preload, until it goes home",
+			TakenFor: "a side shim mistake",
+			Told:     "a feeler behind the cone",
+			Test:     act.LookCones, Cure: act.SeatCones,
+			Remedy: "press it home and choose the side shims again",
+			Missed: "the cone creeps home, side preload goes and the backlash shrinks",
+			Lesson: "side-shims", BaseRate: 0.04, Late: 150, Low: 0.08, High: 0.20, Unit: "mm",
+			Difficulty: 3, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.ToothConeGapMM = size },
 		},
 		{
 			ID: truth.CapsSwapped, Name: "side-bearing caps changed over", Area: SideShims,
@@ -230,8 +340,35 @@ func All() []Fault {
 			Test:     act.LookCaps, Cure: act.MatchCaps,
 			Remedy: "each cap to its own side, right way up",
 			Missed: "the cups are nipped oval and fail early",
-			Lesson: "inspect-first", BaseRate: 0.06, Late: 110, Low: 1, High: 1, Unit: "",
+			Lesson: "inspect-first", BaseRate: 0.04, Late: 110, Low: 1, High: 1, Unit: "",
+			Difficulty: 3, Strength: Manual, Source: "TM 9-2320-289-34, para 6-5; TM 9-2320-260-34-1, para 10-8: caps belong to their own places",
 			Apply: func(x *truth.Axle, _ float64, _ rng.Source) { x.CapsSwapped = true },
+		},
+		{
+			ID: truth.CapTurned, Name: "side-bearing cap end for end", Area: SideShims,
+			Cause:    "the cap was put back without a look at its mark",
+			Shows:    "total drag goes tight once a turn and backlash will not repeat, both less than with caps changed over",
+			TakenFor: "caps changed over, or too much side preload",
+			Told:     "the mark is on the right cap, at the wrong end",
+			Test:     act.LookCaps, Cure: act.MatchCaps,
+			Remedy: "turn the cap round",
+			Missed: "its cup is nipped oval and fails early",
+			Lesson: "inspect-first", BaseRate: 0.04, Late: 110, Low: 1, High: 1, Unit: "",
+			Difficulty: 2, Strength: Manual, Source: "TM 9-2320-289-34, para 6-5; TM 9-2320-260-34-1, para 10-8: caps belong to their own places",
+			Apply: func(x *truth.Axle, _ float64, _ rng.Source) { x.CapRotated = true },
+		},
+		{
+			ID: truth.HousingSpread, Name: "housing once spread too far", Area: SideShims,
+			Cause:    "somebody opened it past its limit, and it has stayed wider",
+			Shows:    "the old side shims go in loose: end play where there should be preload",
+			TakenFor: "old side shims that were too thin",
+			Told:     "the end play of a known pack; nothing else moved, and both sides lack alike",
+			Test:     act.MeasureEndPlay, Cure: act.FitSideShims,
+			Remedy: "a little is made up with shims both sides; more than that is a new housing",
+			Missed: "the case floats and the ring gear with it",
+			Lesson: "side-shims", BaseRate: 0.06, Late: 80, Low: 0.04, High: 0.10, Unit: "mm", Has: spread,
+			Difficulty: 4, Strength: Memory,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.HousingGrowthMM = size },
 		},
 		{
 			ID: truth.DirtBehindGear, Name: "chip between ring gear and case", Area: Runout,
@@ -242,9 +379,25 @@ func All() []Fault {
 			Test:     act.MeasureRunout, Cure: act.CleanRingGear,
 			Remedy: "clean both faces and bolt the gear on again with new bolts",
 			Missed: "a cyclic whine, and bolts that work loose",
-			Lesson: "runout", BaseRate: 0.08, Late: 80, Low: 0.10, High: 0.20, Unit: "mm TIR",
+			Lesson: "runout", BaseRate: 0.05, Late: 80, Low: 0.10, High: 0.20, Unit: "mm TIR",
+			Difficulty: 2, Strength: Manual, Source: "TM 9-2320-289-34, para 6-5, p 6-21, steps 15 and 16",
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
 				x.GearDirtTIRMM, x.DirtPhaseRad = size, s.Uniform(0, 6.28)
+			},
+		},
+		{
+			ID: truth.BoltsUneven, Name: "ring gear bolts uneven", Area: Runout,
+			Cause:    "old stretched bolts, oil in the threads, or no order in tightening them",
+			Shows:    "back-face runout, and backlash that rises and falls once a turn",
+			TakenFor: "dirt behind the ring gear",
+			Told:     "a wrench on every bolt: some turn on well below their torque",
+			Test:     act.LookBolts, Cure: act.CleanRingGear,
+			Remedy: "new bolts in clean threads, up in stages",
+			Missed: "bolts shear, and one loose in the axle can lock it",
+			Lesson: "runout", BaseRate: 0.04, Late: 80, Low: 0.10, High: 0.18, Unit: "mm TIR",
+			Difficulty: 2, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, s rng.Source) {
+				x.BoltsTIRMM, x.BoltsPhaseRad = size, s.Uniform(0, 6.28)
 			},
 		},
 		{
@@ -256,7 +409,8 @@ func All() []Fault {
 			Test:     act.MeasureFlangeRunout, Cure: act.ReplaceCase,
 			Remedy: "a new case",
 			Missed: "a cyclic noise and worn side bearings",
-			Lesson: "runout", BaseRate: 0.05, Late: 80, Low: 0.11, High: 0.20, Unit: "mm TIR",
+			Lesson: "runout", BaseRate: 0.04, Late: 80, Low: 0.11, High: 0.20, Unit: "mm TIR",
+			Difficulty: 3, Strength: Manual, Source: "TM 9-2320-289-34, para 6-5, p 6-21, steps 15 and 16; TM 9-2320-280-34, p 19-22",
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
 				x.FlangeTIRMM, x.FlangePhaseRad = size, s.Uniform(0, 6.28)
 			},
@@ -270,8 +424,23 @@ func All() []Fault {
 			Test:     act.TestIndicator, Cure: act.TestIndicator,
 			Remedy: "tighten the joint and read again",
 			Missed: "backlash and runout are judged from noise",
-			Lesson: "trust-instruments", BaseRate: 0.08, Late: 40, Low: 1, High: 1, Unit: "",
+			Lesson: "trust-instruments", BaseRate: 0.06, Late: 40, Low: 1, High: 1, Unit: "",
+			Difficulty: 1, Strength: Practice,
 			Apply: func(x *truth.Axle, _ float64, _ rng.Source) { x.IndicatorLoose = true },
+		},
+		{
+			ID: truth.BrakesOn, Name: "axle shaft and brake left on", Area: Measuring,
+			Cause:    "a shaft was put in again before the axle was measured",
+			Shows:    "total drag far above the pinion's, though the side shims are right",
+			TakenFor: "too much side preload",
+			Told:     "a look at the wheel ends; the spread of the housing is as it should be",
+			Test:     act.LookShafts, Cure: act.FreeShafts,
+			Remedy: "draw the shafts clear and read again",
+			Missed: "side shims are taken out that belong in, and the case floats",
+			Lesson: "total-torque", BaseRate: 0.08, Late: 60, Low: 4000, High: 12000, Unit: "N·mm",
+			Needs:      func(j Job) bool { return j.CaseIn },
+			Difficulty: 1, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.BrakeNmm = size },
 		},
 	}
 }

@@ -275,8 +275,11 @@ func (w *worker) inspect(from, to Stage) {
 	if depth && found(w.do(act.LookCups)) {
 		w.do(act.SeatCups)
 	}
-	if preload && found(w.do(act.LookBearings)) {
-		w.do(act.WashBearings)
+	if depth && found(w.do(act.LookShimSeat)) {
+		w.do(act.CleanShimSeat)
+	}
+	if preload {
+		w.bearings()
 	}
 	if preload && !w.solid() && found(w.do(act.LookSpacer)) {
 		w.do(act.ReplaceSpacer)
@@ -290,8 +293,27 @@ func (w *worker) inspect(from, to Stage) {
 	if sides && found(w.do(act.LookCaps)) {
 		w.do(act.MatchCaps)
 	}
+	if sides && found(w.do(act.LookBolts)) {
+		w.do(act.CleanRingGear)
+	}
 	if depth {
 		w.setUpTall = firstLength(w.do(act.MeasureBearings))
+	}
+}
+
+// bearings looks at the pinion bearings, and once more when grease has come off them.
+func (w *worker) bearings() {
+	for range 2 {
+		switch out := w.do(act.LookBearings); {
+		case observed(out, "grease"):
+			w.do(act.WashBearings)
+		case observed(out, "notch") && found(out):
+			w.say("A dented track: another pair of bearings, before anything is measured on them.")
+			w.do(act.ReplaceBearings)
+			return
+		default:
+			return
+		}
 	}
 }
 

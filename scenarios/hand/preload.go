@@ -184,9 +184,15 @@ func (w *worker) readDrag(what string) float64 {
 	lc, _ := gauge.ClassOf(gauge.CordAndScale)
 	apart := 2 * math.Hypot(lw.StandardUncertainty(wrench, 1), lc.StandardUncertainty(cord, 1))
 	if math.Abs(wrench-cord) > apart {
-		w.say("Wrench and cord disagree by more than both can be off. The cord is length times pull, so the cord is believed.")
-		w.trustWrench = false
-		return cord
+		w.say("Wrench and cord disagree by more than both can be off. The cord is pull times radius, and the radius can be measured.")
+		if !found(w.do(act.TestCord)) {
+			w.say("The cord lies where it should, so the cord is believed.")
+			w.trustWrench = false
+			return cord
+		}
+		w.say("It lay on another radius. Now it lies right, and the two are compared again.")
+		w.crossed = false
+		return w.readDrag(what)
 	}
 	return (wrench + cord) / 2
 }

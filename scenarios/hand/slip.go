@@ -197,7 +197,7 @@ func Slips() []Slip {
 		{ID: "nothing-inspected", Name: "parts not looked at before they were fitted", Lesson: "inspect-first",
 			Shows: "whatever was wrong with the parts is still in the axle", Told: "looking, with the axle apart",
 			Remedy: "strip, look, put right", Missed: "what was there comes out on the road",
-			do: leftOut(act.LookCups, act.LookBearings, act.LookSpacer, act.LookSeal, act.LookCones, act.LookCaps, act.MeasureBearings, act.TestIndicator, act.MeasureDepthShim)},
+			do: leftOut(act.LookCups, act.LookBearings, act.LookSpacer, act.LookSeal, act.LookCones, act.LookCaps, act.LookShimSeat, act.LookBolts, act.MeasureBearings, act.TestIndicator, act.MeasureDepthShim)},
 		{ID: "used-set-as-new", Name: "used gears set to a new set's backlash", Lesson: "used-gears", Has: func(k Known) bool { return k.UsedGears },
 			Shows: "backlash a new set's, not what these gears ran with", Told: "the teardown reading on the card",
 			Remedy: "back to the teardown backlash", Missed: "a quiet set made noisy",

@@ -192,6 +192,9 @@ func (w *worker) sheet(to Stage) {
 	total := 0.0
 	if to == Whole {
 		w.say("Total torque with everything in, then the build sheet, then the signature.")
+		if w.k.From == SidesSet && found(w.do(act.LookShafts)) {
+			w.do(act.FreeShafts)
+		}
 		total = w.readDrag("total-drag")
 	}
 	w.do(act.RecordValue, "depth-shim", w.depthSize(st.DepthShim.MM()))

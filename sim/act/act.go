@@ -139,7 +139,7 @@ func joinWords(words []string) []string {
 		if i+1 < len(words) {
 			switch words[i] + " " + words[i+1] {
 			case "depth shim", "side shim", "side shims", "end play", "ring gear", "flange runout", "first pull",
-				"pinion held", "pinion free", "back shim", "tooth shim", "pinion drag", "total drag", "back ring", "tooth ring", "pinion play":
+				"pinion held", "pinion free", "back shim", "tooth shim", "pinion drag", "total drag", "back ring", "tooth ring", "pinion play", "shim seat":
 				j := words[i] + "-" + words[i+1]
 				if j == "side-shim" {
 					j = "side-shims"

@@ -11,12 +11,17 @@ const (
 	LookCones
 	LookCaps
 	LookSeal
+	LookShimSeat
+	LookBolts
+	LookShafts
 	MeasureBearings
 	MeasureDepthShim
 	MeasureSideShims
 	MeasureFlangeRunout
 	WashBearings
 	GreaseBearings
+	ReplaceBearings
+	CleanShimSeat
 	SeatCups
 	SeatCones
 	MatchCaps
@@ -24,6 +29,7 @@ const (
 	ReplaceCase
 	ReplaceSeal
 	ReplaceSpacer
+	FreeShafts
 	FitDepthShim
 	FitPack
 	FitPinion
@@ -51,6 +57,7 @@ const (
 	RemoveCase
 	RemovePinion
 	TestIndicator
+	TestCord
 	RecordValue
 	SignOff
 )
@@ -68,16 +75,21 @@ func catalogue() []spec {
 	return []spec{
 		{LookCups, "look cups", "try a feeler behind both pinion cups"},
 		{LookBearings, "look bearings", "what the pinion bearings are wet with"},
-		{LookSpacer, "look spacer", "the spacer to be fitted, and its length"},
+		{LookSpacer, "look spacer", "the spacer to be fitted, its length, and its nut"},
 		{LookCones, "look cones", "try a feeler behind the side-bearing cones"},
 		{LookCaps, "look caps", "witness marks of the side-bearing caps"},
 		{LookSeal, "look seal", "the lip of the pinion seal"},
+		{LookShimSeat, "look shim-seat", "the face the depth shim lies on, for dirt and burrs"},
+		{LookBolts, "look bolts", "try the ring gear bolts with a wrench"},
+		{LookShafts, "look shafts", "whether axle shafts or brakes still drag on the gears"},
 		{MeasureBearings, "measure bearings", "set-up bearing against the one that stays"},
 		{MeasureDepthShim, "measure depth-shim", "micrometer on the depth shim in hand"},
 		{MeasureSideShims, "measure side-shims", "micrometer on both side shims in hand"},
 		{MeasureFlangeRunout, "measure flange-runout", "ring gear off, read the bare flange"},
 		{WashBearings, "wash bearings", "wash, dry and oil the pinion bearings"},
 		{GreaseBearings, "grease bearings", "pack the pinion bearings with grease"},
+		{ReplaceBearings, "replace bearings", "another new pair of pinion bearings, cups and all"},
+		{CleanShimSeat, "clean shim-seat", "stone and wipe the depth shim's seat, and the shim"},
 		{SeatCups, "seat cups", "drive both pinion cups home"},
 		{SeatCones, "seat cones", "press both side-bearing cones home"},
 		{MatchCaps, "match caps", "each cap to its own side, right way up"},
@@ -85,6 +97,7 @@ func catalogue() []spec {
 		{ReplaceCase, "replace case", "a new differential case"},
 		{ReplaceSeal, "replace seal", "a new seal for the final build"},
 		{ReplaceSpacer, "replace spacer", "a new spacer and nut for the final build"},
+		{FreeShafts, "free shafts", "draw the axle shafts clear, brakes and all"},
 		{FitDepthShim, "fit depth-shim {length}", "choose the depth shim (pinion out)"},
 		{FitPack, "fit pack {length}", "solid spacer: choose the preload pack between the cones (pinion out)"},
 		{FitPinion, "fit pinion {trial|final}", "trial: set-up bearing, no spacer, no seal; final: spacer, seal, nut"},
@@ -112,6 +125,7 @@ func catalogue() []spec {
 		{RemoveCase, "remove case", "take the case and ring gear out again"},
 		{RemovePinion, "remove pinion", "take the pinion out again"},
 		{TestIndicator, "test indicator", "flick test on the indicator's arm"},
+		{TestCord, "test cord", "measure the radius that the cord winds on"},
 		{RecordValue, "record {depth-shim|pack|back-shim|tooth-shim|pinion-drag|total-drag|backlash|runout|pattern} {amount}", "write a value on the build sheet"},
 		{SignOff, "sign off", "declare the axle ready"},
 	}

@@ -142,7 +142,7 @@ type Sides struct {
 // FitMM returns the interference that each side contributes, mm.
 func (a *Axle) FitMM(s Sides) (back, tooth float64) {
 	wider := (a.HousingGrowthMM + a.SideGrowthByHeatMM()) / 2
-	return s.BackMM + a.BackConeGapMM - a.BackZeroMM - wider, s.ToothMM - a.ToothZeroMM - wider
+	return s.BackMM + a.BackConeGapMM - a.BackZeroMM - wider, s.ToothMM + a.ToothConeGapMM - a.ToothZeroMM - wider
 }
 
 // Case returns what the side bearings carry and where they hold the case. Errors: those

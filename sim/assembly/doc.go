@@ -33,7 +33,7 @@
 //     play until the preload overcomes what holds it.
 //   - Dirt or a wrinkle in the depth pack: extra thickness, under the cone and behind the
 //     cup deeper, under the cage shallower.
-//   - A cone off its shoulder on the case is shim that is not on the shelf.
+//   - A cone off its shoulder on the case is shim of its side that is not on the shelf.
 //   - A housing once spread past its limit stays wider, half on each side.
 //   - Runout: a chip, a bent flange, uneven bolts and the gear's own error go once round,
 //     a warped gear two or three times.

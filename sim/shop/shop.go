@@ -21,6 +21,7 @@ const (
 	Seal         Part = "pinion seal"
 	Case         Part = "differential case"
 	GearBolts    Part = "ring gear bolts"
+	Bearings     Part = "pair of pinion bearings"
 )
 
 // PriceOf returns a part's price in minutes of work.
@@ -34,6 +35,8 @@ func PriceOf(p Part) Minutes {
 		return 90
 	case GearBolts:
 		return 12
+	case Bearings:
+		return 45
 	}
 	return 0
 }
@@ -61,9 +64,9 @@ func extraTime(d family.Design, f act.Form) Minutes {
 
 func usualTime(f act.Form, places int) Minutes {
 	switch f {
-	case act.LookCups, act.LookCones, act.MeasureDepthShim:
+	case act.LookCups, act.LookCones, act.MeasureDepthShim, act.LookBolts, act.TestCord:
 		return 2
-	case act.LookBearings, act.LookSpacer, act.LookCaps, act.LookSeal, act.TestIndicator, act.TurnPinion:
+	case act.LookBearings, act.LookSpacer, act.LookCaps, act.LookSeal, act.LookShimSeat, act.LookShafts, act.TestIndicator, act.TurnPinion:
 		return 1
 	case act.TurnBackRing, act.TurnToothRing:
 		return 2
@@ -79,6 +82,12 @@ func usualTime(f act.Form, places int) Minutes {
 		return 3
 	case act.SeatCones, act.FitDepthShim:
 		return 10
+	case act.CleanShimSeat:
+		return 4
+	case act.FreeShafts:
+		return 12
+	case act.ReplaceBearings:
+		return 25 // cones off and on the press, cups out and in
 	case act.CleanRingGear:
 		return 25
 	case act.ReplaceCase:

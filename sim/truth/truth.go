@@ -28,6 +28,15 @@ const (
 	SideConeHigh    FaultID = "side-cone-high"
 	CapsSwapped     FaultID = "caps-swapped"
 	IndicatorLoose  FaultID = "indicator-arm-loose"
+	DirtUnderShim   FaultID = "dirt-under-depth-shim"
+	NutUsed         FaultID = "pinion-nut-used-before"
+	BearingNotched  FaultID = "pinion-bearing-notched"
+	CordOff         FaultID = "cord-on-wrong-radius"
+	ToothConeHigh   FaultID = "tooth-cone-high"
+	CapTurned       FaultID = "cap-end-for-end"
+	BoltsUneven     FaultID = "ring-gear-bolts-uneven"
+	HousingSpread   FaultID = "housing-spread-before"
+	BrakesOn        FaultID = "shafts-or-brakes-on"
 )
 
 // An Axle is the hidden state a job starts from.
@@ -35,25 +44,26 @@ type Axle struct {
 	Family string
 
 	// Gear set: this set's own ease-off and where the housing puts the axes.
-	Drive, Coast  mesh.EaseOff
-	OffsetErrMM   float64
-	ShaftErrRad   float64
-	DesignLashMM  float64 // backlash with both members at their design place
-	HeadHeightMM  float64 // pinion head to ring axis where this pinion belongs
-	IdealShimMM   float64 // depth shim that puts the pinion there at finished preload, everything home
-	SetUpTallMM   float64 // how much taller the set-up bearing stands than the one that stays
-	DepthLotMM    float64 // what depth shims measure above their marking
-	HeadCupGapMM  float64
-	TailCupGapMM  float64
-	HeadCupHoldN  float64
-	TailCupHoldN  float64
-	BackZeroMM    float64 // back shim at line-to-line with the ring gear at its design place
-	ToothZeroMM   float64 // tooth-side shim at line-to-line there
-	BackConeGapMM float64 // back side-bearing cone stands off the case
-	RingPlayMM    float64 // threaded rings run up by hand: the end play they leave
-	RingAwayMM    float64 // and how far from its place the ring gear then stands, away from the pinion
+	Drive, Coast   mesh.EaseOff
+	OffsetErrMM    float64
+	ShaftErrRad    float64
+	DesignLashMM   float64 // backlash with both members at their design place
+	HeadHeightMM   float64 // pinion head to ring axis where this pinion belongs
+	IdealShimMM    float64 // depth shim that puts the pinion there at finished preload, everything home
+	SetUpTallMM    float64 // how much taller the set-up bearing stands than the one that stays
+	DepthLotMM     float64 // what depth shims measure above their marking
+	HeadCupGapMM   float64
+	TailCupGapMM   float64
+	HeadCupHoldN   float64
+	TailCupHoldN   float64
+	BackZeroMM     float64 // back shim at line-to-line with the ring gear at its design place
+	ToothZeroMM    float64 // tooth-side shim at line-to-line there
+	BackConeGapMM  float64 // back side-bearing cone stands off the case
+	ToothConeGapMM float64 // tooth-side cone does
+	RingPlayMM     float64 // threaded rings run up by hand: the end play they leave
+	RingAwayMM     float64 // and how far from its place the ring gear then stands, away from the pinion
 
-	ShimDirtMM      float64 // dirt or a wrinkle in the depth pack first fitted
+	ShimDirtMM      float64 // dirt under the depth shim, or a wrinkle in its pack
 	HousingGrowthMM float64 // the housing has been spread too far and stays wider by this
 
 	BackPedestalNPerMM, ToothPedestalNPerMM float64
@@ -74,6 +84,7 @@ type Axle struct {
 	NewSealDragNmm   float64
 	PackedInGrease   bool
 	NotchNmm         float64 // worn or brinelled rollers: swing of the torque within a turn
+	NextTallerMM     float64 // the next head bearing stands taller than the present one by this
 	BrakeNmm         float64 // drag at the ring gear from shafts and brakes left on
 
 	GearDirtTIRMM   float64 // back-face runout from dirt under the ring gear

@@ -76,7 +76,7 @@ func values(r gauge.Reading, units quantity.System) string {
 		v = append(v, fmt.Sprintf("%.0f degrees", r.Degrees))
 	}
 	text := strings.Join(v, ", ")
-	if r.What == "total-drag" && len(r.Torques) == 2 {
+	if strings.HasSuffix(r.What, "-drag") && len(r.Torques) == 2 {
 		text = v[0] + " to " + v[1]
 	}
 	if r.What == "backlash" && len(r.Lengths) > 1 {
