@@ -114,8 +114,8 @@ func TestUnseenCupsAreChargedOnce(t *testing.T) {
 				charged, at = charged+1, d.Act
 				assert.Equal(t, grading.Looking, d.Area)
 				assert.Equal(t, "inspect-first", d.Lesson)
-				// 0.07 x 150 and 0.06 x 130 minutes from the catalogue, less two for the look.
-				assert.InDelta(t, 16.3, d.Lost, 0.01)
+				// 0.05 x 150 and 0.04 x 130 minutes from the catalogue, less two for the look.
+				assert.InDelta(t, 10.7, d.Lost, 0.01)
 			}
 		}
 		assert.Equal(t, 1, charged, "seed %d", seed)

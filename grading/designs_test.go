@@ -181,7 +181,7 @@ func TestRingsAfterTheConeWentHome(t *testing.T) {
 // early is not held to what lies beyond.
 func TestEveryKindIsGraded(t *testing.T) {
 	const (
-		jobs      = 6
+		jobs      = 12
 		leastMean = 75
 	)
 	for _, code := range []string{"BEECH", "HAZEL", "JUNIPER"} {
@@ -231,7 +231,7 @@ func TestARightAxleIsLeftAlone(t *testing.T) {
 		last := func(does ...string) grading.Decision {
 			b := open(t, j)
 			script(t, b, "mount indicator heel square pinion-held", "test indicator", "measure runout", "measure backlash 4", "measure spread", "measure drag turning wrench",
-				"measure drag turning cord", "turn nut 0.5deg", "turn pinion 5", "measure drag turning wrench", "paint teeth thin", "roll gears braked", "paint teeth thin", "roll gears braked")
+				"measure drag turning cord", "test cord", "turn nut 0.5deg", "turn pinion 5", "measure drag turning wrench", "paint teeth thin", "roll gears braked", "paint teeth thin", "roll gears braked")
 			script(t, b, does...)
 			var last grading.Decision
 			for _, d := range grade(t, j, b.outs).Decisions {

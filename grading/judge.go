@@ -932,7 +932,7 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 	case scenarios.PreloadJob:
 		r.omissions(a, act.LookCups)
 	default:
-		r.omissions(a, act.LookCones, act.LookCaps, act.LookBolts, act.LookCups, act.LookShafts, act.TestIndicator)
+		r.omissions(a, act.LookCones, act.LookCaps, act.LookBolts, act.LookCups, act.TestIndicator)
 		r.leftIn(a, r.reopen(), truth.CapsSwapped, truth.CapTurned)
 	}
 

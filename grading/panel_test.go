@@ -215,8 +215,8 @@ func TestBeliefIsCalibrated(t *testing.T) {
 		held, err := grading.Believe(j.Card, b.outs)
 		require.NoError(t, err)
 		x, _ := truth.Open(b.Sealed())
-		add(&shim, x.IdealShimMM-x.HeadCupGapMM, held.Shim)
-		add(&line, x.BackZeroMM+x.ToothZeroMM-x.BackConeGapMM, held.Line)
+		add(&shim, x.IdealShimMM-x.HeadCupGapMM-x.ShimDirtMM, held.Shim)
+		add(&line, x.BackZeroMM+x.ToothZeroMM-x.BackConeGapMM-x.ToothConeGapMM, held.Line)
 	}
 	for name, c := range map[string]tally{"depth shim": shim, "line total": line} {
 		rms, mean := math.Sqrt(c.square/c.n), c.sum/c.n

@@ -2,6 +2,7 @@ package sim_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -11,6 +12,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
 	"shimwright/sim/rng"
 	"shimwright/sim/truth"
 )
@@ -80,7 +82,100 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 		more := mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm)
 		assert.InDelta(t, 0, more, mmClose, "the mean stays")
 	}
+	// nips reads what a nipped cup does: a torque that comes and goes, a backlash that
+	// will not repeat. It returns the swing at the pinion, N·mm.
+	nips := func(t *testing.T, clean, faulty *sim.Stand) float64 {
+		built(t, clean, "0.074in", "0.074in")
+		built(t, faulty, "0.074in", "0.074in")
+		lash := func(s *sim.Stand) (v []float64) {
+			for range 5 {
+				for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
+					v = append(v, l.MM())
+				}
+			}
+			return v
+		}
+		assert.Greater(t, scatter(lash(faulty)), 2*scatter(lash(clean)))
+		r := reading(t, do(t, faulty, "measure drag turning cord"), "total-drag")
+		require.Len(t, r.Torques, 2, "easy and tight")
+		easy := finish(clean).TotalDragNmm
+		assert.InDelta(t, easy, r.Torques[0].Nmm(), 0.15*easy, "where it is easy it is as it should be")
+		assert.Len(t, reading(t, do(t, clean, "measure drag turning cord"), "total-drag").Torques, 1)
+		return r.Torques[1].Nmm() - r.Torques[0].Nmm()
+	}
 	return map[truth.FaultID]func(*testing.T, *sim.Stand, *sim.Stand, truth.Axle, float64){
+		truth.DirtUnderShim: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			assert.InDelta(t, size, trialDepth(t, clean)-trialDepth(t, faulty), mmClose, "as if the shim were thicker")
+			const line = "measure depth-shim"
+			assert.InDelta(t, mean(t, clean, plenty, line, "depth-shim", mm), mean(t, faulty, plenty, line, "depth-shim", mm), 0.004, "the micrometer says it is not")
+		},
+		truth.NutUsed: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, _ float64) {
+			for _, s := range []*sim.Stand{clean, faulty} {
+				do(t, s, "fit depth-shim 0.030in", "fit pinion final")
+			}
+			for range 3 { // finger tight, crushing, crushed
+				grips := nmm(t, do(t, clean, "turn nut 40deg"), "nut-torque") - nmm(t, do(t, faulty, "turn nut 40deg"), "nut-torque")
+				// The wrench is good to a few parts in a hundred of what it shows.
+				assert.InDelta(t, x.PrevailingNmm, grips, 0.3*x.PrevailingNmm+0.02*finish(clean).NutNmm)
+			}
+		},
+		truth.BearingNotched: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			for _, s := range []*sim.Stand{clean, faulty} {
+				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 60")
+			}
+			out := do(t, faulty, "measure drag turning cord")
+			r := reading(t, out, "pinion-drag")
+			require.Len(t, r.Torques, 2, "easy and tight")
+			assert.InDelta(t, size, (r.Torques[1] - r.Torques[0]).Nmm(), 0.1*size+2*wide*std("cord and scale"))
+			assert.Contains(t, out.Notes, "it goes tight and easy again within a turn of the pinion")
+			assert.Len(t, reading(t, do(t, clean, "measure drag turning cord"), "pinion-drag").Torques, 1)
+		},
+		truth.CordOff: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+			assert.InDelta(t, size, math.Abs(x.CordGain), 1e-12)
+			right, wrong := finalDrag(t, clean, "cord"), finalDrag(t, faulty, "cord")
+			assert.InDelta(t, 1+x.CordGain, wrong/right, 0.025, "the same part of every reading")
+			const line = "measure drag turning wrench"
+			assert.InEpsilon(t, mean(t, clean, plenty, line, "pinion-drag", nmm), mean(t, faulty, plenty, line, "pinion-drag", nmm), 0.03, "the wrench knows nothing of it")
+			do(t, faulty, "test cord")
+			assert.InEpsilon(t, mean(t, clean, plenty, "measure drag turning cord", "pinion-drag", nmm),
+				mean(t, faulty, plenty, "measure drag turning cord", "pinion-drag", nmm), 0.03, "wound where it belongs it reads right")
+		},
+		truth.ToothConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			built(t, clean, "0.072in", "0.070in")
+			built(t, faulty, "0.072in", "0.070in")
+			more := mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm)
+			// Both bearings give, so the gear moves about half of what the cone stands off.
+			assert.Greater(t, more, 0.25*size)
+			assert.Less(t, more, size)
+			const line = "measure drag turning cord"
+			assert.Greater(t, mean(t, faulty, plenty, line, "total-drag", nmm), mean(t, clean, plenty, line, "total-drag", nmm)+80)
+			assert.Greater(t, finish(faulty).SidePreloadN, finish(clean).SidePreloadN)
+		},
+		truth.CapTurned: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+			turned := nips(t, clean, faulty)
+			swapped := nips(t, bench(t, handMade(), 5), bench(t, with(t, truth.CapsSwapped, 1), 5))
+			assert.Greater(t, turned, 0.25e3)
+			assert.Less(t, turned, swapped, "less than with caps changed over")
+		},
+		truth.HousingSpread: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			// A loose pack, so that both have play to read.
+			built(t, clean, "0.068in", "0.068in")
+			built(t, faulty, "0.068in", "0.068in")
+			const line = "measure end-play"
+			assert.InDelta(t, size, mean(t, faulty, plenty, line, "end-play", mm)-mean(t, clean, plenty, line, "end-play", mm), 0.006)
+		},
+		truth.BoltsUneven: swings,
+		truth.BrakesOn: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			built(t, clean, "0.074in", "0.074in")
+			built(t, faulty, "0.074in", "0.074in")
+			const line = "measure drag turning cord"
+			more := mean(t, faulty, plenty, line, "total-drag", nmm) - mean(t, clean, plenty, line, "total-drag", nmm)
+			ratio := family.Beech().Sheet.Ratio()
+			assert.InDelta(t, size/ratio, more, 0.06*size/ratio+90, "felt through the ratio")
+			const spread = "measure spread"
+			assert.InDelta(t, mean(t, clean, plenty, spread, "spread", mm), mean(t, faulty, plenty, spread, "spread", mm), 0.006, "the housing says that the shims are right")
+			assert.InDelta(t, finish(clean).TotalDragNmm, finish(faulty).TotalDragNmm, 1e-9, "no part of the setting")
+		},
 		truth.HeadCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			deep := trialDepth(t, clean) - trialDepth(t, faulty)
 			assert.InDelta(t, size, deep, mmClose, "deeper than the shim says")
@@ -201,24 +296,8 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.Greater(t, finish(faulty).SidePreloadN, finish(clean).SidePreloadN)
 		},
 		truth.CapsSwapped: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
-			built(t, clean, "0.074in", "0.074in")
-			built(t, faulty, "0.074in", "0.074in")
-			lash := func(s *sim.Stand) (v []float64) {
-				for range 5 {
-					for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
-						v = append(v, l.MM())
-					}
-				}
-				return v
-			}
-			assert.Greater(t, scatter(lash(faulty)), 2*scatter(lash(clean)))
-			r := reading(t, do(t, faulty, "measure drag turning cord"), "total-drag")
-			require.Len(t, r.Torques, 2, "easy and tight")
 			// Common practice, no source: pinched cups add 0.5 to 3 N·m.
-			assert.Greater(t, r.Torques[1]-r.Torques[0], 0.4e3)
-			easy := finish(clean).TotalDragNmm
-			assert.InDelta(t, easy, r.Torques[0].Nmm(), 0.15*easy, "where it is easy it is as it should be")
-			assert.Len(t, reading(t, do(t, clean, "measure drag turning cord"), "total-drag").Torques, 1)
+			assert.Greater(t, nips(t, clean, faulty), 0.4e3)
 		},
 		truth.DirtBehindGear: swings,
 		truth.BentFlange: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
@@ -271,6 +350,11 @@ func leaves(s *sim.Stand, id truth.FaultID) bool {
 	return false
 }
 
+// finds reports whether a look found something.
+func finds(o sim.Outcome) bool {
+	return slices.ContainsFunc(o.Readings, func(r gauge.Reading) bool { return r.Found })
+}
+
 // Each fault that stays in the axle is counted until its cure is done, and its
 // cure takes it out for good. Faults of instruments and of packets are not in the
 // axle; what their cure does is tested by the readings.
@@ -280,15 +364,30 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 		t.Run(string(f.ID), func(t *testing.T) {
 			s := bench(t, with(t, f.ID, f.High), 2)
 			switch f.ID {
-			case truth.SpacerCrushed:
+			case truth.SpacerCrushed, truth.NutUsed:
 				// Counted once it is in the axle.
 				do(t, s, finalBuild...)
 				assert.True(t, leaves(s, f.ID))
 				s = bench(t, with(t, f.ID, f.High), 2)
-				assert.True(t, reading(t, do(t, s, "look spacer"), "spacer").Found)
+				assert.True(t, finds(do(t, s, "look spacer")))
 				do(t, s, "replace spacer")
-				assert.False(t, reading(t, do(t, s, "look spacer"), "spacer").Found)
+				assert.False(t, finds(do(t, s, "look spacer")))
 				do(t, s, finalBuild...)
+			case truth.HousingSpread:
+				// The cure is a pack that takes up what the housing lacks.
+				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "fit side-shims back 0.074in tooth 0.074in", "fit case", "torque caps")
+				short := family.Beech().Sheet.SidePreload.Mid() - finish(s).SideFitMM
+				assert.InDelta(t, f.High, short, 0.02)
+				do(t, s, "remove case", "fit side-shims back 0.076in tooth 0.076in", "fit case", "torque caps")
+				assert.InDelta(t, family.Beech().Sheet.SidePreload.Mid(), finish(s).SideFitMM, 0.02)
+				return
+			case truth.CordOff, truth.BrakesOn:
+				// No part of the axle: the test finds it, the cure ends it.
+				assert.True(t, finds(do(t, s, f.Test.Usage().Line)))
+				do(t, s, f.Cure.Usage().Line)
+				assert.False(t, finds(do(t, s, f.Test.Usage().Line)))
+				assert.Empty(t, finish(s).Remaining)
+				return
 			case truth.SetUpBearingOff, truth.ShimsRunThick:
 				// The cure is a shim that allows for what was measured.
 				x := with(t, f.ID, f.High)
@@ -344,10 +443,10 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 func TestLooksFindWhatIsThere(t *testing.T) {
 	for _, f := range fault.All() {
 		u := f.Test.Usage()
-		if f.Test >= act.MeasureBearings && f.Test != act.TestIndicator {
+		if f.Test >= act.MeasureBearings && f.Test != act.TestIndicator && f.Test != act.TestCord {
 			continue
 		}
-		found := func(x truth.Axle) bool { return do(t, bench(t, x, 3), u.Line).Readings[0].Found }
+		found := func(x truth.Axle) bool { return finds(do(t, bench(t, x, 3), u.Line)) }
 		assert.True(t, found(with(t, f.ID, f.Low)), "%s: %s", f.ID, u.Line)
 		assert.True(t, found(with(t, f.ID, f.High)), "%s: %s", f.ID, u.Line)
 		assert.False(t, found(handMade()), u.Line)
@@ -366,4 +465,41 @@ func TestACupThatWentHomeStaysHome(t *testing.T) {
 	do(t, s, "remove pinion")
 	assert.False(t, reading(t, do(t, s, "look cups"), "cup-gaps").Found)
 	assert.Empty(t, s.Status().Parts)
+}
+
+// Another head bearing has its own height: the trial build, on the set-up bearing, stands
+// where it stood; the difference to the one that stays, and the final build, do not.
+// Behind the cup, where a solid spacer's pack is right with the right shim, it stays right.
+func TestReplacedBearingsHaveTheirOwnHeight(t *testing.T) {
+	const taller = 0.04
+	for _, code := range []string{"BEECH", "CEDAR", "ELM"} {
+		fam, err := family.Shipped(code)
+		require.NoError(t, err)
+		x := nominalOf(fam)
+		x.NotchNmm, x.NextTallerMM = 500, taller
+		was := standOf(t, fam, x)
+		is := standOf(t, fam, x)
+		do(t, is, "replace bearings")
+		assert.Empty(t, finish(is).Remaining)
+		height := func(s *sim.Stand) float64 { return mean(t, s, plenty, "measure bearings", "bearing-heights", mm) }
+		assert.InDelta(t, taller, height(was)-height(is), 0.003, code)
+		place := func(s *sim.Stand, build string) float64 {
+			_, err := s.Do(act.Act{Form: act.FitDepthShim, Amounts: entered(x.IdealShimMM)})
+			require.NoError(t, err)
+			if fam.Design.Preload == family.SolidSpacer {
+				_, err = s.Do(act.Act{Form: act.FitPack, Amounts: entered(fam.Design.Solid.Pack.Nearest(x.LineToLinePackMM))})
+				require.NoError(t, err)
+			}
+			do(t, s, "fit pinion "+build)
+			d := finish(s).DepthErrorMM
+			do(t, s, "remove pinion")
+			return d
+		}
+		const refitMM = 0.012 // a pinion fitted again
+		assert.InDelta(t, place(was, "trial"), place(is, "trial"), refitMM, code)
+		assert.InDelta(t, taller, place(was, "final")-place(is, "final"), refitMM, "%s: a taller bearing stands the pinion deeper", code)
+	}
+	s := bench(t, func() truth.Axle { x := handMade(); x.UsedBearings = true; return x }(), 1)
+	_, err := s.Do(act.Act{Form: act.ReplaceBearings})
+	assert.ErrorContains(t, err, "own bearings go back in")
 }
