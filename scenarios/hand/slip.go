@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -21,10 +22,15 @@ type Slip struct {
 	Remedy   string
 	Missed   string
 	Lesson   string
-	Has      func(Known) bool                   // nil: on any axle
-	know     func(*Known)                       // what the hand takes for true
-	do       func(*slipping, act.Act) []act.Act // what it does in the place of an act
-	see      func(*slipping, *sim.Outcome)      // what it takes an outcome for
+	Stage    string // of the job
+	// How hard it is to find, and how well it is known; as in the fault catalogue.
+	Difficulty int
+	Strength   fault.Strength
+	Source     string
+	Has        func(Known) bool                   // nil: on any axle
+	know       func(*Known)                       // what the hand takes for true
+	do         func(*slipping, act.Act) []act.Act // what it does in the place of an act
+	see        func(*slipping, *sim.Outcome)      // what it takes an outcome for
 }
 
 // FindSlip returns the slip with an id.
@@ -104,14 +110,17 @@ func Slips() []Slip {
 		{ID: "mark-turned", Name: "depth mark applied the wrong way round", Lesson: "depth-mark", Has: marked,
 			Shows: "depth off by twice the difference of the marks; the print is high or low on both flanks", Told: "the print, and the sheet's own arithmetic",
 			Remedy: "the right shim by the marks, then the gauge", Missed: "noise, and one flank worn at its edge",
+			Stage: "pinion depth", Difficulty: 3, Strength: fault.Manual, Source: "TM 9-2320-280-34, para 19-3, p 19-12, table 9-1",
 			know: func(k *Known) { k.OldMark, k.NewMark = k.NewMark, k.OldMark }, do: ungauged},
 		{ID: "mark-forgotten", Name: "old depth shim put back under a new pinion", Lesson: "depth-mark", Has: marked,
 			Shows: "depth off by the difference of the marks", Told: "the print, and the shim written on the build sheet",
 			Remedy: "allow for both marks", Missed: "noise, and one flank worn at its edge",
+			Stage: "pinion depth", Difficulty: 2, Strength: fault.Manual, Source: "TM 9-2320-280-34, para 19-3, p 19-12, table 9-1",
 			know: func(k *Known) { k.NewMark = k.OldMark }, do: ungauged},
 		{ID: "mark-in-other-units", Name: "depth mark read in the other unit", Lesson: "depth-mark", Has: marked,
 			Shows: "depth off by about one and a half times the new mark, or six tenths of it", Told: "the print; the error fits a factor of 2.54",
 			Remedy: "ask what unit the marks are in", Missed: "noise, and one flank worn at its edge",
+			Stage: "pinion depth", Difficulty: 3, Strength: fault.Manual, Source: "TM 9-2320-366-34-4, para 24-2: marks in either unit",
 			know: func(k *Known) {
 				factor := quantity.Length(2.54)
 				if unit := k.Sheet.DepthShims.StepMM; unit/quantity.Thou(1).MM() > 0.9 && unit/quantity.Thou(1).MM() < 1.1 {
@@ -122,12 +131,14 @@ func Slips() []Slip {
 		{ID: "overshot", Name: "spacer crushed past its window and left", Lesson: "crush-spacer", Has: collapsible,
 			Shows: "rotating torque above its window, steady and smooth", Told: "rotating torque with the case out",
 			Remedy: "a new spacer and nut", Missed: "a hot tail bearing and an early failure",
+			Stage: "pinion preload", Difficulty: 2, Strength: fault.Manual, Source: "TM 9-2320-280-34, para 19-3, p 19-21",
 			know: func(k *Known) {
 				k.Sheet.PinionDragNew, k.Sheet.PinionDragUsed = shifted(k.Sheet.PinionDragNew, 0.6), shifted(k.Sheet.PinionDragUsed, 0.6)
 			}},
 		{ID: "backed-off", Name: "overshot, and the nut backed off", Lesson: "crush-spacer", Has: collapsible,
 			Shows: "rotating torque in its window, but the nut turns on long before its torque", Told: "nut torque far below what a spacer takes to crush",
 			Remedy: "a new spacer and nut", Missed: "the nut works loose and the pinion with it",
+			Stage: "pinion preload", Difficulty: 4, Strength: fault.Manual, Source: "TM 9-2320-280-34, para 19-3, p 19-21: the nut is never loosened to bring preload down",
 			know: func(k *Known) {
 				k.Sheet.PinionDragNew, k.Sheet.PinionDragUsed = shifted(k.Sheet.PinionDragNew, 0.6), shifted(k.Sheet.PinionDragUsed, 0.6)
 			},
@@ -142,34 +153,42 @@ func Slips() []Slip {
 		{ID: "wrong-range", Name: "new-bearing range used for run-in bearings, or the reverse", Lesson: "rotating-torque",
 			Shows: "rotating torque in the window of the other kind of bearing", Told: "the sheet has two windows; the card says which bearings these are",
 			Remedy: "preload to the right window", Missed: "bearings that run hot, or loose after bedding in",
+			Stage: "pinion preload", Difficulty: 2, Strength: fault.Manual, Source: "TM 9-2320-289-34, para 6-17, p 6-119: a window each for new and used",
 			know: func(k *Known) { k.UsedBearings = !k.UsedBearings }},
 		{ID: "first-pull", Name: "rotating torque read at the first pull", Lesson: "rotating-torque",
 			Shows: "true rotating torque low by a quarter and more", Told: "read it while it turns",
 			Remedy: "more preload, read in motion", Missed: "a loose pinion after bedding in",
+			Stage: "pinion preload", Difficulty: 1, Strength: fault.Manual, Source: "TM 5-3805-262-34, para 4-4: read while turning",
 			do: chosen(act.MeasureDrag, 0, "first-pull")},
 		{ID: "not-turned-in", Name: "pinion not turned before its torque was read", Lesson: "rotating-torque",
 			Shows: "rotating torque low once the rollers are home, perhaps end play", Told: "turn it and read again",
 			Remedy: "preload with the rollers home", Missed: "a loose pinion",
+			Stage: "pinion preload", Difficulty: 1, Strength: fault.Practice,
 			do: leftOut(act.TurnPinion)},
 		{ID: "seal-counted", Name: "seal drag taken for bearing preload", Lesson: "rotating-torque",
 			Shows: "rotating torque low by what the seal drags", Told: "sheet window plus seal drag against the reading",
 			Remedy: "preload to the window with the seal's drag on top", Missed: "preload a fifth too low",
+			Stage: "pinion preload", Difficulty: 2, Strength: fault.Practice,
 			know: func(k *Known) { k.Sheet.SealDrag = family.TorqueWindow{} }},
 		{ID: "stem-tilted", Name: "indicator stem out of square", Lesson: "backlash-reading",
 			Shows: "true backlash less than was written down", Told: "read it with the stem square to the tooth",
 			Remedy: "set the backlash by a square stem", Missed: "gears set too close run hot and howl",
+			Stage: "backlash", Difficulty: 2, Strength: fault.Manual, Source: "TM 9-2320-289-34, para 6-5, p 6-21; TM 10-3930-638-24&P, p 4-246",
 			do: chosen(act.MountIndicator, 1, "along")},
 		{ID: "stem-at-toe", Name: "indicator at the toe", Lesson: "backlash-reading",
 			Shows: "true backlash more than was written down", Told: "read it at the heel",
 			Remedy: "set the backlash at the heel", Missed: "backlash too large",
+			Stage: "backlash", Difficulty: 2, Strength: fault.Manual, Source: "TM 9-2320-289-34, para 6-5, p 6-21; TM 10-3930-638-24&P, p 4-246",
 			do: chosen(act.MountIndicator, 0, "toe")},
 		{ID: "pinion-free", Name: "pinion not held while the ring gear was rocked", Lesson: "backlash-reading",
 			Shows: "true backlash well below what was written down", Told: "hold the pinion and read again",
 			Remedy: "set the backlash with the pinion held", Missed: "gears that bind when warm",
+			Stage: "backlash", Difficulty: 1, Strength: fault.Practice,
 			do: chosen(act.MountIndicator, 2, "pinion-free")},
 		{ID: "one-side-only", Name: "backlash corrected on one side only", Lesson: "side-shims", Has: shims,
 			Shows: "backlash in its window, side preload far off", Told: "total rotating torque, end play, or the spread of the housing",
 			Remedy: "keep the total: out of one side, into the other", Missed: "side bearings that wear, or a case that floats",
+			Stage: "side shims", Difficulty: 2, Strength: fault.Manual, Source: "TM 9-2320-289-34, para 6-5, p 6-22, steps 17 to 20",
 			do: func(s *slipping, a act.Act) []act.Act {
 				if a.Form == act.FitSideShims && s.lashRead {
 					st := s.Bench.Status()
@@ -181,10 +200,12 @@ func Slips() []Slip {
 		{ID: "no-side-preload", Name: "side bearings left without preload", Lesson: "side-shims",
 			Shows: "end play or no rise of the total torque; backlash that will not repeat", Told: "total rotating torque against the pinion's own",
 			Remedy: "add to both sides alike", Missed: "the ring gear climbs and the teeth hammer",
+			Stage: "side shims", Difficulty: 2, Strength: fault.Practice,
 			know: func(k *Known) { k.Sheet.SidePreload = family.Window{LowMM: -0.08, HighMM: 0.02} }},
 		{ID: "side-preload-high", Name: "too much side preload", Lesson: "total-torque",
 			Shows: "the total torque rises too far above the pinion's; smooth", Told: "total rotating torque; the spread of the housing",
 			Remedy: "take from both sides alike", Missed: "side bearings fail early",
+			Stage: "side shims", Difficulty: 2, Strength: fault.Practice,
 			know: func(k *Known) {
 				w, limit := k.Sheet.SidePreload, k.Sheet.SpreadLimitMM
 				at := w.HighMM + 0.75*(limit-w.HighMM)
@@ -193,14 +214,17 @@ func Slips() []Slip {
 		{ID: "caps-snug", Name: "side-bearing caps never torqued", Lesson: "check-again",
 			Shows: "readings that will not repeat; the caps are only snug", Told: "a wrench on the cap bolts",
 			Remedy: "torque the caps and read everything again", Missed: "caps that walk and cups that fret",
+			Stage: "side shims", Difficulty: 1, Strength: fault.Manual, Source: "TM 10-3930-638-24&P, p 4-243",
 			do: leftOut(act.TorqueCaps, act.SlackenCaps)},
 		{ID: "nothing-inspected", Name: "parts not looked at before they were fitted", Lesson: "inspect-first",
 			Shows: "whatever was wrong with the parts is still in the axle", Told: "looking, with the axle apart",
 			Remedy: "strip, look, put right", Missed: "what was there comes out on the road",
+			Stage: "inspection", Difficulty: 3, Strength: fault.Practice,
 			do: leftOut(act.LookCups, act.LookBearings, act.LookSpacer, act.LookSeal, act.LookCones, act.LookCaps, act.LookShimSeat, act.LookBolts, act.MeasureBearings, act.TestIndicator, act.MeasureDepthShim)},
 		{ID: "used-set-as-new", Name: "used gears set to a new set's backlash", Lesson: "used-gears", Has: func(k Known) bool { return k.UsedGears },
 			Shows: "backlash a new set's, not what these gears ran with", Told: "the teardown reading on the card",
 			Remedy: "back to the teardown backlash", Missed: "a quiet set made noisy",
+			Stage: "backlash", Difficulty: 3, Strength: fault.Manual, Source: "TM 5-3895-369-14, p 5-412",
 			know: func(k *Known) {
 				by := 2.4 * k.Sheet.Backlash.Half()
 				k.Sheet.Backlash = family.Window{LowMM: k.Sheet.Backlash.LowMM - by, HighMM: k.Sheet.Backlash.HighMM - by}

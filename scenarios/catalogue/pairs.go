@@ -1,0 +1,55 @@
+package catalogue
+
+import "shimwright/sim/truth"
+
+// A Pair is two entries that are easily taken for one another.
+type Pair struct {
+	A, B  string // ids
+	Agree string // the reading they share
+	Apart string // the test that decides
+}
+
+// Pairs lists the look-alikes.
+func Pairs() []Pair {
+	id := func(f truth.FaultID) string { return string(f) }
+	return []Pair{
+		{id(truth.HeadCupHigh), id(truth.DirtUnderShim), "pinion too deep on the gauge, shim right by the micrometer", "look cups"},
+		{id(truth.HeadCupHigh), id(truth.TailCupHigh), "a feeler goes in behind a cup, preload comes early", "measure depth: only the head cup moves the pinion"},
+		{id(truth.DirtUnderShim), id(truth.ShimsRunThick), "pinion too deep on the gauge", "measure depth-shim"},
+		{id(truth.SetUpBearingOff), id(truth.ShimsRunThick), "trial build too deep on the gauge", "measure bearings"},
+		{id(truth.SpacerCrushed), id(truth.NutUsed), "the nut turns below its usual torque", "look spacer: its length and the nut's grip are two things"},
+		{id(truth.NutUsed), "backed-off", "the finished nut turns on below its usual torque", "the nut is tried by hand on its thread before it goes in"},
+		{id(truth.PackingGrease), id(truth.SealTight), "drag in the final build too high", "look seal"},
+		{id(truth.PackingGrease), "overshot", "drag in the final build too high", "look bearings"},
+		{id(truth.SealTight), "overshot", "drag in the final build too high", "look seal"},
+		{id(truth.WrenchOut), id(truth.CordOff), "wrench and cord disagree", "test cord"},
+		{id(truth.WrenchOut), "overshot", "the wrench reads too high", "measure drag turning cord"},
+		{id(truth.BearingNotched), id(truth.CapsSwapped), "total drag goes tight and easy", "measure drag with the case out: nipped cups are not in it"},
+		{id(truth.CapsSwapped), id(truth.CapTurned), "total drag goes tight and easy once a turn of the ring gear", "look caps"},
+		{id(truth.SideConeHigh), "one-side-only", "less backlash and more total drag than the pair was to give", "look cones"},
+		{id(truth.ToothConeHigh), "one-side-only", "more backlash and more total drag than the pair was to give", "look cones"},
+		{id(truth.HousingSpread), "no-side-preload", "end play where there should be preload", "measure side-shims: in one the pack is as it was, in the other it is thin"},
+		{id(truth.DirtBehindGear), id(truth.BentFlange), "back-face runout once a turn", "measure flange-runout"},
+		{id(truth.DirtBehindGear), id(truth.BoltsUneven), "back-face runout once a turn", "look bolts"},
+		{id(truth.BoltsUneven), id(truth.BentFlange), "back-face runout once a turn", "look bolts"},
+		{id(truth.IndicatorLoose), "no-side-preload", "backlash that will not repeat", "test indicator"},
+		{id(truth.IndicatorLoose), "caps-snug", "backlash that will not repeat", "test indicator"},
+		{id(truth.BrakesOn), "side-preload-high", "total drag far above the pinion's", "look shafts"},
+		{"mark-turned", "mark-forgotten", "pinion off the same way, and the print with it", "measure depth: turned, the error is twice the other"},
+		{"stem-tilted", "pinion-free", "a backlash read larger than it is", "the stem set square alone cures only one"},
+	}
+}
+
+// alikes lists what an entry may be taken for, by id.
+func alikes(id string) []string {
+	var out []string
+	for _, p := range Pairs() {
+		switch id {
+		case p.A:
+			out = append(out, p.B)
+		case p.B:
+			out = append(out, p.A)
+		}
+	}
+	return out
+}

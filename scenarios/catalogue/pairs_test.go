@@ -1,0 +1,256 @@
+package catalogue_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/scenarios/catalogue"
+	"shimwright/scenarios/fault"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/assembly"
+	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
+	"shimwright/sim/rng"
+	"shimwright/sim/truth"
+)
+
+// Sound work on the axle below, step by step.
+var (
+	inHand = []string{"fit depth-shim 0.030in"}
+	trial  = append(slices.Clone(inHand), "fit pinion trial", "turn pinion 20")
+	final  = append(slices.Clone(inHand), "fit pinion final", "turn nut 155deg", "turn pinion 30")
+	over   = append(slices.Clone(inHand), "fit pinion final", "turn nut 170deg", "turn pinion 30")
+)
+
+// sided puts the case in on a pair of shims, all at torque.
+func sided(back, tooth string) []string {
+	return append(slices.Clone(final), "fit side-shims back "+back+" tooth "+tooth, "fit case", "torque caps", "mount indicator heel square pinion-held")
+}
+
+// A side of a pair: a fault of a size, or none, and the work done on the axle.
+type side struct {
+	fault truth.FaultID
+	size  float64
+	work  []string
+}
+
+func sound(work []string) side { return side{work: work} }
+
+// stand puts the side's axle on a bench, with its work done where that is wanted.
+func (s side) stand(t *testing.T, worked bool) *sim.Stand {
+	t.Helper()
+	fam := family.Beech()
+	x := assembly.Nominal(fam)
+	x.IdealShimMM = quantity.Inches(0.030).MM()
+	x.BackZeroMM, x.ToothZeroMM = quantity.Inches(0.070).MM(), quantity.Inches(0.070).MM()
+	if s.fault != "" {
+		f, err := fault.Find(s.fault)
+		require.NoError(t, err)
+		f.Apply(&x, s.size, rng.Stream(7, "pair"))
+	}
+	b, err := sim.New(fam, truth.Seal(x, truth.Finish{}), 3)
+	require.NoError(t, err)
+	if worked {
+		run(t, b, s.work)
+	}
+	return b
+}
+
+func run(t *testing.T, s *sim.Stand, lines []string) (out sim.Outcome) {
+	t.Helper()
+	for _, line := range lines {
+		a, err := act.Parse(line, quantity.Inch)
+		require.NoError(t, err, line)
+		out, err = s.Do(a)
+		require.NoError(t, err, line)
+	}
+	return out
+}
+
+// A number read from the last of some acts.
+type number struct {
+	lines   []string
+	of      func(t *testing.T, o sim.Outcome) float64
+	against string // the same reading by another way, which it is divided by
+}
+
+const repeats = 9
+
+func (n number) read(t *testing.T, s *sim.Stand) float64 {
+	t.Helper()
+	last := len(n.lines) - 1
+	run(t, s, n.lines[:last])
+	times := repeats
+	if strings.HasPrefix(n.lines[last], "look") || strings.HasPrefix(n.lines[last], "test") {
+		times = 1 // a second look finds the same, or what the first put right
+	}
+	mean := func(line string) (m float64) {
+		for range times {
+			m += n.of(t, run(t, s, []string{line})) / float64(times)
+		}
+		return m
+	}
+	m := mean(n.lines[last])
+	if n.against != "" {
+		m /= mean(n.against)
+	}
+	return m
+}
+
+func what(name string, read func(gauge.Reading) float64) func(*testing.T, sim.Outcome) float64 {
+	return func(t *testing.T, o sim.Outcome) float64 {
+		for _, r := range o.Readings {
+			if r.What == name {
+				return read(r)
+			}
+		}
+		require.Fail(t, "no reading", "%s gave no %s", o.Act, name)
+		return 0
+	}
+}
+
+func lengths(r gauge.Reading) float64 { m, _, _ := r.Summary(); return m.MM() }
+func scatters(r gauge.Reading) float64 {
+	_, least, most := r.Summary()
+	return (most - least).MM()
+}
+func torques(r gauge.Reading) float64 { return r.Torques[len(r.Torques)-1].Nmm() }
+func swing(r gauge.Reading) float64 {
+	return (r.Torques[len(r.Torques)-1] - r.Torques[0]).Nmm()
+}
+func found(name string) func(*testing.T, sim.Outcome) float64 {
+	return what(name, func(r gauge.Reading) float64 {
+		if r.Found {
+			return 1
+		}
+		return 0
+	})
+}
+func observed(name, words string) func(*testing.T, sim.Outcome) float64 {
+	return what(name, func(r gauge.Reading) float64 {
+		if strings.Contains(r.Observed, words) {
+			return 1
+		}
+		return 0
+	})
+}
+
+// An acted pair: on both sides the first reading is off from a sound axle's by at least
+// off, to the same side, and the two sides do not differ by more than near; the second
+// reading differs by more than apart. early takes the second before any work is done.
+type acted struct {
+	a, b      side
+	sound     []string
+	agree     number
+	off, near float64
+	decide    number
+	apart     float64
+	early     bool
+}
+
+func pairs() map[[2]string]acted {
+	depth := number{lines: []string{"measure depth"}, of: what("depth", lengths)}
+	look := func(line, name string) number { return number{lines: []string{line}, of: found(name)} }
+	drag := number{lines: []string{"measure drag turning cord"}, of: what("pinion-drag", torques)}
+	byWrench := number{lines: []string{"measure drag turning wrench"}, of: what("pinion-drag", torques)}
+	apartRatio := byWrench
+	apartRatio.against = "measure drag turning cord"
+	total := number{lines: []string{"measure drag turning cord"}, of: what("total-drag", torques)}
+	swings := number{lines: []string{"measure drag turning cord"}, of: what("total-drag", swing)}
+	lash := number{lines: []string{"measure backlash 8"}, of: what("backlash", lengths)}
+	restless := number{lines: []string{"measure backlash 8"}, of: what("backlash", scatters)}
+	runout := number{lines: []string{"measure runout"}, of: what("runout", lengths)}
+	nut := number{lines: []string{"turn nut 0.5deg"}, of: what("nut-torque", torques)}
+	usual := sided("0.074in", "0.074in")
+	out := func(lines ...string) []string { return append([]string{"remove case"}, lines...) }
+	const (
+		asFar = 0.02 // mm, two depths with the same gauge and a refit
+		looks = 0.5  // found against not found
+	)
+	id := func(f truth.FaultID) string { return string(f) }
+	return map[[2]string]acted{
+		{id(truth.HeadCupHigh), id(truth.DirtUnderShim)}: {a: side{truth.HeadCupHigh, 0.08, trial}, b: side{truth.DirtUnderShim, 0.08, trial}, sound: trial,
+			agree: depth, off: -0.04, near: asFar, decide: look("look cups", "cup-gaps"), apart: looks, early: true},
+		{id(truth.HeadCupHigh), id(truth.TailCupHigh)}: {a: side{truth.HeadCupHigh, 0.1, trial}, b: side{truth.TailCupHigh, 0.1, trial}, sound: nil,
+			agree: look("look cups", "cup-gaps"), off: looks, near: 0, decide: number{lines: append(slices.Clone(trial), "measure depth"), of: what("depth", lengths)}, apart: 0.05, early: true},
+		{id(truth.DirtUnderShim), id(truth.ShimsRunThick)}: {a: side{truth.DirtUnderShim, 0.08, trial}, b: side{truth.ShimsRunThick, 0.08, trial}, sound: trial,
+			agree: depth, off: -0.04, near: asFar, decide: number{lines: append(slices.Clone(inHand), "measure depth-shim"), of: what("depth-shim", lengths)}, apart: 0.05, early: true},
+		{id(truth.SetUpBearingOff), id(truth.ShimsRunThick)}: {a: side{truth.SetUpBearingOff, -0.08, trial}, b: side{truth.ShimsRunThick, 0.08, trial}, sound: trial,
+			agree: depth, off: -0.04, near: asFar, decide: number{lines: []string{"measure bearings"}, of: what("bearing-heights", lengths)}, apart: 0.05, early: true},
+		{id(truth.SpacerCrushed), id(truth.NutUsed)}: {a: side{truth.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg")},
+			b: side{truth.NutUsed, 1, append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg"),
+			agree: nut, off: -8e3, near: 400e3, decide: number{lines: []string{"look spacer"}, of: what("spacer", lengths)}, apart: 0.4, early: true},
+		{id(truth.NutUsed), "backed-off"}: {a: side{truth.NutUsed, 1, final}, b: sound(append(slices.Clone(over), "back nut 15deg")), sound: final,
+			agree: nut, off: -8e3, near: 400e3, decide: look("look spacer", "nut"), apart: looks, early: true},
+		{id(truth.PackingGrease), id(truth.SealTight)}: {a: side{truth.PackingGrease, 1, final}, b: side{truth.SealTight, 800, final}, sound: final,
+			agree: drag, off: 400, near: 200, decide: look("look seal", "seal"), apart: looks, early: true},
+		{id(truth.PackingGrease), "overshot"}: {a: side{truth.PackingGrease, 1, final}, b: sound(over), sound: final,
+			agree: drag, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "look bearings"}, of: found("pinion-bearings")}, apart: looks},
+		{id(truth.SealTight), "overshot"}: {a: side{truth.SealTight, 800, final}, b: sound(over), sound: final,
+			agree: drag, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "look seal"}, of: found("seal")}, apart: looks},
+		{id(truth.WrenchOut), id(truth.CordOff)}: {a: side{truth.WrenchOut, -0.2, final}, b: side{truth.CordOff, 0.2, final}, sound: final,
+			agree: apartRatio, off: 0.1, near: 0.15, decide: look("test cord", "cord"), apart: looks},
+		{id(truth.WrenchOut), "overshot"}: {a: side{truth.WrenchOut, -0.28, final}, b: sound(over), sound: final,
+			agree: byWrench, off: 200, near: 5000, decide: number{lines: []string{"measure drag turning cord"}, of: what("pinion-drag", torques)}, apart: 300},
+		{id(truth.BearingNotched), id(truth.CapsSwapped)}: {a: side{truth.BearingNotched, 700, usual}, b: side{truth.CapsSwapped, 1, usual}, sound: usual,
+			agree: swings, off: 300, near: 500, decide: number{lines: out("measure drag turning cord"), of: what("pinion-drag", swing)}, apart: 300},
+		{id(truth.CapsSwapped), id(truth.CapTurned)}: {a: side{truth.CapsSwapped, 1, usual}, b: side{truth.CapTurned, 1, usual}, sound: usual,
+			agree: swings, off: 200, near: 500, decide: number{lines: []string{"look caps"}, of: observed("caps", "end for end")}, apart: looks, early: true},
+		{id(truth.SideConeHigh), "one-side-only"}: {a: side{truth.SideConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.076in", "0.072in")), sound: sided("0.072in", "0.072in"),
+			agree: lash, off: -0.02, near: 0.03, decide: number{lines: out("look cones"), of: found("side-cones")}, apart: looks},
+		{id(truth.ToothConeHigh), "one-side-only"}: {a: side{truth.ToothConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.072in", "0.076in")), sound: sided("0.072in", "0.072in"),
+			agree: lash, off: 0.02, near: 0.03, decide: number{lines: out("look cones"), of: found("side-cones")}, apart: looks},
+		{id(truth.HousingSpread), "no-side-preload"}: {a: side{truth.HousingSpread, 0.1, sided("0.070in", "0.070in")}, b: sound(sided("0.068in", "0.068in")), sound: sided("0.070in", "0.070in"),
+			agree: number{lines: []string{"measure end-play"}, of: what("end-play", lengths)}, off: 0.05, near: 0.02, decide: number{lines: out("measure side-shims"), of: what("side-shims", lengths)}, apart: 0.03},
+		{id(truth.DirtBehindGear), id(truth.BentFlange)}: {a: side{truth.DirtBehindGear, 0.15, usual}, b: side{truth.BentFlange, 0.15, usual}, sound: usual,
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure flange-runout"), of: what("flange-runout", lengths)}, apart: 0.1},
+		{id(truth.DirtBehindGear), id(truth.BoltsUneven)}: {a: side{truth.DirtBehindGear, 0.15, usual}, b: side{truth.BoltsUneven, 0.15, usual}, sound: usual,
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("look bolts"), of: found("ring-bolts")}, apart: looks},
+		{id(truth.BoltsUneven), id(truth.BentFlange)}: {a: side{truth.BoltsUneven, 0.15, usual}, b: side{truth.BentFlange, 0.15, usual}, sound: usual,
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("look bolts"), of: found("ring-bolts")}, apart: looks},
+		{id(truth.IndicatorLoose), "no-side-preload"}: {a: side{truth.IndicatorLoose, 1, usual}, b: sound(sided("0.066in", "0.070in")), sound: usual,
+			agree: restless, off: 0.03, near: 0.2, decide: look("test indicator", "indicator"), apart: looks, early: true},
+		{id(truth.IndicatorLoose), "caps-snug"}: {a: side{truth.IndicatorLoose, 1, usual}, b: sound(slices.DeleteFunc(slices.Clone(usual), func(l string) bool { return l == "torque caps" })), sound: usual,
+			agree: restless, off: 0.01, near: 0.2, decide: look("test indicator", "indicator"), apart: looks, early: true},
+		{id(truth.BrakesOn), "side-preload-high"}: {a: side{truth.BrakesOn, 4000, usual}, b: sound(sided("0.076in", "0.076in")), sound: usual,
+			agree: total, off: 150, near: 1500, decide: look("look shafts", "shafts"), apart: looks},
+		{"mark-turned", "mark-forgotten"}: {a: sound([]string{"fit depth-shim 0.036in", "fit pinion trial"}), b: sound([]string{"fit depth-shim 0.033in", "fit pinion trial"}), sound: trial,
+			agree: depth, off: -0.05, near: 0.2, decide: depth, apart: 0.05},
+		{"stem-tilted", "pinion-free"}: {a: sound(append(slices.Clone(usual), "mount indicator heel along pinion-held")), b: sound(append(slices.Clone(usual), "mount indicator heel square pinion-free")), sound: usual,
+			agree: lash, off: 0.02, near: 0.2, decide: lash, apart: 0.02},
+	}
+}
+
+// For every pair the first reading leaves both open, off from a sound axle's the same
+// way, and the test named for the pair decides.
+func TestLookAlikesAreToldApart(t *testing.T) {
+	all := pairs()
+	for _, p := range catalogue.Pairs() {
+		t.Run(p.A+" and "+p.B, func(t *testing.T) {
+			c, ok := all[[2]string{p.A, p.B}]
+			require.True(t, ok, "nothing acts this pair out")
+			first := func(s side) float64 { return c.agree.read(t, s.stand(t, len(c.sound) > 0)) }
+			a, b, right := first(c.a), first(c.b), first(sound(c.sound))
+			if c.off < 0 {
+				assert.Less(t, a-right, c.off)
+				assert.Less(t, b-right, c.off)
+			} else if c.off > 0 {
+				assert.GreaterOrEqual(t, a-right, c.off)
+				assert.GreaterOrEqual(t, b-right, c.off)
+			}
+			if c.near > 0 {
+				assert.InDelta(t, a, b, c.near)
+			}
+			second := func(s side) float64 { return c.decide.read(t, s.stand(t, !c.early)) }
+			x, y := second(c.a), second(c.b)
+			assert.Greater(t, max(x-y, y-x), c.apart)
+		})
+	}
+	assert.Len(t, all, len(catalogue.Pairs()))
+}
