@@ -892,7 +892,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.newBearings()
 	case act.CleanShimSeat:
 		r.seatClean()
-	case act.FreeShafts:
+	case act.RemoveShafts:
 		r.risk[truth.BrakesOn] = 0
 	case act.GreaseBearings:
 		r.b.Set(greaseRow, assembly.GreaseDragNmm, 150)

@@ -86,8 +86,8 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 			out.note("seat and shim were clean")
 		}
 		s.axle.ShimDirtMM = 0
-	case act.FreeShafts:
-		s.freeShafts(out)
+	case act.RemoveShafts:
+		s.removeShafts(out)
 	case act.ReplaceSeal:
 		s.sealTight = false
 		out.Parts = append(out.Parts, shop.Seal)
@@ -114,7 +114,7 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 		return
 	case act.RemoveCase:
 		if s.axle.BrakeNmm > 0 {
-			s.freeShafts(out) // they run in the case
+			s.removeShafts(out) // they run in the case
 		}
 		s.caseIn, s.capsTight, s.mount, s.paint = false, false, nil, ""
 	case act.RecordValue:
@@ -182,7 +182,7 @@ func (s *Stand) replaceBearings(out *Outcome) {
 	out.note("new cones and cups, pressed home and oiled; their height is their own, so measure them and gauge the depth again")
 }
 
-func (s *Stand) freeShafts(out *Outcome) {
+func (s *Stand) removeShafts(out *Outcome) {
 	if s.axle.BrakeNmm > 0 {
 		out.note("the axle shafts come out and their brakes with them; nothing drags at the ring gear now")
 	} else {

@@ -149,6 +149,10 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if !s.caseIn {
 			return caseIn
 		}
+	case act.LookShafts, act.RemoveShafts:
+		if !s.caseIn {
+			return "the case is out, and no shaft is in without it"
+		}
 	case act.TorqueCaps:
 		if !s.caseIn {
 			return caseIn

@@ -38,13 +38,13 @@ func example(t testing.TB, u act.Usage) act.Act {
 // wholeJob is a job that does every act of the catalogue at least once.
 func wholeJob() []string {
 	return []string{
-		"look cups", "look bearings", "look spacer", "look cones", "look caps", "look seal", "look shim-seat", "look bolts", "look shafts",
-		"measure bearings", "test indicator", "test cord", "clean shim-seat", "free shafts", "replace bearings", "seat cups", "grease bearings", "wash bearings", "seat cones", "match caps", "clean ring-gear", "measure flange-runout",
+		"look cups", "look bearings", "look spacer", "look cones", "look caps", "look seal", "look shim-seat", "look bolts",
+		"measure bearings", "test indicator", "test cord", "clean shim-seat", "replace bearings", "seat cups", "grease bearings", "wash bearings", "seat cones", "match caps", "clean ring-gear", "measure flange-runout",
 		"replace case", "replace seal", "replace spacer",
 		"fit depth-shim 0.030in", "measure depth-shim", "fit pinion trial", "turn pinion 3", "measure depth",
 		"measure drag turning wrench", "remove pinion", "fit pinion final", "turn nut to 150lb-ft", "turn nut 100deg",
 		"turn pinion 5", "measure drag turning cord", "measure drag first-pull wrench", "back nut 2deg", "turn nut 30deg", "measure pinion-play",
-		"fit side-shims back 0.074in tooth 0.074in", "measure side-shims", "fit case", "measure end-play", "torque caps", "measure spread", "measure runout",
+		"fit side-shims back 0.074in tooth 0.074in", "measure side-shims", "fit case", "look shafts", "remove shafts", "measure end-play", "torque caps", "measure spread", "measure runout",
 		"mount indicator heel square pinion-held", "measure backlash 4", "paint teeth thin", "roll gears braked",
 		"measure drag turning wrench", "record backlash 0.165mm", "remove case",
 		"fit side-shims back 0.072in tooth 0.076in", "fit case", "torque caps", "sign off",
@@ -111,7 +111,7 @@ func TestARefusedActChangesNothing(t *testing.T) {
 // What the stand lists as possible can be done.
 func TestWhatIsPossibleCanBeDone(t *testing.T) {
 	job := wholeJob()
-	for _, steps := range []int{0, 26, 28, 33, 43, 50} {
+	for _, steps := range []int{0, 24, 26, 31, 43, 50} {
 		s := bench(t, handMade(), 3)
 		do(t, s, job[:steps]...)
 		possible := s.Possible()

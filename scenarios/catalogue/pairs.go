@@ -40,15 +40,23 @@ func Pairs() []Pair {
 	}
 }
 
+// Other returns the other entry of a pair, "" if the id is in neither place.
+func (p Pair) Other(id string) string {
+	switch id {
+	case p.A:
+		return p.B
+	case p.B:
+		return p.A
+	}
+	return ""
+}
+
 // alikes lists what an entry may be taken for, by id.
 func alikes(id string) []string {
 	var out []string
 	for _, p := range Pairs() {
-		switch id {
-		case p.A:
-			out = append(out, p.B)
-		case p.B:
-			out = append(out, p.A)
+		if other := p.Other(id); other != "" {
+			out = append(out, other)
 		}
 	}
 	return out

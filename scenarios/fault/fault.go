@@ -434,7 +434,7 @@ func All() []Fault {
 			Shows:    "total drag far above the pinion's, though the side shims are right",
 			TakenFor: "too much side preload",
 			Told:     "a look at the wheel ends; the spread of the housing is as it should be",
-			Test:     act.LookShafts, Cure: act.FreeShafts,
+			Test:     act.LookShafts, Cure: act.RemoveShafts,
 			Remedy: "draw the shafts clear and read again",
 			Missed: "side shims are taken out that belong in, and the case floats",
 			Lesson: "total-torque", BaseRate: 0.08, Late: 60, Low: 4000, High: 12000, Unit: "N·mm",

@@ -193,7 +193,7 @@ func (w *worker) sheet(to Stage) {
 	if to == Whole {
 		w.say("Total torque with everything in, then the build sheet, then the signature.")
 		if w.k.From == SidesSet && found(w.do(act.LookShafts)) {
-			w.do(act.FreeShafts)
+			w.do(act.RemoveShafts)
 		}
 		total = w.readDrag("total-drag")
 	}

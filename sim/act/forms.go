@@ -29,7 +29,7 @@ const (
 	ReplaceCase
 	ReplaceSeal
 	ReplaceSpacer
-	FreeShafts
+	RemoveShafts
 	FitDepthShim
 	FitPack
 	FitPinion
@@ -97,7 +97,7 @@ func catalogue() []spec {
 		{ReplaceCase, "replace case", "a new differential case"},
 		{ReplaceSeal, "replace seal", "a new seal for the final build"},
 		{ReplaceSpacer, "replace spacer", "a new spacer and nut for the final build"},
-		{FreeShafts, "free shafts", "draw the axle shafts clear, brakes and all"},
+		{RemoveShafts, "remove shafts", "draw the axle shafts clear, brakes and all"},
 		{FitDepthShim, "fit depth-shim {length}", "choose the depth shim (pinion out)"},
 		{FitPack, "fit pack {length}", "solid spacer: choose the preload pack between the cones (pinion out)"},
 		{FitPinion, "fit pinion {trial|final}", "trial: set-up bearing, no spacer, no seal; final: spacer, seal, nut"},

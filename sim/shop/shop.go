@@ -84,7 +84,7 @@ func usualTime(f act.Form, places int) Minutes {
 		return 10
 	case act.CleanShimSeat:
 		return 4
-	case act.FreeShafts:
+	case act.RemoveShafts:
 		return 12
 	case act.ReplaceBearings:
 		return 25 // cones off and on the press, cups out and in

@@ -91,6 +91,7 @@ and a qualified person decide.`,
 		newDrill(s),
 		newExplore(s),
 		newFamily(s),
+		newFault(s),
 		newForms(s),
 	)
 	root.CompletionOptions.HiddenDefaultCmd = true

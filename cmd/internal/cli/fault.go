@@ -1,0 +1,85 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/scenarios/catalogue"
+)
+
+func newFault(s term.Streams) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "fault",
+		Short: "List and show what can be wrong with an axle",
+		Long: `List what can be wrong with an axle on the bench, or show one entry: its cause and
+signs, what it is easily taken for, the test that tells, the cure.`,
+		Example: "  shimwright fault list\n  shimwright fault show caps-swapped",
+		Args:    takes(0, 0, ""),
+		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	c.AddCommand(newFaultList(s), newFaultShow(s))
+	return c
+}
+
+func newFaultList(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:     "list [AREA]",
+		Short:   "List the catalogue, or one area of it with how often each turns up",
+		Example: "  shimwright fault list\n  shimwright fault list runout",
+		Args:    takes(0, many, ""),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			all := catalogue.All()
+			if len(args) == 0 {
+				_, err = fmt.Fprint(s.Out, view.FaultList(all, p))
+				return err
+			}
+			word := strings.ToLower(strings.Join(args, " "))
+			var found []catalogue.Entry
+			for _, e := range all {
+				if strings.Contains(e.Area, word) {
+					found = append(found, e)
+				}
+			}
+			if len(found) == 0 {
+				return usageError{fmt.Errorf("no area is called %q: fault list names them", word)}
+			}
+			_, err = fmt.Fprint(s.Out, view.FaultArea(found, p))
+			return err
+		},
+	}
+	l.addFlags(c)
+	return c
+}
+
+func newFaultShow(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:     "show NAME",
+		Short:   "Show one entry of the catalogue",
+		Example: "  shimwright fault show head-cup-high --units metric",
+		Args:    takes(1, 1, "say which: fault list names them"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, units, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			e, err := catalogue.Find(strings.ToLower(args[0]))
+			if err != nil {
+				return usageError{err}
+			}
+			_, err = fmt.Fprint(s.Out, view.FaultPage(e, units, p))
+			return err
+		},
+	}
+	l.addFlags(c)
+	return c
+}
