@@ -57,7 +57,7 @@ The same options give the same forms on any machine.
 --faults is usual (as often as in the catalogue), none, or the names of faults, of which
 each job then carries one. --slip and --lesson keep to jobs that show a mistake: somebody
 who makes it ends at least two shim steps from somebody who does not.`,
-		Example: "  shimwright forms --out monday\n  shimwright forms --family beech,hazel --kind whole --forms 24 --jobs 6 --out class\n  shimwright forms --kind depth --slip mark-turned --out marks",
+		Example: "  shimwright forms --out monday\n  shimwright forms --family beech,hazel --kind depth,sides --forms 3 --out class\n  shimwright forms --kind depth --slip mark-turned --out marks",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
 			p, _, err := l.pen(s)
@@ -199,7 +199,7 @@ func makeForms(s term.Streams, b form.Blueprint, folder string, p view.Pen) erro
 	const every = 10 // per cent between two lines of progress
 	told := 0
 	set, err := form.Make(b, runtime.GOMAXPROCS(0), func(done, about int) {
-		if share := 100 * done / about; share/every != told {
+		if share := 100 * done / about; s.Person && share/every != told {
 			told = share / every
 			fmt.Fprintf(s.Err, "%3d %%: %d jobs measured of about %d\n", share, done, about)
 		}

@@ -112,10 +112,6 @@ and a qualified person decide.`,
 	// The first help fits a small screen without a section for itself.
 	root.InitDefaultHelpFlag()
 	root.Flags().Lookup("help").Hidden = true
-	root.InitDefaultHelpCmd()
-	for _, c := range root.Commands() {
-		c.Hidden = c.Hidden || c.Name() == "help"
-	}
 	// The help speaks of options, in capitals what stands for something.
 	root.SetUsageTemplate(strings.NewReplacer("Available Commands:", "Commands:", "Global Flags:", "Options for all:", "Flags:", "Options:",
 		"[command]", "COMMAND",

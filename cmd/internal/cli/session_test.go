@@ -465,7 +465,9 @@ func TestExamplesRun(t *testing.T) {
 		require.Equal(t, "shimwright", words[0], line)
 		assert.Equal(t, exitDone, Main(s, words[1:]), "%s: %s", line, stderr.String())
 		assert.NotEmpty(t, out.String(), line)
-		assert.Empty(t, stderr.String(), line)
+		if words[1] != "forms" { // which tells a person how far it is
+			assert.Empty(t, stderr.String(), line)
+		}
 	}
 	// Practice first: it writes the file that the grade's examples read.
 	for _, first := range []bool{true, false} {

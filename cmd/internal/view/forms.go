@@ -67,17 +67,17 @@ func FormsReport(s form.Set, p Pen) string {
 	for _, place := range bp.Places() {
 		places = append(places, place.Family.Code+" "+place.Kind.String())
 	}
-	b.WriteString(p.Field("Every form", strings.Join(places, ", "), 15))
-	b.WriteString(p.Field("Faults", faultsWords(bp.Faults), 15))
+	b.WriteString(p.Field("Every form", strings.Join(places, ", "), 17))
+	b.WriteString(p.Field("Faults", faultsWords(bp.Faults), 17))
 	if bp.Band != "" {
-		b.WriteString(p.Field("Difficulty", string(bp.Band), 15))
+		b.WriteString(p.Field("Difficulty", string(bp.Band), 17))
 	}
 	if len(bp.Slips) > 0 {
-		b.WriteString(p.Field("Slips that show", strings.Join(bp.Slips, " or "), 15))
+		b.WriteString(p.Field("Slips that show", strings.Join(bp.Slips, " or "), 17))
 	}
-	b.WriteString(p.Field("Jobs tried", fmt.Sprintf("%d, from number %d on at each place", proof.Tried, bp.First), 15))
-	b.WriteString(p.Field("Passed over", fmt.Sprintf("%d of another difficulty, %d that would not show the slip, %d that could not be finished", proof.OutsideBand, proof.WithoutSign, proof.Unfinishable), 15))
-	b.WriteString(p.Field("Exchanges", strconv.Itoa(proof.Swaps), 15))
+	b.WriteString(p.Field("Jobs tried", fmt.Sprintf("%d, from number %d on at each place", proof.Tried, bp.First), 17))
+	b.WriteString(p.Field("Passed over", fmt.Sprintf("%d of another difficulty, %d that would not show the slip, %d that could not be finished", proof.OutsideBand, proof.WithoutSign, proof.Unfinishable), 17))
+	b.WriteString(p.Field("Exchanges", strconv.Itoa(proof.Swaps), 17))
 
 	b.WriteString("\n" + p.Heading("Greatest difference between any two forms, means over their jobs"))
 	for _, r := range proof.Rows {
