@@ -31,7 +31,7 @@ func TestEveryKindCanBeMeasured(t *testing.T) {
 		fam, err := family.Shipped(code)
 		require.NoError(t, err)
 		for _, kind := range scenarios.Kinds() {
-			m, j := measure(t, scenarios.Order{Family: fam, Kind: kind}, 2)
+			m, j := measure(t, scenarios.Order{Family: fam, Kind: kind}, 3)
 			for _, p := range m.Plays {
 				assert.True(t, p.Done, "%s %s: %s", code, kind, p.Hand)
 				assert.LessOrEqual(t, p.Score, 100)

