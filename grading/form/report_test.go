@@ -236,8 +236,8 @@ func TestReport(t *testing.T) {
 		d, mean, sd := pitDistance(said[name])
 		t.Logf("%s: binned error %.3f, PIT distance %.3f, mean %+.2f, sd %.2f", name, binnedError(said[name]), d, mean, sd)
 		assert.Less(t, binnedError(said[name]), 0.15, name)
-		// Depth is believed too thick by half a standard deviation over all kinds of job.
-		assert.Less(t, d, 0.35, name)
+		// Depth read from prints alone lies half a standard deviation to one side.
+		assert.Less(t, d, 0.33, name)
 	}
 	assert.GreaterOrEqual(t, float64(draws[1]), 0.75*float64(jobs), "most first draws can be finished: %v", draws)
 	if *writeReport {
@@ -318,7 +318,7 @@ func reportText(all []playedJob, said map[string][]statement, draws map[int]int,
 	}
 	table("family", func(j playedJob) string { return j.place.Family.Code }, codes)
 	table("kind", func(j playedJob) string { return j.place.Kind.String() }, kinds)
-	line("\n%s", strings.TrimSpace(reading))
+	line("\n%s", reading)
 	return b.String()
 }
 
