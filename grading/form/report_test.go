@@ -318,7 +318,7 @@ func reportText(all []playedJob, said map[string][]statement, draws map[int]int,
 	}
 	table("family", func(j playedJob) string { return j.place.Family.Code }, codes)
 	table("kind", func(j playedJob) string { return j.place.Kind.String() }, kinds)
-	line("\n%s", reading)
+	line("\n%s", strings.TrimSpace(reading))
 	return b.String()
 }
 
