@@ -193,3 +193,15 @@ func apart(d *dealt) float64 {
 	}
 	return sum
 }
+
+// The job far from the middle is the spare.
+func TestTrimSetsTheOddOneAside(t *testing.T) {
+	p := &pool{need: 4}
+	for i, minutes := range []float64{100, 300, 104, 96, 102} {
+		p.jobs = append(p.jobs, Job{Number: uint64(i), Measure: difficulty.Measure{Minutes: minutes, Panel: 50, Decisions: 10}})
+	}
+	keep, spare := trim(p, Usual())
+	assert.Len(t, keep, 4)
+	require.Len(t, spare, 1)
+	assert.Equal(t, uint64(1), spare[0].Number)
+}
