@@ -131,7 +131,9 @@ func taleOf(fam family.Family, x truth.Axle, f truth.Finish) (tale, error) {
 func unseen(f truth.Finish) ([]string, error) {
 	var out []string
 	for _, id := range f.Remaining {
-		if id != truth.CapsSwapped && id != truth.SealTight && id != truth.PackingGrease {
+		switch id {
+		case truth.CapsSwapped, truth.CapTurned, truth.SealTight, truth.PackingGrease, truth.BearingNotched, truth.NutUsed:
+		default:
 			continue
 		}
 		entry, err := fault.Find(id)
@@ -220,5 +222,5 @@ func whenSeated(p service.Parts, s service.Setting, x truth.Axle, f truth.Finish
 		return 0
 	}
 	s = p.CupsHome(s, gap(truth.HeadCupHigh, x.HeadCupGapMM), gap(truth.TailCupHigh, x.TailCupGapMM))
-	return p.ConeHome(s, f.SideFitMM, gap(truth.SideConeHigh, x.BackConeGapMM))
+	return p.ConesHome(s, f.SideFitMM, gap(truth.SideConeHigh, x.BackConeGapMM), gap(truth.ToothConeHigh, x.ToothConeGapMM))
 }

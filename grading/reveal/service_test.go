@@ -26,7 +26,7 @@ func finished(t *testing.T, seed uint64) (family.Family, truth.Axle, truth.Finis
 	j, err := scenarios.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	x, _ := truth.Open(j.Sealed())
-	x.HeadCupGapMM, x.TailCupGapMM, x.BackConeGapMM = 0.1, 0.1, 0.1
+	x.HeadCupGapMM, x.TailCupGapMM, x.BackConeGapMM, x.ToothConeGapMM = 0.1, 0.1, 0.1, 0.1
 	parts, err := partsOf(j.Card.Family, x)
 	require.NoError(t, err)
 	s, err := rightSetting(j.Card.Family, x, parts)
@@ -97,6 +97,8 @@ func TestWhatIsWrongIsSaid(t *testing.T) {
 			`When the pinion cup goes home the preload falls: 0\.\d+ mm of pinion end play is left, and the pinion comes out by 0\.\d+ mm`},
 		"cone": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.SideConeHigh} },
 			`When the side bearing cone goes home the ring gear moves away by 0\.\d+ mm`},
+		"other cone": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.ToothConeHigh} },
+			`When the side bearing cone goes home the ring gear moves nearer by 0\.\d+ mm`},
 		"caps":   {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.CapsSwapped} }, `Left out of this: side-bearing caps changed over`},
 		"apart":  {func(f *truth.Finish) { f.CaseFitted = false }, `not together`},
 		"astray": {func(f *truth.Finish) { f.DepthErrorMM = 6 }, `not worked out`},

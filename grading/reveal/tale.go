@@ -83,7 +83,11 @@ func (t tale) seated() string {
 		}
 		return s + "."
 	case t.later.At.RingAwayMM != t.signed.At.RingAwayMM:
-		s := fmt.Sprintf("When the side bearing cone goes home the ring gear moves away by %s and ", t.len(t.later.At.RingAwayMM-t.signed.At.RingAwayMM))
+		moved, way := t.later.At.RingAwayMM-t.signed.At.RingAwayMM, "away"
+		if moved < 0 {
+			moved, way = -moved, "nearer"
+		}
+		s := fmt.Sprintf("When the side bearing cone goes home the ring gear moves %s by %s and ", way, t.len(moved))
 		if t.later.SideEndPlayMM > 0 {
 			return s + fmt.Sprintf("the case floats %s.", t.len(t.later.SideEndPlayMM))
 		}

@@ -263,22 +263,25 @@ func TestCupsHomeAgreesWithTheBench(t *testing.T) {
 }
 
 // A side cone that goes home leaves what the carrier has with that much less shim.
-func TestConeHomeAgreesWithTheBench(t *testing.T) {
+func TestConesHomeAgreeWithTheBench(t *testing.T) {
 	p := beech(t)
 	sides := family.Beech().Sides()
-	for _, gap := range []float64{0, 0.08, 0.3} {
-		was, err := carrier.Solve(sides, 0.15, 0.05)
+	for _, gaps := range [][2]float64{{0, 0}, {0.08, 0}, {0.3, 0}, {0, 0.08}, {0, 0.3}, {0.05, 0.1}} {
+		was, err := carrier.Solve(sides, 0.15, 0.15)
 		require.NoError(t, err)
-		is, err := carrier.Solve(sides, 0.15-gap, 0.05)
+		is, err := carrier.Solve(sides, 0.15-gaps[0], 0.15-gaps[1])
 		require.NoError(t, err)
-		got, err := p.ConeHome(Setting{SidePreloadN: was.ForceN}, 0.20, gap)
+		got, err := p.ConesHome(Setting{SidePreloadN: was.ForceN}, 0.30, gaps[0], gaps[1])
 		require.NoError(t, err)
 		assert.InDelta(t, is.ForceN, got.SidePreloadN, 1e-6)
 		assert.InDelta(t, is.EndPlayMM, got.SideEndPlayMM, 1e-12)
 		// The middle of the case's play.
 		assert.InDelta(t, was.ShiftToPinionMM-is.ShiftToPinionMM-is.EndPlayMM/2, got.At.RingAwayMM, 1e-12)
-		if gap > 0 {
+		switch {
+		case gaps[0] > gaps[1]:
 			assert.Positive(t, got.At.RingAwayMM)
+		case gaps[1] > gaps[0]:
+			assert.Negative(t, got.At.RingAwayMM)
 		}
 	}
 }

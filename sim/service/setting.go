@@ -104,12 +104,12 @@ func (p Parts) CupsHome(s Setting, headGapMM, tailGapMM float64) Setting {
 	return out
 }
 
-// ConeHome returns the setting after a side bearing cone that stood off the case
-// behind the ring gear by gapMM has gone home: the fit loses the gap and the ring
-// gear moves away from the pinion. The fit (mm) is interference, or end play below
+// ConesHome returns the setting after side bearing cones that stood off the case by so
+// much, mm, have gone home: the fit loses both gaps, and the ring gear moves away from
+// the pinion for the back one, to it for the one on the tooth side. The fit (mm) is interference, or end play below
 // zero. Errors: those of carrier.Solve.
-func (p Parts) ConeHome(s Setting, fitMM, gapMM float64) (Setting, error) {
-	if !(gapMM > 0) {
+func (p Parts) ConesHome(s Setting, fitMM, backMM, toothMM float64) (Setting, error) {
+	if !(backMM > 0 || toothMM > 0) {
 		return s, nil
 	}
 	sides := carrier.Params{Back: p.Back, Tooth: p.Tooth, BackPedestalNPerMM: p.BackPedestalNPerMM,
@@ -119,7 +119,7 @@ func (p Parts) ConeHome(s Setting, fitMM, gapMM float64) (Setting, error) {
 	if err != nil {
 		return s, err
 	}
-	is, err := carrier.Solve(sides, fitMM-gapMM, 0)
+	is, err := carrier.Solve(sides, fitMM-backMM, -toothMM)
 	if err != nil {
 		return s, err
 	}
