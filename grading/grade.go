@@ -21,7 +21,9 @@ func Grade(card scenarios.Card, outs []sim.Outcome, units quantity.System) (Repo
 	}
 	r := newReasoner(card, gains, units)
 	rep := Report{Model: scenarios.ModelVersion, Seed: card.Seed}
+	var said expectations
 	for i, o := range outs {
+		said.take(i+1, o, r)
 		r.judge(i+1, o)
 		r.learn(o)
 		rep.Minutes += o.Minutes
@@ -30,7 +32,7 @@ func Grade(card scenarios.Card, outs []sim.Outcome, units quantity.System) (Repo
 		}
 		rep.SignedOff = rep.SignedOff || o.Act.Form == act.SignOff
 	}
-	rep.Decisions = r.out
+	rep.Decisions, rep.Expectations = r.out, said.out
 	rep.Rubric = rubric(card, outs)
 	rep.close()
 	return rep, nil

@@ -51,6 +51,7 @@ const (
 	RemoveCase
 	RemovePinion
 	TestIndicator
+	ExpectValue
 	RecordValue
 	SignOff
 )
@@ -112,6 +113,7 @@ func catalogue() []spec {
 		{RemoveCase, "remove case", "take the case and ring gear out again"},
 		{RemovePinion, "remove pinion", "take the pinion out again"},
 		{TestIndicator, "test indicator", "flick test on the indicator's arm"},
+		{ExpectValue, "expect {amount}", "say beforehand what you will read, with its unit; nothing changes"},
 		{RecordValue, "record {depth-shim|pack|back-shim|tooth-shim|pinion-drag|total-drag|backlash|runout|pattern} {amount}", "write a value on the build sheet"},
 		{SignOff, "sign off", "declare the axle ready"},
 	}
