@@ -20,6 +20,7 @@ var tables = [][2]string{
 	{"gear-handbook", "Blanks out of a handbook, and what must hold of any set."},
 	{"mechanics", "Bearings, threads, spacers, housing. D rows belong to one complete default axle."},
 	{"service", "A finished axle in use: loads, bearings, warmth, clamp."},
+	{"prediction", "How near a foretold reading came: the score of an interval."},
 	{"solver", "Roots and coverage factors, against another library."},
 	{"lessons", "Figures that a lesson quotes. The tests of package lessons look for each in its text."},
 }
