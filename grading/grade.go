@@ -28,7 +28,9 @@ func Grade(card scenarios.Card, outs []sim.Outcome, units quantity.System) (Repo
 func GradeWith(gains sim.Gains, card scenarios.Card, outs []sim.Outcome, units quantity.System) Report {
 	r := newReasoner(card, gains, units)
 	rep := Report{Model: scenarios.ModelVersion, Seed: card.Seed}
+	var said expectations
 	for i, o := range outs {
+		said.take(i+1, o, r)
 		r.judge(i+1, o)
 		r.learn(o)
 		rep.Minutes += o.Minutes
@@ -37,7 +39,7 @@ func GradeWith(gains sim.Gains, card scenarios.Card, outs []sim.Outcome, units q
 		}
 		rep.SignedOff = rep.SignedOff || o.Act.Form == act.SignOff
 	}
-	rep.Decisions = r.out
+	rep.Decisions, rep.Expectations = r.out, said.out
 	rep.Rubric = rubric(card, outs)
 	rep.Idea = misconception.Of(card, gains, outs).Finding()
 	rep.close()

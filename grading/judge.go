@@ -174,6 +174,16 @@ func (r *reasoner) judgePinion(a act.Act) {
 	r.note(Depth, a, lesson, chosen-bestOfKind, knew,
 		fmt.Sprintf("the right shim is about %s, give or take %s", r.w.len(right), r.w.len(2*sd)),
 		fmt.Sprintf("the %s shim", r.w.len(bestSize)))
+	way, price := "a trial build on %s", r.trialCost
+	if final {
+		way, price = "a final build on %s", func(mm float64) float64 {
+			m, sd := r.depthError(mm)
+			return r.depthCost(m, sd)
+		}
+	}
+	r.weigh(r.sizes(r.sheet.DepthShims, way, bestSize, r.depthShim, price)...)
+	r.weigh(Alternative{fmt.Sprintf("a final build on %s", r.w.len(bestSize)), bestFinal, false},
+		Alternative{fmt.Sprintf("a trial build on %s", r.w.len(bestSize)), bestTrial, false})
 	if final {
 		r.omissions(a, act.LookCups, act.LookShimSeat, act.LookBearings, act.LookSpacer, act.LookSeal)
 		r.leftIn(a, 0, truth.HeadCupHigh, truth.TailCupHigh)
@@ -211,6 +221,7 @@ func (r *reasoner) judgeCageShim(a act.Act) {
 	}
 	r.note(Depth, a, "cage-shim", price(chosen)-best, "the gauge, the print and what shim is in",
 		fmt.Sprintf("the right shim is about %s, give or take %s; under this flange thicker is shallower", r.w.len(right), r.w.len(2*sd)), way)
+	r.weigh(r.sizes(r.sheet.DepthShims, "the %s shim", bestSize, chosen, price)...)
 }
 
 // packCost is the price of a pack, mm: what it takes to build in another.
@@ -256,6 +267,7 @@ func (r *reasoner) judgePack(a act.Act) {
 	r.note(Preload, a, r.packLesson(bestPack), chosen-best, knew,
 		fmt.Sprintf("this pack should give a bearing drag of about %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
 		fmt.Sprintf("a pack of %s", r.w.len(bestPack)))
+	r.weigh(r.sizes(r.design.Solid.Pack, "a pack of %s", bestPack, r.pack, r.packCost)...)
 }
 
 // packLesson tells a pack that did not follow its depth shim, or followed it the wrong
@@ -382,6 +394,7 @@ func (r *reasoner) judgeRings(a act.Act) {
 	r.note(Sides, a, r.placeLesson(lm), chosen-best, knew,
 		fmt.Sprintf("so set there should be %s, give or take %s, and backlash about %s, give or take %s",
 			r.w.fit(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
+	r.weigh(Alternative{way, best, false}, Alternative{"the rings as they stood", chosen, true})
 }
 
 // omissions charges looks that would have been worth their minutes before an act
@@ -534,6 +547,11 @@ func (r *reasoner) judgeNut(a act.Act) {
 		means = "there was still end play to take out, and the window is only a few degrees wide once it has gone"
 	}
 	r.note(Preload, a, "crush-spacer", chosen-best, r.dragKnown(), means, way)
+	r.weigh(Alternative{"this pull: " + a.String(), chosen, true}, Alternative{way, best, false})
+	for _, deg := range []float64{bestDeg / 2, bestDeg * 2} {
+		mm, ss := r.dragAfter(deg)
+		r.weigh(Alternative{fmt.Sprintf("about %.3g degrees, then turn the pinion and read", deg), pull + r.dragCost(mm, ss), false})
+	}
 }
 
 func (r *reasoner) dragKnown() string {
@@ -649,6 +667,7 @@ func (r *reasoner) judgeCase(a act.Act) {
 	fm, fs := r.fit(r.back, r.tooth)
 	lm, ls := r.lash(r.back, r.tooth)
 	back, tooth, best := r.bestPair(fs)
+	bestTight := best
 	line, _ := r.b.Of(belief.Look{lineRow: 1})
 	way := fmt.Sprintf("back %s, tooth %s", r.w.len(back), r.w.len(tooth))
 	if math.IsInf(best, 1) {
@@ -673,6 +692,8 @@ func (r *reasoner) judgeCase(a act.Act) {
 	r.note(Sides, a, r.placeLesson(lm), chosen-best, knew,
 		fmt.Sprintf("this pair should give %s, give or take %s, and backlash about %s, give or take %s",
 			r.w.fit(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
+	r.weigh(Alternative{fmt.Sprintf("back %s, tooth %s", r.w.len(r.back), r.w.len(r.tooth)), chosen, true}, Alternative{way, best, false},
+		Alternative{fmt.Sprintf("back %s, tooth %s", r.w.len(back), r.w.len(tooth)), bestTight, false})
 	if p := r.swings(); p > 0.5 && r.told[act.MeasureBacklash] {
 		r.note(Looking, a, "runout", p*runoutLateMinutes/2, "readings that rise and fall once round the gear",
 			"no side shim cures that: something behind the ring gear tilts it", "take the gear off, clean both faces, read the bare flange")
@@ -720,6 +741,7 @@ func (r *reasoner) judgeDepthReading(a act.Act) {
 	r.told[a.Form] = true
 	r.note(Looking, a, lesson, cost-worth, "the readings before this one",
 		fmt.Sprintf("the pinion's place was known to about %s", r.w.len(2*sd)), valueWords(worth, cost))
+	r.readOrGoOn(cost, worth)
 }
 
 func valueWords(worth, cost float64) string {
@@ -760,6 +782,7 @@ func (r *reasoner) judgeLashReading(a act.Act) {
 	r.told[act.MeasureBacklash] = true
 	r.note(Looking, a, "backlash-reading", cost-worth, "the pair fitted and what was read before",
 		fmt.Sprintf("backlash was expected at %s, give or take %s", r.w.len(m), r.w.len(2*sd)), valueWords(worth, cost))
+	r.readOrGoOn(cost, worth)
 	if n < 3 && spread > 2 {
 		r.note(Looking, a, "backlash-reading", math.Min(spread-2, 10), "nothing yet about runout",
 			"one or two places cannot show a gear that swings", "read three or four places round the gear")
@@ -783,6 +806,7 @@ func (r *reasoner) judgeEndPlay(a act.Act) {
 	r.told[act.MeasureEndPlay] = true
 	r.note(Looking, a, r.sideLesson(), cost-worth, "the pack fitted and how it went in",
 		fmt.Sprintf("its interference was believed to be %s, give or take %s", r.w.len(fm), r.w.len(2*fs)), valueWords(worth, cost))
+	r.readOrGoOn(cost, worth)
 }
 
 func (r *reasoner) judgeLook(a act.Act) {
@@ -952,6 +976,10 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 		means = fmt.Sprintf("expected minutes lost to comebacks, all lines together: %.0f", closeCost)
 	}
 	r.note(Stopping, a, lesson, closeCost-best, "all readings of the last build", means, way)
+	r.weigh(Alternative{"sign", closeCost, true})
+	if way != "sign" {
+		r.weigh(Alternative{"what was left to read or to put right, then sign", best, false})
+	}
 }
 
 // judgeTeardown judges taking apart what another hand has finished: worth its minutes only
@@ -984,4 +1012,5 @@ func (r *reasoner) judgeTeardown(a act.Act) {
 	}
 	r.note(Stopping, a, lesson, undone-best, "the build sheet, and what had been read",
 		"taking a finished axle apart undoes what is right in it too", way)
+	r.weigh(Alternative{"take it apart", undone, true}, Alternative{way, best, false})
 }

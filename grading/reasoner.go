@@ -614,10 +614,10 @@ func (r *reasoner) runoutSeen(high bool, sure float64) {
 	}
 }
 
-// readLash takes in a backlash reading, allowing for how the indicator stood.
-func (r *reasoner) readLash(rd gauge.Reading) {
+// lashMount is what the indicator's stand and the places read do to a backlash reading:
+// the true mean with the offset, times the factor, to within sd before the factor, mm.
+func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 	factor, extra := mountFactor(r.card.Family, rd.How)
-	shown, least, most := rd.Summary()
 	n := float64(len(rd.Lengths))
 	wave := 0.012 // half the usual swing round the gear, mm
 	if r.swings() > 0.02 && n < 4 {
@@ -629,11 +629,16 @@ func (r *reasoner) readLash(rd gauge.Reading) {
 	if r.risk[truth.IndicatorLoose] > 0 {
 		extra = math.Hypot(extra, 0.03*math.Sqrt(r.risk[truth.IndicatorLoose]))
 	}
-	sd := math.Sqrt(rd.StdMM*rd.StdMM + sq(wave)/n + extra*extra)
-	offset := 0.0
 	if has(rd.How, "pinion-free") {
 		offset = 0.09
 	}
+	return factor, offset, math.Sqrt(rd.StdMM*rd.StdMM + sq(wave)/n + extra*extra)
+}
+
+// readLash takes in a backlash reading, allowing for how the indicator stood.
+func (r *reasoner) readLash(rd gauge.Reading) {
+	factor, offset, sd := r.lashMount(rd)
+	shown, least, most := rd.Summary()
 	h, c := r.lashLook()
 	mean := shown.MM()/factor - offset
 	if mean > 0.005 {
@@ -642,7 +647,7 @@ func (r *reasoner) readLash(rd gauge.Reading) {
 		_ = r.b.Below(h, -c, sd)
 	}
 	r.lashReads++
-	if n >= 3 {
+	if len(rd.Lengths) >= 3 {
 		r.runoutSeen((most-least).MM() > r.sheet.BacklashSpreadMM+0.01, 0.93)
 	}
 }
@@ -697,33 +702,40 @@ func (r *reasoner) printLook(how string, flanks int) (belief.Look, float64, floa
 	return h, r.sheet.PrintHeight.Mid() + kt*c, sd
 }
 
-func (r *reasoner) readDrag(rd gauge.Reading) {
+// firstPullRise is what the first pull takes above what keeps the pinion turning.
+const firstPullRise = 1.4
+
+// meanDrag is the mean of the torques a reading shows, N·mm.
+func meanDrag(rd gauge.Reading) float64 {
 	v := 0.0
 	for _, t := range rd.Torques {
 		v += t.Nmm() / float64(len(rd.Torques))
 	}
-	swings := len(rd.Torques) > 1
-	if swings && rd.What == "pinion-drag" {
-		r.risk[truth.BearingNotched] = math.Max(r.risk[truth.BearingNotched], 0.9)
+	return v
+}
+
+// dragReadLook is a drag reading of the build as it stands as a look, its constant, and
+// its noise near a running torque v, all N·mm.
+func (r *reasoner) dragReadLook(rd gauge.Reading, v float64) (h belief.Look, c, std float64) {
+	std = rd.StdNmm
+	fixed, shown := wrenchRow, v
+	if rd.How == "first-pull" {
+		shown = firstPullRise * v
 	}
-	std := rd.StdNmm
-	fixed := wrenchRow
 	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
 	if rd.Tool == gauge.CordAndScale {
 		fixed = cordRow
 		class, _ = gauge.ClassOf(gauge.CordAndScale)
 	}
 	// The fixed gain is a row of its own; take it out of the stated figure.
-	std = math.Sqrt(math.Max(std*std-sq(class.Gain*v)/3, sq(class.Step)/12))
+	std = math.Sqrt(math.Max(std*std-sq(class.Gain*shown)/3, sq(class.Step)/12))
 	if rd.How == "first-pull" {
-		v /= 1.4
 		std = math.Hypot(std, 0.10*v)
 	}
 	if r.turns < 3 && r.pinion == sim.PinionFinal {
 		std = math.Hypot(std, 0.08*v) // rollers not home
 	}
-	m, _ := r.drag()
-	h, c := r.dragLook()
+	h, c = r.dragLook()
 	h[greaseRow], h[fixed] = 1, math.Max(v, 0)
 	if r.pinion == sim.PinionFinal {
 		h[sealRow] = 1
@@ -732,6 +744,21 @@ func (r *reasoner) readDrag(rd gauge.Reading) {
 		h[lineRow] = -r.gains.SideRisePerMM
 		c += r.gains.ReferenceRiseNmm + r.gains.SideRisePerMM*(r.back+r.tooth-r.gains.ReferenceRiseMM)
 		std = math.Hypot(std, 0.25*r.gains.ReferenceRiseNmm)
+	}
+	return h, c, std
+}
+
+func (r *reasoner) readDrag(rd gauge.Reading) {
+	v := meanDrag(rd)
+	if rd.How == "first-pull" {
+		v /= firstPullRise
+	}
+	swings := len(rd.Torques) > 1
+	if swings && rd.What == "pinion-drag" {
+		r.risk[truth.BearingNotched] = math.Max(r.risk[truth.BearingNotched], 0.9)
+	}
+	h, c, std := r.dragReadLook(rd, v)
+	if rd.What == "total-drag" {
 		if swings && r.risk[truth.BearingNotched] < 0.5 {
 			// Nipped cups: where it is easy the drag is what it should be. Either caps.
 			v = rd.Torques[0].Nmm()
@@ -749,7 +776,7 @@ func (r *reasoner) readDrag(rd gauge.Reading) {
 		r.readPackDrag(rd, h, c, v, std)
 		return
 	}
-	if m < 0 && !r.contactFelt {
+	if m, _ := r.drag(); m < 0 && !r.contactFelt {
 		return // end play: the reading is seal and churn alone
 	}
 	_ = r.b.Read(h, c, v, std)

@@ -42,6 +42,8 @@ type Decision struct {
 	Lost   float64 `json:"minutes_lost"` // expected, against the best choice
 	Score  float64 `json:"score"`
 	Lesson string  `json:"lesson"`
+	// What it was weighed against, the cheapest first; none where there is but one way.
+	Alternatives []Alternative `json:"alternatives,omitempty"`
 }
 
 // Band puts a decision's score into words.
@@ -82,6 +84,8 @@ type Report struct {
 	Weakest      int          `json:"weakest_decision"` // index into Decisions, -1 if all were sound
 
 	Idea misconception.Finding `json:"idea"` // what may have been thought
+	// What the trainee said they would read; not part of the score.
+	Expectations []Expectation `json:"expectations,omitempty"`
 }
 
 // floorScore keeps one bad area from wiping out all others.

@@ -45,7 +45,7 @@ func wholeJob() []string {
 		"measure drag turning wrench", "remove pinion", "fit pinion final", "turn nut to 150lb-ft", "turn nut 100deg",
 		"turn pinion 5", "measure drag turning cord", "measure drag first-pull wrench", "back nut 2deg", "turn nut 30deg", "measure pinion-play",
 		"fit side-shims back 0.074in tooth 0.074in", "measure side-shims", "fit case", "look shafts", "remove shafts", "measure end-play", "torque caps", "measure spread", "measure runout",
-		"mount indicator heel square pinion-held", "measure backlash 4", "paint teeth thin", "roll gears braked",
+		"mount indicator heel square pinion-held", "expect 0.0065in", "measure backlash 4", "paint teeth thin", "roll gears braked",
 		"measure drag turning wrench", "record backlash 0.165mm", "remove case",
 		"fit side-shims back 0.072in tooth 0.076in", "fit case", "torque caps", "sign off",
 	}
@@ -264,7 +264,8 @@ func TestCautionsComeOnce(t *testing.T) {
 // Whatever leaves the bench is a copy.
 func TestStatusIsACopy(t *testing.T) {
 	s := bench(t, handMade(), 1)
-	do(t, s, wholeJob()[:54]...)
+	lines := wholeJob()
+	do(t, s, lines[:slices.Index(lines, "record backlash 0.165mm")+1]...)
 	st := s.Status()
 	require.NotNil(t, st.Indicator)
 	require.NotEmpty(t, st.Sheet)
@@ -307,4 +308,27 @@ func TestUnitsDoNotChangeReadings(t *testing.T) {
 	s := bench(t, handMade(), 5)
 	_, err := s.Do(parse(t, "fit depth-shim 0.7555mm"))
 	assert.Error(t, err, "more than a quarter of a step off")
+}
+
+// What is said of a reading beforehand takes no time and moves nothing: the job reads the
+// same with it as without.
+func TestSayingWhatIsExpectedChangesNothing(t *testing.T) {
+	said, silent := bench(t, allWrong(), 11), bench(t, allWrong(), 11)
+	for _, line := range wholeJob() {
+		if parse(t, line).Form == act.ExpectValue {
+			continue
+		}
+		for _, expected := range []string{"expect 0.01in", "expect 2 Nm"} {
+			o := do(t, said, expected)
+			assert.Zero(t, o.Minutes)
+			assert.Empty(t, o.Readings)
+			assert.Empty(t, o.Notes)
+		}
+		assert.Equal(t, do(t, silent, line), do(t, said, line), line)
+	}
+	a, b := silent.Status(), said.Status()
+	assert.Greater(t, b.Acts, a.Acts)
+	b.Acts = a.Acts
+	assert.Equal(t, a, b)
+	assert.Equal(t, finish(silent), finish(said))
 }

@@ -25,7 +25,12 @@ func (w *worker) starter() float64 {
 func (w *worker) inHand(wanted float64) float64 {
 	stock := w.k.Sheet.DepthShims
 	marked := stock.Nearest(wanted)
-	w.do(act.FitDepthShim, w.depthSize(marked))
+	if w.done.goesOn && w.done.shimMeasured && w.bench.Status().DepthShim.MM() == marked {
+		return marked // measured already
+	}
+	if !w.done.goesOn || w.bench.Status().DepthShim.MM() != marked {
+		w.do(act.FitDepthShim, w.depthSize(marked))
+	}
 	if measured := firstLength(w.do(act.MeasureDepthShim)); w.err == nil && math.Abs(measured-marked) > 0.6*stock.StepMM {
 		w.say("The micrometer does not agree with the shim's marking; the micrometer counts.")
 		marked = stock.Nearest(wanted - (measured - marked))

@@ -111,6 +111,7 @@ type worker struct {
 	depthShim   float64 // marked, mm
 	back, tooth float64 // rings: slots in since they were run up
 	lash        float64 // mean of the last backlash reading, mm
+	done        memory  // of work that this hand goes on with
 }
 
 func (w *worker) say(format string, args ...any) {
@@ -269,34 +270,28 @@ func (w *worker) spread() {
 // stages of the job.
 func (w *worker) inspect(from, to Stage) {
 	depth, preload, sides := from < DepthSet, from < PreloadSet && to > DepthSet, from < SidesSet && to > PreloadSet
+	// A hand that goes on finds some of it built in already.
+	st := w.bench.Status()
+	depth, preload, sides = depth && st.Pinion == sim.PinionOut, preload && st.Pinion == sim.PinionOut, sides && !st.CaseIn
 	if depth || preload || sides {
 		w.say("First a look at what would cost a teardown if it were found later.")
 	}
-	if depth && found(w.do(act.LookCups)) {
-		w.do(act.SeatCups)
+	look := func(stage bool, look, cure act.Form) {
+		if stage && !w.done.settled[look] && found(w.do(look)) {
+			w.do(cure)
+		}
 	}
-	if depth && found(w.do(act.LookShimSeat)) {
-		w.do(act.CleanShimSeat)
-	}
-	if preload {
+	look(depth, act.LookCups, act.SeatCups)
+	look(depth, act.LookShimSeat, act.CleanShimSeat)
+	if preload && !w.done.settled[act.LookBearings] {
 		w.bearings()
 	}
-	if preload && !w.solid() && found(w.do(act.LookSpacer)) {
-		w.do(act.ReplaceSpacer)
-	}
-	if preload && found(w.do(act.LookSeal)) {
-		w.do(act.ReplaceSeal)
-	}
-	if sides && found(w.do(act.LookCones)) {
-		w.do(act.SeatCones)
-	}
-	if sides && found(w.do(act.LookCaps)) {
-		w.do(act.MatchCaps)
-	}
-	if sides && found(w.do(act.LookBolts)) {
-		w.do(act.CleanRingGear)
-	}
-	if depth {
+	look(preload && !w.solid(), act.LookSpacer, act.ReplaceSpacer)
+	look(preload, act.LookSeal, act.ReplaceSeal)
+	look(sides, act.LookCones, act.SeatCones)
+	look(sides, act.LookCaps, act.MatchCaps)
+	look(sides, act.LookBolts, act.CleanRingGear)
+	if depth && !w.done.settled[act.MeasureBearings] {
 		w.setUpTall = firstLength(w.do(act.MeasureBearings))
 	}
 }

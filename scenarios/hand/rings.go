@@ -11,7 +11,11 @@ import (
 // preload are where they belong.
 func (w *worker) setRings() {
 	sh, travel := w.k.Sheet, w.k.Design.Rings.SlotTravelMM()
-	w.do(act.FitCase)
+	if st := w.bench.Status(); !st.CaseIn {
+		w.do(act.FitCase)
+	} else if st.CapsTight {
+		w.do(act.SlackenCaps)
+	}
 	diff := w.back - w.tooth
 	if w.back == 0 && w.tooth == 0 {
 		const usualAwayMM = 0.35 // hand-run rings leave the gear about so far out

@@ -14,6 +14,10 @@ func (w *worker) sides() {
 	sh := w.k.Sheet
 	stock := sh.SideShims
 	split := (w.k.OldBackShim.MM() - w.k.OldToothShim.MM()) / 2
+	if st := w.bench.Status(); w.done.goesOn && st.BackShim > 0 {
+		split = (st.BackShim.MM() - st.ToothShim.MM()) / 2
+		w.sidesInHand()
+	}
 	if w.lineMM == 0 && w.k.Design.SideAdjust == family.InsideShims {
 		w.full(split)
 	}
@@ -122,14 +126,19 @@ func (w *worker) full(split float64) {
 		return
 	}
 	w.do(act.TorqueCaps)
+	w.readLine(b + t)
+	w.fitted = true
+}
+
+// readLine reads what a pack that is in holds, and so the total at line-to-line.
+func (w *worker) readLine(totalMM float64) {
 	grown := firstLength(w.do(act.MeasureSpread))
 	fit := grown / spreadPerFit
 	const nothing = 0.02 // a dial's worth
 	if grown < nothing {
 		fit = -firstLength(w.do(act.MeasureEndPlay))
 	}
-	w.lineMM = b + t - fit
-	w.fitted = true
+	w.lineMM = totalMM - fit
 }
 
 // checkRunout reads the back face and cures what it shows. It reports whether the

@@ -74,7 +74,7 @@ func (w *worker) build(from, to Stage) {
 	shim := st.DepthShim.MM()
 	w.depthShim, w.back, w.tooth = shim, st.BackSlots, st.ToothSlots
 	w.inspect(from, to)
-	if from == Bare {
+	if from == Bare && !(w.done.goesOn && shim > 0) {
 		shim = w.starter()
 	}
 	const builds = 3
@@ -87,7 +87,7 @@ func (w *worker) build(from, to Stage) {
 		}
 		if from < PreloadSet {
 			w.setPreload(from)
-		} else if from == PreloadSet {
+		} else if from == PreloadSet && w.drag == 0 {
 			w.drag = w.readDrag("pinion-drag")
 		}
 		if to == PreloadSet {

@@ -362,6 +362,9 @@ func fallbackUnit(kind string, f Form, choices []string, system quantity.System)
 	case "turns", "places", "slots":
 		return quantity.UnitTurn
 	}
+	if f == ExpectValue {
+		return "" // a length or a drag: nothing but the unit tells which
+	}
 	if f == RecordValue && len(choices) > 0 && strings.HasSuffix(choices[0], "-drag") {
 		return pick(quantity.UnitInchLb, quantity.UnitNm)
 	}

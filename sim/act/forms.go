@@ -58,6 +58,7 @@ const (
 	RemovePinion
 	TestIndicator
 	TestCord
+	ExpectValue
 	RecordValue
 	SignOff
 )
@@ -126,6 +127,7 @@ func catalogue() []spec {
 		{RemovePinion, "remove pinion", "take the pinion out again"},
 		{TestIndicator, "test indicator", "flick test on the indicator's arm"},
 		{TestCord, "test cord", "measure the radius that the cord winds on"},
+		{ExpectValue, "expect {amount}", "say beforehand what you will read, with its unit; nothing changes"},
 		{RecordValue, "record {depth-shim|pack|back-shim|tooth-shim|pinion-drag|total-drag|backlash|runout|pattern} {amount}", "write a value on the build sheet"},
 		{SignOff, "sign off", "declare the axle ready"},
 	}

@@ -21,6 +21,7 @@ var tables = [][2]string{
 	{"mechanics", "Bearings, threads, spacers, housing. D rows belong to one complete default axle."},
 	{"service", "A finished axle in use: loads, bearings, warmth, clamp."},
 	{"statistics", "The statistics by which the grader is judged, and the average its prices are taken with."},
+	{"prediction", "How near a foretold reading came: the score of an interval."},
 	{"solver", "Roots and coverage factors, against another library."},
 	{"lessons", "Figures that a lesson quotes. The tests of package lessons look for each in its text."},
 }

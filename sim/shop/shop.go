@@ -113,5 +113,5 @@ func usualTime(f act.Form, places int) Minutes {
 	case act.RollGears:
 		return 5
 	}
-	return 0 // writing down and signing are part of the work around them
+	return 0 // writing down, expecting and signing are part of the work around them
 }

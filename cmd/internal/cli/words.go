@@ -67,6 +67,9 @@ func (x *session) now() {
 	plain := map[string][]string{} // by verb: what it is done to
 	var order []act.Usage
 	for _, f := range x.stand.Possible() {
+		if f == act.ExpectValue {
+			continue // can be said at any time: one of the words of help
+		}
 		u := usageOn(x.axle.Design, f.Usage())
 		verb, thing, _ := strings.Cut(u.Line, " ")
 		if strings.Contains(u.Line, "{") {
@@ -226,6 +229,7 @@ func (x *session) help(about string) error {
 	x.term("known", "what has been read so far")
 	x.term("spent", "minutes and parts so far")
 	x.term("card", "the job; for the rest "+cardPartWords())
+	x.term("expect", "then what you think you will read next: expect 0.0065in")
 	x.term("sheet", "the build sheet you fill in with record")
 	x.term("units", "then inch or metric: what is shown and what a bare number means")
 	x.term("lesson", "the lessons there are; then a name to read one")
