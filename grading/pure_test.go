@@ -60,8 +60,8 @@ func TestUnitsChangeNoNumber(t *testing.T) {
 				differs = differs || a.Knew != b.Knew || a.Means != b.Means || a.Best != b.Best || a.Did != b.Did
 				for _, d := range []*grading.Decision{a, b} {
 					d.Knew, d.Means, d.Best, d.Did = "", "", "", ""
-					for k := range d.Weighed {
-						d.Weighed[k].What = ""
+					for k := range d.Alternatives {
+						d.Alternatives[k].What = ""
 					}
 				}
 			}

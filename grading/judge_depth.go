@@ -1,0 +1,193 @@
+package grading
+
+import (
+	"fmt"
+	"math"
+
+	"shimwright/grading/belief"
+	"shimwright/scenarios"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/gauge"
+	"shimwright/sim/truth"
+)
+
+func (r *reasoner) depthHalf() float64 { return r.sheet.DepthToleranceMM }
+
+// depthCost is the price of building finally on a shim that is off by a normal
+// error of the given mean and spread.
+func (r *reasoner) depthCost(mean, sd float64) float64 {
+	return r.redoDepth() * average(mean/r.depthHalf(), sd/r.depthHalf(), limitRisk)
+}
+
+// bestShim is the stocked shim with the least expected price, and that price.
+func (r *reasoner) bestShim() (size, cost float64) {
+	cost = math.Inf(1)
+	for _, s := range r.sheet.DepthShims.Sizes() {
+		m, sd := r.depthError(s)
+		if c := r.depthCost(m, sd); c < cost-1e-9 {
+			size, cost = s, c
+		}
+	}
+	return size, cost
+}
+
+// trialCost is the price of a trial build on a marked size, height read once, and
+// the best that can then be done.
+func (r *reasoner) trialCost(size float64) float64 {
+	c, _ := gauge.ClassOf(gauge.DepthGauge)
+	h, _ := r.tooFarOut()
+	h[gaugeRow], h[tallRow] = 1, -1
+	noise := math.Sqrt(sq(c.StandardUncertainty(0, 1)) - c.Offset*c.Offset/3 + sq(scenarios.MarkSD(r.sheet)) + sq(0.004))
+	left, shift := r.b.Narrowed(belief.Look{shimRow: 1, lotRow: -1}, h, noise)
+	m, _ := r.depthError(size)
+	after := average(m, shift, func(mean float64) float64 {
+		keep := r.depthCost(mean, left)
+		// Another shim, to the nearest step, without a further trial.
+		rest := math.Mod(math.Abs(mean), r.sheet.DepthShims.StepMM)
+		rest = math.Min(rest, r.sheet.DepthShims.StepMM-rest)
+		change := r.minutesOf(act.FitDepthShim) + r.depthCost(rest, left)
+		return math.Min(keep, change)
+	})
+	return r.trialBuild() + after
+}
+
+func (r *reasoner) judgePinion(a act.Act) {
+	final := a.Choices[0] == "final"
+	bestSize, bestFinal := r.bestShim()
+	// A trial on the best shim first.
+	bestTrial := r.trialCost(bestSize)
+	best := math.Min(bestFinal, bestTrial)
+	m, sd := r.depthError(r.depthShim)
+	chosen, bestOfKind := r.trialCost(r.depthShim), bestTrial
+	if final {
+		chosen, bestOfKind = r.depthCost(m, sd), bestFinal
+	}
+	lesson := "depth-height"
+	if !r.gauged && r.sheet.Marks.Known() {
+		lesson = "depth-mark"
+	}
+	k := r.card.Known
+	knew := "old shim " + r.w.len(k.OldDepthShim.MM())
+	if r.sheet.Marks.Known() {
+		knew += fmt.Sprintf(", old mark %s, new mark %s", r.w.signed(k.OldMark.MM()), r.w.signed(k.NewMark.MM()))
+	}
+	if r.gauged {
+		knew += ", and the height as gauged"
+	}
+	// Whether to try first is a choice about reading; which shim is a choice
+	// about depth. Each is charged where it belongs.
+	// A job that ends with the depth has no final build to find an error in.
+	if kind := bestOfKind - best; kind > allowanceMinutes && r.card.Kind != scenarios.DepthJob {
+		if final {
+			r.note(Looking, a, "depth-height", kind, knew, "the old shim and the marks only make a start",
+				"a trial build and the depth gauge first")
+		} else {
+			r.note(Looking, a, "depth-height", kind, knew, fmt.Sprintf("the right shim was known to %s", r.w.len(2*sd)),
+				"go to the final build; the print will check the depth")
+		}
+	}
+	right, _ := r.b.Of(belief.Look{shimRow: 1, lotRow: -1})
+	r.note(Depth, a, lesson, chosen-bestOfKind, knew,
+		fmt.Sprintf("the right shim is about %s, give or take %s", r.w.len(right), r.w.len(2*sd)),
+		fmt.Sprintf("the %s shim", r.w.len(bestSize)))
+	way, price := "a trial build on %s", r.trialCost
+	if final {
+		way, price = "a final build on %s", func(mm float64) float64 {
+			m, sd := r.depthError(mm)
+			return r.depthCost(m, sd)
+		}
+	}
+	r.weigh(r.sizes(r.sheet.DepthShims, way, bestSize, r.depthShim, price)...)
+	r.weigh(Alternative{fmt.Sprintf("a final build on %s", r.w.len(bestSize)), bestFinal, false},
+		Alternative{fmt.Sprintf("a trial build on %s", r.w.len(bestSize)), bestTrial, false})
+	if final {
+		r.omissions(a, act.LookCups, act.LookShimSeat, act.LookBearings, act.LookSpacer, act.LookSeal)
+		r.leftIn(a, 0, truth.HeadCupHigh, truth.TailCupHigh)
+		r.leftIn(a, 0, truth.DirtUnderShim)
+		r.leftIn(a, 0, truth.BearingNotched)
+		r.leftIn(a, 0, truth.NutUsed)
+	}
+}
+
+// judgeCageShim judges another shim under the flange of a cage that is in: it costs its
+// minutes and the side bearings' setting, and no preload.
+func (r *reasoner) judgeCageShim(a act.Act) {
+	if r.pinion != sim.PinionFinal {
+		return // nothing is built on it yet
+	}
+	price := func(marked float64) float64 {
+		m, sd := r.depthError(marked)
+		cost := r.redoDepth() * average(m/r.depthHalf(), sd/r.depthHalf(), limitRisk)
+		if marked != r.depthShim {
+			cost += r.redoDepth() / 2
+		}
+		return cost
+	}
+	best, bestSize := math.Inf(1), r.depthShim
+	for _, s := range r.sheet.DepthShims.Sizes() {
+		if c := price(s); c < best-1e-9 {
+			best, bestSize = c, s
+		}
+	}
+	chosen := r.sheet.DepthShims.Nearest(lengthMM(a, 0))
+	right, sd := r.b.Of(belief.Look{shimRow: 1, lotRow: -1})
+	way := fmt.Sprintf("the %s shim", r.w.len(bestSize))
+	if bestSize == r.depthShim {
+		way = "leave the shim that is in"
+	}
+	r.note(Depth, a, "cage-shim", price(chosen)-best, "the gauge, the print and what shim is in",
+		fmt.Sprintf("the right shim is about %s, give or take %s; under this flange thicker is shallower", r.w.len(right), r.w.len(2*sd)), way)
+	r.weigh(r.sizes(r.sheet.DepthShims, "the %s shim", bestSize, chosen, price)...)
+}
+
+// depthValue is the price of going on with the depth as believed, or of changing it.
+func (r *reasoner) depthValue(mean, sd, wrong, fix float64) float64 {
+	half := r.depthHalf()
+	keep := wrong * average(mean/half, sd/half, limitRisk)
+	rest := r.sheet.DepthShims.StepMM / 4
+	change := fix + wrong*average(rest/half, sd/half, limitRisk)
+	return math.Min(keep, change)
+}
+
+func (r *reasoner) judgeDepthReading(a act.Act) {
+	m, sd := r.depthError(r.depthShim)
+	wrong, fix := r.redoDepth(), r.loopTrial()
+	if r.pinion == sim.PinionFinal {
+		wrong, fix = comebackMinutes, r.redoDepth()
+	}
+	var h belief.Look
+	var noise float64
+	cost := r.minutesOf(a.Form)
+	lesson := "depth-height"
+	if a.Form == act.MeasureDepth {
+		c, _ := gauge.ClassOf(gauge.DepthGauge)
+		h, _, noise = r.depthLook(c.StandardUncertainty(0, 1))
+		if r.told[act.MeasureDepth] && r.gaugeReads > 0 {
+			// The gauge's own error does not average out; the row for it sees to that.
+			lesson = "trust-instruments"
+		}
+	} else {
+		how := "thin coat, " + a.Choices[0]
+		h, _, noise = r.printLook(how, 2)
+		cost += r.minutesOf(act.PaintTeeth)
+	}
+	left, shift := r.b.Narrowed(belief.Look{shimRow: 1, lotRow: -1}, h, noise)
+	now := r.depthValue(m, sd, wrong, fix)
+	after := average(m, shift, func(x float64) float64 { return r.depthValue(x, left, wrong, fix) })
+	worth := now - after
+	if a.Form == act.RollGears && !r.told[act.RollGears] {
+		worth = math.Max(worth, cost) // the sheet asks for one print in any case
+	}
+	r.told[a.Form] = true
+	r.note(Looking, a, lesson, cost-worth, "the readings before this one",
+		fmt.Sprintf("the pinion's place was known to about %s", r.w.len(2*sd)), valueWords(worth, cost))
+	r.readOrGoOn(cost, worth)
+}
+
+func valueWords(worth, cost float64) string {
+	if worth >= cost-allowanceMinutes {
+		return "worth its minutes"
+	}
+	return "enough was known already: go on"
+}

@@ -1,0 +1,235 @@
+package grading
+
+import (
+	"fmt"
+	"math"
+
+	"shimwright/grading/belief"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+)
+
+// packCost is the price of a pack, mm: what it takes to build in another.
+func (r *reasoner) packCost(packMM float64) float64 {
+	was := r.pack
+	r.pack = packMM
+	defer func() { r.pack = was }()
+	m, sd := r.finalDrag()
+	w := r.window()
+	return r.overshoot() * average((m-w.Mid())/w.Half(), sd/w.Half(), limitRisk)
+}
+
+// finalDrag is the drag a final build with the pack in hand would have.
+func (r *reasoner) finalDrag() (mean, sd float64) {
+	was := r.pinion
+	r.pinion = sim.PinionFinal
+	defer func() { r.pinion = was }()
+	return r.drag()
+}
+
+// judgePack judges the pack of a solid spacer as it is built in.
+func (r *reasoner) judgePack(a act.Act) {
+	best, bestPack := math.Inf(1), 0.0
+	for _, p := range r.design.Solid.Pack.Sizes() {
+		if c := r.packCost(p); c < best-1e-9 {
+			best, bestPack = c, p
+		}
+	}
+	// A pack chosen to be read is as good as one chosen to stay, while the spread of
+	// what is known is wider than the window.
+	m, sd := r.finalDrag()
+	chosen := r.packCost(r.pack)
+	if w := r.window(); !r.packRead && sd > w.Half() && math.Abs(m-w.Mid()) < 2*sd {
+		chosen = math.Min(chosen, best)
+	}
+	knew := "the old pack " + r.w.len(r.card.Known.OldPack.MM())
+	if r.design.DepthShim == family.BehindHeadCup {
+		knew += fmt.Sprintf(" with the old depth shim %s; the shim in is %s", r.w.len(r.card.Known.OldDepthShim.MM()), r.w.len(r.depthShim))
+	}
+	if r.packRead {
+		knew = "the drag, or the play, of the packs tried"
+	}
+	r.note(Preload, a, r.packLesson(bestPack), chosen-best, knew,
+		fmt.Sprintf("this pack should give a bearing drag of about %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
+		fmt.Sprintf("a pack of %s", r.w.len(bestPack)))
+	r.weigh(r.sizes(r.design.Solid.Pack, "a pack of %s", bestPack, r.pack, r.packCost)...)
+}
+
+// packLesson tells a pack that did not follow its depth shim, or followed it the wrong
+// way, from one that is wrong by itself: it would have been nearer right with the shim
+// that was in before.
+func (r *reasoner) packLesson(bestPack float64) string {
+	const nearer = 0.6 // a wrong way leaves one part in two, and sizes come in steps
+	off, moved := r.pack-bestPack, r.depthShim-r.packShim
+	if r.design.DepthShim == family.BehindHeadCup && math.Abs(off+moved) < nearer*math.Abs(off) {
+		return "cup-shim"
+	}
+	return "solid-spacer"
+}
+
+// judgeHoldingNut judges the nut of a solid spacer: it has a torque to be at, no more.
+func (r *reasoner) judgeHoldingNut(a act.Act, o sim.Outcome) {
+	high := r.sheet.NutHigh.Nmm()
+	class, _ := gauge.ClassOf(gauge.NutWrench)
+	for _, rd := range o.Readings {
+		if rd.What != "nut-torque" || len(rd.Torques) == 0 {
+			continue
+		}
+		over := rd.Torques[0].Nmm() - high - 2*class.StandardUncertainty(high, 1)
+		if over <= 0 {
+			return
+		}
+		const strippedMinutes = 30 // nut, and stem thread, no longer to be trusted
+		lesson := "solid-spacer"
+		if a.Form == act.TurnNutAngle {
+			lesson = "preload-design" // turned on by degrees, as if something would crush
+		}
+		r.note(Preload, a, lesson, strippedMinutes, "the sheet's torque for the nut",
+			"a solid spacer does not give: past the torque the nut and the stem do", "stop inside the sheet's torque; another pack changes the drag")
+	}
+}
+
+// under is the price of a drag still short of its window: the pulls left to make.
+func under(gapNmm float64) float64 {
+	if gapNmm <= 0 {
+		return 0
+	}
+	const oneStepNmm = 900
+	return nutStepMinutes * (1 + math.Log(1+gapNmm/oneStepNmm))
+}
+
+func (r *reasoner) overshoot() float64 {
+	cost := r.redoPreload()
+	if r.caseIn {
+		cost += r.reopen()
+	}
+	return cost
+}
+
+// dragCost is the price of a believed drag: a new spacer above the window, further
+// pulls below it. mean and sd are N·mm.
+func (r *reasoner) dragCost(mean, sd float64) float64 {
+	w := r.window()
+	over := r.overshoot()
+	width := noticeWidth * w.Half()
+	return average(mean, sd, func(y float64) float64 {
+		return over*logistic((y-w.HighNmm)/width) + under(w.LowNmm-y)
+	})
+}
+
+// dragAfter is the drag expected after turning the nut.
+func (r *reasoner) dragAfter(degrees float64) (mean, sd float64) {
+	m, s := r.drag()
+	slope := r.gains.DragPerDegreeNmm
+	return m + slope*degrees, math.Hypot(s, 0.15*slope*degrees+0.5*slope)
+}
+
+// dragAtTorque is the drag expected where the wrench stops. What torque crushes a
+// spacer is known only to a fifth before it has been felt.
+func (r *reasoner) dragAtTorque(torqueNmm float64) (mean, sd float64) {
+	w := r.window()
+	m, s := r.drag()
+	if r.contactFelt && r.lastTorque > 0 {
+		return m + (torqueNmm-r.lastTorque)/r.gains.NutPerDragNmm, math.Hypot(s, 0.05*r.lastTorque/r.gains.NutPerDragNmm)
+	}
+	const spread = 0.20
+	mean = w.Mid() + (torqueNmm-r.gains.NutAtTargetNmm)/r.gains.NutPerDragNmm
+	return math.Max(mean, m), spread * r.gains.NutAtTargetNmm / r.gains.NutPerDragNmm
+}
+
+func (r *reasoner) judgeNut(a act.Act) {
+	w := r.window()
+	var m, sd float64
+	if a.Form == act.TurnNutAngle {
+		m, sd = r.dragAfter(a.Amounts[0].Number)
+	} else {
+		t, _ := a.Amounts[0].Torque()
+		m, sd = r.dragAtTorque(t.Nmm())
+	}
+	pull := r.minutesOf(act.TurnNutAngle)
+	chosen := pull + r.dragCost(m, sd)
+	best, bestDeg := math.Inf(1), 0.0
+	for _, deg := range []float64{1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 45, 60, 90, 120} {
+		mm, ss := r.dragAfter(deg)
+		if c := pull + r.dragCost(mm, ss); c < best {
+			best, bestDeg = c, deg
+		}
+	}
+	way := fmt.Sprintf("about %.0f degrees, then turn the pinion and read", bestDeg)
+	m0, sd0 := r.drag()
+	// Leaving the nut alone is an alternative once there is preload.
+	if stay := r.dragCost(m0, sd0); r.contactFelt && stay < best {
+		best, way = stay, "leave the nut: the drag is where it belongs"
+	}
+	// So is reading first, when the last pull has not been read.
+	if r.contactFelt && !r.sincePull {
+		if c := r.readFirst(m0, sd0); c < best {
+			best, way = c, "turn the pinion and read the drag before the nut moves again"
+		}
+	}
+	means := fmt.Sprintf("bearing drag was about %s, give or take %s; the window is %s to %s without the seal",
+		r.w.drag(math.Max(m0, 0)), r.w.drag(2*sd0), r.w.drag(w.LowNmm), r.w.drag(w.HighNmm))
+	if m0 < 0 {
+		means = "there was still end play to take out, and the window is only a few degrees wide once it has gone"
+	}
+	r.note(Preload, a, "crush-spacer", chosen-best, r.dragKnown(), means, way)
+	r.weigh(Alternative{"this pull: " + a.String(), chosen, true}, Alternative{way, best, false})
+	for _, deg := range []float64{bestDeg / 2, bestDeg * 2} {
+		mm, ss := r.dragAfter(deg)
+		r.weigh(Alternative{fmt.Sprintf("about %.3g degrees, then turn the pinion and read", deg), pull + r.dragCost(mm, ss), false})
+	}
+}
+
+func (r *reasoner) dragKnown() string {
+	switch {
+	case r.sincePull:
+		return "the drag, read since the last pull"
+	case r.contactFelt:
+		return "no end play; the drag had not been read since the last pull"
+	case r.lastTorque > 0:
+		return "end play at the flange, nut torque " + r.w.tight(r.lastTorque)
+	}
+	return "the nut finger tight"
+}
+
+// readFirst is the price of reading the drag and then choosing a pull.
+func (r *reasoner) readFirst(mean, sd float64) float64 {
+	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
+	noise := class.StandardUncertainty(math.Max(mean, 500), 1)
+	shift := sd * sd / math.Hypot(sd, noise)
+	left := math.Sqrt(math.Max(sd*sd-shift*shift, 0))
+	slope := r.gains.DragPerDegreeNmm
+	after := belief.Expect(mean, shift, func(m float64) float64 {
+		best := r.dragCost(m, left)
+		for _, deg := range []float64{1, 2, 3, 5, 8, 12, 20} {
+			s := math.Hypot(left, 0.15*slope*deg+0.5*slope)
+			best = math.Min(best, r.minutesOf(act.TurnNutAngle)+r.dragCost(m+slope*deg, s))
+		}
+		return best
+	})
+	return r.minutesOf(act.TurnPinion, act.MeasureDrag) + after
+}
+
+func (r *reasoner) judgeBackOff(a act.Act) {
+	if r.solid() || !r.contactFelt && r.lastTorque < 0.5*r.sheet.NutLow.Nmm() {
+		return // a spacer that has not been crushed loses nothing
+	}
+	w := r.window()
+	m, sd := r.drag()
+	over := average(m, sd, func(y float64) float64 { return logistic((y - w.HighNmm) / (noticeWidth * w.Half())) })
+	// Whatever the drag was, the build has to come out now; if it was over, it
+	// had to anyway, and the back-off only wasted time and hid it.
+	lost := (1-over)*r.overshoot() + 10
+	r.note(Preload, a, "crush-spacer", lost, "the spacer had been crushed this far",
+		"loosened, it springs back a few hundredths and holds little: the drag can read right while the clamp is gone",
+		"a new spacer and nut if the drag was too high; otherwise leave it")
+}
+
+func (r *reasoner) preloadLesson() string {
+	if r.solid() {
+		return "solid-spacer"
+	}
+	return "crush-spacer"
+}
