@@ -366,9 +366,9 @@ func (x *session) take(line string) (done bool, err error) {
 func (x *session) decline(line string, err error) error {
 	if !x.s.Person {
 		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
-		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, x.plainError(line, err), x.path)
+		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, plainError(x.axle.Design, line, err), x.path)
 	}
-	text := x.plainError(line, err)
+	text := plainError(x.axle.Design, line, err)
 	if errors.Is(err, act.ErrNotAnAct) {
 		text += "; type help for the other words"
 	}
@@ -390,9 +390,10 @@ func (x *session) debrief() error {
 	if err != nil {
 		return err
 	}
-	if err := g.text(x.s.Out, true, x.pen); err != nil {
+	g.path = x.path
+	if err := g.atTheBench(x.s.Out, x.pen); err != nil {
 		return err
 	}
-	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. To see this again, type:", x.path), x.pen.Width, ""), x.command("grade"))
+	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For the whole debrief, type:", x.path), x.pen.Width, ""), x.command("grade"))
 	return nil
 }

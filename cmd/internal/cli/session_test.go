@@ -449,7 +449,7 @@ func TestLineTooLongForAnAct(t *testing.T) {
 // The examples in the help are run as they stand there.
 func TestExamplesRun(t *testing.T) {
 	t.Chdir(t.TempDir())
-	require.NoError(t, os.WriteFile("acts.txt", []byte("look cups\n"), 0o600))
+	require.NoError(t, os.WriteFile("acts.txt", []byte("look cups\nfit depth-shim 0.030in\nfit pinion final\nfit side-shims back 0.070in tooth 0.070in\nfit case\nsign off\n"), 0o600))
 	commands := newRoot(term.Streams{}).Commands()
 	run := func(line string) {
 		var out, stderr bytes.Buffer
@@ -461,7 +461,14 @@ func TestExamplesRun(t *testing.T) {
 			defer f.Close()
 			s.In = f
 		}
-		words := strings.Fields(line)
+		var words []string
+		for i, part := range strings.Split(line, `"`) { // every second one stood in quotes
+			if i%2 == 1 {
+				words = append(words, part)
+			} else {
+				words = append(words, strings.Fields(part)...)
+			}
+		}
 		require.Equal(t, "shimwright", words[0], line)
 		assert.Equal(t, exitDone, Main(s, words[1:]), "%s: %s", line, stderr.String())
 		assert.NotEmpty(t, out.String(), line)
