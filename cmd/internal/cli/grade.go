@@ -25,8 +25,8 @@ func newGrade(s term.Streams) *cobra.Command {
 	var l look
 	var ask gradeAsk
 	c := &cobra.Command{
-		Use:   "grade FILE",
-		Short: "Grade an attempt file",
+		Use:   "grade FILE...",
+		Short: "Grade an attempt file, or a class of them",
 		Long: `Play an attempt file again and grade every pivotal decision against the best that
 could be decided on the readings shown. For a signed-off job it also tells what the
 axle really was. Nothing in the attempt is changed.
@@ -35,6 +35,11 @@ axle really was. Nothing in the attempt is changed.
 screen and for paper that needs nothing beside itself, .md Markdown, .txt text, .json
 JSON. It may be given several times.
 
+With several files, or a folder of them, it is a class: a table of pupils and jobs, and
+what cost most. Pupils go by the folders their files lie in or, where all lie in one, by
+the files' names. --out then also takes .csv, for a spreadsheet. A file that cannot be
+graded is named and left out.
+
 --from looks at the act of that number by itself: what was known, what would have cost
 least, and what the other ways were priced at. With --instead, of a signed-off job,
 another act takes its place, and a competent hand goes on from there: what that would
@@ -42,16 +47,21 @@ have shown and cost.`,
 		Example: `  shimwright grade shimwright-job-7.jsonl
   shimwright grade shimwright-job-7.jsonl --short
   shimwright grade shimwright-job-7.jsonl --out debrief.html
-  shimwright grade shimwright-job-7.jsonl --from 2 --instead "fit depth-shim 0.032in"`,
-		Args: takes(1, 1, "say which attempt file"),
+  shimwright grade shimwright-job-7.jsonl --from 2 --instead "fit depth-shim 0.032in"
+  shimwright grade attempts --out class.csv --out class.html`,
+		Args: takes(1, many, "say which attempt file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)
 			if err != nil {
 				return err
 			}
 			ask.fromSet, ask.insteadSet = c.Flags().Changed("from"), c.Flags().Changed("instead")
-			if err := ask.check(); err != nil {
+			class := isClass(args)
+			if err := ask.check(class); err != nil {
 				return usageError{err}
+			}
+			if class {
+				return gradeClass(s, args, ask, units, p)
 			}
 			g, err := gradeFile(args[0], units)
 			if err != nil {
@@ -65,7 +75,7 @@ have shown and cost.`,
 	}
 	c.Flags().BoolVar(&ask.json, "json", false, "write JSON instead of text")
 	c.Flags().StringArrayVar(&ask.out, "out", nil, "write to `FILE`, which ends in "+endings())
-	c.Flags().BoolVar(&ask.short, "short", false, "the costliest decisions alone, and the lesson without its text")
+	c.Flags().BoolVar(&ask.short, "short", false, "the costliest decisions alone, the lesson without its text; of a class no line to each attempt")
 	c.Flags().IntVar(&ask.from, "from", 0, "look at the act of this `NUMBER` by itself")
 	c.Flags().StringVar(&ask.instead, "instead", "", "with --from: another `ACT` in its place")
 	l.addFlags(c)
@@ -82,8 +92,10 @@ type gradeAsk struct {
 }
 
 // check says what does not go together.
-func (a gradeAsk) check() error {
+func (a gradeAsk) check(class bool) error {
 	switch {
+	case class && (a.fromSet || a.insteadSet):
+		return errors.New("--from and --instead are about one attempt: name one file; an act of several words stands in quotes")
 	case a.insteadSet && !a.fromSet:
 		return errors.New("--instead needs the number of the act it takes the place of: add --from NUMBER")
 	case a.fromSet && (a.json || a.short || len(a.out) > 0):
@@ -92,8 +104,12 @@ func (a gradeAsk) check() error {
 		return errors.New("--json writes to the screen and --out to a file: give one of them")
 	}
 	for _, path := range a.out {
-		if _, err := formOf(path); err != nil {
+		as, err := formOf(path)
+		if err != nil {
 			return err
+		}
+		if as == asCSV && !class {
+			return fmt.Errorf("%s: a table is of several attempts: name several files or a folder", path)
 		}
 	}
 	return nil
@@ -108,18 +124,19 @@ const (
 	asMarkdown writing = ".md"
 	asJSON     writing = ".json"
 	asHTML     writing = ".html"
+	asCSV      writing = ".csv" // of a class
 )
 
 func formOf(path string) (writing, error) {
 	end := writing(strings.ToLower(filepath.Ext(path)))
 	switch end {
-	case asText, asMarkdown, asJSON, asHTML:
+	case asText, asMarkdown, asJSON, asHTML, asCSV:
 		return end, nil
 	}
 	return "", fmt.Errorf("%s: the name of a file for --out ends in %s", path, endings())
 }
 
-func endings() string { return ".html, .md, .txt or .json" }
+func endings() string { return ".html, .md, .txt, .json or .csv" }
 
 // write writes to the screen, or to the files asked for.
 func (a gradeAsk) write(w io.Writer, p view.Pen, forms func(writing, view.Pen) func(io.Writer) error) error {

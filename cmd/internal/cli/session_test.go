@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -472,12 +473,18 @@ func TestExamplesRun(t *testing.T) {
 		require.Equal(t, "shimwright", words[0], line)
 		assert.Equal(t, exitDone, Main(s, words[1:]), "%s: %s", line, stderr.String())
 		assert.NotEmpty(t, out.String(), line)
-		if words[1] != "forms" { // which tells a person how far it is
+		if words[1] != "forms" && !slices.Contains(words, "attempts") { // which tell a person how far they are
 			assert.Empty(t, stderr.String(), line)
 		}
 	}
 	// Practice first: it writes the file that the grade's examples read.
 	for _, first := range []bool{true, false} {
+		if !first {
+			require.NoError(t, os.Mkdir("attempts", 0o700))
+			data, err := os.ReadFile("shimwright-job-7.jsonl")
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile("attempts/one.jsonl", data, 0o600))
+		}
 		for _, c := range commands {
 			if (c.Name() == "practice") != first || !c.Runnable() {
 				continue

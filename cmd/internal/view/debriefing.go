@@ -49,7 +49,7 @@ type AreaLine struct {
 type Loss struct {
 	Name    string  `json:"name"`
 	Minutes float64 `json:"minutes"`
-	Band    string  `json:"band"`
+	Band    string  `json:"band,omitempty"`
 }
 
 // Told is a decision told in full.
