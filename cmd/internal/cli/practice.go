@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"slices"
 	"strings"
 	"time"
 
@@ -33,6 +34,9 @@ func newPractice(s term.Streams) *cobra.Command {
 the rest. Each act is written to the attempt file before the next is asked for;
 leaving, Ctrl-C or a lost terminal loses nothing: the same command takes up where it
 stopped.
+
+Before something is read again after a change you are asked what you expect to read.
+Enter skips that; it is no part of the grade.
 
 Acts may also come from a file or a pipe, one a line; a line that begins with # is
 passed over. A script stops at the first act that cannot be done.
@@ -95,6 +99,7 @@ type session struct {
 	lastPrint sim.Outcome
 	line      int
 	aside     string // where a mended file is kept as it was
+	asking    foretelling
 }
 
 // errLeft ends a sitting that is to be taken up again.
@@ -270,7 +275,7 @@ func (x *session) loop() error {
 	lines, readErr := readLines(x.s.In)
 	for {
 		if x.s.Person {
-			x.say("\n%s> ", x.pen.Quiet(fmt.Sprintf("[%.0f min] ", float64(x.stand.Status().Minutes))))
+			x.say("\n%s", x.prompt())
 		}
 		flush(x.s.Out)
 		select {
@@ -315,6 +320,9 @@ func readLines(r io.Reader) (<-chan string, <-chan error) {
 
 // take does what one line asks. done is true when the job is closed.
 func (x *session) take(line string) (done bool, err error) {
+	if x.asking.before != "" {
+		return x.answer(line)
+	}
 	line = strings.TrimSpace(line)
 	if line == "" || strings.HasPrefix(line, "#") {
 		return false, nil
@@ -329,6 +337,14 @@ func (x *session) take(line string) (done bool, err error) {
 		}
 		return false, x.decline(line, err)
 	}
+	if slices.Contains(x.stand.Possible(), a.Form) && x.foretell(line, a) {
+		return false, nil
+	}
+	return x.do(line, a)
+}
+
+// do does an act, keeps it and shows what it showed. done is true when the job is closed.
+func (x *session) do(line string, a act.Act) (done bool, err error) {
 	o, err := x.stand.Do(a)
 	if err != nil {
 		var no *sim.Refusal
@@ -356,7 +372,11 @@ func (x *session) take(line string) (done bool, err error) {
 	if a.Form == act.SignOff {
 		return true, x.debrief()
 	}
-	if x.s.Person && len(o.Readings) == 0 && len(o.Notes) == 0 {
+	switch {
+	case !x.s.Person || len(o.Readings) > 0 || len(o.Notes) > 0:
+	case a.Form == act.ExpectValue:
+		x.say("    Noted.\n")
+	default:
 		x.say("%s", view.Wrap(fmt.Sprintf("Done: %s.", x.status()), x.pen.Width, "    "))
 	}
 	return false, nil
