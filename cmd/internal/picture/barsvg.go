@@ -11,6 +11,7 @@ const (
 	barsWide = 760.0
 	barHigh  = 18.0
 	mostBars = 200
+	endGap   = 8.0 // between a bar and what stands at its end
 )
 
 // BarsSVG writes the bars of Bars as a drawing of vectors: each label over its bar, value
@@ -24,38 +25,41 @@ func BarsSVG(w io.Writer, rows []Bar, o Options) error {
 		return fmt.Errorf("a picture takes up to %d bars, not %d", mostBars, len(rows))
 	}
 	c := newPaints(o.Colour)
+	room := barsWide - 2*margin
 	sc := &scene{wide: int(barsWide), title: clean(o.Title), id: o.ID}
-	y := sc.heading(barsWide-2*margin, c)
-	longest := 0.0
-	for _, r := range rows {
+	y := sc.heading(room, c)
+	longest, endRoom := 0.0, 0.0
+	ends := make([]string, len(rows))
+	words := make([]string, len(rows))
+	for i, r := range rows {
 		if finite(r.Value) {
 			longest = max(longest, math.Abs(r.Value))
 		}
-	}
-	var words []string
-	const endRoom = 240.0 // for value and note
-	for _, r := range rows {
-		end := value(r.Value, clean(o.Unit))
+		ends[i] = value(r.Value, clean(o.Unit))
 		if note := clean(r.Note); note != "" {
-			end += ", " + note
+			ends[i] += ", " + note
 		}
-		label := clean(r.Label)
-		words = append(words, label+": "+end+".")
-		for _, s := range wrap(label, barsWide-2*margin, letters) {
+		words[i] = clean(r.Label) + ": " + ends[i] + "."
+		// No end may leave the longest bar less than a third of the room.
+		ends[i] = cut(ends[i], int(room*2/3)/letterWide)
+		endRoom = max(endRoom, float64(width(ends[i])*letterWide)+endGap)
+	}
+	for i, r := range rows {
+		for _, s := range wrap(clean(r.Label), room, letters) {
 			y += lineHigh
 			sc.label(s, point{margin, y}, c.text)
 		}
 		y += 6
 		long := 0.0
 		if finite(r.Value) && longest > 0 {
-			long = math.Abs(r.Value) / longest * (barsWide - 2*margin - endRoom)
+			long = math.Abs(r.Value) / longest * (room - endRoom)
 		}
 		box := []point{{margin, y}, {margin + long, y}, {margin + long, y + barHigh}, {margin, y + barHigh}}
 		if r.Value > 0 {
 			sc.area(c.compound, box)
 		}
 		sc.line(c.text, 1.4, 0, true, box)
-		sc.label(cut(end, int(endRoom)/letterWide), point{margin + long + 8, y + barHigh - 3}, c.text)
+		sc.label(ends[i], point{margin + long + endGap, y + barHigh - 3}, c.text)
 		y += barHigh + 8
 	}
 	if len(rows) == 0 {

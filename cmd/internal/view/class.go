@@ -61,7 +61,7 @@ const (
 	scoresTitle   = "Scores"
 	attemptsTitle = "Attempts"
 	meansTitle    = "Means"
-	dearTitle     = "Decisions that cost most, all attempts together"
+	dearTitle     = "Decisions that cost most, minutes an attempt"
 	sameTitle     = "Act for act the same; on a short job that can be chance"
 	troubleTitle  = "Not graded"
 	// Where a score stands in brackets.
@@ -144,7 +144,8 @@ func (c Class) means() []string {
 		mean("loss", " minutes", func(r ClassRow) (float64, bool) { return r.Lost, true }))
 }
 
-// costMost adds up what each kind of decision cost, the dearest first.
+// costMost is what each kind of decision cost on the mean of all attempts, the dearest
+// first.
 func (c Class) costMost() []Loss {
 	const most = 8
 	sum, in := map[string]float64{}, map[string]int{}
@@ -159,7 +160,7 @@ func (c Class) costMost() []Loss {
 	var out []Loss
 	for name, minutes := range sum {
 		if minutes > small {
-			out = append(out, Loss{name, minutes, fmt.Sprintf("in %d of %d", in[name], len(c.Rows))})
+			out = append(out, Loss{name, minutes / float64(len(c.Rows)), fmt.Sprintf("in %d of %d", in[name], len(c.Rows))})
 		}
 	}
 	slices.SortFunc(out, func(a, b Loss) int {
@@ -493,7 +494,7 @@ func (c Class) HTML(w io.Writer) error {
 	if len(c.Dear) > 0 {
 		var err error
 		if svg, err = drawn(func(w io.Writer) error {
-			return picture.BarsSVG(w, c.bars(), picture.Options{Title: dearTitle, Unit: "min", Colour: true, ID: "dear"})
+			return picture.BarsSVG(w, c.bars(), picture.Options{Title: "Mean minutes lost, by act and area", Unit: "min", Colour: true, ID: "dear"})
 		}); err != nil {
 			return err
 		}

@@ -33,7 +33,7 @@ func TestAClassAddsUp(t *testing.T) {
 	assert.Equal(t, "A class of 5 attempts", c.Title)
 	assert.Equal(t, [][]string{{"ann", "60 (33)", "", "46.5"}, {"bo", "70", "81", "75.5"}}, c.scores().rows)
 	assert.Equal(t, []string{"Pupil", " BEECH 9", " BEECH 10", " Mean"}, c.scores().head)
-	assert.Equal(t, []Loss{{"sign off: stopping", 40, "in 1 of 4"}, {"fit case: sides", 29, "in 2 of 4"}}, c.Dear)
+	assert.Equal(t, []Loss{{"sign off: stopping", 10, "in 1 of 4"}, {"fit case: sides", 7.25, "in 2 of 4"}}, c.Dear)
 	assert.Contains(t, c.Means, "Mean score: 61.0.")
 	assert.Contains(t, c.Means, "Mean for depth: none had a decision in it.")
 	assert.Equal(t, []string{"In 2 of 4: the idea that one reading is enough."}, c.Ideas)
@@ -56,7 +56,7 @@ func TestEveryFormOfAClassSaysTheSame(t *testing.T) {
 	var page bytes.Buffer
 	require.NoError(t, c.HTML(&page))
 	forms := map[string]string{"text": bare(c.Text(Pen{Width: 100})), "Markdown": bare(html.UnescapeString(c.Markdown())), "page": bare(html.UnescapeString(tag.ReplaceAllString(page.String(), "")))}
-	want := []string{c.Title, c.Summary, c.Notice, bracketsNote, dearTitle, "fit case: sides", "29.0", "in 2 of 4"}
+	want := []string{c.Title, c.Summary, c.Notice, bracketsNote, dearTitle, "fit case: sides", "7.2", "in 2 of 4"}
 	for _, p := range c.parts() {
 		want = append(append(want, p.title), p.list...)
 		for _, r := range p.table.rows {
