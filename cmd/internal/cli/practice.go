@@ -414,6 +414,6 @@ func (x *session) debrief() error {
 	if err := g.atTheBench(x.s.Out, x.pen); err != nil {
 		return err
 	}
-	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For the whole debrief, type:", x.path), x.pen.Width, ""), x.command("grade"))
+	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For the whole debrief, here or with --out debrief.html as a page, type:", x.path), x.pen.Width, ""), x.command("grade"))
 	return nil
 }

@@ -57,33 +57,33 @@ func Fork(f whatif.Fork, units quantity.System, p Pen) string {
 	}
 	act("Done:", f.Happened)
 	act("Instead:", f.Other)
-	row := func(name string, of func(whatif.Course) string) {
-		const column = 14
-		fmt.Fprintf(&b, "  %s%s%s%s\n", pad(name, 20), pad(of(f.Happened), column), pad(of(f.Yours), column), of(f.Other))
-	}
-	const narrow = 60
 	courses := []struct {
-		name string
-		c    whatif.Course
-	}{{"As it happened", f.Happened}, {"Done, then the hand", f.Yours}, {"Instead, then the hand", f.Other}}
-	if p.Width < narrow {
-		for _, x := range courses {
-			b.WriteString(Hang(fmt.Sprintf("%s: %s.", x.name, courseWords(x.c)), p.Width, "  ", "    "))
-		}
-	} else {
-		fmt.Fprintf(&b, "  %s%s%s%s\n", pad("From here on", 20), pad("happened", 14), pad("then hand", 14), "instead, hand")
-		row("minutes and parts", func(c whatif.Course) string { return fmt.Sprintf("%.0f", float64(c.Minutes)) })
-		row("acts", func(c whatif.Course) string { return fmt.Sprint(1 + len(c.Rest)) })
-		row("score of the whole", func(c whatif.Course) string { return fmt.Sprint(c.Grade.Score) })
-		row("axle right", rightWords)
+		name, after string
+		c           whatif.Course
+	}{{"as it happened", "", f.Happened}, {"this act + hand", "After this act", f.Yours}, {"other act + hand", "After the other act", f.Other}}
+	t := table{head: []string{"From here on"}}
+	for _, x := range courses {
+		t.head = append(t.head, " "+x.name)
 	}
+	row := func(name string, of func(whatif.Course) string) {
+		cells := []string{name}
+		for _, x := range courses {
+			cells = append(cells, of(x.c))
+		}
+		t.rows = append(t.rows, cells)
+	}
+	row("minutes and parts", func(c whatif.Course) string { return fmt.Sprintf("%.0f", float64(c.Minutes)) })
+	row("acts", func(c whatif.Course) string { return fmt.Sprint(1 + len(c.Rest)) })
+	row("score of the whole", func(c whatif.Course) string { return fmt.Sprint(c.Grade.Score) })
+	row("axle right", rightWords)
+	b.WriteString(t.text(p))
 	b.WriteString("\n" + Wrap("The same competent hand goes on from both acts, on what had been read so far; beside it stands what happened. One course each, with the noise of its own readings: a few minutes either way are chance.", p.Width, ""))
 	for _, x := range courses[1:] {
 		if x.c.Anew != "" {
-			b.WriteString(Wrap(fmt.Sprintf("%s: the hand %s.", x.name, x.c.Anew), p.Width, ""))
+			b.WriteString(Wrap(fmt.Sprintf("%s the hand %s.", x.after, x.c.Anew), p.Width, ""))
 		}
 		if x.c.Stopped != "" {
-			b.WriteString(Wrap(fmt.Sprintf("%s: it could not be gone on with (%s); only the act itself is graded.", x.name, x.c.Stopped), p.Width, ""))
+			b.WriteString(Wrap(fmt.Sprintf("%s it could not be gone on with (%s); only the act itself is graded.", x.after, x.c.Stopped), p.Width, ""))
 		}
 	}
 	if len(f.Other.Rest) > 0 {
@@ -105,8 +105,4 @@ func rightWords(c whatif.Course) string {
 		return "yes"
 	}
 	return "no"
-}
-
-func courseWords(c whatif.Course) string {
-	return fmt.Sprintf("%.0f minutes and parts in %d acts, score %d, axle right: %s", float64(c.Minutes), 1+len(c.Rest), c.Grade.Score, rightWords(c))
 }
