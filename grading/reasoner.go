@@ -114,7 +114,8 @@ func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *r
 	mean[lotRow] = size[truth.ShimsRunThick][0]
 	sd[lotRow] = math.Sqrt(sq(0.003) + variance(truth.ShimsRunThick))
 	sd[tallRow] = math.Sqrt(sq(0.004) + size[truth.SetUpBearingOff][1]) // either sign: no shift of the mean
-	sd[gaugeRow] = dg.Offset / math.Sqrt(3)
+	mean[gaugeRow] = size[truth.GaugeOff][0]
+	sd[gaugeRow] = math.Sqrt(sq(dg.Offset)/3 + variance(truth.GaugeOff))
 	if r.rings() {
 		play, away := scenarios.RingPlayMM, scenarios.RingAwayMM
 		mean[splitRow], sd[splitRow] = away.Mid()-play.Mid()/2, math.Hypot(evenSD(away), evenSD(play)/2)

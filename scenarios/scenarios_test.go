@@ -131,7 +131,7 @@ func TestFaultsTurnUpAtTheDisclosedRates(t *testing.T) {
 	for seed := range uint64(jobs) {
 		j := sketch(t, seed+1)
 		x, _ := truth.Open(j.Sealed())
-		about := fault.Job{UsedBearings: j.Card.UsedBearings}
+		about := fault.Job{UsedBearings: j.Card.UsedBearings, UsedGears: j.Card.UsedGears}
 		rates := 0
 		for _, f := range fault.All() {
 			if !f.On(j.Card.Family.Design, about) {
@@ -145,6 +145,11 @@ func TestFaultsTurnUpAtTheDisclosedRates(t *testing.T) {
 		require.Len(t, j.Card.Rates, rates, "the card discloses every fault that it can bring")
 		for _, f := range x.Faults {
 			count[f.ID]++
+			row, err := fault.Find(f.ID)
+			require.NoError(t, err)
+			for _, id := range row.Not {
+				assert.False(t, x.Carries(id), "job %d carries %s beside %s", j.Card.Seed, f.ID, id)
+			}
 		}
 	}
 	for _, f := range fault.All() {
