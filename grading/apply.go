@@ -193,7 +193,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.newBearings()
 	case act.ReplaceGears:
 		r.anotherSet()
-	case act.FitSlinger:
+	case act.ReplaceSlinger:
 		r.slingerIn()
 	case act.CleanShimSeat:
 		r.seatClean()

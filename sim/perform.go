@@ -83,8 +83,8 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 			out.note("seat and shim were clean")
 		}
 		s.axle.ShimDirtMM = 0
-	case act.FitSlinger:
-		s.fitSlinger(out)
+	case act.ReplaceSlinger:
+		s.replaceSlinger(out)
 	case act.RemoveShafts:
 		s.removeShafts(out)
 	case act.ReplaceSeal:

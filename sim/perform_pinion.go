@@ -66,7 +66,7 @@ func (s *Stand) replaceGears(out *Outcome) error {
 	return nil
 }
 
-func (s *Stand) fitSlinger(out *Outcome) {
+func (s *Stand) replaceSlinger(out *Outcome) {
 	if s.axle.SlingerOutMM > 0 {
 		out.Parts = append(out.Parts, shop.Slinger)
 		out.note("the oil slinger lies under the shim, as the pack was reckoned")

@@ -43,7 +43,7 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 	pinion := s.mode != PinionOut
 	switch f {
 	case act.LookCups, act.LookBearings, act.LookShimSeat, act.LookGears, act.MeasureBearings, act.MeasurePinionRunout, act.WashBearings, act.GreaseBearings,
-		act.ReplaceBearings, act.CleanShimSeat, act.FitSlinger, act.SeatCups, act.ReplaceGears, act.FitPack:
+		act.ReplaceBearings, act.CleanShimSeat, act.ReplaceSlinger, act.SeatCups, act.ReplaceGears, act.FitPack:
 		if s.caseIn {
 			return caseOut
 		}
@@ -214,7 +214,7 @@ func NotOnThisAxle(d family.Design, f act.Form) string {
 		if d.Entry != family.Spreader {
 			return "this housing is not spread: the case goes in without"
 		}
-	case act.FitSlinger:
+	case act.ReplaceSlinger:
 		if d.DepthShim == family.UnderCageFlange {
 			return "no slinger lies with the shims of this axle: they are under the flange of its cage"
 		}

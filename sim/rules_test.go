@@ -39,7 +39,7 @@ func example(t testing.TB, u act.Usage) act.Act {
 func wholeJob() []string {
 	return []string{
 		"look cups", "look bearings", "look spacer", "look cones", "look caps", "look seal", "look shim-seat", "look bolts", "look gears",
-		"measure bearings", "measure pinion-runout", "test indicator", "test cord", "test gauge", "clean shim-seat", "fit slinger", "replace gears", "replace bearings", "seat cups", "grease bearings", "wash bearings", "seat cones", "match caps", "clean ring-gear", "measure flange-runout",
+		"measure bearings", "measure pinion-runout", "test indicator", "test cord", "test gauge", "clean shim-seat", "replace slinger", "replace gears", "replace bearings", "seat cups", "grease bearings", "wash bearings", "seat cones", "match caps", "clean ring-gear", "measure flange-runout",
 		"replace case", "replace seal", "replace spacer",
 		"fit depth-shim 0.030in", "measure depth-shim", "fit pinion trial", "turn pinion 3", "measure depth",
 		"measure drag turning wrench", "remove pinion", "fit pinion final", "turn nut to 150lb-ft", "turn nut 100deg",

@@ -221,7 +221,7 @@ func All() []Fault {
 			Shows:    "the pinion stands out of its place by the slinger's thickness, far more than any mark or shim accounts for",
 			TakenFor: "a depth shim of quite another size",
 			Told:     "a look at the seat: the slinger belongs there with the shim",
-			Test:     act.LookShimSeat, Cure: act.FitSlinger,
+			Test:     act.LookShimSeat, Cure: act.ReplaceSlinger,
 			Remedy: "put the slinger in, and reckon the shim as before",
 			Missed: "shims in its place set the depth, but the bearing beside it gets no oil",
 			Lesson: "inspect-first", BaseRate: 0.02, Late: 120, Low: 0.5, High: 0.8, Unit: "mm", Has: underHead,
@@ -229,7 +229,7 @@ func All() []Fault {
 			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.SlingerOutMM = size },
 		},
 		{
-			ID: truth.GaugeOff, Name: "chip under the depth gauge's arbor", Area: Measuring,
+			ID: truth.GaugeOff, Name: "chip under the gauge's arbor", Area: Measuring,
 			Cause:    "the bores were not wiped before the arbor was laid in them",
 			Shows:    "the gauge shows the pinion further out than it is, in the trial and in the final build alike",
 			TakenFor: "a shim that is too thin, or a set-up bearing that is too short",

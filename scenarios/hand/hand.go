@@ -311,7 +311,7 @@ func (w *worker) shimSeat() {
 		w.do(act.CleanShimSeat)
 	}
 	if observed(out, "slinger") {
-		w.do(act.FitSlinger)
+		w.do(act.ReplaceSlinger)
 	}
 }
 

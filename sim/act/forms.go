@@ -24,13 +24,13 @@ const (
 	GreaseBearings
 	ReplaceBearings
 	CleanShimSeat
-	FitSlinger
 	SeatCups
 	SeatCones
 	MatchCaps
 	CleanRingGear
 	ReplaceCase
 	ReplaceGears
+	ReplaceSlinger
 	ReplaceSeal
 	ReplaceSpacer
 	RemoveShafts
@@ -99,13 +99,13 @@ func catalogue() []spec {
 		{GreaseBearings, "grease bearings", "pack the pinion bearings with grease"},
 		{ReplaceBearings, "replace bearings", "another new pair of pinion bearings, cups and all"},
 		{CleanShimSeat, "clean shim-seat", "stone and wipe the depth shim's seat, and the shim"},
-		{FitSlinger, "fit slinger", "a new oil slinger under the depth shim"},
 		{SeatCups, "seat cups", "drive both pinion cups home"},
 		{SeatCones, "seat cones", "press both side-bearing cones home"},
 		{MatchCaps, "match caps", "each cap to its own side, right way up"},
 		{CleanRingGear, "clean ring-gear", "ring gear off, clean both faces, bolt on"},
 		{ReplaceCase, "replace case", "a new differential case"},
 		{ReplaceGears, "replace gears", "another ring and pinion, lapped together, same depth mark"},
+		{ReplaceSlinger, "replace slinger", "a new oil slinger under the depth shim"},
 		{ReplaceSeal, "replace seal", "a new seal for the final build"},
 		{ReplaceSpacer, "replace spacer", "a new spacer and nut for the final build"},
 		{RemoveShafts, "remove shafts", "draw the axle shafts clear, brakes and all"},

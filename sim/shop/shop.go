@@ -70,7 +70,7 @@ func extraTime(d family.Design, f act.Form) Minutes {
 
 func usualTime(f act.Form, places int) Minutes {
 	switch f {
-	case act.LookCups, act.LookCones, act.MeasureDepthShim, act.LookBolts, act.LookGears, act.TestCord, act.TestGauge, act.FitSlinger:
+	case act.LookCups, act.LookCones, act.MeasureDepthShim, act.LookBolts, act.LookGears, act.TestCord, act.TestGauge, act.ReplaceSlinger:
 		return 2
 	case act.LookBearings, act.LookSpacer, act.LookCaps, act.LookSeal, act.LookShimSeat, act.LookShafts, act.TestIndicator, act.TurnPinion:
 		return 1
