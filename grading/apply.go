@@ -47,7 +47,8 @@ func (r *reasoner) newBearings() {
 // anotherSet: its pinion has the mark of the one before, and what a mark leaves out is its
 // own. The ring gear was bolted on clean.
 func (r *reasoner) anotherSet() {
-	r.clear(truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.PinionBent, truth.DirtBehindGear, truth.BoltsUneven, truth.GearOffCentre)
+	r.clear(truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.PinionBent, truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
+	r.gearAway = 0
 	sd := math.Sqrt2 * scenarios.MarkSD(r.sheet)
 	r.b.Move(shimRow, 0, sd)
 	if r.solid() && r.design.DepthShim == family.BehindHeadCup {
@@ -77,6 +78,9 @@ func (r *reasoner) noSlinger(sure float64) {
 	if r.risk[truth.SlingerOut] < 0.5 && !r.gauged {
 		t := slingerThick()
 		r.b.Move(shimRow, t.mean, t.sd)
+		if r.solid() && !r.packRead && r.design.DepthShim == family.BehindHeadCup {
+			r.b.Move(packRow, -t.mean, t.sd)
+		}
 	}
 	r.risk[truth.SlingerOut] = sure
 }
@@ -210,9 +214,9 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.ReplaceSpacer:
 		r.clear(truth.SpacerCrushed, truth.SpacerShort, truth.NutUsed)
 	case act.CleanRingGear:
-		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.GearOffCentre)
+		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
 	case act.ReplaceCase:
-		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.GearOffCentre, truth.BentFlange)
+		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre, truth.BentFlange)
 		r.conesHome()
 	case act.MeasureDrag:
 		if a.Choices[0] == "turning" {

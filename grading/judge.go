@@ -40,7 +40,7 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 		r.leftIn(a, 0, truth.SideConeHigh, truth.ToothConeHigh)
 		r.leftIn(a, 0, truth.CapsSwapped, truth.CapTurned)
 		if r.told[act.LookBolts] {
-			r.leftIn(a, 0, truth.BoltsUneven)
+			r.leftIn(a, 0, truth.BoltsUneven, truth.BoltsLong)
 		}
 		r.leftIn(a, 0, truth.GearOffCentre)
 		r.leftIn(a, 0, truth.GearWarped)

@@ -138,7 +138,7 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 		r.omissions(a, act.LookCones, act.LookCaps, act.LookBolts, act.LookCups, act.TestIndicator)
 		r.leftIn(a, r.reopen(), truth.CapsSwapped, truth.CapTurned)
 		r.leftIn(a, r.reopen(), truth.GearOffCentre)
-		r.leftIn(a, r.redoDepth(), truth.GearWarped, truth.GearForOther, truth.PinionBent)
+		r.leftIn(a, r.redoDepth(), truth.GearWarped, truth.SetMixed, truth.GearForOther, truth.PinionBent)
 	}
 
 	closeCost, best := 0.0, 0.0

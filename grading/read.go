@@ -72,6 +72,9 @@ func (r *reasoner) read(rd gauge.Reading) {
 		r.gaugeKnown(rd.Found)
 	case "ring-bolts":
 		r.settle(rd.Found, truth.BoltsUneven)
+		r.risk[truth.BoltsLong] = 0
+	case "bolt-length":
+		r.risk[truth.BoltsLong] = 1
 	case "shafts":
 		r.settle(rd.Found, truth.BrakesOn)
 	case "cord":
@@ -122,7 +125,7 @@ func (r *reasoner) read(rd gauge.Reading) {
 		high := length(0) > r.sheet.RunoutMM
 		r.runoutSeen(high, 0.97, swingers())
 	case "flange-runout":
-		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.GearOffCentre)
+		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
 		r.risk[truth.BentFlange] = 0.01
 		if length(0) > r.sheet.FlangeRunoutMM {
 			r.risk[truth.BentFlange] = 0.99
@@ -322,7 +325,20 @@ func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 	if has(rd.How, "pinion-free") {
 		offset = 0.09
 	}
+	// The turns of a bent pinion do not average out over places round the ring gear.
+	extra = math.Hypot(extra, r.gains.BacklashPerRing*r.swingSD(truth.PinionBent))
 	return factor, offset, math.Sqrt(rd.StdMM*rd.StdMM + sq(wave)/n + extra*extra)
+}
+
+// swingSD is how far, as a standard deviation, a part that may swing by a fault's size lies
+// from its mean at a place that happens to be read, mm.
+func (r *reasoner) swingSD(id truth.FaultID) float64 {
+	f, err := fault.Find(id)
+	if err != nil {
+		return 0
+	}
+	low, high := f.Sizes(r.sheet)
+	return (low + high) / 4 / math.Sqrt2 * math.Sqrt(r.risk[id])
 }
 
 // readLash takes in a backlash reading, allowing for how the indicator stood.
@@ -332,11 +348,11 @@ func (r *reasoner) readLash(rd gauge.Reading) {
 	h, c := r.lashLook()
 	mean := shown.MM()/factor - offset
 	const farMM = 0.45 // past the window: no side shims that anyone would fit
-	if p := r.risk[truth.GearForOther]; p > 0 && p < 1 && mean > r.sheet.Backlash.HighMM+farMM {
-		r.risk[truth.GearForOther] = 0.95
-	}
-	if r.risk[truth.GearForOther] > 0.5 {
-		return // says nothing of where the set that belongs here will stand
+	if p := r.risk[truth.GearForOther]; p > 0 && r.gearAway == 0 && mean > r.sheet.Backlash.HighMM+farMM {
+		r.risk[truth.GearForOther] = math.Max(p, 0.95)
+		believed, _ := r.lash(r.back, r.tooth)
+		r.gearAway = (mean - believed) / r.gains.BacklashPerRing
+		h, c = r.lashLook()
 	}
 	if mean > 0.005 {
 		_ = r.b.Read(h, c, mean, sd)
@@ -382,8 +398,32 @@ func (r *reasoner) readPrint(rd gauge.Reading) {
 	for _, p := range rd.Prints {
 		sum += p.CentreT
 	}
+	if len(rd.Prints) == 2 {
+		r.printsApart(math.Abs(rd.Prints[0].CentreT-rd.Prints[1].CentreT), sim.EyeStd(rd.How))
+	}
+	const offTheToothMM = 0.3 // further out a print stays at the edge, whatever the depth
+	if m, _ := r.depthError(r.depthShim); math.Abs(m) > offTheToothMM || r.risk[truth.GearForOther] > 0.5 {
+		return
+	}
 	h, c, sd := r.printLook(rd.How, len(rd.Prints))
 	_ = r.b.Read(h, c, sum/float64(len(rd.Prints)), sd)
+}
+
+// printsApart weighs whether the prints of both flanks stand so far apart in height that
+// ring and pinion are of two sets.
+func (r *reasoner) printsApart(apart, eye float64) {
+	p := r.risk[truth.SetMixed]
+	if p == 0 || p == 1 {
+		return
+	}
+	const setSD, mixed, mixedSD = 0.02, 0.22, 0.06 // of the tooth: one set, and two
+	likely := func(mean, sd float64) float64 {
+		z := (apart - mean) / sd
+		return math.Exp(-z*z/2) / sd
+	}
+	own := math.Sqrt2 * math.Hypot(eye, setSD)
+	two, one := p*likely(mixed, math.Hypot(own, mixedSD)), (1-p)*2*likely(0, own)
+	r.risk[truth.SetMixed] = two / (two + one)
 }
 
 // printLook is the mean height of the prints as a look. The sets of a family do not
@@ -392,6 +432,7 @@ func (r *reasoner) printLook(how string, flanks int) (belief.Look, float64, floa
 	const setSpread = 0.018 // centre of a right set's print from set to set, and its own housing
 	kt := r.gains.PrintHeightPerPinion
 	sd := math.Sqrt(sq(sim.EyeStd(how))/float64(flanks) + sq(setSpread))
+	sd = math.Hypot(sd, kt*r.swingSD(truth.GearOffCentre)) // the place that was painted
 	h, c := r.tooFarOut()
 	for i := range h {
 		h[i] *= kt

@@ -166,6 +166,30 @@ func TestFaultsTurnUpAtTheDisclosedRates(t *testing.T) {
 	}
 }
 
+// Where one of two faults that cannot stand side by side is asked for, the card says that
+// the other is out of the question, and it is; where neither is, both keep their rates.
+func TestRivalsNeverStandSideBySide(t *testing.T) {
+	rival, err := fault.Find(truth.GearForOther)
+	require.NoError(t, err)
+	for _, ids := range [][]fault.ID{{truth.SetMixed}, {truth.SetMixed, truth.GearOffCentre}} {
+		m, err := scenarios.Order{Family: family.Beech(), Faults: scenarios.FaultRule{OneOf: ids}}.Maker()
+		require.NoError(t, err)
+		want := rival.BaseRate
+		if len(ids) == 1 {
+			want = 0
+		}
+		for seed := uint64(1); seed <= 200; seed++ {
+			j, err := m.Sketch(seed)
+			if err != nil || j.Card.UsedGears {
+				continue // gears that go back in bring neither
+			}
+			x, _ := truth.Open(j.Sealed())
+			assert.Equal(t, want, j.Card.RateOf(rival.Name))
+			assert.False(t, x.Carries(truth.SetMixed) && x.Carries(rival.ID), "job %d", seed)
+		}
+	}
+}
+
 // A sizeable share of jobs carries nothing, and few carry more than three: a trainee
 // who suspects everything is as wrong as one who suspects nothing.
 func TestFaultLoadOfJobs(t *testing.T) {

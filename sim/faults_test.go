@@ -223,6 +223,23 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			caseIn(t, faulty, "0.072in", "0.076in")
 			assert.InDelta(t, size, mean(t, faulty, plenty, "measure runout", "runout", mm), mmClose, "cleaning does not cure it")
 		},
+		truth.BoltsLong: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			g, err := sim.NominalGains(family.Beech(), false)
+			require.NoError(t, err)
+			built(t, clean, "0.074in", "0.074in")
+			built(t, faulty, "0.074in", "0.074in")
+			lash := func(s *sim.Stand) (v []float64) {
+				for range plenty {
+					v = append(v, mm(t, do(t, s, "measure backlash 1"), "backlash"))
+				}
+				return v
+			}
+			still, restless := scatter(lash(clean)), scatter(lash(faulty))
+			// Anywhere between two stops: a rectangular distribution of that half width.
+			want := math.Hypot(still, g.BacklashPerRing*size/math.Sqrt(3))
+			assert.InEpsilon(t, want, restless, 0.4, "a scatter of %d readings", plenty)
+			assert.InDelta(t, finish(clean).BacklashMeanMM, finish(faulty).BacklashMeanMM, 1e-9, "about the same place")
+		},
 		truth.SpacerShort: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			long := mm(t, do(t, clean, "look spacer"), "spacer")
 			short := mm(t, do(t, faulty, "look spacer"), "spacer")

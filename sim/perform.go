@@ -71,6 +71,7 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 		s.cleanGear(out)
 	case act.ReplaceCase:
 		s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.RimTIRMM = newCaseTIRMM, 0, 0, 0
+		s.axle.GearLooseMM = 0
 		s.axle.BackConeGapMM, s.axle.ToothConeGapMM = 0, 0
 		out.Parts = append(out.Parts, shop.Case, shop.GearBolts)
 		out.note("new case, side bearings pressed home, ring gear bolted on clean and in stages")
@@ -246,6 +247,9 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		}
 	case act.LookBolts:
 		look("ring-bolts", s.axle.BoltsTIRMM > 0, "some ring gear bolts turn on well below their torque, others do not move", "every ring gear bolt holds at its torque")
+		if s.axle.GearLooseMM > 0 {
+			look("bolt-length", true, "they stand on the bottom of their holes: the gear moves under the hand", "")
+		}
 	case act.LookGears:
 		look("set-numbers", s.axle.MixedShare > 0, "ring and pinion carry different set numbers", "ring and pinion carry the same set number")
 		look("gear-tag", s.axle.GearShortMM > 0, "the ring gear's tag is that of the other case", "the ring gear's tag is that of this case")

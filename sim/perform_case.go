@@ -44,7 +44,10 @@ func (s *Stand) cleanGear(out *Outcome) {
 	if s.axle.RimTIRMM > 0 {
 		out.note("the gear had not been down on its register; now it is drawn on evenly")
 	}
-	s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.RimTIRMM = 0, 0, 0
+	if s.axle.GearLooseMM > 0 {
+		out.note("the old bolts were too long for their holes; the new ones clamp the gear")
+	}
+	s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.RimTIRMM, s.axle.GearLooseMM = 0, 0, 0, 0
 	out.Parts = append(out.Parts, shop.GearBolts)
 }
 
@@ -89,7 +92,7 @@ func (s *Stand) performCase(a act.Act, out *Outcome) error {
 	case act.MeasureRunout:
 		c, _ := gauge.ClassOf(gauge.DialIndicator)
 		label := s.label("runout")
-		loose := st.EndPlayMM * s.chance(label).Uniform(0, 1)
+		loose := (st.EndPlayMM + 2*s.axle.GearLooseMM) * s.chance(label).Uniform(0, 1)
 		v := s.kit.Read(gauge.DialIndicator, s.axle.RunoutMM()+loose, label, s.armNoiseMM())
 		out.Readings = append(out.Readings, gauge.Reading{What: "runout", Tool: gauge.DialIndicator, How: "ring gear back face, one turn",
 			Lengths: []quantity.Length{quantity.Millimetres(math.Max(v, 0))}, StdMM: c.StandardUncertainty(0, 1)})

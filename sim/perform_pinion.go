@@ -59,9 +59,9 @@ func (s *Stand) replaceGears(out *Outcome) error {
 	}
 	x.NextMarkMM = 0 // any further set is of the same lot
 	x.MixedShare, x.GearShortMM, x.WarpTIRMM, x.PinionTIRMM = 0, 0, 0, 0
-	x.GearDirtTIRMM, x.BoltsTIRMM, x.RimTIRMM = 0, 0, 0
+	x.GearDirtTIRMM, x.BoltsTIRMM, x.RimTIRMM, x.GearLooseMM = 0, 0, 0, 0
 	out.Parts = append(out.Parts, shop.GearSet, shop.GearBolts)
-	out.note("another ring and pinion of one set, with the same depth mark; the ring gear is bolted on clean, and the depth is to be gauged again")
+	out.note("another ring and pinion of one set, with the same depth mark; the ring gear is bolted on clean")
 	s.changed()
 	return nil
 }

@@ -62,7 +62,7 @@ func allWrong() truth.Axle {
 	x.Spacers[0].AlreadyCrushedMM = 0.5
 	x.ToothConeGapMM, x.CapRotated, x.ShimDirtMM, x.NutGripGone = 0.1, true, 0.06, true
 	x.GritNmm, x.MixedShare, x.GearShortMM, x.WarpTIRMM, x.WarpWaves, x.RimTIRMM, x.PinionTIRMM = 400, 0.3, 0.2, 0.15, 2, 0.3, 0.1
-	x.SlingerOutMM, x.GaugeOffMM, x.NextMarkMM, x.Spacers[0].ShorterMM = 0.1, 0.1, 0.02, 0.3
+	x.SlingerOutMM, x.GaugeOffMM, x.NextMarkMM, x.GearLooseMM, x.Spacers[0].ShorterMM = 0.1, 0.1, 0.02, 0.04, 0.3
 	x.NotchNmm, x.CordGain, x.BoltsTIRMM, x.BrakeNmm, x.NextTallerMM = 500, 0.2, 0.1, 5000, 0.03
 	return x
 }

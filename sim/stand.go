@@ -478,6 +478,7 @@ func (s *Stand) remaining() []truth.FaultID {
 	add(truth.ToothConeHigh, x.ToothConeGapMM > 0)
 	add(truth.CapTurned, x.CapRotated)
 	add(truth.BoltsUneven, x.BoltsTIRMM > 0)
+	add(truth.BoltsLong, x.GearLooseMM > 0)
 	add(truth.SetMixed, x.MixedShare > 0)
 	add(truth.GearForOther, x.GearShortMM > 0)
 	add(truth.GearWarped, x.WarpTIRMM > 0)

@@ -41,6 +41,7 @@ func Pairs() []Pair {
 		{id(truth.GearWarped), id(truth.BentFlange), "back-face runout that cleaning does not cure", "measure flange-runout"},
 		{id(truth.GearOffCentre), id(truth.DirtBehindGear), "backlash that rises and falls round the gear", "measure runout: the back face of one is true"},
 		{id(truth.PinionBent), id(truth.GearOffCentre), "backlash that rises and falls, with a back face that is true", "measure rim-runout"},
+		{id(truth.BoltsLong), id(truth.IndicatorLoose), "backlash that will not repeat", "look bolts"},
 		{id(truth.IndicatorLoose), "no-side-preload", "backlash that will not repeat", "test indicator"},
 		{id(truth.IndicatorLoose), "caps-snug", "backlash that will not repeat", "test indicator"},
 		{id(truth.BrakesOn), "side-preload-high", "total drag far above the pinion's", "look shafts"},

@@ -248,6 +248,8 @@ func pairs() map[[2]string]acted {
 			agree: restless, off: 0.04, near: 0.05, decide: runout, apart: 0.1},
 		{id(truth.PinionBent), id(truth.GearOffCentre)}: {a: side{truth.PinionBent, 0.13, usual}, b: side{truth.GearOffCentre, 0.3, usual}, sound: usual,
 			agree: restless, off: 0.04, near: 0.05, decide: number{lines: []string{"measure rim-runout"}, of: what("rim-runout", lengths)}, apart: 0.1},
+		{id(truth.BoltsLong), id(truth.IndicatorLoose)}: {a: side{truth.BoltsLong, 0.06, usual}, b: side{truth.IndicatorLoose, 1, usual}, sound: usual,
+			agree: restless, off: 0.03, near: 0.2, decide: number{lines: []string{"look bolts"}, of: anyObserved("bottom of their holes")}, apart: looks, early: true},
 		{id(truth.IndicatorLoose), "no-side-preload"}: {a: side{truth.IndicatorLoose, 1, usual}, b: sound(sided("0.066in", "0.070in")), sound: usual,
 			agree: restless, off: 0.03, near: 0.2, decide: look("test indicator", "indicator"), apart: looks, early: true},
 		{id(truth.IndicatorLoose), "caps-snug"}: {a: side{truth.IndicatorLoose, 1, usual}, b: sound(slices.DeleteFunc(slices.Clone(usual), func(l string) bool { return l == "torque caps" })), sound: usual,

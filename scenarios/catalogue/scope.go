@@ -56,6 +56,7 @@ func Scope() []Trouble {
 		{"ring and pinion of two sets", AsFault, "gear-set-mixed"},
 		{"wrong ratio or case for the gear", AsFault, "ring-gear-for-other-case"},
 		{"pinion or flange bent", AsFault, "pinion-bent"},
+		{"bolts of the wrong length or without locker", AsFault, "ring-gear-bolts-too-long"},
 
 		{"depth pack of the wrong thickness", AsSlip, "mark-forgotten"},
 		{"depth mark the wrong way round", AsSlip, "mark-turned"},
@@ -94,7 +95,6 @@ func Scope() []Trouble {
 		{"drive and coast flank confused", NotHere, "the bench names the flanks"},
 		{"timing marks not paired", NotHere, "teeth are all alike"},
 		{"bearing bores out of line", NotHere, "nothing on the bench would cure it"},
-		{"bolts of the wrong length or without locker", NotHere, "bolts come right"},
 		{"lock of a ring or cap missing", NotHere, "locks are not modelled"},
 		{"thrust screw touching the gear", NotHere, "no thrust screw"},
 		{"limited-slip clutch pack felt as drag", NotHere, "no differential inside the case"},

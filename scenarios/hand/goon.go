@@ -112,7 +112,7 @@ func (w *worker) recall(seen []sim.Outcome) {
 			switch r.What {
 			case "cup-gaps", "shim-seat", "pinion-bearings", "spacer", "seal", "side-cones", "caps", "ring-bolts", "set-numbers":
 				w.done.settled[o.Act.Form] = !r.Found
-			case "gear-tag", "slinger", "spacer-kind", "roller-grit", "roller-tracks":
+			case "gear-tag", "slinger", "bolt-length", "spacer-kind", "roller-grit", "roller-tracks":
 				if r.Found { // beside the reading before
 					w.done.settled[o.Act.Form] = false
 				}

@@ -166,11 +166,13 @@ func (w *worker) checkRunout() bool {
 		w.do(act.ReplaceCase)
 	}
 	if found(out) {
-		w.say("The gear itself is warped. Another set, and with it the pinion comes out and the depth is gauged anew.")
+		w.say("The gear itself is warped. Another set, and with it the pinion comes out: with the same mark on it the shim stays, without marks the depth is gauged anew.")
 		w.do(act.RemovePinion)
 		w.do(act.ReplaceGears)
 		w.drag, w.perDegree = 0, 0
-		w.setDepth(w.depthShim, false)
+		if !w.k.Sheet.Marks.Known() {
+			w.setDepth(w.depthShim, false)
+		}
 		w.setPreload(Bare)
 	}
 	return true

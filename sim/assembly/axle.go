@@ -174,16 +174,17 @@ func (a *Axle) carrierParams(tight bool) carrier.Params {
 		ToothPedestalNPerMM: a.ToothPedestalNPerMM, CapsTight: tight}
 }
 
-// WanderMM returns how far, either way, the case may lie from where it belongs from one
-// reading to the next, mm.
+// WanderMM returns how far, either way, the ring gear may lie from where it belongs from
+// one reading to the next, mm: with its case in nipped or snug caps, or on its case.
 func (a *Axle) WanderMM(tight bool) float64 {
+	mm := a.GearLooseMM
 	switch {
 	case a.CapsSwapped, a.CapRotated:
-		return 0.03
+		mm += 0.03
 	case !tight:
-		return 0.02
+		mm += 0.02
 	}
-	return 0
+	return mm
 }
 
 // waves lists the runouts that go once round: total reading (mm) and phase (radians).

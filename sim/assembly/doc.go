@@ -38,6 +38,7 @@
 //   - Runout: a chip, a bent flange, uneven bolts and the gear's own error go once round,
 //     a warped gear two or three times. A gear off centre on its register and a bent
 //     pinion leave the back face true; see SwingMM.
+//   - A ring gear that its bolts do not clamp lies differently each time.
 //   - Ring and pinion of two sets have an ease-off that stands apart on drive and coast; a
 //     ring gear for another case stands away from the pinion by what it is thinner.
 //   - A spacer made too short takes up its clamp too late, if at all.

@@ -50,6 +50,7 @@ const (
 	GaugeOff        FaultID = "depth-gauge-off-its-seat"
 	SpacerShort     FaultID = "spacer-for-other-axle"
 	BearingGritty   FaultID = "grit-in-pinion-bearings"
+	BoltsLong       FaultID = "ring-gear-bolts-too-long"
 )
 
 // An Axle is the hidden state a job starts from.
@@ -110,6 +111,7 @@ type Axle struct {
 	GearDirtTIRMM   float64 // back-face runout from dirt under the ring gear
 	FlangeTIRMM     float64 // from the case flange
 	GearTIRMM       float64 // the gear's own
+	GearLooseMM     float64 // ring gear not clamped to its case: how far it lies either way
 	BoltsTIRMM      float64 // from ring gear bolts of uneven torque
 	WarpTIRMM       float64 // ring gear warped, WarpWaves waves a turn
 	WarpWaves       int

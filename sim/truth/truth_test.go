@@ -38,7 +38,7 @@ func TestFaultNamesAreTheCatalogues(t *testing.T) {
 		truth.CapsSwapped, truth.IndicatorLoose, truth.DirtUnderShim, truth.NutUsed, truth.BearingNotched, truth.CordOff,
 		truth.ToothConeHigh, truth.CapTurned, truth.HousingSpread, truth.BoltsUneven, truth.BrakesOn,
 		truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.GearOffCentre, truth.PinionBent, truth.SlingerOut, truth.GaugeOff,
-		truth.SpacerShort, truth.BearingGritty}
+		truth.SpacerShort, truth.BearingGritty, truth.BoltsLong}
 	var listed []truth.FaultID
 	for _, f := range fault.All() {
 		listed = append(listed, f.ID)
