@@ -262,7 +262,7 @@ func (x *session) greet() {
 	x.say("%s", text)
 	x.say("\n%s", view.Wrap("To begin, type look cups and press Enter. Words that help:", x.pen.Width, ""))
 	x.term("now", "what can be done at this moment, and how to write it")
-	x.term("card", "this page; for the rest "+cardPartWords())
+	x.term("card", "this page; "+cardPartWords())
 	x.term("help", "how acts are written, and all other words")
 	x.term("leave", fmt.Sprintf("stop and go on later; kept in %s", x.path))
 }

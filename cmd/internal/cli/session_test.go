@@ -222,7 +222,7 @@ func TestSessionExplainsAndGoesOn(t *testing.T) {
 		{"fit depth-shim 0.045", "the nearest is 0.0400 in (1.016 mm)"},
 		{"weld housing", `not an act of this bench: "weld"; acts begin with look, measure`},
 		{"knwon", "type help for the other words"},
-		{"measure", `after "measure" say one of: bearings, depth-shim`},
+		{"measure", `after "measure" say one of: bearings, pinion-runout, depth-shim`},
 		{"fit depth-shim", "the length is missing; write: fit depth-shim SIZE"},
 		{"fit pinion", "say which; write: fit pinion trial/final"},
 		{"fit pinion half", `"half" is none of those; write: fit pinion trial/final`},
@@ -286,7 +286,7 @@ func TestFirstPagesFitASmallScreen(t *testing.T) {
 			for _, want := range []string{"To begin, type look cups", "card pinion", "help", "leave"} {
 				assert.Contains(t, hello, want)
 			}
-			for _, word := range []string{"now", "help", "card", "card axle", "card pinion", "card case", "card rates", "help look", "help measure"} {
+			for _, word := range []string{"now", "help", "card", "card axle", "card pinion", "card case", "card rates", "card trust", "help look", "help measure"} {
 				assert.LessOrEqual(t, lines(s.says(word)), screenLines-ownLines, "%s, %s", fam.Code, word)
 			}
 			for _, line := range wholeBuild(fam) {

@@ -200,7 +200,7 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		again := flat(Card(used, quantity.Inch, Pen{Width: 80}))
 		assert.Contains(t, again, "the set ran at "+mm(f.Sheet.Backlash.Mid())+": bring it back to that")
 		assert.Contains(t, again, "(about what this set ran at)")
-		assert.NotContains(t, again, "new ring and pinion with matching numbers")
+		assert.NotContains(t, again, "new ring and pinion")
 		has(d.DriveFlank == family.Concave, all, "loads the concave flank")
 		has(d.Housing == family.Aluminium, all, "aluminium: preload falls as it warms")
 		has(d.ToothForm == family.FaceHobbed, all, "face-hobbed; stood in for")
