@@ -164,31 +164,39 @@ func (a gradeAsk) write(w io.Writer, p view.Pen, forms func(writing, view.Pen) f
 
 // gradeFile plays an attempt file again and grades it.
 func gradeFile(path string, units quantity.System) (graded, error) {
-	rec, err := readAttempt(path)
+	a, err := playFile(path)
 	if err != nil {
 		return graded{}, err
 	}
-	job, stand, outs, err := attempt.Replay(rec)
-	if err != nil {
-		return graded{}, fmt.Errorf("%s: %w", path, err)
-	}
-	g, err := gradeOf(axleOf(rec.Header), job, stand, outs, units)
+	g, err := gradeOf(axleOf(a.rec.Header), a.job, a.stand, a.outs, units)
 	g.path = path
 	return g, err
 }
 
-// readAttempt reads an attempt file. What is wrong is told with the file's name.
-func readAttempt(path string) (*attempt.Record, error) {
+// played is an attempt file as it was played again.
+type played struct {
+	rec   *attempt.Record
+	job   scenarios.Job
+	stand *sim.Stand
+	outs  []sim.Outcome
+}
+
+// playFile reads an attempt file and does it all again. What is wrong is told with the
+// file's name.
+func playFile(path string) (played, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, usageError{err}
+		return played{}, usageError{err}
 	}
 	defer f.Close()
-	rec, err := attempt.Read(f)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+	var a played
+	if a.rec, err = attempt.Read(f); err == nil {
+		a.job, a.stand, a.outs, err = attempt.Replay(a.rec)
 	}
-	return rec, nil
+	if err != nil {
+		return played{}, fmt.Errorf("%s: %w", path, err)
+	}
+	return a, nil
 }
 
 // graded is a report and, for a finished job, the reveal.

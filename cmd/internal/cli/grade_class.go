@@ -14,7 +14,6 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading"
-	"shimwright/scenarios/attempt"
 	"shimwright/sim/quantity"
 )
 
@@ -201,7 +200,7 @@ func areaNames() []string {
 // classify grades one file of a class, without opening the axle: a class is about
 // decisions.
 func classify(f attemptFile, units quantity.System) classResult {
-	rec, err := readAttempt(f.path)
+	a, err := playFile(f.path)
 	var notThere *fs.PathError
 	switch {
 	case errors.As(err, &notThere):
@@ -209,16 +208,12 @@ func classify(f attemptFile, units quantity.System) classResult {
 	case err != nil:
 		return classResult{err: err}
 	}
-	job, _, outs, err := attempt.Replay(rec)
+	r, err := grading.Grade(a.job.Card, a.outs, units)
 	if err != nil {
 		return classResult{err: fmt.Errorf("%s: %w", f.path, err)}
 	}
-	r, err := grading.Grade(job.Card, outs, units)
-	if err != nil {
-		return classResult{err: fmt.Errorf("%s: %w", f.path, err)}
-	}
-	a := axleOf(rec.Header)
-	row := view.ClassRow{Pupil: f.pupil(a.job(rec.Header.Seed)), File: f.name, Job: fmt.Sprintf("%s %d", a.Code, rec.Header.Seed), SignedOff: r.SignedOff, Score: r.Score,
+	seed, on := a.rec.Header.Seed, axleOf(a.rec.Header)
+	row := view.ClassRow{Pupil: f.pupil(on.job(seed)), File: f.name, Job: fmt.Sprintf("%s %d", on.Code, seed), SignedOff: r.SignedOff, Score: r.Score,
 		Minutes: float64(r.Minutes), PartsMinutes: float64(r.PartsMinutes), Lost: r.Lost, Lesson: r.Lesson}
 	for _, name := range areaNames() {
 		score := -1
@@ -240,7 +235,7 @@ func classify(f attemptFile, units quantity.System) classResult {
 		row.Idea = r.Idea.Ideas[0].Says
 	}
 	for _, d := range r.Decisions {
-		form, _, _ := strings.Cut(outs[d.Act-1].Act.Form.String(), " {")
+		form, _, _ := strings.Cut(a.outs[d.Act-1].Act.Form.String(), " {")
 		name := fmt.Sprintf("%s: %s", form, d.Area)
 		i := slices.IndexFunc(row.ByKind, func(l view.Loss) bool { return l.Name == name })
 		if i < 0 {
@@ -250,9 +245,8 @@ func classify(f attemptFile, units quantity.System) classResult {
 		row.ByKind[i].Minutes += d.Lost
 	}
 	res := classResult{row: row}
-	if len(rec.Entries) > 0 {
-		res.data, err = rec.Bytes()
-		res.err = err
+	if len(a.rec.Entries) > 0 {
+		res.data, res.err = a.rec.Bytes()
 	}
 	return res
 }
