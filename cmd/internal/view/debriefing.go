@@ -155,16 +155,7 @@ func NewDebriefing(g Graded) Debriefing {
 	d.decisions(g)
 	d.Thought = newThought(r.Idea)
 	d.Foretold = foretold(r.Expectations)
-	for _, m := range r.Rubric {
-		if m.Outcome == grading.NotApplicable {
-			continue
-		}
-		c := Checked{Met: m.Outcome != grading.NotMet, Text: sentence(m.Item)}
-		if !c.Met {
-			c.Why = fmt.Sprintf("Not met (%s): %s.", m.Severity, m.Evidence)
-		}
-		d.Process = append(d.Process, c)
-	}
+	d.Process = processOf(r)
 	if g.Reveal != nil {
 		d.Truth = newTruth(*g.Reveal)
 	}
@@ -181,6 +172,22 @@ func NewDebriefing(g Graded) Debriefing {
 		}
 	}
 	return d
+}
+
+// processOf is the list of safety and process.
+func processOf(r grading.Report) []Checked {
+	var out []Checked
+	for _, m := range r.Rubric {
+		if m.Outcome == grading.NotApplicable {
+			continue
+		}
+		c := Checked{Met: m.Outcome != grading.NotMet, Text: sentence(m.Item)}
+		if !c.Met {
+			c.Why = fmt.Sprintf("Not met (%s): %s.", m.Severity, m.Evidence)
+		}
+		out = append(out, c)
+	}
+	return out
 }
 
 // decisions tells what the decisions cost.
