@@ -16,10 +16,9 @@
 // Approximations, stated: the belief is one Gaussian with the fault rates folded
 // into its spread, plus an independent chance for each fault that a look settles;
 // costs of separate faults add; the value of a reading is what it would save on the
-// next choice and at sign-off. Prices are common practice estimates (package shop
-// and this package's table).
+// next choice and at sign-off. Prices are those of a table of costs (package cost).
 //
-// Everything here is a pure function of the card and the outcomes. Minutes are
+// Everything here is a pure function of the costs, the card and the outcomes. Minutes are
 // rounded to a hundredth before scoring and scores are whole numbers, so that a
 // grade does not hang on the last bit of a machine's arithmetic.
 package grading

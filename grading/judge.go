@@ -87,7 +87,7 @@ func (r *reasoner) did(a act.Act) string {
 func (r *reasoner) note(area Area, a act.Act, lesson string, lost float64, knew, means, best string) {
 	lost = hundredths(math.Max(lost, 0))
 	r.out = append(r.out, Decision{Act: r.n, Did: r.did(a), Area: area, Knew: knew, Means: means, Best: best,
-		Lost: lost, Score: hundredths(scoreOf(lost)), Lesson: lesson})
+		Lost: lost, Score: hundredths(r.scoreOf(lost)), Lesson: lesson})
 }
 
 // omissions charges looks that would have been worth their minutes before an act

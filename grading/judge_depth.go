@@ -17,7 +17,7 @@ func (r *reasoner) depthHalf() float64 { return r.sheet.DepthToleranceMM }
 // depthCost is the price of building finally on a shim that is off by a normal
 // error of the given mean and spread.
 func (r *reasoner) depthCost(mean, sd float64) float64 {
-	return r.redoDepth() * average(mean/r.depthHalf(), sd/r.depthHalf(), limitRisk)
+	return r.redoDepth() * average(mean/r.depthHalf(), sd/r.depthHalf(), r.limitRisk)
 }
 
 // bestShim is the stocked shim with the least expected price, and that price.
@@ -78,7 +78,7 @@ func (r *reasoner) judgePinion(a act.Act) {
 	// Whether to try first is a choice about reading; which shim is a choice
 	// about depth. Each is charged where it belongs.
 	// A job that ends with the depth has no final build to find an error in.
-	if kind := bestOfKind - best; kind > allowanceMinutes && r.card.Kind != scenarios.DepthJob {
+	if kind := bestOfKind - best; kind > r.costs.AllowanceMin && r.card.Kind != scenarios.DepthJob {
 		if final {
 			r.note(Looking, a, "depth-height", kind, knew, "the old shim and the marks only make a start",
 				"a trial build and the depth gauge first")
@@ -118,7 +118,7 @@ func (r *reasoner) judgeCageShim(a act.Act) {
 	}
 	price := func(marked float64) float64 {
 		m, sd := r.depthError(marked)
-		cost := r.redoDepth() * average(m/r.depthHalf(), sd/r.depthHalf(), limitRisk)
+		cost := r.redoDepth() * average(m/r.depthHalf(), sd/r.depthHalf(), r.limitRisk)
 		if marked != r.depthShim {
 			cost += r.redoDepth() / 2
 		}
@@ -144,9 +144,9 @@ func (r *reasoner) judgeCageShim(a act.Act) {
 // depthValue is the price of going on with the depth as believed, or of changing it.
 func (r *reasoner) depthValue(mean, sd, wrong, fix float64) float64 {
 	half := r.depthHalf()
-	keep := wrong * average(mean/half, sd/half, limitRisk)
+	keep := wrong * average(mean/half, sd/half, r.limitRisk)
 	rest := r.sheet.DepthShims.StepMM / 4
-	change := fix + wrong*average(rest/half, sd/half, limitRisk)
+	change := fix + wrong*average(rest/half, sd/half, r.limitRisk)
 	return math.Min(keep, change)
 }
 
@@ -154,7 +154,7 @@ func (r *reasoner) judgeDepthReading(a act.Act) {
 	m, sd := r.depthError(r.depthShim)
 	wrong, fix := r.redoDepth(), r.loopTrial()
 	if r.pinion == sim.PinionFinal {
-		wrong, fix = comebackMinutes, r.redoDepth()
+		wrong, fix = r.costs.ComebackMin, r.redoDepth()
 	}
 	var h belief.Look
 	var noise float64
@@ -181,12 +181,12 @@ func (r *reasoner) judgeDepthReading(a act.Act) {
 	}
 	r.told[a.Form] = true
 	r.note(Looking, a, lesson, cost-worth, "the readings before this one",
-		fmt.Sprintf("the pinion's place was known to about %s", r.w.len(2*sd)), valueWords(worth, cost))
+		fmt.Sprintf("the pinion's place was known to about %s", r.w.len(2*sd)), r.valueWords(worth, cost))
 	r.readOrGoOn(cost, worth)
 }
 
-func valueWords(worth, cost float64) string {
-	if worth >= cost-allowanceMinutes {
+func (r *reasoner) valueWords(worth, cost float64) string {
+	if worth >= cost-r.costs.AllowanceMin {
 		return "worth its minutes"
 	}
 	return "enough was known already: go on"

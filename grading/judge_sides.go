@@ -16,7 +16,7 @@ func (r *reasoner) judgeSpread(a act.Act) {
 	if over <= 1e-9 {
 		return
 	}
-	r.note(Sides, a, "side-shims", sideLateMinutes, "the sheet's limit for spreading, "+r.w.len(r.sheet.SpreadLimitMM),
+	r.note(Sides, a, "side-shims", r.costs.SpreadTooFarMin, "the sheet's limit for spreading, "+r.w.len(r.sheet.SpreadLimitMM),
 		"past it the housing stays wider and the side preload is gone with it", "open only as far as the case needs, inside the limit")
 }
 
@@ -106,9 +106,9 @@ func (r *reasoner) judgeRings(a act.Act) {
 // sideCost is the price of putting a pair in.
 func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64) float64 {
 	sh := r.sheet
-	lash := average((lashMean-sh.Backlash.Mid())/sh.Backlash.Half(), lashSD/sh.Backlash.Half(), limitRisk)
-	fit := average((fitMean-sh.SidePreload.Mid())/sh.SidePreload.Half(), fitSD/sh.SidePreload.Half(), limitRisk)
-	cost := r.redoSides()*lash + sideLateMinutes*fit
+	lash := average((lashMean-sh.Backlash.Mid())/sh.Backlash.Half(), lashSD/sh.Backlash.Half(), r.limitRisk)
+	fit := average((fitMean-sh.SidePreload.Mid())/sh.SidePreload.Half(), fitSD/sh.SidePreload.Half(), r.limitRisk)
+	cost := r.redoSides()*lash + r.costs.SideLateMin*fit
 	if !r.rings() {
 		limit := sh.SpreadLimitMM
 		if r.design.Entry == family.Spreader {
@@ -199,15 +199,15 @@ func (r *reasoner) judgeCase(a act.Act) {
 	r.weigh(Alternative{fmt.Sprintf("back %s, tooth %s", r.w.len(r.back), r.w.len(r.tooth)), chosen, true}, Alternative{way, best, false},
 		Alternative{fmt.Sprintf("back %s, tooth %s", r.w.len(back), r.w.len(tooth)), bestTight, false})
 	if p := r.swings(); p > 0.5 && r.told[act.MeasureBacklash] {
-		r.note(Looking, a, "runout", p*runoutLateMinutes/2, "readings that rise and fall once round the gear",
+		r.note(Looking, a, "runout", p*r.costs.RunoutLateMin/2, "readings that rise and fall once round the gear",
 			"no side shim cures that: something behind the ring gear tilts it", "take the gear off, clean both faces, read the bare flange")
 	}
 }
 
 func (r *reasoner) lashValue(mean, sd, wrong, fix float64) float64 {
 	w := r.sheet.Backlash
-	keep := wrong * average((mean-w.Mid())/w.Half(), sd/w.Half(), limitRisk)
-	change := fix + wrong*average(r.sheet.SideShims.StepMM/8/w.Half(), sd/w.Half(), limitRisk)
+	keep := wrong * average((mean-w.Mid())/w.Half(), sd/w.Half(), r.limitRisk)
+	change := fix + wrong*average(r.sheet.SideShims.StepMM/8/w.Half(), sd/w.Half(), r.limitRisk)
 	return math.Min(keep, change)
 }
 
@@ -222,19 +222,19 @@ func (r *reasoner) judgeLashReading(a act.Act) {
 	c, _ := gauge.ClassOf(gauge.DialIndicator)
 	noise := math.Hypot(c.StandardUncertainty(0, 1), 0.015/math.Sqrt(n))
 	left, shift := r.b.Narrowed(h, h, noise)
-	now := r.lashValue(m, sd, comebackMinutes, r.redoSides())
-	after := average(m, shift, func(x float64) float64 { return r.lashValue(x, left, comebackMinutes, r.redoSides()) })
+	now := r.lashValue(m, sd, r.costs.ComebackMin, r.redoSides())
+	after := average(m, shift, func(x float64) float64 { return r.lashValue(x, left, r.costs.ComebackMin, r.redoSides()) })
 	worth := now - after
-	spread := r.swings() * runoutLateMinutes
+	spread := r.swings() * r.costs.RunoutLateMin
 	if n >= 3 {
-		worth += math.Min(spread, runoutLateMinutes/2)
+		worth += math.Min(spread, r.costs.RunoutLateMin/2)
 	}
 	if r.lashReads == 0 {
 		worth = math.Max(worth, cost) // each build's backlash has to be read once
 	}
 	r.told[act.MeasureBacklash] = true
 	r.note(Looking, a, "backlash-reading", cost-worth, "the pair fitted and what was read before",
-		fmt.Sprintf("backlash was expected at %s, give or take %s", r.w.len(m), r.w.len(2*sd)), valueWords(worth, cost))
+		fmt.Sprintf("backlash was expected at %s, give or take %s", r.w.len(m), r.w.len(2*sd)), r.valueWords(worth, cost))
 	r.readOrGoOn(cost, worth)
 	if n < 3 && spread > 2 {
 		r.note(Looking, a, "backlash-reading", math.Min(spread-2, 10), "nothing yet about runout",
@@ -258,6 +258,6 @@ func (r *reasoner) judgeEndPlay(a act.Act) {
 	cost := r.minutesOf(a.Form)
 	r.told[act.MeasureEndPlay] = true
 	r.note(Looking, a, r.sideLesson(), cost-worth, "the pack fitted and how it went in",
-		fmt.Sprintf("its interference was believed to be %s, give or take %s", r.w.len(fm), r.w.len(2*fs)), valueWords(worth, cost))
+		fmt.Sprintf("its interference was believed to be %s, give or take %s", r.w.len(fm), r.w.len(2*fs)), r.valueWords(worth, cost))
 	r.readOrGoOn(cost, worth)
 }

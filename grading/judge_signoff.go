@@ -23,7 +23,7 @@ type dimension struct {
 
 // settleUp prices signing against reading once more or putting right.
 func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeback, read, noise, fix float64, reading string) dimension {
-	risk := func(m, s float64) float64 { return comeback * average(m/half, s/half, comebackRisk) }
+	risk := func(m, s float64) float64 { return comeback * average(m/half, s/half, r.comebackRisk) }
 	d := dimension{name: name, close: risk(mean, sd), lesson: lesson, believe: believe}
 	rest := half / 6
 	d.best, d.advice = d.close, ""
@@ -52,10 +52,10 @@ func (r *reasoner) dimensions() []dimension {
 	dims := []dimension{r.depthDimension(), r.lashDimension(), r.fitDimension(), r.dragDimension(r.redoPreload() + r.reopen())}
 	dims = append(dims, r.clampDimensions(r.redoPreload()+r.reopen())...)
 	if !r.capsTight {
-		dims = append(dims, dimension{"the caps", looseCapRisk * comebackMinutes, r.minutesOf(act.TorqueCaps), "torque the caps first", "check-again", "the cap bolts are only snug"})
+		dims = append(dims, dimension{"the caps", r.costs.LooseCapsRisk * r.costs.ComebackMin, r.minutesOf(act.TorqueCaps), "torque the caps first", "check-again", "the cap bolts are only snug"})
 	}
 	if p := r.swings(); p > 0.03 {
-		cost := p * comebackMinutes / 2
+		cost := p * r.costs.RunoutComebackMin
 		best := math.Min(cost, math.Min(r.minutesOf(act.MeasureRunout), 4)+p*(r.reopen()+r.minutesOf(act.CleanRingGear))*0.9)
 		dims = append(dims, dimension{"runout", cost, best, "read the back face first", "runout", fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p)})
 	}
@@ -67,11 +67,11 @@ func (r *reasoner) depthDimension() dimension {
 	believe := fmt.Sprintf("depth off by %s, give or take %s", r.w.signed(m), r.w.len(2*sd))
 	if r.card.Kind == scenarios.DepthJob {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
-		return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), comebackMinutes,
+		return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
 			r.trialBuild(), c.StandardUncertainty(0, 1), r.loopTrial(), "build in for a trial and gauge the depth")
 	}
 	_, _, eye := r.printLook("thin coat, braked", 2)
-	return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), comebackMinutes,
+	return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
 		r.minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, r.redoDepth(), "read the print")
 }
 
@@ -83,7 +83,7 @@ func (r *reasoner) lashDimension() dimension {
 		lesson = "used-gears"
 	}
 	return r.settleUp("backlash", lesson, fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
-		m-w.Mid(), sd, w.Half(), comebackMinutes, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, r.redoSides(), "read the backlash at four places")
+		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, r.redoSides(), "read the backlash at four places")
 }
 
 func (r *reasoner) fitDimension() dimension {
@@ -91,14 +91,14 @@ func (r *reasoner) fitDimension() dimension {
 	m, sd := r.fit(r.back, r.tooth)
 	riseNoise := 0.25 * r.gains.ReferenceRiseNmm / math.Max(r.gains.SideRisePerMM, 1)
 	return r.settleUp("side preload", "total-torque", fmt.Sprintf("side fit %s, give or take %s", r.w.fit(m), r.w.len(2*sd)),
-		m-w.Mid(), sd, w.Half(), sideComeback, r.minutesOf(act.MeasureDrag), riseNoise, r.redoSides(), "read the total torque")
+		m-w.Mid(), sd, w.Half(), r.costs.SideComebackMin, r.minutesOf(act.MeasureDrag), riseNoise, r.redoSides(), "read the total torque")
 }
 
 func (r *reasoner) dragDimension(fix float64) dimension {
 	w := r.window()
 	m, sd := r.drag()
 	return r.settleUp("pinion preload", r.preloadLesson(), fmt.Sprintf("bearing drag %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
-		m-w.Mid(), sd, w.Half(), comebackMinutes, r.minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), fix, "read the drag")
+		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), fix, "read the drag")
 }
 
 // clampDimensions lists what may be wrong with what holds the pinion's stack.
@@ -109,14 +109,14 @@ func (r *reasoner) clampDimensions(fix float64) []dimension {
 		if r.lastTorque >= low-2*class.StandardUncertainty(low, 1) || r.handBefore() && r.lastTorque == 0 {
 			return nil
 		}
-		return []dimension{{"the pinion nut", clampLossRisk * comebackMinutes, r.minutesOf(act.TurnNutTorque), "bring the nut to its torque first", "solid-spacer",
+		return []dimension{{"the pinion nut", r.costs.LooseClampRisk * r.costs.ComebackMin, r.minutesOf(act.TurnNutTorque), "bring the nut to its torque first", "solid-spacer",
 			"the nut was last at " + r.w.tight(r.lastTorque)}}
 	}
 	if r.backedOff || r.reused {
-		return []dimension{{"the spacer's clamp", clampLossRisk * comebackMinutes, fix, "build in a new spacer and nut first", "crush-spacer", "the stack is hardly clamped"}}
+		return []dimension{{"the spacer's clamp", r.costs.LooseClampRisk * r.costs.ComebackMin, fix, "build in a new spacer and nut first", "crush-spacer", "the stack is hardly clamped"}}
 	}
 	if r.loosened > 0.02 {
-		cost := r.loosened * clampLossRisk * comebackMinutes
+		cost := r.loosened * r.costs.LooseClampRisk * r.costs.ComebackMin
 		best := math.Min(cost, r.minutesOf(act.TurnNutAngle)+r.loosened*fix)
 		return []dimension{{"the spacer's clamp", cost, best, "try the nut: it must not turn on before its torque", "crush-spacer",
 			fmt.Sprintf("a chance of %.0f %% that the hand before backed the nut off", 100*r.loosened)}}

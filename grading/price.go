@@ -4,38 +4,48 @@ import (
 	"math"
 	"slices"
 
+	"shimwright/grading/cost"
 	"shimwright/scenarios/fault"
+	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/shop"
 	"shimwright/sim/truth"
 )
 
-// Prices in shop minutes (common practice estimates, no source). Work that repeats
-// acts of the bench is summed from their own times, so the two cannot drift apart.
-const (
-	comebackMinutes   = 240.0 // an axle that comes back: strip, find, rebuild, and the customer
-	sideComeback      = 120.0 // one that comes back for its side preload alone
-	sideLateMinutes   = 80.0  // side preload wrong, blended over being noticed at total torque or later
-	allowanceMinutes  = 3.0   // as good as best within this
-	rhoMinutes        = 20.0  // regret that costs a factor e
-	clampLossRisk     = 0.9   // chance that a backed-off or reused spacer brings the axle back
-	looseCapRisk      = 0.9
-	runoutLateMinutes = 80.0
-	nutStepMinutes    = 4.0 // pull, turn, read
-	noticeWidth       = 0.2 // how sharply a limit bites, in half windows
-	comebackMargin    = 1.2 // half windows at which half the axles come back
-)
+// prices are those of an axle of one design by a table of costs. What has to be done again
+// is summed from the times of its acts.
+type prices struct {
+	design family.Design
+	costs  cost.Table
+}
 
-// prices are those of an axle of one design.
-type prices struct{ design family.Design }
+// usualPlaces are the places round the ring gear of a good backlash reading.
+const usualPlaces = 4
 
 func (p prices) minutesOf(forms ...act.Form) float64 {
-	var sum shop.Minutes
+	var sum float64
 	for _, f := range forms {
-		sum += shop.TimeOf(p.design, f, 4)
+		sum += p.costs.TimeOf(p.design, f, usualPlaces)
 	}
-	return float64(sum)
+	return sum
+}
+
+// spent is what an act took, work and parts.
+func (p prices) spent(o sim.Outcome) (work, parts float64) {
+	places := 0
+	if o.Act.Form == act.MeasureBacklash {
+		places = int(o.Act.Amounts[0].Number)
+	}
+	for _, part := range o.Parts {
+		parts += p.costs.PriceOf(part)
+	}
+	return p.costs.TimeOf(p.design, o.Act.Form, places), parts
+}
+
+// nutStep is one more pull of the nut: pull, turn, read.
+func (p prices) nutStep() float64 {
+	return p.minutesOf(act.TurnNutAngle, act.TurnPinion, act.MeasureDrag)
 }
 
 func (p prices) solid() bool { return p.design.Preload == family.SolidSpacer }
@@ -61,7 +71,7 @@ func (p prices) redoPreload() float64 {
 	if p.solid() {
 		return p.minutesOf(act.RemovePinion, act.FitPack, act.FitPinion, act.TurnNutTorque, act.TurnPinion, act.MeasureDrag)
 	}
-	return p.minutesOf(act.RemovePinion, act.FitPinion) + float64(shop.PriceOf(shop.SpacerAndNut)) + 5*nutStepMinutes
+	return p.minutesOf(act.RemovePinion, act.FitPinion) + p.costs.PriceOf(shop.SpacerAndNut) + 5*p.nutStep()
 }
 
 // reopen is taking the case out and putting it back as it was.
@@ -92,11 +102,13 @@ func (p prices) redoDepth() float64 {
 
 // limitRisk is the chance that an error of z half windows will have to be put
 // right: one half at the limit, rising over a tenth or two either way.
-func limitRisk(z float64) float64 { return logistic((math.Abs(z) - 1) / noticeWidth) }
+func (p prices) limitRisk(z float64) float64 {
+	return logistic((math.Abs(z) - 1) / p.costs.EdgeHalfWindows)
+}
 
 // comebackRisk is the chance that an error of z half windows brings the axle back.
-func comebackRisk(z float64) float64 {
-	return logistic((math.Abs(z) - comebackMargin) / noticeWidth)
+func (p prices) comebackRisk(z float64) float64 {
+	return logistic((math.Abs(z) - p.costs.EvenOddsHalfWindows) / p.costs.EdgeHalfWindows)
 }
 
 func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
