@@ -17,7 +17,7 @@ func (r *reasoner) depthHalf() float64 { return r.sheet.DepthToleranceMM }
 // depthCost is the price of building finally on a shim that is off by a normal
 // error of the given mean and spread.
 func (r *reasoner) depthCost(mean, sd float64) float64 {
-	return r.redoDepth() * average(mean/r.depthHalf(), sd/r.depthHalf(), r.limitRisk)
+	return r.redoDepth() * average(mean/r.depthHalf(), sd/r.depthHalf(), r.costs.RedoRisk)
 }
 
 // bestShim is the stocked shim with the least expected price, and that price.
@@ -118,7 +118,7 @@ func (r *reasoner) judgeCageShim(a act.Act) {
 	}
 	price := func(marked float64) float64 {
 		m, sd := r.depthError(marked)
-		cost := r.redoDepth() * average(m/r.depthHalf(), sd/r.depthHalf(), r.limitRisk)
+		cost := r.redoDepth() * average(m/r.depthHalf(), sd/r.depthHalf(), r.costs.RedoRisk)
 		if marked != r.depthShim {
 			cost += r.redoDepth() / 2
 		}
@@ -144,9 +144,9 @@ func (r *reasoner) judgeCageShim(a act.Act) {
 // depthValue is the price of going on with the depth as believed, or of changing it.
 func (r *reasoner) depthValue(mean, sd, wrong, fix float64) float64 {
 	half := r.depthHalf()
-	keep := wrong * average(mean/half, sd/half, r.limitRisk)
+	keep := wrong * average(mean/half, sd/half, r.costs.RedoRisk)
 	rest := r.sheet.DepthShims.StepMM / 4
-	change := fix + wrong*average(rest/half, sd/half, r.limitRisk)
+	change := fix + wrong*average(rest/half, sd/half, r.costs.RedoRisk)
 	return math.Min(keep, change)
 }
 

@@ -18,7 +18,7 @@ func (r *reasoner) packCost(packMM float64) float64 {
 	defer func() { r.pack = was }()
 	m, sd := r.finalDrag()
 	w := r.window()
-	return r.overshoot() * average((m-w.Mid())/w.Half(), sd/w.Half(), r.limitRisk)
+	return r.overshoot() * average((m-w.Mid())/w.Half(), sd/w.Half(), r.costs.RedoRisk)
 }
 
 // finalDrag is the drag a final build with the pack in hand would have.

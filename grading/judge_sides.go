@@ -106,8 +106,8 @@ func (r *reasoner) judgeRings(a act.Act) {
 // sideCost is the price of putting a pair in.
 func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64) float64 {
 	sh := r.sheet
-	lash := average((lashMean-sh.Backlash.Mid())/sh.Backlash.Half(), lashSD/sh.Backlash.Half(), r.limitRisk)
-	fit := average((fitMean-sh.SidePreload.Mid())/sh.SidePreload.Half(), fitSD/sh.SidePreload.Half(), r.limitRisk)
+	lash := average((lashMean-sh.Backlash.Mid())/sh.Backlash.Half(), lashSD/sh.Backlash.Half(), r.costs.RedoRisk)
+	fit := average((fitMean-sh.SidePreload.Mid())/sh.SidePreload.Half(), fitSD/sh.SidePreload.Half(), r.costs.RedoRisk)
 	cost := r.redoSides()*lash + r.costs.SideLateMin*fit
 	if !r.rings() {
 		limit := sh.SpreadLimitMM
@@ -206,8 +206,8 @@ func (r *reasoner) judgeCase(a act.Act) {
 
 func (r *reasoner) lashValue(mean, sd, wrong, fix float64) float64 {
 	w := r.sheet.Backlash
-	keep := wrong * average((mean-w.Mid())/w.Half(), sd/w.Half(), r.limitRisk)
-	change := fix + wrong*average(r.sheet.SideShims.StepMM/8/w.Half(), sd/w.Half(), r.limitRisk)
+	keep := wrong * average((mean-w.Mid())/w.Half(), sd/w.Half(), r.costs.RedoRisk)
+	change := fix + wrong*average(r.sheet.SideShims.StepMM/8/w.Half(), sd/w.Half(), r.costs.RedoRisk)
 	return math.Min(keep, change)
 }
 

@@ -23,7 +23,7 @@ type dimension struct {
 
 // settleUp prices signing against reading once more or putting right.
 func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeback, read, noise, fix float64, reading string) dimension {
-	risk := func(m, s float64) float64 { return comeback * average(m/half, s/half, r.comebackRisk) }
+	risk := func(m, s float64) float64 { return comeback * average(m/half, s/half, r.costs.ComebackRisk) }
 	d := dimension{name: name, close: risk(mean, sd), lesson: lesson, believe: believe}
 	rest := half / 6
 	d.best, d.advice = d.close, ""

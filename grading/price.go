@@ -100,17 +100,6 @@ func (p prices) redoDepth() float64 {
 	return cost
 }
 
-// limitRisk is the chance that an error of z half windows will have to be put
-// right: one half at the limit, rising over a tenth or two either way.
-func (p prices) limitRisk(z float64) float64 {
-	return logistic((math.Abs(z) - 1) / p.costs.EdgeHalfWindows)
-}
-
-// comebackRisk is the chance that an error of z half windows brings the axle back.
-func (p prices) comebackRisk(z float64) float64 {
-	return logistic((math.Abs(z) - p.costs.EvenOddsHalfWindows) / p.costs.EdgeHalfWindows)
-}
-
 func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
 // average is the mean of f over a normal variable, by 41 even steps over four

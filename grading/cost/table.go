@@ -3,6 +3,7 @@ package cost
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"math"
 
 	"shimwright/scenarios/fault"
 	"shimwright/sim/act"
@@ -104,6 +105,21 @@ func (t Table) PriceOf(p shop.Part) float64 { return t.parts[p] }
 // LateMin returns what a fault costs on average when it is found late or by the customer,
 // minutes; 0 for one that is not in the catalogue.
 func (t Table) LateMin(id truth.FaultID) float64 { return t.late[id] }
+
+// RedoRisk is the chance that a value so many half windows from the middle of its window
+// will have to be put right on the bench: one half at the limit, rising over a tenth or two
+// either way. A logistic curve (common practice estimate, no source).
+func (t Table) RedoRisk(halfWindows float64) float64 {
+	return logistic((math.Abs(halfWindows) - 1) / t.EdgeHalfWindows)
+}
+
+// ComebackRisk is the chance that a value so many half windows from the middle of its
+// window brings the axle back; shaped as RedoRisk.
+func (t Table) ComebackRisk(halfWindows float64) float64 {
+	return logistic((math.Abs(halfWindows) - t.EvenOddsHalfWindows) / t.EdgeHalfWindows)
+}
+
+func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
 // IsDefault tells whether every figure is the program's own, whatever the table's name.
 func (t Table) IsDefault() bool {
