@@ -42,7 +42,7 @@ func TestReportNamesOtherCosts(t *testing.T) {
 	assert.Nil(t, one.rep.Costs)
 	assert.NotContains(t, asJSON(t, one.rep), `"costs"`)
 	mine := cost.Default()
-	mine.Name, mine.SideLateMin = "night class", 120
+	mine.Name, mine.SideComebackMin = "night class", 200
 	rep := gradeAt(t, mine, one)
 	require.NotNil(t, rep.Costs)
 	assert.Equal(t, grading.CostsUsed{Name: "night class", Mark: mine.Mark()}, *rep.Costs)
@@ -54,7 +54,7 @@ func TestReportNamesOtherCosts(t *testing.T) {
 func TestEveryGroupOfCostsCounts(t *testing.T) {
 	change := map[string]func(*cost.Table){
 		"comebacks": func(c *cost.Table) { c.ComebackMin *= 2 },
-		"side":      func(c *cost.Table) { c.SideLateMin *= 2 },
+		"side":      func(c *cost.Table) { c.SideComebackMin *= 2 },
 		"edge":      func(c *cost.Table) { c.EdgeHalfWindows *= 2 },
 		"even odds": func(c *cost.Table) { c.EvenOddsHalfWindows = 1 },
 		"runout":    func(c *cost.Table) { c.RunoutLateMin *= 2; c.RunoutComebackMin *= 2 },

@@ -17,7 +17,8 @@ func (r *reasoner) depthHalf() float64 { return r.sheet.DepthToleranceMM }
 // depthCost is the price of building finally on a shim that is off by a normal
 // error of the given mean and spread.
 func (r *reasoner) depthCost(mean, sd float64) float64 {
-	return r.redoDepth() * average(mean/r.depthHalf(), sd/r.depthHalf(), r.costs.RedoRisk)
+	redo := r.redoDepth()
+	return average(mean/r.depthHalf(), sd/r.depthHalf(), func(z float64) float64 { return r.leaveOrRedo(z, r.costs.ComebackMin, redo) })
 }
 
 // bestShim is the stocked shim with the least expected price, and that price.

@@ -90,13 +90,19 @@ func (r *reasoner) judgeHoldingNut(a act.Act, o sim.Outcome) {
 	}
 }
 
-// under is the price of a drag still short of its window: the pulls left to make.
-func (r *reasoner) under(gapNmm float64) float64 {
-	if gapNmm <= 0 {
+// under is the price of a drag still short of its window: the pulls left to make. While
+// there is end play a pull is only felt; after that each is turned in and read.
+func (r *reasoner) under(dragNmm float64) float64 {
+	const oneStepNmm = 900 // what a careful pull is good for; further off takes more, but ever longer ones
+	gap := r.window().LowNmm - math.Max(dragNmm, 0)
+	if gap <= 0 {
 		return 0
 	}
-	const oneStepNmm = 900
-	return r.nutStep() * (1 + math.Log(1+gapNmm/oneStepNmm))
+	cost := r.nutStep() * (1 + math.Log(1+gap/oneStepNmm))
+	if dragNmm < 0 {
+		cost += r.minutesOf(act.TurnNutAngle) * math.Log(1-dragNmm/oneStepNmm)
+	}
+	return cost
 }
 
 func (r *reasoner) overshoot() float64 {
@@ -114,7 +120,7 @@ func (r *reasoner) dragCost(mean, sd float64) float64 {
 	over := r.overshoot()
 	width := r.costs.EdgeHalfWindows * w.Half()
 	return average(mean, sd, func(y float64) float64 {
-		return over*logistic((y-w.HighNmm)/width) + r.under(w.LowNmm-y)
+		return over*logistic((y-w.HighNmm)/width) + r.under(y)
 	})
 }
 

@@ -106,9 +106,15 @@ func (r *reasoner) judgeRings(a act.Act) {
 // sideCost is the price of putting a pair in.
 func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64) float64 {
 	sh := r.sheet
-	lash := average((lashMean-sh.Backlash.Mid())/sh.Backlash.Half(), lashSD/sh.Backlash.Half(), r.costs.RedoRisk)
-	fit := average((fitMean-sh.SidePreload.Mid())/sh.SidePreload.Half(), fitSD/sh.SidePreload.Half(), r.costs.RedoRisk)
-	cost := r.redoSides()*lash + r.costs.SideLateMin*fit
+	redo := r.redoSides()
+	half := sh.Backlash.Half()
+	moved := 0.0 // chance that the backlash asks for another pair
+	lash := average((lashMean-sh.Backlash.Mid())/half, lashSD/half, func(z float64) float64 { return r.leaveOrRedo(z, r.costs.ComebackMin, redo) })
+	if alone := r.leaveOrRedo(math.Inf(1), r.costs.ComebackMin, redo); alone > 0 {
+		moved = math.Min(lash/alone, 1)
+	}
+	fit, again := r.fitCost(fitMean, fitSD)
+	cost := lash + fit - redo*moved*again // one more time puts both right
 	if !r.rings() {
 		limit := sh.SpreadLimitMM
 		if r.design.Entry == family.Spreader {
@@ -118,6 +124,50 @@ func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64) float64 {
 		cost += r.minutesOf(act.FitCase, act.FitSideShims) * no
 	}
 	return cost
+}
+
+// playKnownMM is what an end-play reading of a loose pack leaves unsure of the total.
+const playKnownMM = 0.010
+
+// riseNoiseMM is how well the rise of the total torque tells the side-bearing fit.
+func (r *reasoner) riseNoiseMM() float64 {
+	return 0.25 * r.gains.ReferenceRiseNmm / math.Max(r.gains.SideRisePerMM, 1)
+}
+
+// fitCost is the price of a side-bearing fit that only the total torque will tell of: left,
+// or done again, with a loose pack first if the torque says too little. again is the chance
+// that it is done again.
+func (r *reasoner) fitCost(mean, sd float64) (cost, again float64) {
+	w := r.sheet.SidePreload
+	off, half, noise := mean-w.Mid(), w.Half(), r.riseNoiseMM()
+	risk := func(m, s float64) float64 {
+		return r.costs.SideComebackMin * average(m/half, s/half, r.costs.ComebackRisk)
+	}
+	shift := sd * sd / math.Hypot(sd, noise)
+	left := math.Sqrt(math.Max(sd*sd-shift*shift, 0))
+	redo := r.redoSides() + risk(restHalfWindows*half, left)
+	if !r.rings() {
+		redo = math.Min(redo, r.redoSides()+r.looseLoop()+risk(restHalfWindows*half, math.Min(left, playKnownMM)))
+	}
+	cost = average(off, shift, func(m float64) float64 {
+		keep := risk(m, left)
+		if keep <= redo {
+			return keep
+		}
+		return redo
+	})
+	again = average(off, shift, func(m float64) float64 {
+		if risk(m, left) <= redo {
+			return 0
+		}
+		return 1
+	})
+	return cost, again
+}
+
+// looseLoop is having a loose pack in, its end play read, and out again.
+func (r *reasoner) looseLoop() float64 {
+	return r.minutesOf(act.FitCase, act.TorqueCaps, act.MeasureEndPlay, act.RemoveCase, act.FitSideShims)
 }
 
 // bestSides returns the price of the best shims or ring places, with the interference
@@ -160,10 +210,9 @@ func (r *reasoner) bestPair(fitSD float64) (back, tooth, cost float64) {
 // looseCost is the price of a loose pack to read the end play, and the best pair
 // after it.
 func (r *reasoner) looseCost(fitMean, fitSD float64) float64 {
-	const known = 0.010 // what an end-play reading leaves unsure of the total, mm
-	_, _, after := r.bestPair(known)
+	_, _, after := r.bestPair(playKnownMM)
 	tight := average(fitMean, fitSD, func(x float64) float64 { return logistic(x / 0.01) })
-	loop := r.minutesOf(act.FitCase, act.TorqueCaps, act.MeasureEndPlay, act.RemoveCase, act.FitSideShims)
+	loop := r.looseLoop()
 	return loop + after + tight*loop
 }
 
@@ -199,7 +248,7 @@ func (r *reasoner) judgeCase(a act.Act) {
 	r.weigh(Alternative{fmt.Sprintf("back %s, tooth %s", r.w.len(r.back), r.w.len(r.tooth)), chosen, true}, Alternative{way, best, false},
 		Alternative{fmt.Sprintf("back %s, tooth %s", r.w.len(back), r.w.len(tooth)), bestTight, false})
 	if p := r.swings(); p > 0.5 && r.told[act.MeasureBacklash] {
-		r.note(Looking, a, "runout", p*r.costs.RunoutLateMin/2, "readings that rise and fall once round the gear",
+		r.note(Looking, a, "runout", p*r.redoSides(), "readings that rise and fall once round the gear",
 			"no side shim cures that: something behind the ring gear tilts it", "take the gear off, clean both faces, read the bare flange")
 	}
 }
@@ -252,7 +301,7 @@ func (r *reasoner) judgeEndPlay(a act.Act) {
 		r.told[act.MeasureEndPlay] = true
 		return
 	}
-	now, after := r.bestSides(fs), r.bestSides(0.010)
+	now, after := r.bestSides(fs), r.bestSides(playKnownMM)
 	loose := average(fm, fs, func(x float64) float64 { return logistic(-x / 0.01) })
 	worth := (now - after) * loose
 	cost := r.minutesOf(a.Form)

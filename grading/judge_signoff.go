@@ -21,24 +21,27 @@ type dimension struct {
 	believe string
 }
 
-// settleUp prices signing against reading once more or putting right.
-func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeback, read, noise, fix float64, reading string) dimension {
+// settleUp prices signing against reading once more or putting right. fix is what putting
+// right takes for a value so far off.
+func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeback, read, noise float64, fix func(off float64) float64, reading string) dimension {
 	risk := func(m, s float64) float64 { return comeback * average(m/half, s/half, r.costs.ComebackRisk) }
 	d := dimension{name: name, close: risk(mean, sd), lesson: lesson, believe: believe}
-	rest := half / 6
+	rest := restHalfWindows * half
 	d.best, d.advice = d.close, ""
-	correct := fix + risk(rest, sd)
+	correct := fix(mean) + risk(rest, sd)
 	if correct < d.best {
 		d.best, d.advice = correct, "put "+name+" right first"
 	}
 	shift := sd * sd / math.Hypot(sd, noise)
 	left := math.Sqrt(math.Max(sd*sd-shift*shift, 0))
-	look := read + average(mean, shift, func(m float64) float64 { return math.Min(risk(m, left), fix+risk(rest, left)) })
+	look := read + average(mean, shift, func(m float64) float64 { return math.Min(risk(m, left), fix(m)+risk(rest, left)) })
 	if look < d.best {
 		d.best, d.advice = look, reading+" first"
 	}
 	return d
 }
+
+func flat(minutes float64) func(float64) float64 { return func(float64) float64 { return minutes } }
 
 // dimensions lists what can bring the axle back as it stands, with what is believed of
 // each: of what the job asks for.
@@ -68,11 +71,11 @@ func (r *reasoner) depthDimension() dimension {
 	if r.card.Kind == scenarios.DepthJob {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
 		return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
-			r.trialBuild(), c.StandardUncertainty(0, 1), r.loopTrial(), "build in for a trial and gauge the depth")
+			r.trialBuild(), c.StandardUncertainty(0, 1), flat(r.loopTrial()), "build in for a trial and gauge the depth")
 	}
 	_, _, eye := r.printLook("thin coat, braked", 2)
 	return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
-		r.minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, r.redoDepth(), "read the print")
+		r.minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, flat(r.redoDepth()), "read the print")
 }
 
 func (r *reasoner) lashDimension() dimension {
@@ -83,19 +86,26 @@ func (r *reasoner) lashDimension() dimension {
 		lesson = "used-gears"
 	}
 	return r.settleUp("backlash", lesson, fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
-		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, r.redoSides(), "read the backlash at four places")
+		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, flat(r.redoSides()), "read the backlash at four places")
 }
 
 func (r *reasoner) fitDimension() dimension {
 	w := r.sheet.SidePreload
 	m, sd := r.fit(r.back, r.tooth)
-	riseNoise := 0.25 * r.gains.ReferenceRiseNmm / math.Max(r.gains.SideRisePerMM, 1)
 	return r.settleUp("side preload", "total-torque", fmt.Sprintf("side fit %s, give or take %s", r.w.fit(m), r.w.len(2*sd)),
-		m-w.Mid(), sd, w.Half(), r.costs.SideComebackMin, r.minutesOf(act.MeasureDrag), riseNoise, r.redoSides(), "read the total torque")
+		m-w.Mid(), sd, w.Half(), r.costs.SideComebackMin, r.minutesOf(act.MeasureDrag), r.riseNoiseMM(), flat(r.redoSides()), "read the total torque")
 }
 
-func (r *reasoner) dragDimension(fix float64) dimension {
+// dragDimension takes what another preload costs: a drag too low only asks the nut on, if
+// a spacer crushes and is not another hand's, for which nobody can vouch.
+func (r *reasoner) dragDimension(redo float64) dimension {
 	w := r.window()
+	fix := func(off float64) float64 {
+		if off < 0 && !r.solid() && !r.backedOff && (r.opened || !r.handBefore()) {
+			return math.Min(redo, r.nutStep()+r.under(w.Mid()+off))
+		}
+		return redo
+	}
 	m, sd := r.drag()
 	return r.settleUp("pinion preload", r.preloadLesson(), fmt.Sprintf("bearing drag %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
 		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), fix, "read the drag")

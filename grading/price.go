@@ -100,6 +100,17 @@ func (p prices) redoDepth() float64 {
 	return cost
 }
 
+// restHalfWindows is how far from the middle of its window a value that has been put right
+// usually is: sizes come in steps, and readings scatter.
+const restHalfWindows = 1.0 / 6
+
+// leaveOrRedo is the price of a value that will be read as z half windows from the middle
+// of its window: left, at the price of its coming back, or put right for the price of doing
+// it again, whichever is less.
+func (p prices) leaveOrRedo(z, comeback, redo float64) float64 {
+	return math.Min(comeback*p.costs.ComebackRisk(z), redo+comeback*p.costs.ComebackRisk(restHalfWindows))
+}
+
 func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
 // average is the mean of f over a normal variable, by 41 even steps over four

@@ -88,7 +88,6 @@ func groups() []group {
 			risk("loose_caps_risk", "chance that cap bolts left snug bring it back", func(t *Table) *float64 { return &t.LooseCapsRisk }),
 			field("even_odds", "this far from the middle of a window every other axle comes back", halfWindows(), datasheet.Between(0.5, 5), func(t *Table) *float64 { return &t.EvenOddsHalfWindows }),
 			field("edge", "how sharply chances rise there: smaller is sharper", halfWindows(), datasheet.Between(0.02, 2), func(t *Table) *float64 { return &t.EdgeHalfWindows }),
-			inMinutes("side_late", "side preload wrong, found at the total torque, later, or never", 0, mostLate, func(t *Table) *float64 { return &t.SideLateMin }),
 			inMinutes("runout_late", "a ring gear that swings, found when the backlash will not settle, or later", 0, mostLate, func(t *Table) *float64 { return &t.RunoutLateMin }),
 		}},
 		{"damage", "What work breaks.", []row{

@@ -30,8 +30,8 @@ type Table struct {
 	// axle in two; EdgeHalfWindows is how sharply chances rise there, and at the edge.
 	EvenOddsHalfWindows, EdgeHalfWindows float64
 
-	// Side preload that is wrong and a ring gear that swings, averaged over when it shows.
-	SideLateMin, RunoutLateMin float64
+	// A ring gear that swings, averaged over when it shows.
+	RunoutLateMin float64
 
 	// Damage.
 	StrippedNutMin, BackedOffNutMin, SpreadTooFarMin float64
@@ -51,7 +51,7 @@ func Default() Table {
 		ComebackMin: 240, SideComebackMin: 120, RunoutComebackMin: 120,
 		LooseClampRisk: 0.9, LooseCapsRisk: 0.9,
 		EvenOddsHalfWindows: 1.2, EdgeHalfWindows: 0.2,
-		SideLateMin: 80, RunoutLateMin: 80,
+		RunoutLateMin:  80,
 		StrippedNutMin: 30, BackedOffNutMin: 10, SpreadTooFarMin: 80,
 		acts: map[act.Form]float64{}, parts: map[shop.Part]float64{}, late: map[truth.FaultID]float64{},
 	}

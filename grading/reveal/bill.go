@@ -50,7 +50,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	}
 	if card.Kind == scenarios.PreloadJob {
 		b.DepthMin = 0 // the shim was given
-		b.FaultsMin = leftMin(costs, f, truth.HeadCupHigh, truth.TailCupHigh, truth.SpacerCrushed, truth.NutUsed, truth.BearingNotched, truth.PackingGrease, truth.SealTight)
+		b.FaultsMin = leftMin(costs, f, truth.HeadCupHigh, truth.TailCupHigh, truth.SpacerCrushed, truth.NutUsed, truth.BearingNotched)
 		return b
 	}
 	b.BacklashMin = back(f.BacklashMeanMM-sh.Backlash.Mid(), sh.Backlash.Half(), costs.ComebackMin)
@@ -62,12 +62,15 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	for _, id := range f.Remaining {
 		if slices.Contains(swings, id) {
 			b.RunoutMin = costs.RunoutComebackMin
-		} else {
+		} else if !slices.Contains(onALine(), id) {
 			b.FaultsMin += costs.LateMin(id)
 		}
 	}
 	return b
 }
+
+// onALine lists the faults whose harm is a line of the sheet that came out wrong.
+func onALine() []truth.FaultID { return []truth.FaultID{truth.PackingGrease, truth.SealTight} }
 
 // leftMin prices the faults of a list that are still in the axle.
 func leftMin(costs cost.Table, f truth.Finish, ids ...truth.FaultID) float64 {
