@@ -49,9 +49,9 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 			r.judgeRings(a)
 		}
 	case act.MeasureDepth, act.RollGears:
-		r.judgeDepthReading(a)
+		r.judgeDepthReading(a, o)
 	case act.MeasureBacklash:
-		r.judgeLashReading(a)
+		r.judgeLashReading(a, o)
 	case act.MeasureEndPlay:
 		r.judgeEndPlay(a)
 	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal,

@@ -5,9 +5,11 @@ import (
 	"math"
 
 	"shimwright/grading/belief"
+	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
 )
 
 // judgeSpread judges how far a housing is spread.
@@ -253,44 +255,78 @@ func (r *reasoner) judgeCase(a act.Act) {
 	}
 }
 
-func (r *reasoner) lashValue(mean, sd, wrong, fix float64) float64 {
+// lashValue is the price of going on with the backlash as believed, or of changing it.
+func (r *reasoner) lashValue(mean, sd float64) float64 {
 	w := r.sheet.Backlash
-	keep := wrong * average((mean-w.Mid())/w.Half(), sd/w.Half(), r.costs.RedoRisk)
-	change := fix + wrong*average(r.sheet.SideShims.StepMM/8/w.Half(), sd/w.Half(), r.costs.RedoRisk)
-	return math.Min(keep, change)
+	risk := func(off float64) float64 {
+		return r.costs.ComebackMin * average(off/w.Half(), sd/w.Half(), r.costs.ComebackRisk)
+	}
+	return math.Min(risk(mean-w.Mid()), r.redoSides()+risk(restHalfWindows*w.Half()))
 }
 
-func (r *reasoner) judgeLashReading(a act.Act) {
-	n := a.Amounts[0].Number
-	cost := r.minutesOf(act.MountIndicator) + 1 + n
-	if r.lashReads > 0 {
-		cost = 1 + n
-	}
-	m, sd := r.lash(r.back, r.tooth)
+// lashWorth is what a backlash reading at so many places is worth with the indicator set up
+// in a way, minutes. From three places on it also shows a gear that swings.
+func (r *reasoner) lashWorth(how string, places int) float64 {
 	h, _ := r.lashLook()
 	c, _ := gauge.ClassOf(gauge.DialIndicator)
-	noise := math.Hypot(c.StandardUncertainty(0, 1), 0.015/math.Sqrt(n))
+	_, _, noise := r.lashMount(gauge.Reading{How: how, StdMM: c.StandardUncertainty(0, 1), Lengths: make([]quantity.Length, places)})
+	m, sd := r.lash(r.back, r.tooth)
 	left, shift := r.b.Narrowed(h, h, noise)
-	now := r.lashValue(m, sd, r.costs.ComebackMin, r.redoSides())
-	after := average(m, shift, func(x float64) float64 { return r.lashValue(x, left, r.costs.ComebackMin, r.redoSides()) })
-	worth := now - after
-	spread := r.swings() * r.costs.RunoutLateMin
-	if n >= 3 {
-		worth += math.Min(spread, r.costs.RunoutLateMin/2)
+	worth := r.lashValue(m, sd) - average(m, shift, func(x float64) float64 { return r.lashValue(x, left) })
+	if places >= placesForRunout {
+		worth += math.Min(r.swings(), 0.5) * r.costs.RunoutLateMin
 	}
+	return worth
+}
+
+// placesForRunout is how many places round the gear show that it swings.
+const placesForRunout = 3
+
+// bestMount is how an indicator stands that reads backlash best.
+const bestMount = "heel, square, pinion-held"
+
+// judgeLashReading judges reading the backlash: whether to, at how many places, and with
+// the indicator set up how, against the best way of reading it at that moment.
+func (r *reasoner) judgeLashReading(a act.Act, o sim.Outcome) {
+	n := int(a.Amounts[0].Number)
+	minutes := func(places int) float64 { return r.costs.TimeOf(r.design, act.MeasureBacklash, places) }
+	mount := 0.0
 	if r.lashReads == 0 {
-		worth = math.Max(worth, cost) // each build's backlash has to be read once
+		mount = r.minutesOf(act.MountIndicator)
+	}
+	m, sd := r.lash(r.back, r.tooth)
+	how := howRead(o, bestMount)
+	worth, cost := r.lashWorth(how, n), mount+minutes(n)
+	best, places := 0.0, 0 // of what reading gains
+	if r.lashReads == 0 {
+		best = math.Inf(-1) // each build's backlash has to be read once
+	}
+	for p := 1; p <= 8; p++ {
+		if gain := r.lashWorth(bestMount, p) - mount - minutes(p); gain > best {
+			best, places = gain, p
+		}
 	}
 	r.told[act.MeasureBacklash] = true
-	r.note(Looking, a, "backlash-reading", cost-worth, "the pair fitted and what was read before",
-		fmt.Sprintf("backlash was expected at %s, give or take %s", r.w.len(m), r.w.len(2*sd)), r.valueWords(worth, cost))
-	r.readOrGoOn(cost, worth)
-	if n < 3 && spread > 2 {
-		r.note(Looking, a, "backlash-reading", math.Min(spread-2, 10), "nothing yet about runout",
-			"one or two places cannot show a gear that swings", "read three or four places round the gear")
+	way := r.valueWords(worth, cost)
+	lost := best - (worth - cost)
+	if places > 0 && lost > r.costs.AllowanceMin {
+		way = fmt.Sprintf("heel, stem square, pinion held, caps at torque, and about %d places round the gear", places)
 	}
+	r.note(Looking, a, "backlash-reading", lost, "the pair fitted and what was read before",
+		fmt.Sprintf("backlash was expected at %s, give or take %s", r.w.len(m), r.w.len(2*sd)), way)
+	ways := []Alternative{{"this reading", cost - worth, true}}
+	if r.lashReads > 0 {
+		ways = append(ways, Alternative{"going on without it", 0, false})
+	}
+	if places > 0 {
+		ways = append(ways, Alternative{fmt.Sprintf("heel, square, pinion held, %d places", places), -best, false})
+	}
+	r.weigh(ways...)
 	if !r.capsTight && !r.rings() {
-		r.note(Looking, a, "backlash-reading", 6, "the cap bolts were only snug", "the case still moves when they come to torque", "torque the caps first, then read")
+		tight := *r
+		tight.capsTight = true
+		r.note(Looking, a, "backlash-reading", tight.lashWorth(how, n)-worth, "the cap bolts were only snug",
+			"the case still moves when they come to torque", "torque the caps first, then read")
 	}
 }
 

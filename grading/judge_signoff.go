@@ -19,6 +19,7 @@ type dimension struct {
 	advice  string
 	lesson  string
 	believe string
+	reading bool // best is a reading, which then decides
 }
 
 // settleUp prices signing against reading once more or putting right. fix is what putting
@@ -36,7 +37,7 @@ func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeba
 	left := math.Sqrt(math.Max(sd*sd-shift*shift, 0))
 	look := read + average(mean, shift, func(m float64) float64 { return math.Min(risk(m, left), fix(m)+risk(rest, left)) })
 	if look < d.best {
-		d.best, d.advice = look, reading+" first"
+		d.best, d.advice, d.reading = look, reading+" first", true
 	}
 	return d
 }
@@ -55,12 +56,12 @@ func (r *reasoner) dimensions() []dimension {
 	dims := []dimension{r.depthDimension(), r.lashDimension(), r.fitDimension(), r.dragDimension(r.redoPreload() + r.reopen())}
 	dims = append(dims, r.clampDimensions(r.redoPreload()+r.reopen())...)
 	if !r.capsTight {
-		dims = append(dims, dimension{"the caps", r.costs.LooseCapsRisk * r.costs.ComebackMin, r.minutesOf(act.TorqueCaps), "torque the caps first", "check-again", "the cap bolts are only snug"})
+		dims = append(dims, dimension{name: "the caps", close: r.costs.LooseCapsRisk * r.costs.ComebackMin, best: r.minutesOf(act.TorqueCaps), advice: "torque the caps first", lesson: "check-again", believe: "the cap bolts are only snug"})
 	}
 	if p := r.swings(); p > 0.03 {
 		cost := p * r.costs.RunoutComebackMin
 		best := math.Min(cost, math.Min(r.minutesOf(act.MeasureRunout), 4)+p*(r.reopen()+r.minutesOf(act.CleanRingGear))*0.9)
-		dims = append(dims, dimension{"runout", cost, best, "read the back face first", "runout", fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p)})
+		dims = append(dims, dimension{name: "runout", close: cost, best: best, advice: "read the back face first", lesson: "runout", believe: fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p), reading: true})
 	}
 	return dims
 }
@@ -119,17 +120,18 @@ func (r *reasoner) clampDimensions(fix float64) []dimension {
 		if r.lastTorque >= low-2*class.StandardUncertainty(low, 1) || r.handBefore() && r.lastTorque == 0 {
 			return nil
 		}
-		return []dimension{{"the pinion nut", r.costs.LooseClampRisk * r.costs.ComebackMin, r.minutesOf(act.TurnNutTorque), "bring the nut to its torque first", "solid-spacer",
-			"the nut was last at " + r.w.tight(r.lastTorque)}}
+		return []dimension{{name: "the pinion nut", close: r.costs.LooseClampRisk * r.costs.ComebackMin, best: r.minutesOf(act.TurnNutTorque),
+			advice: "bring the nut to its torque first", lesson: "solid-spacer", believe: "the nut was last at " + r.w.tight(r.lastTorque)}}
 	}
 	if r.backedOff || r.reused {
-		return []dimension{{"the spacer's clamp", r.costs.LooseClampRisk * r.costs.ComebackMin, fix, "build in a new spacer and nut first", "crush-spacer", "the stack is hardly clamped"}}
+		return []dimension{{name: "the spacer's clamp", close: r.costs.LooseClampRisk * r.costs.ComebackMin, best: fix,
+			advice: "build in a new spacer and nut first", lesson: "crush-spacer", believe: "the stack is hardly clamped"}}
 	}
 	if r.loosened > 0.02 {
 		cost := r.loosened * r.costs.LooseClampRisk * r.costs.ComebackMin
 		best := math.Min(cost, r.minutesOf(act.TurnNutAngle)+r.loosened*fix)
-		return []dimension{{"the spacer's clamp", cost, best, "try the nut: it must not turn on before its torque", "crush-spacer",
-			fmt.Sprintf("a chance of %.0f %% that the hand before backed the nut off", 100*r.loosened)}}
+		return []dimension{{name: "the spacer's clamp", close: cost, best: best, advice: "try the nut: it must not turn on before its torque", lesson: "crush-spacer",
+			believe: fmt.Sprintf("a chance of %.0f %% that the hand before backed the nut off", 100*r.loosened), reading: true}}
 	}
 	return nil
 }
