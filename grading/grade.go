@@ -42,7 +42,7 @@ func GradeWith(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []si
 		said.take(i+1, o, r)
 		r.judge(i+1, o)
 		r.learn(o)
-		work, parts := r.spent(o)
+		work, parts := costs.Spent(card.Family.Design, o)
 		rep.Minutes += shop.Minutes(work)
 		rep.PartsMinutes += shop.Minutes(parts)
 		rep.SignedOff = rep.SignedOff || o.Act.Form == act.SignOff

@@ -151,15 +151,15 @@ func (r *reasoner) fitCost(mean, sd float64) (cost, again float64) {
 	if !r.rings() {
 		redo = math.Min(redo, r.redoSides()+r.looseLoop()+risk(restHalfWindows*half, math.Min(left, playKnownMM)))
 	}
+	var keep []float64 // at each step of the average
 	cost = average(off, shift, func(m float64) float64 {
-		keep := risk(m, left)
-		if keep <= redo {
-			return keep
-		}
-		return redo
+		keep = append(keep, risk(m, left))
+		return math.Min(keep[len(keep)-1], redo)
 	})
-	again = average(off, shift, func(m float64) float64 {
-		if risk(m, left) <= redo {
+	step := 0
+	again = average(off, shift, func(float64) float64 {
+		step++
+		if keep[step-1] <= redo {
 			return 0
 		}
 		return 1

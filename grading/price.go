@@ -6,7 +6,6 @@ import (
 
 	"shimwright/grading/cost"
 	"shimwright/scenarios/fault"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/shop"
@@ -29,18 +28,6 @@ func (p prices) minutesOf(forms ...act.Form) float64 {
 		sum += p.costs.TimeOf(p.design, f, usualPlaces)
 	}
 	return sum
-}
-
-// spent is what an act took, work and parts.
-func (p prices) spent(o sim.Outcome) (work, parts float64) {
-	places := 0
-	if o.Act.Form == act.MeasureBacklash {
-		places = int(o.Act.Amounts[0].Number)
-	}
-	for _, part := range o.Parts {
-		parts += p.costs.PriceOf(part)
-	}
-	return p.costs.TimeOf(p.design, o.Act.Form, places), parts
 }
 
 // nutStep is one more pull of the nut: pull, turn, read.

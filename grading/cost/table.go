@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"shimwright/scenarios/fault"
+	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/shop"
@@ -101,6 +102,18 @@ func (t Table) TimeOf(d family.Design, f act.Form, places int) float64 {
 
 // PriceOf returns a part's price in minutes, 0 for what is no part.
 func (t Table) PriceOf(p shop.Part) float64 { return t.parts[p] }
+
+// Spent returns what an act took on an axle of a design: work, and parts, minutes.
+func (t Table) Spent(d family.Design, o sim.Outcome) (workMin, partsMin float64) {
+	places := 0
+	if o.Act.Form == act.MeasureBacklash && len(o.Act.Amounts) > 0 {
+		places = int(o.Act.Amounts[0].Number)
+	}
+	for _, p := range o.Parts {
+		partsMin += t.PriceOf(p)
+	}
+	return t.TimeOf(d, o.Act.Form, places), partsMin
+}
 
 // LateMin returns what a fault costs on average when it is found late or by the customer,
 // minutes; 0 for one that is not in the catalogue.

@@ -13,7 +13,6 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
-	"shimwright/sim/quantity"
 )
 
 // The limits; see the package comment.
@@ -81,6 +80,12 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	gains := map[bool]sim.Gains{} // with used bearings and without
+	for _, used := range []bool{false, true} {
+		if gains[used], err = sim.NominalGains(fam, used); err != nil {
+			return Result{}, err
+		}
+	}
 	res := Result{Jobs: jobs}
 	var alone [2]map[string]int // by kind of job
 	alone[0], alone[1] = map[string]int{}, map[string]int{}
@@ -103,12 +108,8 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 			if h.mean != &res.CarefulMin {
 				continue
 			}
-			gains, err := sim.NominalGains(fam, job.Card.UsedBearings)
-			if err != nil {
-				return Result{}, err
-			}
 			pays := func(acts int) bool {
-				there := grading.ProspectOf(gains, costs, job.Card, b.outs[:acts])
+				there := grading.ProspectOf(gains[job.Card.UsedBearings], costs, job.Card, b.outs[:acts])
 				return there.SignMin-there.BestMin > leastGained
 			}
 			if pays(firstReading(b.outs)) {
@@ -124,11 +125,7 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 				continue // a first draw need not be a job of its kind
 			}
 			begun[i]++
-			gains, err := sim.NominalGains(fam, j.Card.UsedBearings)
-			if err != nil {
-				return Result{}, err
-			}
-			if w := grading.ProspectOf(gains, costs, j.Card, nil).Worth; len(w) == 1 {
+			if w := grading.ProspectOf(gains[j.Card.UsedBearings], costs, j.Card, nil).Worth; len(w) == 1 {
 				alone[i][w[0]]++
 			}
 		}
@@ -152,11 +149,11 @@ func play(costs cost.Table, job scenarios.Job, h hand.Habits) (*bench, float64, 
 	}
 	b := &bench{Stand: stand}
 	_ = hand.Work(b, job.Card.Known, h)
-	rep, err := grading.GradeAt(costs, job.Card, b.outs, quantity.Inch)
-	if err != nil {
-		return nil, 0, err
+	spent := 0.0
+	for _, o := range b.outs {
+		work, parts := costs.Spent(job.Card.Family.Design, o)
+		spent += work + parts
 	}
-	spent := float64(rep.Minutes + rep.PartsMinutes)
 	return b, spent + reveal.BillOf(costs, job.Card, stand).TotalMin(), nil
 }
 

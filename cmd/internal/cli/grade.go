@@ -11,6 +11,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading"
+	"shimwright/grading/cost"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
@@ -21,13 +22,14 @@ import (
 func newGrade(s term.Streams) *cobra.Command {
 	var l look
 	var asJSON, short bool
+	var costsFile string
 	c := &cobra.Command{
 		Use:   "grade FILE",
 		Short: "Grade an attempt file",
 		Long: `Play an attempt file again and grade every pivotal decision against the best that
 could be decided on the readings shown. For a signed-off job it also tells what the
 axle really was. Nothing on disk is changed.`,
-		Example: "  shimwright grade shimwright-job-7.jsonl\n  shimwright grade shimwright-job-7.jsonl --json",
+		Example: "  shimwright grade shimwright-job-7.jsonl\n  shimwright grade shimwright-job-7.jsonl --json\n  shimwright grade shimwright-job-7.jsonl --costs mine.yaml",
 		Args:    takes(1, 1, "say which attempt file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)
@@ -47,7 +49,14 @@ axle really was. Nothing on disk is changed.`,
 			if err != nil {
 				return fmt.Errorf("%s: %w", args[0], err)
 			}
-			g, err := gradeOf(axleOf(rec.Header), job, stand, outs, units)
+			costs, err := readCosts(s, costsFile, p)
+			if err != nil {
+				return err
+			}
+			if _, err := warnOfCosts(s.Err, costs, job.Card.Family, p); err != nil {
+				return err
+			}
+			g, err := gradeAt(costs, axleOf(rec.Header), job, stand, outs, units)
 			if err != nil {
 				return err
 			}
@@ -59,6 +68,7 @@ axle really was. Nothing on disk is changed.`,
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "write the grade as JSON")
 	c.Flags().BoolVar(&short, "short", false, "leave the lesson out")
+	c.Flags().StringVar(&costsFile, "costs", "", "grade with the costs in this `FILE`; see the command costs")
 	l.addFlags(c)
 	return c
 }
@@ -71,8 +81,13 @@ type graded struct {
 	reveal *reveal.Reveal
 }
 
+// gradeOf grades at the program's own costs.
 func gradeOf(a axle, job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quantity.System) (graded, error) {
-	rep, err := grading.Grade(job.Card, outs, units)
+	return gradeAt(cost.Default(), a, job, stand, outs, units)
+}
+
+func gradeAt(costs cost.Table, a axle, job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quantity.System) (graded, error) {
+	rep, err := grading.GradeAt(costs, job.Card, outs, units)
 	if err != nil {
 		return graded{}, err
 	}

@@ -25,6 +25,9 @@ func Debrief(r grading.Report, rev *reveal.Reveal, p Pen) string {
 	}
 	b.WriteString(Wrap(fmt.Sprintf("%.0f minutes of work and parts worth %.0f more. Against the best choices on the same readings, %s.",
 		float64(r.Minutes), float64(r.PartsMinutes), lost), p.Width, ""))
+	if used := CostsUsed(r); used != "" {
+		b.WriteString(Wrap(used, p.Width, ""))
+	}
 	if len(r.Areas) > 0 {
 		b.WriteByte('\n')
 	}
