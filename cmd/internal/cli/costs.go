@@ -26,9 +26,11 @@ axles that come back, damage, all in shop minutes, and what each line prices. Ke
 a file, change what is different in your shop, and grade with grade --costs FILE.
 
 With FILE, name every mistake in it, and warn of costs that would make careless work pay.
-Some jobs are played for that, which takes a few seconds.`,
-		Example: "  shimwright costs > mine.yaml\n  shimwright costs mine.yaml\n  shimwright grade shimwright-job-7.jsonl --costs mine.yaml",
+Some jobs are played for that, which takes a few seconds. Exit status 0 no mistakes;
+1 mistakes; 3 the file is no table of costs at all.`,
+		Example: "  shimwright costs\n  shimwright costs costs.yaml",
 		Args:    takes(0, 1, ""),
+		Hidden:  true, // the first help is full; grade names it
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, _, err := l.pen(s)
 			if err != nil {
@@ -42,8 +44,7 @@ Some jobs are played for that, which takes a few seconds.`,
 			if err != nil {
 				return err
 			}
-			fam := family.Beech()
-			warned, err := warnOfCosts(s.Out, t, fam, p)
+			warned, err := warnOfCosts(s.Out, t, family.Beech(), p)
 			if err == nil && !warned {
 				_, err = fmt.Fprintf(s.Out, "%s: no mistakes; reading and careful work pay\n", view.FileName(args[0]))
 			}

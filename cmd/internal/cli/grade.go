@@ -28,8 +28,11 @@ func newGrade(s term.Streams) *cobra.Command {
 		Short: "Grade an attempt file",
 		Long: `Play an attempt file again and grade every pivotal decision against the best that
 could be decided on the readings shown. For a signed-off job it also tells what the
-axle really was. Nothing on disk is changed.`,
-		Example: "  shimwright grade shimwright-job-7.jsonl\n  shimwright grade shimwright-job-7.jsonl --json\n  shimwright grade shimwright-job-7.jsonl --costs mine.yaml",
+axle really was. Nothing on disk is changed.
+
+Everything is priced by a table of costs: the command costs writes it out, --costs
+grades with another.`,
+		Example: "  shimwright grade shimwright-job-7.jsonl\n  shimwright grade shimwright-job-7.jsonl --json",
 		Args:    takes(1, 1, "say which attempt file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)
@@ -68,7 +71,7 @@ axle really was. Nothing on disk is changed.`,
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "write the grade as JSON")
 	c.Flags().BoolVar(&short, "short", false, "leave the lesson out")
-	c.Flags().StringVar(&costsFile, "costs", "", "grade with the costs in this `FILE`; see the command costs")
+	c.Flags().StringVar(&costsFile, "costs", "", "grade with the costs in this `FILE`")
 	l.addFlags(c)
 	return c
 }

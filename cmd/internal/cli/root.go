@@ -61,7 +61,8 @@ func exitCode(err error) int {
 	case errors.As(err, &usage):
 		return exitUsage
 	case errors.Is(err, attempt.ErrForeign), errors.Is(err, attempt.ErrDamaged), errors.Is(err, attempt.ErrCutShort),
-		errors.Is(err, family.ErrNotFamily), errors.Is(err, exhibit.ErrNotGears), errors.Is(err, exhibit.ErrNotParts), errors.Is(err, cost.ErrNotCosts):
+		errors.Is(err, family.ErrNotFamily), errors.Is(err, exhibit.ErrNotGears), errors.Is(err, exhibit.ErrNotParts),
+		errors.Is(err, cost.ErrNotCosts):
 		return exitBadFile
 	case errors.Is(err, attempt.ErrOtherVersion), errors.Is(err, attempt.ErrNotReproducible):
 		return exitNoReplay
@@ -104,11 +105,11 @@ and a qualified person decide.`,
 
   0  done
   1  an act in a script could not be done, answers of a drill in a script were
-     not all right, a family, gears, parts or costs file has mistakes, or something
+     not all right, a family, gears or parts file has mistakes, or something
      outside the program failed
   2  the command was not understood
-  3  an attempt file is foreign, damaged or cut short, or a family, gears,
-     parts or costs file is none
+  3  an attempt file is foreign, damaged or cut short, or a family, gears or
+     parts file is none
   4  an attempt file is of another version or does not replay`,
 	})
 	// The first help fits a small screen without a section for itself.

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/cmd/internal/term"
+	"shimwright/grading/cost"
 	"shimwright/lessons"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim"
@@ -450,6 +451,7 @@ func TestLineTooLongForAnAct(t *testing.T) {
 func TestExamplesRun(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.WriteFile("acts.txt", []byte("look cups\n"), 0o600))
+	require.NoError(t, os.WriteFile("costs.yaml", cost.Text(cost.Default()), 0o600))
 	commands := newRoot(term.Streams{}).Commands()
 	run := func(line string) {
 		var out, stderr bytes.Buffer
