@@ -24,7 +24,7 @@
 // left, at the chance and price of its coming back, or put right, whichever is less. Luck,
 // what came of it less what was to be expected, is in no regret. Over many jobs regrets
 // then have to add up to what work costs more than the best work
-// (TestRegretsAddUpToWhatWorkCosts). On 60 jobs, against the careful hand, they do within
+// (TestRegretsAddUpToWhatWorkCosts in package stakes). On 60 jobs, against the careful hand, they do within
 // three standard errors for hands that never measure, look at nothing, move the ring gear
 // wrongly once, turn every sign or gauge nothing. They miss it where the true state is
 // another than was believed, or the price looks one step ahead only: too little by 2 to 7 %

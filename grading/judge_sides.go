@@ -46,10 +46,10 @@ func (r *reasoner) asNewSet(lashMM float64) bool {
 }
 
 // ringsCost is the price of torquing the caps with the rings so far in, mm.
-func (r *reasoner) ringsCost(back, tooth float64) float64 {
+func (r *reasoner) ringsCost(back, tooth float64, price fitPrice) float64 {
 	lm, ls := r.lash(back, tooth)
 	fm, fs := r.fit(back, tooth)
-	return r.sideCost(fm, fs, lm, ls)
+	return r.sideCost(fm, fs, lm, ls, price)
 }
 
 // bestRings searches the half slots about what is believed right.
@@ -61,11 +61,12 @@ func (r *reasoner) bestRings() (back, tooth, cost float64) {
 	sum := line + r.sheet.SidePreload.Mid()
 	b0, t0 := math.Round((sum+diff)/2/half), math.Round((sum-diff)/2/half)
 	cost = math.Inf(1)
+	price := r.fitPrices()
 	const around = 3
 	for db := -around; db <= around; db++ {
 		for dt := -around; dt <= around; dt++ {
 			b, t := (b0+float64(db))*half, (t0+float64(dt))*half
-			if c := r.ringsCost(b, t); c < cost-1e-9 {
+			if c := r.ringsCost(b, t, price); c < cost-1e-9 {
 				back, tooth, cost = b, t, c
 			}
 		}
@@ -88,7 +89,7 @@ func (r *reasoner) slots(ring string, fromMM, toMM float64) string {
 // judgeRings judges where the rings stand when the caps are torqued over them.
 func (r *reasoner) judgeRings(a act.Act) {
 	back, tooth, best := r.bestRings()
-	chosen := r.ringsCost(r.back, r.tooth)
+	chosen := r.ringsCost(r.back, r.tooth, r.fitCost)
 	fm, fs := r.fit(r.back, r.tooth)
 	lm, ls := r.lash(r.back, r.tooth)
 	knew := "the rings as they were run up by hand"
@@ -105,8 +106,27 @@ func (r *reasoner) judgeRings(a act.Act) {
 	r.weigh(Alternative{way, best, false}, Alternative{"the rings as they stood", chosen, true})
 }
 
+// A fitPrice is fitCost, perhaps kept in mind.
+type fitPrice func(mean, sd float64) (cost, again float64)
+
+// fitPrices is fitCost for a search: pairs of one total have one price.
+func (r *reasoner) fitPrices() fitPrice {
+	type prices struct{ cost, again float64 }
+	known := map[[2]int64]prices{}
+	return func(mean, sd float64) (float64, float64) {
+		const sameMM = 1e-6
+		at := [2]int64{int64(math.Round(mean / sameMM)), int64(math.Round(sd / sameMM))}
+		p, ok := known[at]
+		if !ok {
+			p.cost, p.again = r.fitCost(mean, sd)
+			known[at] = p
+		}
+		return p.cost, p.again
+	}
+}
+
 // sideCost is the price of putting a pair in.
-func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64) float64 {
+func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64, price fitPrice) float64 {
 	sh := r.sheet
 	redo := r.redoSides()
 	half := sh.Backlash.Half()
@@ -115,7 +135,7 @@ func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64) float64 {
 	if alone := r.leaveOrRedo(math.Inf(1), r.costs.ComebackMin, redo); alone > 0 {
 		moved = math.Min(lash/alone, 1)
 	}
-	fit, again := r.fitCost(fitMean, fitSD)
+	fit, again := price(fitMean, fitSD)
 	cost := lash + fit - redo*moved*again // one more time puts both right
 	if !r.rings() {
 		limit := sh.SpreadLimitMM
@@ -187,6 +207,7 @@ func (r *reasoner) bestSides(fitSD float64) float64 {
 // searched by itself and the nearest pair of both is priced.
 func (r *reasoner) bestPair(fitSD float64) (back, tooth, cost float64) {
 	cost = math.Inf(1)
+	price := r.fitPrices()
 	sizes := r.sheet.SideShims.Sizes()
 	step := r.sheet.SideShims.StepMM
 	line, _ := r.b.Of(belief.Look{lineRow: 1})
@@ -201,7 +222,7 @@ func (r *reasoner) bestPair(fitSD float64) (back, tooth, cost float64) {
 				continue
 			}
 			fm, _ := r.fit(b, t)
-			if c := r.sideCost(fm, fitSD, lm, ls); c < cost-1e-9 {
+			if c := r.sideCost(fm, fitSD, lm, ls, price); c < cost-1e-9 {
 				back, tooth, cost = b, t, c
 			}
 		}
@@ -226,14 +247,14 @@ func (r *reasoner) judgeCase(a act.Act) {
 	line, _ := r.b.Of(belief.Look{lineRow: 1})
 	way := fmt.Sprintf("back %s, tooth %s", r.w.len(back), r.w.len(tooth))
 	if math.IsInf(best, 1) {
-		best = r.sideCost(fm, fs, lm, ls)
+		best = r.sideCost(fm, fs, lm, ls, r.fitCost)
 	}
 	const slackMM = 0.15
 	if c := r.looseCost(-slackMM, fs); c < best {
 		best = c
 		way = fmt.Sprintf("a loose pack of about %s in all first, and its end play read", r.w.len(line-slackMM))
 	}
-	chosen := r.sideCost(fm, fs, lm, ls)
+	chosen := r.sideCost(fm, fs, lm, ls, r.fitCost)
 	if fm < 0.02 {
 		chosen = math.Min(chosen, r.looseCost(fm, fs))
 	}

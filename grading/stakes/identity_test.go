@@ -1,4 +1,4 @@
-package grading_test
+package stakes_test
 
 import (
 	"math"
@@ -13,9 +13,24 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
+
+// A bench is a stand that keeps what is done on it.
+type bench struct {
+	*sim.Stand
+	outs []sim.Outcome
+}
+
+func (b *bench) Do(a act.Act) (sim.Outcome, error) {
+	o, err := b.Stand.Do(a)
+	if err == nil {
+		b.outs = append(b.outs, o)
+	}
+	return o, err
+}
 
 // A tally is the mean of a sample and how sure it is.
 type tally struct{ n, sum, square float64 }
@@ -39,13 +54,15 @@ type priced struct{ regret, cost, luck float64 }
 // could not finish.
 func priceOf(t *testing.T, j scenarios.Job, gains sim.Gains, h hand.Habits, slip string) (priced, bool) {
 	t.Helper()
-	b := open(t, j)
+	s, err := j.Stand()
+	require.NoError(t, err)
+	b := &bench{Stand: s}
 	var at hand.Bench = b
 	known := j.Card.Known
 	if slip != "" {
-		s, err := hand.FindSlip(slip)
+		wrong, err := hand.FindSlip(slip)
 		require.NoError(t, err)
-		at, known = hand.Slipping(at, known, s)
+		at, known = hand.Slipping(at, known, wrong)
 	}
 	if hand.Work(at, known, h) != nil {
 		return priced{}, false
@@ -65,7 +82,7 @@ func priceOf(t *testing.T, j scenarios.Job, gains sim.Gains, h hand.Habits, slip
 // true axle is going to cost, of which the grader sees nothing.
 //
 // Nothing in it holds by construction; the hands under "apart" break it, by less than the
-// share given, and the package comment says why.
+// share given, and the comment of package grading says why.
 func TestRegretsAddUpToWhatWorkCosts(t *testing.T) {
 	const (
 		jobs = 40
@@ -137,6 +154,6 @@ func TestRegretsAddUpToWhatWorkCosts(t *testing.T) {
 }
 
 // unsureMin is how far beyond chance the luck at a signature may be from zero, minutes: the
-// belief is a little less sure than it could be (see TestBeliefIsCalibrated), and so its
+// belief is a little less sure than it could be (TestBeliefIsCalibrated in grading), and so its
 // comebacks are a little too many.
 const unsureMin = 3
