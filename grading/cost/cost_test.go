@@ -73,7 +73,7 @@ func TestDefaultIsTheBenchsAndTheCatalogues(t *testing.T) {
 			}
 		}
 	}
-	for _, p := range []shop.Part{shop.SpacerAndNut, shop.Seal, shop.Case, shop.GearBolts, shop.Bearings, "gold"} {
+	for _, p := range append(shop.Parts(), "gold") {
 		assert.Equal(t, float64(shop.PriceOf(p)), costs.PriceOf(p), p)
 	}
 	for _, f := range fault.All() {

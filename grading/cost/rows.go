@@ -6,6 +6,7 @@ import (
 	"shimwright/scenarios/fault"
 	"shimwright/sim/act"
 	"shimwright/sim/datasheet"
+	"shimwright/sim/shop"
 )
 
 // A row is one line of the file: its key, what it prices in plain words, its limits, and
@@ -97,7 +98,7 @@ func groups() []group {
 		}},
 		partRows(),
 		acts("looks", "Looking.", act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal,
-			act.LookShimSeat, act.LookBolts, act.LookShafts, act.TestIndicator, act.TestCord),
+			act.LookShimSeat, act.LookGears, act.LookBolts, act.LookShafts, act.TestIndicator, act.TestCord, act.TestGauge),
 		measuring(),
 		acts("bench", "Nothing has to come apart for these.", act.TurnPinion, act.TurnNutAngle, act.TurnNutTorque, act.BackNut,
 			act.TurnBackRing, act.TurnToothRing, act.TorqueCaps, act.SlackenCaps, act.SpreadHousing, act.RemoveShafts),
@@ -109,7 +110,7 @@ func groups() []group {
 
 func partRows() group {
 	g := group{key: "parts", words: "Parts, as the work they would pay for."}
-	for _, p := range parts() {
+	for _, p := range shop.Parts() {
 		g.rows = append(g.rows, row{wordKey(string(p)), string(p), minutes(), datasheet.Between(0, mostLate),
 			func(t Table) float64 { return t.parts[p] }, func(t *Table, x float64) { t.parts[p] = x }})
 	}
@@ -117,8 +118,8 @@ func partRows() group {
 }
 
 func measuring() group {
-	g := acts("readings", "Measuring.", act.MeasureBearings, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout,
-		act.MeasureDepth, act.MeasurePinionPlay, act.MeasureDrag, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout,
+	g := acts("readings", "Measuring.", act.MeasureBearings, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.MeasurePinionRunout,
+		act.MeasureDepth, act.MeasurePinionPlay, act.MeasureDrag, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureRimRunout,
 		act.MountIndicator, act.MeasureBacklash, act.PaintTeeth, act.RollGears)
 	g.rows = append(g.rows, inMinutes("backlash_place", "each place of a backlash reading, on top", 0, mostAct, func(t *Table) *float64 { return &t.PlaceMin }))
 	return g
@@ -134,7 +135,7 @@ func caseOut() group {
 
 func pinionOut() group {
 	g := acts("pinion_out", "With the pinion out, or to get there.", act.RemovePinion, act.FitPinion, act.FitDepthShim, act.FitPack, act.WashBearings,
-		act.GreaseBearings, act.ReplaceBearings, act.CleanShimSeat, act.SeatCups, act.ReplaceSeal, act.ReplaceSpacer)
+		act.GreaseBearings, act.ReplaceBearings, act.CleanShimSeat, act.SeatCups, act.ReplaceGears, act.ReplaceSlinger, act.ReplaceSeal, act.ReplaceSpacer)
 	g.rows = append(g.rows,
 		inMinutes("shim_behind_cup", "a depth shim behind the head cup, on top: cup out and in", 0, mostAct, func(t *Table) *float64 { return &t.CupShimMin }),
 		inMinutes("shim_under_cage", "a depth shim under the pinion cage, on top: cage bolts", 0, mostAct, func(t *Table) *float64 { return &t.CageShimMin }))

@@ -68,17 +68,13 @@ func Default() Table {
 	t.CageShimMin = more(family.Design{DepthShim: family.UnderCageFlange}, act.FitDepthShim, 0)
 	t.InsideShimsMin = more(family.Design{SideAdjust: family.InsideShims}, act.FitSideShims, 0)
 	t.SpreaderMin = more(family.Design{Entry: family.Spreader}, act.RemoveCase, 0)
-	for _, p := range parts() {
+	for _, p := range shop.Parts() {
 		t.parts[p] = float64(shop.PriceOf(p))
 	}
 	for _, f := range fault.All() {
 		t.late[f.ID] = float64(f.Late)
 	}
 	return t
-}
-
-func parts() []shop.Part {
-	return []shop.Part{shop.SpacerAndNut, shop.Seal, shop.Case, shop.GearBolts, shop.Bearings}
 }
 
 // TimeOf returns the minutes an act takes on an axle of a design. places is the number of

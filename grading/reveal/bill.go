@@ -58,7 +58,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	if !f.CapsTight {
 		b.CapsMin = costs.LooseCapsRisk * costs.ComebackMin
 	}
-	swings := []truth.FaultID{truth.DirtBehindGear, truth.BentFlange, truth.BoltsUneven}
+	swings := []truth.FaultID{truth.DirtBehindGear, truth.BentFlange, truth.BoltsUneven, truth.GearWarped}
 	for _, id := range f.Remaining {
 		if slices.Contains(swings, id) {
 			b.RunoutMin = costs.RunoutComebackMin

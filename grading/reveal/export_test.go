@@ -1,4 +1,8 @@
 package reveal
 
-// DrawnFrom is for the tests.
-var DrawnFrom = drawnFrom
+// For the tests.
+var (
+	DrawnFrom = drawnFrom
+	Governs   = governs
+	LuckOf    = luckOf
+)

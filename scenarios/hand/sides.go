@@ -141,17 +141,39 @@ func (w *worker) readLine(totalMM float64) {
 	w.lineMM = totalMM - fit
 }
 
-// checkRunout reads the back face and cures what it shows. It reports whether the
-// case had to come out.
+// checkRunout reads back face and rim of the ring gear and cures what they show. It
+// reports whether the case had to come out.
 func (w *worker) checkRunout() bool {
 	sh := w.k.Sheet
-	if firstLength(w.do(act.MeasureRunout)) <= sh.RunoutMM || w.err != nil {
+	face := firstLength(w.do(act.MeasureRunout))
+	rim := firstLength(w.do(act.MeasureRimRunout))
+	if w.err != nil {
 		return false
+	}
+	if face <= sh.RunoutMM {
+		if rim <= sh.RunoutMM {
+			return false
+		}
+		w.say("The back face is true and the rim is not: the gear is not down on its register.")
+		w.do(act.RemoveCase)
+		w.do(act.CleanRingGear)
+		return true
 	}
 	w.say("The back face swings more than the sheet allows. Shims cannot cure that: look behind the gear.")
 	w.do(act.RemoveCase)
-	if firstLength(w.do(act.MeasureFlangeRunout)) > sh.FlangeRunoutMM {
+	out := w.do(act.MeasureFlangeRunout)
+	if firstLength(out) > sh.FlangeRunoutMM {
 		w.do(act.ReplaceCase)
+	}
+	if found(out) {
+		w.say("The gear itself is warped. Another set, and with it the pinion comes out: with the same mark on it the shim stays, without marks the depth is gauged anew.")
+		w.do(act.RemovePinion)
+		w.do(act.ReplaceGears)
+		w.drag, w.perDegree = 0, 0
+		if !w.k.Sheet.Marks.Known() {
+			w.setDepth(w.depthShim, false)
+		}
+		w.setPreload(Bare)
 	}
 	return true
 }

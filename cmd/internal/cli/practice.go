@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"slices"
 	"strings"
 	"time"
 
@@ -33,6 +34,9 @@ func newPractice(s term.Streams) *cobra.Command {
 the rest. Each act is written to the attempt file before the next is asked for;
 leaving, Ctrl-C or a lost terminal loses nothing: the same command takes up where it
 stopped.
+
+Before something is read again after a change you are asked what you expect to read.
+Enter skips that; it is no part of the grade.
 
 Acts may also come from a file or a pipe, one a line; a line that begins with # is
 passed over. A script stops at the first act that cannot be done.
@@ -95,6 +99,7 @@ type session struct {
 	lastPrint sim.Outcome
 	line      int
 	aside     string // where a mended file is kept as it was
+	asking    foretelling
 }
 
 // errLeft ends a sitting that is to be taken up again.
@@ -257,7 +262,7 @@ func (x *session) greet() {
 	x.say("%s", text)
 	x.say("\n%s", view.Wrap("To begin, type look cups and press Enter. Words that help:", x.pen.Width, ""))
 	x.term("now", "what can be done at this moment, and how to write it")
-	x.term("card", "this page; for the rest "+cardPartWords())
+	x.term("card", "this page; "+cardPartWords())
 	x.term("help", "how acts are written, and all other words")
 	x.term("leave", fmt.Sprintf("stop and go on later; kept in %s", x.path))
 }
@@ -270,7 +275,7 @@ func (x *session) loop() error {
 	lines, readErr := readLines(x.s.In)
 	for {
 		if x.s.Person {
-			x.say("\n%s> ", x.pen.Quiet(fmt.Sprintf("[%.0f min] ", float64(x.stand.Status().Minutes))))
+			x.say("\n%s", x.prompt())
 		}
 		flush(x.s.Out)
 		select {
@@ -315,6 +320,9 @@ func readLines(r io.Reader) (<-chan string, <-chan error) {
 
 // take does what one line asks. done is true when the job is closed.
 func (x *session) take(line string) (done bool, err error) {
+	if x.asking.before != "" {
+		return x.answer(line)
+	}
 	line = strings.TrimSpace(line)
 	if line == "" || strings.HasPrefix(line, "#") {
 		return false, nil
@@ -329,6 +337,14 @@ func (x *session) take(line string) (done bool, err error) {
 		}
 		return false, x.decline(line, err)
 	}
+	if slices.Contains(x.stand.Possible(), a.Form) && x.foretell(line, a) {
+		return false, nil
+	}
+	return x.do(line, a)
+}
+
+// do does an act, keeps it and shows what it showed. done is true when the job is closed.
+func (x *session) do(line string, a act.Act) (done bool, err error) {
 	o, err := x.stand.Do(a)
 	if err != nil {
 		var no *sim.Refusal
@@ -356,7 +372,11 @@ func (x *session) take(line string) (done bool, err error) {
 	if a.Form == act.SignOff {
 		return true, x.debrief()
 	}
-	if x.s.Person && len(o.Readings) == 0 && len(o.Notes) == 0 {
+	switch {
+	case !x.s.Person || len(o.Readings) > 0 || len(o.Notes) > 0:
+	case a.Form == act.ExpectValue:
+		x.say("    Noted.\n")
+	default:
 		x.say("%s", view.Wrap(fmt.Sprintf("Done: %s.", x.status()), x.pen.Width, "    "))
 	}
 	return false, nil
@@ -366,9 +386,9 @@ func (x *session) take(line string) (done bool, err error) {
 func (x *session) decline(line string, err error) error {
 	if !x.s.Person {
 		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
-		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, x.plainError(line, err), x.path)
+		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, plainError(x.axle.Design, line, err), x.path)
 	}
-	text := x.plainError(line, err)
+	text := plainError(x.axle.Design, line, err)
 	if errors.Is(err, act.ErrNotAnAct) {
 		text += "; type help for the other words"
 	}
@@ -390,9 +410,10 @@ func (x *session) debrief() error {
 	if err != nil {
 		return err
 	}
-	if err := g.text(x.s.Out, true, x.pen); err != nil {
+	g.path = x.path
+	if err := g.atTheBench(x.s.Out, x.pen); err != nil {
 		return err
 	}
-	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. To see this again, type:", x.path), x.pen.Width, ""), x.command("grade"))
+	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For the whole debrief, here or with --out debrief.html as a page, type:", x.path), x.pen.Width, ""), x.command("grade"))
 	return nil
 }
