@@ -21,6 +21,9 @@
 // case, so a grade never charges its minutes, and leaving it out is a matter of the build
 // sheet.
 //
+// At the default careful work comes to about four tenths of work without measuring, to 53 %
+// on the families where it takes longest.
+//
 // The careful hand stands for the best there is: it is not, and a table that passes by it
 // would pass by a better one. Few jobs are played, so that a table that is right on the
 // edge may be called either way.

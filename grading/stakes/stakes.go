@@ -90,6 +90,7 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 	var alone [2]map[string]int // by kind of job
 	alone[0], alone[1] = map[string]int{}, map[string]int{}
 	var begun [2]float64
+	var reads, again float64
 	n := float64(jobs)
 	for seed := uint64(1); seed <= uint64(jobs); seed++ {
 		job, err := whole.Sketch(seed)
@@ -113,10 +114,10 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 				return there.SignMin-there.BestMin > leastGained
 			}
 			if pays(firstReading(b.outs)) {
-				res.Reads += 1 / n
+				reads++
 			}
 			if pays(lastChange(b.outs)) {
-				res.Again += 1 / n
+				again++
 			}
 		}
 		for i, m := range []*scenarios.Maker{whole, over} {
@@ -130,6 +131,7 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 			}
 		}
 	}
+	res.Reads, res.Again = reads/n, again/n
 	for i, counts := range alone {
 		for _, what := range slices.Sorted(maps.Keys(counts)) {
 			if share := float64(counts[what]) / begun[i]; share > res.AloneShare {
