@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"shimwright/grading/belief"
+	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/quantity"
@@ -34,7 +35,7 @@ func Believe(card scenarios.Card, outs []sim.Outcome) (Beliefs, error) {
 	if err != nil {
 		return Beliefs{}, fmt.Errorf("the attempt cannot be graded: %w", err)
 	}
-	r := newReasoner(card, gains, quantity.Inch)
+	r := newReasoner(cost.Default(), card, gains, quantity.Inch)
 	for i, o := range outs {
 		r.judge(i+1, o)
 		r.learn(o)

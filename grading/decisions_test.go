@@ -176,6 +176,17 @@ func carrying(t *testing.T, id truth.FaultID) scenarios.Job {
 	return scenarios.Job{}
 }
 
+// lostOn is what was lost on acts of a form.
+func lostOn(rep grading.Report, outs []sim.Outcome, f act.Form) float64 {
+	lost := 0.0
+	for _, d := range rep.Decisions {
+		if outs[d.Act-1].Act.Form == f {
+			lost += d.Lost
+		}
+	}
+	return lost
+}
+
 // A reading repeated in one and the same set-up tells next to nothing new and is
 // charged the minutes it takes. The gauge's own error does not average out.
 func TestRepeatedReadingCostsItsMinutes(t *testing.T) {
@@ -187,15 +198,14 @@ func TestRepeatedReadingCostsItsMinutes(t *testing.T) {
 	}{{act.MeasureDepth, 5, 0.9}, {act.MeasureEndPlay, 3, 0.8}, {act.MeasureBacklash, 5, 0.5}, {act.LookCups, 2, 0.99}, {act.MeasureBearings, 3, 0.99}} {
 		for _, seed := range []uint64{1, 12} {
 			j := job(t, seed)
-			once, _ := work(t, j, hand.Competent(), nil)
+			once, first := work(t, j, hand.Competent(), nil)
 			often, b := work(t, j, hand.Competent(), func(n int, a act.Act) []act.Act {
 				if a.Form == c.form && n == 1 {
 					return []act.Act{a, a, a, a, a}
 				}
 				return only(a)
 			})
-			before, _ := inArea(once, grading.Looking)
-			after, _ := inArea(often, grading.Looking)
+			before, after := lostOn(once, first.outs, c.form), lostOn(often, b.outs, c.form)
 			assert.GreaterOrEqual(t, after-before, c.least*extra*c.minutes, "%s, seed %d", c.form, seed)
 			// The better-known quantity makes later readings worth a little less.
 			assert.LessOrEqual(t, after-before, extra*c.minutes+5, "%s, seed %d", c.form, seed)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -36,6 +37,7 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 		if !r.rings() {
 			r.judgeCase(a)
 		}
+		r.builtOver(a)
 		r.omissions(a, act.LookCones, act.LookCaps, act.LookBolts)
 		r.leftIn(a, 0, truth.SideConeHigh, truth.ToothConeHigh)
 		r.leftIn(a, 0, truth.CapsSwapped, truth.CapTurned)
@@ -49,9 +51,9 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 			r.judgeRings(a)
 		}
 	case act.MeasureDepth, act.RollGears:
-		r.judgeDepthReading(a)
+		r.judgeDepthReading(a, o)
 	case act.MeasureBacklash:
-		r.judgeLashReading(a)
+		r.judgeLashReading(a, o)
 	case act.MeasureEndPlay:
 		r.judgeEndPlay(a)
 	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal,
@@ -90,7 +92,7 @@ func (r *reasoner) did(a act.Act) string {
 func (r *reasoner) note(area Area, a act.Act, lesson string, lost float64, knew, means, best string) {
 	lost = hundredths(math.Max(lost, 0))
 	r.out = append(r.out, Decision{Act: r.n, Did: r.did(a), Area: area, Knew: knew, Means: means, Best: best,
-		Lost: lost, Score: hundredths(scoreOf(lost)), Lesson: lesson})
+		Lost: lost, Score: hundredths(r.scoreOf(lost)), Lesson: lesson})
 }
 
 // omissions charges looks that would have been worth their minutes before an act
@@ -177,15 +179,44 @@ func (r *reasoner) judgeLook(a act.Act) {
 	r.note(Looking, a, "inspect-first", cost-worth, "this had been looked at before", "nothing has happened since that could change it", "go on")
 }
 
-// judgeTeardown judges taking apart what another hand has finished: worth its minutes only
-// if what is believed wrong costs more. A trainee's own builds come apart for reasons that
-// are judged where they were put together.
-func (r *reasoner) judgeTeardown(a act.Act) {
-	if !r.handBefore() || r.opened || a.Form == act.RemoveCase && !r.asFound {
+// builtOver charges going on to the case over a pinion whose preload should have been put
+// right, or read, first: by what the way back has grown.
+func (r *reasoner) builtOver(a act.Act) {
+	if r.pinion != sim.PinionFinal {
 		return
+	}
+	redo := r.redoPreload()
+	now := append([]dimension{r.dragDimension(redo)}, r.clampDimensions(redo)...)
+	over := append([]dimension{r.dragDimension(redo + r.reopen())}, r.clampDimensions(redo+r.reopen())...)
+	lost, worst := 0.0, 0
+	for i := range now {
+		more := over[i].best - now[i].best
+		lost += more
+		if more > over[worst].best-now[worst].best {
+			worst = i
+		}
+	}
+	if lost <= r.costs.AllowanceMin || now[worst].advice == "" {
+		return
+	}
+	r.note(Preload, a, now[worst].lesson, lost, "the drag and the nut, as read before the case went in", now[worst].believe, now[worst].advice)
+}
+
+// judgeTeardown judges taking apart what has been finished: worth its minutes only if what
+// is believed wrong costs more. What was built wrong was charged where it was built, and
+// makes its own teardown worth while.
+func (r *reasoner) judgeTeardown(a act.Act) {
+	others := r.handBefore() && !r.opened && (a.Form != act.RemoveCase || r.asFound)
+	if !others && (r.pinion != sim.PinionFinal || r.card.Kind == scenarios.DepthJob || a.Form == act.RemoveCase && !r.capsTight) {
+		return // not finished
 	}
 	r.asFound = false
 	dims := r.dimensions()
+	for _, f := range fault.For(r.design) {
+		if p := r.risk[f.ID]; p > 0 {
+			dims = append(dims, dimension{name: f.Name, best: p * r.late[f.ID], close: p * r.late[f.ID]})
+		}
+	}
 	best, worst := 0.0, -1
 	for i, d := range dims {
 		if a.Form == act.RemovePinion && (d.name == "backlash" || d.name == "side preload") {
@@ -204,6 +235,9 @@ func (r *reasoner) judgeTeardown(a act.Act) {
 	way, lesson := "sign it: everything has been read and is right", "check-again"
 	if worst >= 0 && dims[worst].advice != "" && dims[worst].close-dims[worst].best > 0.5 {
 		way, lesson = dims[worst].advice, dims[worst].lesson
+	}
+	if !others && undone <= best {
+		return
 	}
 	r.note(Stopping, a, lesson, undone-best, "the build sheet, and what had been read",
 		"taking a finished axle apart undoes what is right in it too", way)

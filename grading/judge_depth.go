@@ -17,7 +17,8 @@ func (r *reasoner) depthHalf() float64 { return r.sheet.DepthToleranceMM }
 // depthCost is the price of building finally on a shim that is off by a normal
 // error of the given mean and spread.
 func (r *reasoner) depthCost(mean, sd float64) float64 {
-	return r.redoDepth() * average(mean/r.depthHalf(), sd/r.depthHalf(), limitRisk)
+	redo := r.redoDepth()
+	return average(mean/r.depthHalf(), sd/r.depthHalf(), func(z float64) float64 { return r.leaveOrRedo(z, r.costs.ComebackMin, redo) })
 }
 
 // bestShim is the stocked shim with the least expected price, and that price.
@@ -78,7 +79,7 @@ func (r *reasoner) judgePinion(a act.Act) {
 	// Whether to try first is a choice about reading; which shim is a choice
 	// about depth. Each is charged where it belongs.
 	// A job that ends with the depth has no final build to find an error in.
-	if kind := bestOfKind - best; kind > allowanceMinutes && r.card.Kind != scenarios.DepthJob {
+	if kind := bestOfKind - best; kind > r.costs.AllowanceMin && r.card.Kind != scenarios.DepthJob {
 		if final {
 			r.note(Looking, a, "depth-height", kind, knew, "the old shim and the marks only make a start",
 				"a trial build and the depth gauge first")
@@ -121,7 +122,7 @@ func (r *reasoner) judgeCageShim(a act.Act) {
 	}
 	price := func(marked float64) float64 {
 		m, sd := r.depthError(marked)
-		cost := r.redoDepth() * average(m/r.depthHalf(), sd/r.depthHalf(), limitRisk)
+		cost := r.redoDepth() * average(m/r.depthHalf(), sd/r.depthHalf(), r.costs.RedoRisk)
 		if marked != r.depthShim {
 			cost += r.redoDepth() / 2
 		}
@@ -147,49 +148,70 @@ func (r *reasoner) judgeCageShim(a act.Act) {
 // depthValue is the price of going on with the depth as believed, or of changing it.
 func (r *reasoner) depthValue(mean, sd, wrong, fix float64) float64 {
 	half := r.depthHalf()
-	keep := wrong * average(mean/half, sd/half, limitRisk)
+	keep := wrong * average(mean/half, sd/half, r.costs.RedoRisk)
 	rest := r.sheet.DepthShims.StepMM / 4
-	change := fix + wrong*average(rest/half, sd/half, limitRisk)
+	change := fix + wrong*average(rest/half, sd/half, r.costs.RedoRisk)
 	return math.Min(keep, change)
 }
 
-func (r *reasoner) judgeDepthReading(a act.Act) {
+// bestPrint is how a print is taken that tells most.
+const bestPrint = "thin coat, braked"
+
+// judgeDepthReading judges reading the gauge or a print: whether to, and how. A print that
+// tells less than one well taken is charged what it leaves to be found out.
+func (r *reasoner) judgeDepthReading(a act.Act, o sim.Outcome) {
 	m, sd := r.depthError(r.depthShim)
 	wrong, fix := r.redoDepth(), r.loopTrial()
 	if r.pinion == sim.PinionFinal {
-		wrong, fix = comebackMinutes, r.redoDepth()
+		wrong, fix = r.costs.ComebackMin, r.redoDepth()
 	}
-	var h belief.Look
-	var noise float64
+	now := r.depthValue(m, sd, wrong, fix)
+	worthOf := func(h belief.Look, noise float64) float64 {
+		left, shift := r.b.Narrowed(belief.Look{shimRow: 1, lotRow: -1}, h, noise)
+		return now - average(m, shift, func(x float64) float64 { return r.depthValue(x, left, wrong, fix) })
+	}
 	cost := r.minutesOf(a.Form)
 	lesson := "depth-height"
+	var worth, poorer float64
 	if a.Form == act.MeasureDepth {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
-		h, _, noise = r.depthLook(c.StandardUncertainty(0, 1))
+		h, _, noise := r.depthLook(c.StandardUncertainty(0, 1))
+		worth = worthOf(h, noise)
 		if r.told[act.MeasureDepth] && r.gaugeReads > 0 {
 			// The gauge's own error does not average out; the row for it sees to that.
 			lesson = "trust-instruments"
 		}
 	} else {
-		how := "thin coat, " + a.Choices[0]
-		h, _, noise = r.printLook(how, 2)
+		how := howRead(o, "thin coat, "+a.Choices[0])
+		h, _, noise := r.printLook(how, 2)
+		worth = worthOf(h, noise)
+		h, _, noise = r.printLook(bestPrint, 2)
+		poorer = math.Max(worthOf(h, noise)-worth, 0)
 		cost += r.minutesOf(act.PaintTeeth)
 	}
-	left, shift := r.b.Narrowed(belief.Look{shimRow: 1, lotRow: -1}, h, noise)
-	now := r.depthValue(m, sd, wrong, fix)
-	after := average(m, shift, func(x float64) float64 { return r.depthValue(x, left, wrong, fix) })
-	worth := now - after
 	if a.Form == act.RollGears && !r.told[act.RollGears] {
 		worth = math.Max(worth, cost) // the sheet asks for one print in any case
 	}
 	r.told[a.Form] = true
-	r.note(Looking, a, lesson, cost-worth, "the readings before this one",
-		fmt.Sprintf("the pinion's place was known to about %s", r.w.len(2*sd)), valueWords(worth, cost))
-	r.readOrGoOn(cost, worth)
+	way := r.valueWords(worth, cost)
+	if poorer > math.Max(cost-worth, 0) {
+		way = "a thin coat and the ring gear braked: the print is then twice as sharp and more"
+	}
+	r.note(Looking, a, lesson, math.Max(cost-worth, 0)+poorer, "the readings before this one",
+		fmt.Sprintf("the pinion's place was known to about %s", r.w.len(2*sd)), way)
+	r.readOrGoOn(cost, worth-poorer)
 }
 
-func valueWords(worth, cost float64) string {
-	if worth >= cost-allowanceMinutes {
+// howRead is how a reading was taken, as anyone knows before it is read.
+func howRead(o sim.Outcome, usual string) string {
+	if len(o.Readings) == 0 {
+		return usual
+	}
+	return o.Readings[0].How
+}
+
+func (r *reasoner) valueWords(worth, cost float64) string {
+	if worth >= cost-r.costs.AllowanceMin {
 		return "worth its minutes"
 	}
 	return "enough was known already: go on"

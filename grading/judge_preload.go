@@ -18,7 +18,7 @@ func (r *reasoner) packCost(packMM float64) float64 {
 	defer func() { r.pack = was }()
 	m, sd := r.finalDrag()
 	w := r.window()
-	return r.overshoot() * average((m-w.Mid())/w.Half(), sd/w.Half(), limitRisk)
+	return r.overshoot() * average((m-w.Mid())/w.Half(), sd/w.Half(), r.costs.RedoRisk)
 }
 
 // finalDrag is the drag a final build with the pack in hand would have.
@@ -81,23 +81,28 @@ func (r *reasoner) judgeHoldingNut(a act.Act, o sim.Outcome) {
 		if over <= 0 {
 			return
 		}
-		const strippedMinutes = 30 // nut, and stem thread, no longer to be trusted
 		lesson := "solid-spacer"
 		if a.Form == act.TurnNutAngle {
 			lesson = "preload-design" // turned on by degrees, as if something would crush
 		}
-		r.note(Preload, a, lesson, strippedMinutes, "the sheet's torque for the nut",
+		r.note(Preload, a, lesson, r.costs.StrippedNutMin, "the sheet's torque for the nut",
 			"a solid spacer does not give: past the torque the nut and the stem do", "stop inside the sheet's torque; another pack changes the drag")
 	}
 }
 
-// under is the price of a drag still short of its window: the pulls left to make.
-func under(gapNmm float64) float64 {
-	if gapNmm <= 0 {
+// under is the price of a drag still short of its window: the pulls left to make. While
+// there is end play a pull is only felt; after that each is turned in and read.
+func (r *reasoner) under(dragNmm float64) float64 {
+	const oneStepNmm = 900 // what a careful pull is good for; further off takes more, but ever longer ones
+	gap := r.window().LowNmm - math.Max(dragNmm, 0)
+	if gap <= 0 {
 		return 0
 	}
-	const oneStepNmm = 900
-	return nutStepMinutes * (1 + math.Log(1+gapNmm/oneStepNmm))
+	cost := r.nutStep() * (1 + math.Log(1+gap/oneStepNmm))
+	if dragNmm < 0 {
+		cost += r.minutesOf(act.TurnNutAngle) * math.Log(1-dragNmm/oneStepNmm)
+	}
+	return cost
 }
 
 func (r *reasoner) overshoot() float64 {
@@ -113,9 +118,9 @@ func (r *reasoner) overshoot() float64 {
 func (r *reasoner) dragCost(mean, sd float64) float64 {
 	w := r.window()
 	over := r.overshoot()
-	width := noticeWidth * w.Half()
+	width := r.costs.EdgeHalfWindows * w.Half()
 	return average(mean, sd, func(y float64) float64 {
-		return over*logistic((y-w.HighNmm)/width) + under(w.LowNmm-y)
+		return over*logistic((y-w.HighNmm)/width) + r.under(y)
 	})
 }
 
@@ -218,10 +223,10 @@ func (r *reasoner) judgeBackOff(a act.Act) {
 	}
 	w := r.window()
 	m, sd := r.drag()
-	over := average(m, sd, func(y float64) float64 { return logistic((y - w.HighNmm) / (noticeWidth * w.Half())) })
+	over := average(m, sd, func(y float64) float64 { return logistic((y - w.HighNmm) / (r.costs.EdgeHalfWindows * w.Half())) })
 	// Whatever the drag was, the build has to come out now; if it was over, it
 	// had to anyway, and the back-off only wasted time and hid it.
-	lost := (1-over)*r.overshoot() + 10
+	lost := (1-over)*r.overshoot() + r.costs.BackedOffNutMin
 	r.note(Preload, a, "crush-spacer", lost, "the spacer had been crushed this far",
 		"loosened, it springs back a few hundredths and holds little: the drag can read right while the clamp is gone",
 		"a new spacer and nut if the drag was too high; otherwise leave it")

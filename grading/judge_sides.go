@@ -5,9 +5,11 @@ import (
 	"math"
 
 	"shimwright/grading/belief"
+	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
 )
 
 // judgeSpread judges how far a housing is spread.
@@ -16,7 +18,7 @@ func (r *reasoner) judgeSpread(a act.Act) {
 	if over <= 1e-9 {
 		return
 	}
-	r.note(Sides, a, "side-shims", sideLateMinutes, "the sheet's limit for spreading, "+r.w.len(r.sheet.SpreadLimitMM),
+	r.note(Sides, a, "side-shims", r.costs.SpreadTooFarMin, "the sheet's limit for spreading, "+r.w.len(r.sheet.SpreadLimitMM),
 		"past it the housing stays wider and the side preload is gone with it", "open only as far as the case needs, inside the limit")
 }
 
@@ -44,10 +46,10 @@ func (r *reasoner) asNewSet(lashMM float64) bool {
 }
 
 // ringsCost is the price of torquing the caps with the rings so far in, mm.
-func (r *reasoner) ringsCost(back, tooth float64) float64 {
+func (r *reasoner) ringsCost(back, tooth float64, price fitPrice) float64 {
 	lm, ls := r.lash(back, tooth)
 	fm, fs := r.fit(back, tooth)
-	return r.sideCost(fm, fs, lm, ls)
+	return r.sideCost(fm, fs, lm, ls, price)
 }
 
 // bestRings searches the half slots about what is believed right.
@@ -59,11 +61,12 @@ func (r *reasoner) bestRings() (back, tooth, cost float64) {
 	sum := line + r.sheet.SidePreload.Mid()
 	b0, t0 := math.Round((sum+diff)/2/half), math.Round((sum-diff)/2/half)
 	cost = math.Inf(1)
+	price := r.fitPrices()
 	const around = 3
 	for db := -around; db <= around; db++ {
 		for dt := -around; dt <= around; dt++ {
 			b, t := (b0+float64(db))*half, (t0+float64(dt))*half
-			if c := r.ringsCost(b, t); c < cost-1e-9 {
+			if c := r.ringsCost(b, t, price); c < cost-1e-9 {
 				back, tooth, cost = b, t, c
 			}
 		}
@@ -86,7 +89,7 @@ func (r *reasoner) slots(ring string, fromMM, toMM float64) string {
 // judgeRings judges where the rings stand when the caps are torqued over them.
 func (r *reasoner) judgeRings(a act.Act) {
 	back, tooth, best := r.bestRings()
-	chosen := r.ringsCost(r.back, r.tooth)
+	chosen := r.ringsCost(r.back, r.tooth, r.fitCost)
 	fm, fs := r.fit(r.back, r.tooth)
 	lm, ls := r.lash(r.back, r.tooth)
 	knew := "the rings as they were run up by hand"
@@ -103,12 +106,37 @@ func (r *reasoner) judgeRings(a act.Act) {
 	r.weigh(Alternative{way, best, false}, Alternative{"the rings as they stood", chosen, true})
 }
 
+// A fitPrice is fitCost, perhaps kept in mind.
+type fitPrice func(mean, sd float64) (cost, again float64)
+
+// fitPrices is fitCost for a search: pairs of one total have one price.
+func (r *reasoner) fitPrices() fitPrice {
+	type prices struct{ cost, again float64 }
+	known := map[[2]int64]prices{}
+	return func(mean, sd float64) (float64, float64) {
+		const sameMM = 1e-6
+		at := [2]int64{int64(math.Round(mean / sameMM)), int64(math.Round(sd / sameMM))}
+		p, ok := known[at]
+		if !ok {
+			p.cost, p.again = r.fitCost(mean, sd)
+			known[at] = p
+		}
+		return p.cost, p.again
+	}
+}
+
 // sideCost is the price of putting a pair in.
-func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64) float64 {
+func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64, price fitPrice) float64 {
 	sh := r.sheet
-	lash := average((lashMean-sh.Backlash.Mid())/sh.Backlash.Half(), lashSD/sh.Backlash.Half(), limitRisk)
-	fit := average((fitMean-sh.SidePreload.Mid())/sh.SidePreload.Half(), fitSD/sh.SidePreload.Half(), limitRisk)
-	cost := r.redoSides()*lash + sideLateMinutes*fit
+	redo := r.redoSides()
+	half := sh.Backlash.Half()
+	moved := 0.0 // chance that the backlash asks for another pair
+	lash := average((lashMean-sh.Backlash.Mid())/half, lashSD/half, func(z float64) float64 { return r.leaveOrRedo(z, r.costs.ComebackMin, redo) })
+	if alone := r.leaveOrRedo(math.Inf(1), r.costs.ComebackMin, redo); alone > 0 {
+		moved = math.Min(lash/alone, 1)
+	}
+	fit, again := price(fitMean, fitSD)
+	cost := lash + fit - redo*moved*again // one more time puts both right
 	if !r.rings() {
 		limit := sh.SpreadLimitMM
 		if r.design.Entry == family.Spreader {
@@ -118,6 +146,50 @@ func (r *reasoner) sideCost(fitMean, fitSD, lashMean, lashSD float64) float64 {
 		cost += r.minutesOf(act.FitCase, act.FitSideShims) * no
 	}
 	return cost
+}
+
+// playKnownMM is what an end-play reading of a loose pack leaves unsure of the total.
+const playKnownMM = 0.010
+
+// riseNoiseMM is how well the rise of the total torque tells the side-bearing fit.
+func (r *reasoner) riseNoiseMM() float64 {
+	return 0.25 * r.gains.ReferenceRiseNmm / math.Max(r.gains.SideRisePerMM, 1)
+}
+
+// fitCost is the price of a side-bearing fit that only the total torque will tell of: left,
+// or done again, with a loose pack first if the torque says too little. again is the chance
+// that it is done again.
+func (r *reasoner) fitCost(mean, sd float64) (cost, again float64) {
+	w := r.sheet.SidePreload
+	off, half, noise := mean-w.Mid(), w.Half(), r.riseNoiseMM()
+	risk := func(m, s float64) float64 {
+		return r.costs.SideComebackMin * average(m/half, s/half, r.costs.ComebackRisk)
+	}
+	shift := sd * sd / math.Hypot(sd, noise)
+	left := math.Sqrt(math.Max(sd*sd-shift*shift, 0))
+	redo := r.redoSides() + risk(restHalfWindows*half, left)
+	if !r.rings() {
+		redo = math.Min(redo, r.redoSides()+r.looseLoop()+risk(restHalfWindows*half, math.Min(left, playKnownMM)))
+	}
+	var keep []float64 // at each step of the average
+	cost = average(off, shift, func(m float64) float64 {
+		keep = append(keep, risk(m, left))
+		return math.Min(keep[len(keep)-1], redo)
+	})
+	step := 0
+	again = average(off, shift, func(float64) float64 {
+		step++
+		if keep[step-1] <= redo {
+			return 0
+		}
+		return 1
+	})
+	return cost, again
+}
+
+// looseLoop is having a loose pack in, its end play read, and out again.
+func (r *reasoner) looseLoop() float64 {
+	return r.minutesOf(act.FitCase, act.TorqueCaps, act.MeasureEndPlay, act.RemoveCase, act.FitSideShims)
 }
 
 // bestSides returns the price of the best shims or ring places, with the interference
@@ -135,6 +207,7 @@ func (r *reasoner) bestSides(fitSD float64) float64 {
 // searched by itself and the nearest pair of both is priced.
 func (r *reasoner) bestPair(fitSD float64) (back, tooth, cost float64) {
 	cost = math.Inf(1)
+	price := r.fitPrices()
 	sizes := r.sheet.SideShims.Sizes()
 	step := r.sheet.SideShims.StepMM
 	line, _ := r.b.Of(belief.Look{lineRow: 1})
@@ -149,7 +222,7 @@ func (r *reasoner) bestPair(fitSD float64) (back, tooth, cost float64) {
 				continue
 			}
 			fm, _ := r.fit(b, t)
-			if c := r.sideCost(fm, fitSD, lm, ls); c < cost-1e-9 {
+			if c := r.sideCost(fm, fitSD, lm, ls, price); c < cost-1e-9 {
 				back, tooth, cost = b, t, c
 			}
 		}
@@ -160,10 +233,9 @@ func (r *reasoner) bestPair(fitSD float64) (back, tooth, cost float64) {
 // looseCost is the price of a loose pack to read the end play, and the best pair
 // after it.
 func (r *reasoner) looseCost(fitMean, fitSD float64) float64 {
-	const known = 0.010 // what an end-play reading leaves unsure of the total, mm
-	_, _, after := r.bestPair(known)
+	_, _, after := r.bestPair(playKnownMM)
 	tight := average(fitMean, fitSD, func(x float64) float64 { return logistic(x / 0.01) })
-	loop := r.minutesOf(act.FitCase, act.TorqueCaps, act.MeasureEndPlay, act.RemoveCase, act.FitSideShims)
+	loop := r.looseLoop()
 	return loop + after + tight*loop
 }
 
@@ -175,14 +247,14 @@ func (r *reasoner) judgeCase(a act.Act) {
 	line, _ := r.b.Of(belief.Look{lineRow: 1})
 	way := fmt.Sprintf("back %s, tooth %s", r.w.len(back), r.w.len(tooth))
 	if math.IsInf(best, 1) {
-		best = r.sideCost(fm, fs, lm, ls)
+		best = r.sideCost(fm, fs, lm, ls, r.fitCost)
 	}
 	const slackMM = 0.15
 	if c := r.looseCost(-slackMM, fs); c < best {
 		best = c
 		way = fmt.Sprintf("a loose pack of about %s in all first, and its end play read", r.w.len(line-slackMM))
 	}
-	chosen := r.sideCost(fm, fs, lm, ls)
+	chosen := r.sideCost(fm, fs, lm, ls, r.fitCost)
 	if fm < 0.02 {
 		chosen = math.Min(chosen, r.looseCost(fm, fs))
 	}
@@ -199,49 +271,83 @@ func (r *reasoner) judgeCase(a act.Act) {
 	r.weigh(Alternative{fmt.Sprintf("back %s, tooth %s", r.w.len(r.back), r.w.len(r.tooth)), chosen, true}, Alternative{way, best, false},
 		Alternative{fmt.Sprintf("back %s, tooth %s", r.w.len(back), r.w.len(tooth)), bestTight, false})
 	if p := r.swings(); p > 0.5 && r.told[act.MeasureBacklash] {
-		r.note(Looking, a, "runout", p*runoutLateMinutes/2, "readings that rise and fall once round the gear",
+		r.note(Looking, a, "runout", p*r.redoSides(), "readings that rise and fall once round the gear",
 			"no side shim cures that: something behind the ring gear tilts it", "take the gear off, clean both faces, read the bare flange")
 	}
 }
 
-func (r *reasoner) lashValue(mean, sd, wrong, fix float64) float64 {
+// lashValue is the price of going on with the backlash as believed, or of changing it.
+func (r *reasoner) lashValue(mean, sd float64) float64 {
 	w := r.sheet.Backlash
-	keep := wrong * average((mean-w.Mid())/w.Half(), sd/w.Half(), limitRisk)
-	change := fix + wrong*average(r.sheet.SideShims.StepMM/8/w.Half(), sd/w.Half(), limitRisk)
-	return math.Min(keep, change)
+	risk := func(off float64) float64 {
+		return r.costs.ComebackMin * average(off/w.Half(), sd/w.Half(), r.costs.ComebackRisk)
+	}
+	return math.Min(risk(mean-w.Mid()), r.redoSides()+risk(restHalfWindows*w.Half()))
 }
 
-func (r *reasoner) judgeLashReading(a act.Act) {
-	n := a.Amounts[0].Number
-	cost := r.minutesOf(act.MountIndicator) + 1 + n
-	if r.lashReads > 0 {
-		cost = 1 + n
-	}
-	m, sd := r.lash(r.back, r.tooth)
+// lashWorth is what a backlash reading at so many places is worth with the indicator set up
+// in a way, minutes. From three places on it also shows a gear that swings.
+func (r *reasoner) lashWorth(how string, places int) float64 {
 	h, _ := r.lashLook()
 	c, _ := gauge.ClassOf(gauge.DialIndicator)
-	noise := math.Hypot(c.StandardUncertainty(0, 1), 0.015/math.Sqrt(n))
+	_, _, noise := r.lashMount(gauge.Reading{How: how, StdMM: c.StandardUncertainty(0, 1), Lengths: make([]quantity.Length, places)})
+	m, sd := r.lash(r.back, r.tooth)
 	left, shift := r.b.Narrowed(h, h, noise)
-	now := r.lashValue(m, sd, comebackMinutes, r.redoSides())
-	after := average(m, shift, func(x float64) float64 { return r.lashValue(x, left, comebackMinutes, r.redoSides()) })
-	worth := now - after
-	spread := r.swings() * runoutLateMinutes
-	if n >= 3 {
-		worth += math.Min(spread, runoutLateMinutes/2)
+	worth := r.lashValue(m, sd) - average(m, shift, func(x float64) float64 { return r.lashValue(x, left) })
+	if places >= placesForRunout {
+		worth += math.Min(r.swings(), 0.5) * r.costs.RunoutLateMin
 	}
+	return worth
+}
+
+// placesForRunout is how many places round the gear show that it swings.
+const placesForRunout = 3
+
+// bestMount is how an indicator stands that reads backlash best.
+const bestMount = "heel, square, pinion-held"
+
+// judgeLashReading judges reading the backlash: whether to, at how many places, and with
+// the indicator set up how, against the best way of reading it at that moment.
+func (r *reasoner) judgeLashReading(a act.Act, o sim.Outcome) {
+	n := int(a.Amounts[0].Number)
+	minutes := func(places int) float64 { return r.costs.TimeOf(r.design, act.MeasureBacklash, places) }
+	mount := 0.0
 	if r.lashReads == 0 {
-		worth = math.Max(worth, cost) // each build's backlash has to be read once
+		mount = r.minutesOf(act.MountIndicator)
+	}
+	m, sd := r.lash(r.back, r.tooth)
+	how := howRead(o, bestMount)
+	worth, cost := r.lashWorth(how, n), mount+minutes(n)
+	best, places := 0.0, 0 // of what reading gains
+	if r.lashReads == 0 {
+		best = math.Inf(-1) // each build's backlash has to be read once
+	}
+	for p := 1; p <= 8; p++ {
+		if gain := r.lashWorth(bestMount, p) - mount - minutes(p); gain > best {
+			best, places = gain, p
+		}
 	}
 	r.told[act.MeasureBacklash] = true
-	r.note(Looking, a, "backlash-reading", cost-worth, "the pair fitted and what was read before",
-		fmt.Sprintf("backlash was expected at %s, give or take %s", r.w.len(m), r.w.len(2*sd)), valueWords(worth, cost))
-	r.readOrGoOn(cost, worth)
-	if n < 3 && spread > 2 {
-		r.note(Looking, a, "backlash-reading", math.Min(spread-2, 10), "nothing yet about runout",
-			"one or two places cannot show a gear that swings", "read three or four places round the gear")
+	way := r.valueWords(worth, cost)
+	lost := best - (worth - cost)
+	if places > 0 && lost > r.costs.AllowanceMin {
+		way = fmt.Sprintf("heel, stem square, pinion held, caps at torque, and about %d places round the gear", places)
 	}
+	r.note(Looking, a, "backlash-reading", lost, "the pair fitted and what was read before",
+		fmt.Sprintf("backlash was expected at %s, give or take %s", r.w.len(m), r.w.len(2*sd)), way)
+	ways := []Alternative{{"this reading", cost - worth, true}}
+	if r.lashReads > 0 {
+		ways = append(ways, Alternative{"going on without it", 0, false})
+	}
+	if places > 0 {
+		ways = append(ways, Alternative{fmt.Sprintf("heel, square, pinion held, %d places", places), -best, false})
+	}
+	r.weigh(ways...)
 	if !r.capsTight && !r.rings() {
-		r.note(Looking, a, "backlash-reading", 6, "the cap bolts were only snug", "the case still moves when they come to torque", "torque the caps first, then read")
+		tight := *r
+		tight.capsTight = true
+		r.note(Looking, a, "backlash-reading", tight.lashWorth(how, n)-worth, "the cap bolts were only snug",
+			"the case still moves when they come to torque", "torque the caps first, then read")
 	}
 }
 
@@ -252,12 +358,12 @@ func (r *reasoner) judgeEndPlay(a act.Act) {
 		r.told[act.MeasureEndPlay] = true
 		return
 	}
-	now, after := r.bestSides(fs), r.bestSides(0.010)
+	now, after := r.bestSides(fs), r.bestSides(playKnownMM)
 	loose := average(fm, fs, func(x float64) float64 { return logistic(-x / 0.01) })
 	worth := (now - after) * loose
 	cost := r.minutesOf(a.Form)
 	r.told[act.MeasureEndPlay] = true
 	r.note(Looking, a, r.sideLesson(), cost-worth, "the pack fitted and how it went in",
-		fmt.Sprintf("its interference was believed to be %s, give or take %s", r.w.len(fm), r.w.len(2*fs)), valueWords(worth, cost))
+		fmt.Sprintf("its interference was believed to be %s, give or take %s", r.w.len(fm), r.w.len(2*fs)), r.valueWords(worth, cost))
 	r.readOrGoOn(cost, worth)
 }

@@ -19,26 +19,30 @@ type dimension struct {
 	advice  string
 	lesson  string
 	believe string
+	reading bool // best is a reading, which then decides
 }
 
-// settleUp prices signing against reading once more or putting right.
-func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeback, read, noise, fix float64, reading string) dimension {
-	risk := func(m, s float64) float64 { return comeback * average(m/half, s/half, comebackRisk) }
+// settleUp prices signing against reading once more or putting right. fix is what putting
+// right takes for a value so far off.
+func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeback, read, noise float64, fix func(off float64) float64, reading string) dimension {
+	risk := func(m, s float64) float64 { return comeback * average(m/half, s/half, r.costs.ComebackRisk) }
 	d := dimension{name: name, close: risk(mean, sd), lesson: lesson, believe: believe}
-	rest := half / 6
+	rest := restHalfWindows * half
 	d.best, d.advice = d.close, ""
-	correct := fix + risk(rest, sd)
+	correct := fix(mean) + risk(rest, sd)
 	if correct < d.best {
 		d.best, d.advice = correct, "put "+name+" right first"
 	}
 	shift := sd * sd / math.Hypot(sd, noise)
 	left := math.Sqrt(math.Max(sd*sd-shift*shift, 0))
-	look := read + average(mean, shift, func(m float64) float64 { return math.Min(risk(m, left), fix+risk(rest, left)) })
+	look := read + average(mean, shift, func(m float64) float64 { return math.Min(risk(m, left), fix(m)+risk(rest, left)) })
 	if look < d.best {
-		d.best, d.advice = look, reading+" first"
+		d.best, d.advice, d.reading = look, reading+" first", true
 	}
 	return d
 }
+
+func flat(minutes float64) func(float64) float64 { return func(float64) float64 { return minutes } }
 
 // dimensions lists what can bring the axle back as it stands, with what is believed of
 // each: of what the job asks for.
@@ -52,12 +56,12 @@ func (r *reasoner) dimensions() []dimension {
 	dims := []dimension{r.depthDimension(), r.lashDimension(), r.fitDimension(), r.dragDimension(r.redoPreload() + r.reopen())}
 	dims = append(dims, r.clampDimensions(r.redoPreload()+r.reopen())...)
 	if !r.capsTight {
-		dims = append(dims, dimension{"the caps", looseCapRisk * comebackMinutes, r.minutesOf(act.TorqueCaps), "torque the caps first", "check-again", "the cap bolts are only snug"})
+		dims = append(dims, dimension{name: "the caps", close: r.costs.LooseCapsRisk * r.costs.ComebackMin, best: r.minutesOf(act.TorqueCaps), advice: "torque the caps first", lesson: "check-again", believe: "the cap bolts are only snug"})
 	}
 	if p := r.swings(); p > 0.03 {
-		cost := p * comebackMinutes / 2
+		cost := p * r.costs.RunoutComebackMin
 		best := math.Min(cost, math.Min(r.minutesOf(act.MeasureRunout), 4)+p*(r.reopen()+r.minutesOf(act.CleanRingGear))*0.9)
-		dims = append(dims, dimension{"runout", cost, best, "read the back face first", "runout", fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p)})
+		dims = append(dims, dimension{name: "runout", close: cost, best: best, advice: "read the back face first", lesson: "runout", believe: fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p), reading: true})
 	}
 	return dims
 }
@@ -67,12 +71,12 @@ func (r *reasoner) depthDimension() dimension {
 	believe := fmt.Sprintf("depth off by %s, give or take %s", r.w.signed(m), r.w.len(2*sd))
 	if r.card.Kind == scenarios.DepthJob {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
-		return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), comebackMinutes,
-			r.trialBuild(), c.StandardUncertainty(0, 1), r.loopTrial(), "build in for a trial and gauge the depth")
+		return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
+			r.trialBuild(), c.StandardUncertainty(0, 1), flat(r.loopTrial()), "build in for a trial and gauge the depth")
 	}
 	_, _, eye := r.printLook("thin coat, braked", 2)
-	return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), comebackMinutes,
-		r.minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, r.redoDepth(), "read the print")
+	return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
+		r.minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, flat(r.redoDepth()), "read the print")
 }
 
 func (r *reasoner) lashDimension() dimension {
@@ -83,22 +87,29 @@ func (r *reasoner) lashDimension() dimension {
 		lesson = "used-gears"
 	}
 	return r.settleUp("backlash", lesson, fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
-		m-w.Mid(), sd, w.Half(), comebackMinutes, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, r.redoSides(), "read the backlash at four places")
+		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, flat(r.redoSides()), "read the backlash at four places")
 }
 
 func (r *reasoner) fitDimension() dimension {
 	w := r.sheet.SidePreload
 	m, sd := r.fit(r.back, r.tooth)
-	riseNoise := 0.25 * r.gains.ReferenceRiseNmm / math.Max(r.gains.SideRisePerMM, 1)
 	return r.settleUp("side preload", "total-torque", fmt.Sprintf("side fit %s, give or take %s", r.w.fit(m), r.w.len(2*sd)),
-		m-w.Mid(), sd, w.Half(), sideComeback, r.minutesOf(act.MeasureDrag), riseNoise, r.redoSides(), "read the total torque")
+		m-w.Mid(), sd, w.Half(), r.costs.SideComebackMin, r.minutesOf(act.MeasureDrag), r.riseNoiseMM(), flat(r.redoSides()), "read the total torque")
 }
 
-func (r *reasoner) dragDimension(fix float64) dimension {
+// dragDimension takes what another preload costs: a drag too low only asks the nut on, if
+// a spacer crushes and is not another hand's, for which nobody can vouch.
+func (r *reasoner) dragDimension(redo float64) dimension {
 	w := r.window()
+	fix := func(off float64) float64 {
+		if off < 0 && !r.solid() && !r.backedOff && (r.opened || !r.handBefore()) {
+			return math.Min(redo, r.nutStep()+r.under(w.Mid()+off))
+		}
+		return redo
+	}
 	m, sd := r.drag()
 	return r.settleUp("pinion preload", r.preloadLesson(), fmt.Sprintf("bearing drag %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
-		m-w.Mid(), sd, w.Half(), comebackMinutes, r.minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), fix, "read the drag")
+		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), fix, "read the drag")
 }
 
 // clampDimensions lists what may be wrong with what holds the pinion's stack.
@@ -109,17 +120,18 @@ func (r *reasoner) clampDimensions(fix float64) []dimension {
 		if r.lastTorque >= low-2*class.StandardUncertainty(low, 1) || r.handBefore() && r.lastTorque == 0 {
 			return nil
 		}
-		return []dimension{{"the pinion nut", clampLossRisk * comebackMinutes, r.minutesOf(act.TurnNutTorque), "bring the nut to its torque first", "solid-spacer",
-			"the nut was last at " + r.w.tight(r.lastTorque)}}
+		return []dimension{{name: "the pinion nut", close: r.costs.LooseClampRisk * r.costs.ComebackMin, best: r.minutesOf(act.TurnNutTorque),
+			advice: "bring the nut to its torque first", lesson: "solid-spacer", believe: "the nut was last at " + r.w.tight(r.lastTorque)}}
 	}
 	if r.backedOff || r.reused {
-		return []dimension{{"the spacer's clamp", clampLossRisk * comebackMinutes, fix, "build in a new spacer and nut first", "crush-spacer", "the stack is hardly clamped"}}
+		return []dimension{{name: "the spacer's clamp", close: r.costs.LooseClampRisk * r.costs.ComebackMin, best: fix,
+			advice: "build in a new spacer and nut first", lesson: "crush-spacer", believe: "the stack is hardly clamped"}}
 	}
 	if r.loosened > 0.02 {
-		cost := r.loosened * clampLossRisk * comebackMinutes
+		cost := r.loosened * r.costs.LooseClampRisk * r.costs.ComebackMin
 		best := math.Min(cost, r.minutesOf(act.TurnNutAngle)+r.loosened*fix)
-		return []dimension{{"the spacer's clamp", cost, best, "try the nut: it must not turn on before its torque", "crush-spacer",
-			fmt.Sprintf("a chance of %.0f %% that the hand before backed the nut off", 100*r.loosened)}}
+		return []dimension{{name: "the spacer's clamp", close: cost, best: best, advice: "try the nut: it must not turn on before its torque", lesson: "crush-spacer",
+			believe: fmt.Sprintf("a chance of %.0f %% that the hand before backed the nut off", 100*r.loosened), reading: true}}
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"shimwright/grading/cost"
 	"shimwright/scenarios/fault"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -11,31 +12,27 @@ import (
 	"shimwright/sim/truth"
 )
 
-// Prices in shop minutes (common practice estimates, no source). Work that repeats
-// acts of the bench is summed from their own times, so the two cannot drift apart.
-const (
-	comebackMinutes   = 240.0 // an axle that comes back: strip, find, rebuild, and the customer
-	sideComeback      = 120.0 // one that comes back for its side preload alone
-	sideLateMinutes   = 80.0  // side preload wrong, blended over being noticed at total torque or later
-	allowanceMinutes  = 3.0   // as good as best within this
-	rhoMinutes        = 20.0  // regret that costs a factor e
-	clampLossRisk     = 0.9   // chance that a backed-off or reused spacer brings the axle back
-	looseCapRisk      = 0.9
-	runoutLateMinutes = 80.0
-	nutStepMinutes    = 4.0 // pull, turn, read
-	noticeWidth       = 0.2 // how sharply a limit bites, in half windows
-	comebackMargin    = 1.2 // half windows at which half the axles come back
-)
+// prices are those of an axle of one design by a table of costs. What has to be done again
+// is summed from the times of its acts.
+type prices struct {
+	design family.Design
+	costs  cost.Table
+}
 
-// prices are those of an axle of one design.
-type prices struct{ design family.Design }
+// usualPlaces are the places round the ring gear of a good backlash reading.
+const usualPlaces = 4
 
 func (p prices) minutesOf(forms ...act.Form) float64 {
-	var sum shop.Minutes
+	var sum float64
 	for _, f := range forms {
-		sum += shop.TimeOf(p.design, f, 4)
+		sum += p.costs.TimeOf(p.design, f, usualPlaces)
 	}
-	return float64(sum)
+	return sum
+}
+
+// nutStep is one more pull of the nut: pull, turn, read.
+func (p prices) nutStep() float64 {
+	return p.minutesOf(act.TurnNutAngle, act.TurnPinion, act.MeasureDrag)
 }
 
 func (p prices) solid() bool { return p.design.Preload == family.SolidSpacer }
@@ -61,7 +58,7 @@ func (p prices) redoPreload() float64 {
 	if p.solid() {
 		return p.minutesOf(act.RemovePinion, act.FitPack, act.FitPinion, act.TurnNutTorque, act.TurnPinion, act.MeasureDrag)
 	}
-	return p.minutesOf(act.RemovePinion, act.FitPinion) + float64(shop.PriceOf(shop.SpacerAndNut)) + 5*nutStepMinutes
+	return p.minutesOf(act.RemovePinion, act.FitPinion) + p.costs.PriceOf(shop.SpacerAndNut) + 5*p.nutStep()
 }
 
 // reopen is taking the case out and putting it back as it was.
@@ -90,13 +87,15 @@ func (p prices) redoDepth() float64 {
 	return cost
 }
 
-// limitRisk is the chance that an error of z half windows will have to be put
-// right: one half at the limit, rising over a tenth or two either way.
-func limitRisk(z float64) float64 { return logistic((math.Abs(z) - 1) / noticeWidth) }
+// restHalfWindows is how far from the middle of its window a value that has been put right
+// usually is: sizes come in steps, and readings scatter.
+const restHalfWindows = 1.0 / 6
 
-// comebackRisk is the chance that an error of z half windows brings the axle back.
-func comebackRisk(z float64) float64 {
-	return logistic((math.Abs(z) - comebackMargin) / noticeWidth)
+// leaveOrRedo is the price of a value that will be read as z half windows from the middle
+// of its window: left, at the price of its coming back, or put right for the price of doing
+// it again, whichever is less.
+func (p prices) leaveOrRedo(z, comeback, redo float64) float64 {
+	return math.Min(comeback*p.costs.ComebackRisk(z), redo+comeback*p.costs.ComebackRisk(restHalfWindows))
 }
 
 func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }

@@ -9,6 +9,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
+	"shimwright/sim/carrier"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/truth"
@@ -481,9 +482,23 @@ func (r *reasoner) dragReadLook(rd gauge.Reading, v float64) (h belief.Look, c, 
 	if rd.What == "total-drag" {
 		h[lineRow] = -r.gains.SideRisePerMM
 		c += r.gains.ReferenceRiseNmm + r.gains.SideRisePerMM*(r.back+r.tooth-r.gains.ReferenceRiseMM)
-		std = math.Hypot(std, 0.25*r.gains.ReferenceRiseNmm)
+		tight, unsure := r.tightTeeth()
+		c += tight
+		std = math.Hypot(math.Hypot(std, 0.25*r.gains.ReferenceRiseNmm), unsure)
 	}
 	return h, c, std
+}
+
+// tightTeeth is what teeth with too little backlash are believed to add to a total torque,
+// and how unsure that is, N·mm: none while there is backlash to spare. How hard forced
+// teeth drag nobody knows to better than a half.
+func (r *reasoner) tightTeeth() (mean, sd float64) {
+	const roomMM = 0.0254 // above it the mesh turns freely
+	lash, unsure := r.lash(r.back, r.tooth)
+	over := func(x float64) float64 { return carrier.MeshDragNmm(x) - carrier.MeshDragNmm(roomMM) }
+	mean = average(lash, unsure, over)
+	square := average(lash, unsure, func(x float64) float64 { return sq(over(x)) })
+	return mean, math.Sqrt(math.Max(square-mean*mean, 0) + sq(mean/2))
 }
 
 func (r *reasoner) readDrag(rd gauge.Reading) {

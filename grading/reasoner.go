@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"shimwright/grading/belief"
+	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
 	"shimwright/scenarios/hand"
@@ -86,14 +87,14 @@ type reasoner struct {
 	contactFelt bool    // the nut has been taken past end play in this build
 }
 
-func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
-	r := &reasoner{prices: prices{card.Family.Design}, card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
+func newReasoner(costs cost.Table, card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
+	r := &reasoner{prices: prices{card.Family.Design, costs}, card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
 		risk: map[truth.FaultID]float64{}, late: map[truth.FaultID]float64{}, told: map[act.Form]bool{},
 		left: map[truth.FaultID]bool{}, pinion: sim.PinionOut, packShim: card.Known.OldDepthShim.MM()}
 	size := map[truth.FaultID][2]float64{} // mean and mean square of the effect, chance included
 	for _, f := range fault.For(card.Family.Design) {
 		rate := card.RateOf(f.Name)
-		r.risk[f.ID], r.late[f.ID] = rate, float64(f.Late)
+		r.risk[f.ID], r.late[f.ID] = rate, costs.LateMin(f.ID)
 		mean := (f.Low + f.High) / 2
 		square := mean*mean + (f.High-f.Low)*(f.High-f.Low)/12
 		size[f.ID] = [2]float64{rate * mean, rate * square}

@@ -3,6 +3,7 @@ package grading
 import (
 	"math"
 
+	"shimwright/grading/cost"
 	"shimwright/grading/misconception"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
@@ -67,10 +68,17 @@ type AreaScore struct {
 	Score     int     `json:"score"` // 0..100
 }
 
+// CostsUsed names a table of costs that is not the program's own.
+type CostsUsed struct {
+	Name string `json:"name"`
+	Mark string `json:"mark"` // of its figures, whatever it is called: cost.Table.Mark
+}
+
 // A Report is the grade of an attempt. It holds nothing of the hidden state.
 type Report struct {
 	Model        string       `json:"model"`
 	Seed         uint64       `json:"-"`
+	Costs        *CostsUsed   `json:"costs,omitempty"` // nil for the program's own
 	SignedOff    bool         `json:"signed_off"`
 	Score        int          `json:"score"` // 0..100
 	Areas        []AreaScore  `json:"areas"`
@@ -91,14 +99,14 @@ type Report struct {
 // floorScore keeps one bad area from wiping out all others.
 const floorScore = 0.02
 
-func scoreOf(lost float64) float64 {
-	return math.Exp(-math.Max(0, lost-allowanceMinutes) / rhoMinutes)
+func (p prices) scoreOf(lost float64) float64 {
+	return math.Exp(-math.Max(0, lost-p.costs.AllowanceMin) / p.costs.FadeMin)
 }
 
 func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
 
 // close fills in scores, weakest decision and lesson.
-func (r *Report) close() {
+func (r *Report) close(costs cost.Table) {
 	log, weight := 0.0, 0.0
 	for _, a := range areas() {
 		s := AreaScore{Area: a.Area}
@@ -107,14 +115,14 @@ func (r *Report) close() {
 			if d.Area == a.Area {
 				s.Decisions++
 				s.Lost += d.Lost
-				beyond += math.Max(0, d.Lost-allowanceMinutes)
+				beyond += math.Max(0, d.Lost-costs.AllowanceMin)
 			}
 		}
 		if s.Decisions == 0 {
 			continue
 		}
 		s.Lost = hundredths(s.Lost)
-		v := math.Max(math.Exp(-hundredths(beyond)/rhoMinutes), floorScore)
+		v := math.Max(math.Exp(-hundredths(beyond)/costs.FadeMin), floorScore)
 		s.Score = int(math.Round(100 * v))
 		r.Areas = append(r.Areas, s)
 		r.Lost += s.Lost
@@ -127,18 +135,18 @@ func (r *Report) close() {
 	}
 	r.applyRubric()
 	r.Weakest = -1
-	worst := allowanceMinutes
+	worst := costs.AllowanceMin
 	for i, d := range r.Decisions {
 		if d.Lost > worst {
 			worst, r.Weakest = d.Lost, i
 		}
 	}
-	r.chooseLesson()
+	r.chooseLesson(costs)
 }
 
-func (r *Report) chooseLesson() {
+func (r *Report) chooseLesson(costs cost.Table) {
 	for _, m := range r.Rubric {
-		if m.Outcome == NotMet && m.Severity == Critical && (r.Weakest < 0 || r.Decisions[r.Weakest].Lost < comebackMinutes/4) {
+		if m.Outcome == NotMet && m.Severity == Critical && (r.Weakest < 0 || r.Decisions[r.Weakest].Lost < costs.ComebackMin/4) {
 			r.Lesson, r.LessonWhy = m.Lesson, m.Evidence
 			return
 		}

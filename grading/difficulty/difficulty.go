@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"shimwright/grading"
+	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
 	"shimwright/scenarios/hand"
@@ -125,6 +126,7 @@ func Of(job scenarios.Job, slips ...string) (Measure, error) {
 	if err != nil {
 		return Measure{}, fmt.Errorf("family %s, job %d cannot be measured: %w", card.Family.Code, card.Seed, err)
 	}
+	costs := cost.Default()
 	var m Measure
 	var right []verdict.Item
 	lost := map[string]float64{}
@@ -134,7 +136,7 @@ func Of(job scenarios.Job, slips ...string) (Measure, error) {
 		if err != nil {
 			return Measure{}, err
 		}
-		rep := grading.GradeWith(gains, card, b.outs, quantity.Inch)
+		rep := grading.GradeWith(gains, costs, card, b.outs, quantity.Inch)
 		one := Play{Hand: p.name, Score: rep.Score, Lost: rep.Lost, Done: rep.SignedOff}
 		if !one.Done {
 			one.Score = 0

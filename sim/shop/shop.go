@@ -26,6 +26,11 @@ const (
 	Slinger      Part = "oil slinger"
 )
 
+// Parts lists all parts.
+func Parts() []Part {
+	return []Part{SpacerAndNut, Seal, Case, GearBolts, Bearings, GearSet, Slinger}
+}
+
 // PriceOf returns a part's price in minutes of work.
 func PriceOf(p Part) Minutes {
 	switch p {

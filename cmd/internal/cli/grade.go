@@ -14,6 +14,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading"
+	"shimwright/grading/cost"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
@@ -43,7 +44,10 @@ graded is named and left out.
 --from looks at the act of that number by itself: what was known, what would have cost
 least, and what the other ways were priced at. With --instead, of a signed-off job,
 another act takes its place, and a competent hand goes on from there: what that would
-have shown and cost.`,
+have shown and cost.
+
+Everything is priced by a table of costs: the command costs writes it out, --costs
+grades with another.`,
 		Example: `  shimwright grade shimwright-job-7.jsonl
   shimwright grade shimwright-job-7.jsonl --short
   shimwright grade shimwright-job-7.jsonl --out debrief.html
@@ -60,10 +64,17 @@ have shown and cost.`,
 			if err := ask.check(class); err != nil {
 				return usageError{err}
 			}
-			if class {
-				return gradeClass(s, args, ask, units, p)
+			costs, err := readCosts(s, ask.costsFile, p)
+			if err != nil {
+				return err
 			}
-			g, err := gradeFile(args[0], units)
+			if _, err := warnOfCosts(s.Err, costs, p); err != nil {
+				return err
+			}
+			if class {
+				return gradeClass(s, args, ask, costs, units, p)
+			}
+			g, err := gradeFile(args[0], costs, units)
 			if err != nil {
 				return err
 			}
@@ -74,6 +85,7 @@ have shown and cost.`,
 		},
 	}
 	c.Flags().BoolVar(&ask.json, "json", false, "write JSON instead of text")
+	c.Flags().StringVar(&ask.costsFile, "costs", "", "grade with the costs in this `FILE`")
 	c.Flags().StringArrayVar(&ask.out, "out", nil, "write to `FILE`, which ends in "+endings())
 	c.Flags().BoolVar(&ask.short, "short", false, "the costliest decisions alone, the lesson without its text; of a class no line to each attempt")
 	c.Flags().IntVar(&ask.from, "from", 0, "look at the act of this `NUMBER` by itself")
@@ -88,6 +100,7 @@ type gradeAsk struct {
 	out                 []string
 	from                int
 	instead             string
+	costsFile           string
 	fromSet, insteadSet bool
 }
 
@@ -98,6 +111,8 @@ func (a gradeAsk) check(class bool) error {
 		return errors.New("--from and --instead are about one attempt: name one file; an act of several words stands in quotes")
 	case a.insteadSet && !a.fromSet:
 		return errors.New("--instead needs the number of the act it takes the place of: add --from NUMBER")
+	case a.insteadSet && a.costsFile != "":
+		return errors.New("--instead reckons with the program's own costs: leave --costs out")
 	case a.fromSet && (a.json || a.short || len(a.out) > 0):
 		return errors.New("--from writes to the screen: leave --json, --out and --short out")
 	case a.json && len(a.out) > 0:
@@ -163,12 +178,12 @@ func (a gradeAsk) write(w io.Writer, p view.Pen, forms func(writing, view.Pen) f
 }
 
 // gradeFile plays an attempt file again and grades it.
-func gradeFile(path string, units quantity.System) (graded, error) {
+func gradeFile(path string, costs cost.Table, units quantity.System) (graded, error) {
 	a, err := playFile(path)
 	if err != nil {
 		return graded{}, err
 	}
-	g, err := gradeOf(axleOf(a.rec.Header), a.job, a.stand, a.outs, units)
+	g, err := gradeAt(costs, axleOf(a.rec.Header), a.job, a.stand, a.outs, units)
 	g.path = path
 	return g, err
 }
@@ -210,8 +225,13 @@ type graded struct {
 	reveal *reveal.Reveal
 }
 
+// gradeOf grades at the program's own costs.
 func gradeOf(a axle, job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quantity.System) (graded, error) {
-	rep, err := grading.Grade(job.Card, outs, units)
+	return gradeAt(cost.Default(), a, job, stand, outs, units)
+}
+
+func gradeAt(costs cost.Table, a axle, job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quantity.System) (graded, error) {
+	rep, err := grading.GradeAt(costs, job.Card, outs, units)
 	if err != nil {
 		return graded{}, err
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/cmd/internal/view"
+	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/hand"
@@ -50,7 +51,7 @@ func BenchmarkFullDebrief(b *testing.B) {
 	p := view.Pen{Width: 80}
 	var decisions int
 	for b.Loop() {
-		g, err := gradeFile(path, quantity.Inch)
+		g, err := gradeFile(path, cost.Default(), quantity.Inch)
 		require.NoError(b, err)
 		decisions = len(g.report.Decisions)
 		forms := g.forms(true, p)

@@ -14,6 +14,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading"
+	"shimwright/grading/cost"
 	"shimwright/sim/quantity"
 )
 
@@ -132,7 +133,7 @@ type classResult struct {
 
 // gradeClass grades many attempts and writes what they come to. Where a file could not be
 // graded, the error that is returned at the end is that of the first.
-func gradeClass(s term.Streams, args []string, ask gradeAsk, units quantity.System, p view.Pen) error {
+func gradeClass(s term.Streams, args []string, ask gradeAsk, costs cost.Table, units quantity.System, p view.Pen) error {
 	files, err := classFiles(args)
 	if err != nil {
 		return usageError{err}
@@ -140,7 +141,7 @@ func gradeClass(s term.Streams, args []string, ask gradeAsk, units quantity.Syst
 	const steps = 10
 	results := make([]classResult, len(files))
 	for i, f := range files {
-		results[i] = classify(f, units)
+		results[i] = classify(f, costs, units)
 		if done := i + 1; s.Person && steps*done/len(files) != steps*i/len(files) {
 			fmt.Fprintf(s.Err, "%d of %d attempts graded\n", done, len(files))
 		}
@@ -159,6 +160,9 @@ func gradeClass(s term.Streams, args []string, ask gradeAsk, units quantity.Syst
 		}
 	}
 	c := view.NewClass(areaNames(), rows, sameAttempts(files, results), trouble, !ask.short)
+	if !costs.IsDefault() {
+		c.Summary += " " + view.CostsUsed(&grading.CostsUsed{Name: costs.Name, Mark: costs.Mark()})
+	}
 	if err := ask.write(s.Out, p, func(as writing, p view.Pen) func(io.Writer) error { return classForm(c, as, p) }); err != nil {
 		return err
 	}
@@ -199,7 +203,7 @@ func areaNames() []string {
 
 // classify grades one file of a class, without opening the axle: a class is about
 // decisions.
-func classify(f attemptFile, units quantity.System) classResult {
+func classify(f attemptFile, costs cost.Table, units quantity.System) classResult {
 	a, err := playFile(f.path)
 	var notThere *fs.PathError
 	switch {
@@ -208,7 +212,7 @@ func classify(f attemptFile, units quantity.System) classResult {
 	case err != nil:
 		return classResult{err: err}
 	}
-	r, err := grading.Grade(a.job.Card, a.outs, units)
+	r, err := grading.GradeAt(costs, a.job.Card, a.outs, units)
 	if err != nil {
 		return classResult{err: fmt.Errorf("%s: %w", f.path, err)}
 	}

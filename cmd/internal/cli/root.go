@@ -13,6 +13,7 @@ import (
 
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
+	"shimwright/grading/cost"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/exhibit"
 	"shimwright/sim/family"
@@ -60,7 +61,8 @@ func exitCode(err error) int {
 	case errors.As(err, &usage):
 		return exitUsage
 	case errors.Is(err, attempt.ErrForeign), errors.Is(err, attempt.ErrDamaged), errors.Is(err, attempt.ErrCutShort),
-		errors.Is(err, family.ErrNotFamily), errors.Is(err, exhibit.ErrNotGears), errors.Is(err, exhibit.ErrNotParts):
+		errors.Is(err, family.ErrNotFamily), errors.Is(err, exhibit.ErrNotGears), errors.Is(err, exhibit.ErrNotParts),
+		errors.Is(err, cost.ErrNotCosts):
 		return exitBadFile
 	case errors.Is(err, attempt.ErrOtherVersion), errors.Is(err, attempt.ErrNotReproducible):
 		return exitNoReplay
@@ -93,6 +95,7 @@ and a qualified person decide.`,
 		newFamily(s),
 		newFault(s),
 		newForms(s),
+		newCosts(s),
 	)
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(&cobra.Command{

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/cmd/internal/term"
+	"shimwright/grading/cost"
 	"shimwright/lessons"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim"
@@ -451,6 +452,7 @@ func TestLineTooLongForAnAct(t *testing.T) {
 func TestExamplesRun(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.WriteFile("acts.txt", []byte("look cups\nfit depth-shim 0.030in\nfit pinion final\nfit side-shims back 0.070in tooth 0.070in\nfit case\nsign off\n"), 0o600))
+	require.NoError(t, os.WriteFile("costs.yaml", cost.Text(cost.Default()), 0o600))
 	commands := newRoot(term.Streams{}).Commands()
 	run := func(line string) {
 		var out, stderr bytes.Buffer

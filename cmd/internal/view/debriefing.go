@@ -149,6 +149,9 @@ func NewDebriefing(g Graded) Debriefing {
 	}
 	d.Summary = fmt.Sprintf("%.0f minutes of work and parts worth %.0f more. Against the best choices on the same readings, %s.",
 		float64(r.Minutes), float64(r.PartsMinutes), lost)
+	if r.Costs != nil {
+		d.Summary += " " + CostsUsed(r.Costs)
+	}
 	for _, a := range r.Areas {
 		d.Areas = append(d.Areas, AreaLine{string(a.Area), a.Score, lostWords(a)})
 	}

@@ -1,0 +1,152 @@
+package cost
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"math"
+
+	"shimwright/scenarios/fault"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/shop"
+	"shimwright/sim/truth"
+)
+
+// A Table is what everything costs. The zero value prices nothing; begin with Default.
+type Table struct {
+	Name string // what its owner calls it; empty for the program's own
+
+	// Marks. AllowanceMin is how far from the best a choice counts as good as the best;
+	// FadeMin is what beyond it takes an area's score down by a factor e.
+	AllowanceMin, FadeMin float64
+
+	// An axle that comes back for a line of its sheet, for its side preload alone, or for
+	// a ring gear that swings.
+	ComebackMin, SideComebackMin, RunoutComebackMin float64
+	// Chances that a pinion stack without its clamp, and caps that were never torqued,
+	// bring the axle back.
+	LooseClampRisk, LooseCapsRisk float64
+	// EvenOddsHalfWindows is how far from the middle of its window a value brings back one
+	// axle in two; EdgeHalfWindows is how sharply chances rise there, and at the edge.
+	EvenOddsHalfWindows, EdgeHalfWindows float64
+
+	// A ring gear that swings, averaged over when it shows.
+	RunoutLateMin float64
+
+	// Damage.
+	StrippedNutMin, BackedOffNutMin, SpreadTooFarMin float64
+
+	// What places round the ring gear, and designs, add to an act.
+	PlaceMin, CupShimMin, CageShimMin, InsideShimsMin, SpreaderMin float64
+
+	acts  map[act.Form]float64
+	parts map[shop.Part]float64
+	late  map[truth.FaultID]float64
+}
+
+// Default returns the program's own table.
+func Default() Table {
+	t := Table{
+		AllowanceMin: 3, FadeMin: 20,
+		ComebackMin: 240, SideComebackMin: 120, RunoutComebackMin: 120,
+		LooseClampRisk: 0.9, LooseCapsRisk: 0.9,
+		EvenOddsHalfWindows: 1.2, EdgeHalfWindows: 0.2,
+		RunoutLateMin:  80,
+		StrippedNutMin: 30, BackedOffNutMin: 10, SpreadTooFarMin: 80,
+		acts: map[act.Form]float64{}, parts: map[shop.Part]float64{}, late: map[truth.FaultID]float64{},
+	}
+	plain := family.Design{}
+	for _, u := range act.Usages() {
+		t.acts[u.Form] = float64(shop.TimeOf(plain, u.Form, 0))
+	}
+	more := func(d family.Design, f act.Form, places int) float64 {
+		return float64(shop.TimeOf(d, f, places) - shop.TimeOf(plain, f, 0))
+	}
+	t.PlaceMin = more(plain, act.MeasureBacklash, 1)
+	t.CupShimMin = more(family.Design{DepthShim: family.BehindHeadCup}, act.FitDepthShim, 0)
+	t.CageShimMin = more(family.Design{DepthShim: family.UnderCageFlange}, act.FitDepthShim, 0)
+	t.InsideShimsMin = more(family.Design{SideAdjust: family.InsideShims}, act.FitSideShims, 0)
+	t.SpreaderMin = more(family.Design{Entry: family.Spreader}, act.RemoveCase, 0)
+	for _, p := range shop.Parts() {
+		t.parts[p] = float64(shop.PriceOf(p))
+	}
+	for _, f := range fault.All() {
+		t.late[f.ID] = float64(f.Late)
+	}
+	return t
+}
+
+// TimeOf returns the minutes an act takes on an axle of a design. places is the number of
+// places for a reading taken round the ring gear.
+func (t Table) TimeOf(d family.Design, f act.Form, places int) float64 {
+	minutes := t.acts[f]
+	switch {
+	case f == act.MeasureBacklash:
+		minutes += float64(t.PlaceMin * float64(places))
+	case f == act.FitDepthShim && d.DepthShim == family.BehindHeadCup:
+		minutes += t.CupShimMin
+	case f == act.FitDepthShim && d.DepthShim == family.UnderCageFlange:
+		minutes += t.CageShimMin
+	case f == act.FitSideShims && d.SideAdjust == family.InsideShims:
+		minutes += t.InsideShimsMin
+	case f == act.RemoveCase && d.Entry == family.Spreader:
+		minutes += t.SpreaderMin
+	}
+	return minutes
+}
+
+// PriceOf returns a part's price in minutes, 0 for what is no part.
+func (t Table) PriceOf(p shop.Part) float64 { return t.parts[p] }
+
+// Spent returns what an act took on an axle of a design: work, and parts, minutes.
+func (t Table) Spent(d family.Design, o sim.Outcome) (workMin, partsMin float64) {
+	places := 0
+	if o.Act.Form == act.MeasureBacklash && len(o.Act.Amounts) > 0 {
+		places = int(o.Act.Amounts[0].Number)
+	}
+	for _, p := range o.Parts {
+		partsMin += t.PriceOf(p)
+	}
+	return t.TimeOf(d, o.Act.Form, places), partsMin
+}
+
+// LateMin returns what a fault costs on average when it is found late or by the customer,
+// minutes; 0 for one that is not in the catalogue.
+func (t Table) LateMin(id truth.FaultID) float64 { return t.late[id] }
+
+// RedoRisk is the chance that a value so many half windows from the middle of its window
+// will have to be put right on the bench: one half at the limit, rising over a tenth or two
+// either way. A logistic curve (common practice estimate, no source).
+func (t Table) RedoRisk(halfWindows float64) float64 {
+	return logistic((math.Abs(halfWindows) - 1) / t.EdgeHalfWindows)
+}
+
+// ComebackRisk is the chance that a value so many half windows from the middle of its
+// window brings the axle back; shaped as RedoRisk.
+func (t Table) ComebackRisk(halfWindows float64) float64 {
+	return logistic((math.Abs(halfWindows) - t.EvenOddsHalfWindows) / t.EdgeHalfWindows)
+}
+
+func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
+
+// IsDefault tells whether every figure is the program's own, whatever the table's name.
+func (t Table) IsDefault() bool {
+	own := Default()
+	for _, g := range groups() {
+		for _, r := range g.rows {
+			if r.get(t) != r.get(own) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// Mark is a short code of the figures, the same for the same figures whatever the table
+// is called: eight hexadecimal digits.
+func (t Table) Mark() string {
+	t.Name = ""
+	sum := sha256.Sum256(Text(t))
+	return hex.EncodeToString(sum[:4])
+}

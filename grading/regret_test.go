@@ -1,0 +1,168 @@
+package grading_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/grading"
+	"shimwright/scenarios"
+	"shimwright/scenarios/hand"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+)
+
+// hundredth is what minutes are rounded to.
+const hundredth = 0.01
+
+// What the report says of areas and score, reckoned again from its decisions: the weighted
+// geometric mean of exp(-minutes beyond the allowance / 20), no area under 0.02, areas
+// without a decision left out. (The package comment; the weights and the 3 and 20 minutes
+// are written out here and not taken from the code.)
+func TestScoreIsTheGeometricMeanOfItsAreas(t *testing.T) {
+	weights := map[grading.Area]float64{grading.Looking: 1, grading.Depth: 1, grading.Preload: 1, grading.Sides: 1, grading.Stopping: 1.5}
+	compared := 0
+	for _, name := range []string{"competent", "one wrong move"} {
+		for _, one := range played(t, name) {
+			if strings.Contains(asJSON(t, one.rep), `"outcome":"not met"`) {
+				continue // points of the rubric come off
+			}
+			beyond := map[grading.Area]float64{}
+			for _, d := range one.rep.Decisions {
+				beyond[d.Area] += math.Max(0, d.Lost-3)
+			}
+			logs, weight := 0.0, 0.0
+			for _, a := range one.rep.Areas {
+				v := math.Max(math.Exp(-beyond[a.Area]/20), 0.02)
+				assert.InDelta(t, 100*v, a.Score, 0.51, "%s", a.Area)
+				logs, weight = logs+weights[a.Area]*math.Log(v), weight+weights[a.Area]
+			}
+			assert.InDelta(t, 100*math.Exp(logs/weight), one.rep.Score, 0.6)
+			compared++
+		}
+	}
+	assert.Positive(t, compared)
+}
+
+// A final build without a trial, on the wrong shim, has two faults: that it was not tried,
+// which is one of looking, and the shim, which is one of depth. Together they are the whole
+// distance from what was done to the best that could have been, and no more.
+func TestKindAndSizeOfAChoiceAddUp(t *testing.T) {
+	jobs, turned := widelyMarked(t, 4)
+	for i, j := range jobs {
+		b := open(t, j)
+		script(t, b, "look cups", "look shim-seat", "look bearings", "look spacer", "look seal")
+		_, err := b.Do(turned[i])
+		require.NoError(t, err)
+		script(t, b, "fit pinion final")
+		var lost, chosen float64
+		least := math.Inf(1)
+		for _, d := range grade(t, j, b.outs).Decisions {
+			if d.Act != len(b.outs) {
+				continue
+			}
+			lost += d.Lost
+			for _, w := range d.Alternatives {
+				least = math.Min(least, w.Minutes)
+				if w.Chosen {
+					chosen = w.Minutes
+				}
+			}
+		}
+		require.Positive(t, chosen)
+		// A kind that is as good as the best within the allowance is not charged.
+		assert.InDelta(t, chosen-least, lost, 3+2*hundredth)
+		assert.Greater(t, lost, 20.0)
+	}
+}
+
+// A pair that came out wrong was charged where it went in. Taking it out again is then the
+// best there is, and costs nothing more; taking out what is right does.
+func TestTeardownIsChargedOnlyWhereItIsNeedless(t *testing.T) {
+	for _, one := range played(t, "one wrong move") {
+		for _, d := range one.rep.Decisions {
+			if f := one.bench.outs[d.Act-1].Act.Form; f == act.RemoveCase || f == act.RemovePinion {
+				assert.Less(t, d.Lost, 5.0, "seed %d: %s", one.job.Card.Seed, d.Did)
+			}
+		}
+	}
+	charged := 0
+	for seed := uint64(1); seed <= 4; seed++ {
+		rep, _ := work(t, job(t, seed), hand.Competent(), func(_ int, a act.Act) []act.Act {
+			if a.Form == act.SignOff {
+				return []act.Act{say("remove case")}
+			}
+			return only(a)
+		})
+		d := rep.Decisions[len(rep.Decisions)-1]
+		if d.Did == "remove case" && d.Lost > 10 {
+			charged++
+			assert.Equal(t, grading.Stopping, d.Area)
+		}
+	}
+	assert.GreaterOrEqual(t, charged, 3, "a job may end near a limit, where taking it out is no loss")
+}
+
+// A print where the depth has never been gauged is worth something, and worth less with
+// thick paint or without a brake: the more so the less it tells. (Uncertainty of a print's
+// centre: sim.EyeStd, twice as much for a thick coat, two and a half times without a brake.)
+func TestAPoorPrintCostsWhatItLeavesUnknown(t *testing.T) {
+	maker, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.PrintJob}.Maker()
+	require.NoError(t, err)
+	lost := map[string]float64{}
+	for seed := uint64(1); seed <= 4; seed++ {
+		for _, how := range []string{"thin braked", "thick braked", "thin free", "thick free"} {
+			j, err := maker.Generate(seed)
+			require.NoError(t, err)
+			b := open(t, j)
+			coat, load, _ := strings.Cut(how, " ")
+			script(t, b, "paint teeth "+coat, "roll gears "+load)
+			l, n := inArea(grade(t, j, b.outs), grading.Looking)
+			require.Positive(t, n)
+			lost[how] += l / 4
+		}
+	}
+	assert.Less(t, lost["thin braked"], hundredth)
+	assert.Greater(t, lost["thick braked"], 0.1)
+	assert.Greater(t, lost["thin free"], lost["thick braked"])
+	assert.Greater(t, lost["thick free"], lost["thin free"])
+	assert.Less(t, lost["thick free"], 30.0, "a poor print is still a print")
+}
+
+// Backlash read at one place tells less than at four, and with the stem tilted or the
+// pinion free less than set up well. What is left unknown is charged, and so are places
+// beyond those that tell more than the minute they take.
+func TestAPoorBacklashReadingCostsWhatItLeavesUnknown(t *testing.T) {
+	lost := map[string]float64{}
+	for seed := uint64(1); seed <= 4; seed++ {
+		for _, how := range []string{"heel square pinion-held/4", "heel tilted pinion-held/4", "heel square pinion-free/4", "heel square pinion-held/1", "heel square pinion-held/8"} {
+			mount, places, _ := strings.Cut(how, "/")
+			j := job(t, seed)
+			b := open(t, j)
+			b.instead = func(n int, a act.Act) []act.Act {
+				switch {
+				case a.Form == act.MountIndicator:
+					return says("mount indicator " + mount)
+				case a.Form == act.MeasureBacklash:
+					return says("measure backlash " + places)
+				}
+				return only(a)
+			}
+			_ = hand.Work(b, j.Card.Known, hand.Competent())
+			for _, d := range grade(t, j, b.outs).Decisions {
+				if b.outs[d.Act-1].Act.Form == act.MeasureBacklash {
+					lost[how] += d.Lost / 4
+					break // the first reading: later ones depend on what it showed
+				}
+			}
+		}
+	}
+	good := lost["heel square pinion-held/4"]
+	assert.Less(t, good, 3.0)
+	assert.Greater(t, lost["heel tilted pinion-held/4"], good)
+	assert.Greater(t, lost["heel square pinion-free/4"], good)
+	assert.Greater(t, lost["heel square pinion-held/8"], good)
+}

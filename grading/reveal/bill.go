@@ -1,0 +1,84 @@
+package reveal
+
+import (
+	"slices"
+
+	"shimwright/grading/cost"
+	"shimwright/scenarios"
+	"shimwright/scenarios/verdict"
+	"shimwright/sim"
+	"shimwright/sim/family"
+	"shimwright/sim/truth"
+)
+
+// A Bill is what an axle as it stands is still going to cost, in minutes: the chance that
+// each line of its sheet brings it back, at its true value, and the faults left in it. It
+// is what a grade reckons with from what was read, here with the truth in its place.
+type Bill struct {
+	DepthMin, BacklashMin, SideFitMin, DragMin float64
+	ClampMin, CapsMin, RunoutMin, FaultsMin    float64
+}
+
+// TotalMin sums the bill.
+func (b Bill) TotalMin() float64 {
+	return b.DepthMin + b.BacklashMin + b.SideFitMin + b.DragMin + b.ClampMin + b.CapsMin + b.RunoutMin + b.FaultsMin
+}
+
+// BillOf returns what a job's axle is going to cost as it stands on the bench, by a table
+// of costs. A job that ends before an axle is whole is billed for what it ends with.
+func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
+	_, f := truth.Open(stand.Sealed())
+	sh := card.Family.Sheet
+	var b Bill
+	back := func(off, half, minutes float64) float64 { return minutes * costs.ComebackRisk(off/half) }
+	b.DepthMin = back(f.DepthErrorMM, sh.DepthToleranceMM, costs.ComebackMin)
+	if card.Kind == scenarios.DepthJob {
+		b.FaultsMin = leftMin(costs, f, truth.HeadCupHigh, truth.TailCupHigh, truth.DirtUnderShim)
+		return b
+	}
+	w := sh.PinionDrag(card.UsedBearings)
+	b.DragMin = back(f.PinionDragNmm-f.SealNmm-w.Mid(), w.Half(), costs.ComebackMin)
+	loose := f.BackedOff
+	if card.Family.Design.Preload == family.SolidSpacer {
+		loose = false
+		for _, i := range verdict.Check(card.Family, card.UsedBearings, stand.Sealed()) {
+			loose = loose || i.Kind == verdict.Tight && i.Value < i.Low-i.Guard
+		}
+	}
+	if loose {
+		b.ClampMin = costs.LooseClampRisk * costs.ComebackMin
+	}
+	if card.Kind == scenarios.PreloadJob {
+		b.DepthMin = 0 // the shim was given
+		b.FaultsMin = leftMin(costs, f, truth.HeadCupHigh, truth.TailCupHigh, truth.SpacerCrushed, truth.NutUsed, truth.BearingNotched)
+		return b
+	}
+	b.BacklashMin = back(f.BacklashMeanMM-sh.Backlash.Mid(), sh.Backlash.Half(), costs.ComebackMin)
+	b.SideFitMin = back(f.SideFitMM-sh.SidePreload.Mid(), sh.SidePreload.Half(), costs.SideComebackMin)
+	if !f.CapsTight {
+		b.CapsMin = costs.LooseCapsRisk * costs.ComebackMin
+	}
+	swings := []truth.FaultID{truth.DirtBehindGear, truth.BentFlange, truth.BoltsUneven, truth.GearWarped}
+	for _, id := range f.Remaining {
+		if slices.Contains(swings, id) {
+			b.RunoutMin = costs.RunoutComebackMin
+		} else if !slices.Contains(onALine(), id) {
+			b.FaultsMin += costs.LateMin(id)
+		}
+	}
+	return b
+}
+
+// onALine lists the faults whose harm is a line of the sheet that came out wrong.
+func onALine() []truth.FaultID { return []truth.FaultID{truth.PackingGrease, truth.SealTight} }
+
+// leftMin prices the faults of a list that are still in the axle.
+func leftMin(costs cost.Table, f truth.Finish, ids ...truth.FaultID) float64 {
+	sum := 0.0
+	for _, id := range f.Remaining {
+		if slices.Contains(ids, id) {
+			sum += costs.LateMin(id)
+		}
+	}
+	return sum
+}

@@ -1,0 +1,182 @@
+package stakes
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"shimwright/grading"
+	"shimwright/grading/cost"
+	"shimwright/grading/reveal"
+	"shimwright/scenarios"
+	"shimwright/scenarios/hand"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+)
+
+// The limits; see the package comment.
+const (
+	checkShare  = 0.95
+	costShare   = 0.5
+	aloneShare  = 0.80
+	leastGained = 0.5 // minutes by which a reading must be worth more than signing
+)
+
+// A Result is what a table makes of the jobs of a family.
+type Result struct {
+	Jobs       int
+	Reads      float64 // share of jobs on which reading beats signing when the case is first in for good
+	Again      float64 // the same after the last change of the axle
+	CarefulMin float64 // mean cost of the careful hand, with what its axles are still going to cost
+	BlindMin   float64 // of one that never measures
+	TurnedMin  float64 // of one that turns every correction round
+	Alone      string  // look or reading that is most often all that is worth taking first, if any
+	AloneShare float64
+}
+
+// Warnings says in plain words what the table does not make worth while; none is best.
+func (r Result) Warnings() []string {
+	var out []string
+	if r.Reads < checkShare {
+		out = append(out, fmt.Sprintf("by these costs it pays to sign a finished axle without reading it on %.0f jobs in 100: comebacks cost too little, or readings too much", 100*(1-r.Reads)))
+	}
+	most := func(what string, minutes float64) {
+		if r.CarefulMin > costShare*minutes {
+			out = append(out, fmt.Sprintf("by these costs careful work comes to %.0f minutes a job and %s to %.0f: it should be twice as dear at least, or careless work can hardly be marked down", r.CarefulMin, what, minutes))
+		}
+	}
+	most("work without measuring", r.BlindMin)
+	most("work with every correction turned round", r.TurnedMin)
+	if r.AloneShare > aloneShare {
+		out = append(out, fmt.Sprintf("by these costs %q is the only thing worth doing first on %.0f jobs in 100: there is nothing to choose", r.Alone, 100*r.AloneShare))
+	}
+	return out
+}
+
+// bench is a stand that keeps what is done on it.
+type bench struct {
+	*sim.Stand
+	outs []sim.Outcome
+}
+
+// Do carries out an act and keeps it.
+func (b *bench) Do(a act.Act) (sim.Outcome, error) {
+	o, err := b.Stand.Do(a)
+	if err == nil {
+		b.outs = append(b.outs, o)
+	}
+	return o, err
+}
+
+// Of plays so many jobs of a family, those of the first seeds, at a table of costs. Errors:
+// a family that cannot be worked or graded.
+func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
+	whole, err := scenarios.Order{Family: fam}.Maker()
+	if err != nil {
+		return Result{}, err
+	}
+	over, err := scenarios.Order{Family: fam, Kind: scenarios.TakenOver}.Maker()
+	if err != nil {
+		return Result{}, err
+	}
+	gains := map[bool]sim.Gains{} // with used bearings and without
+	for _, used := range []bool{false, true} {
+		if gains[used], err = sim.NominalGains(fam, used); err != nil {
+			return Result{}, err
+		}
+	}
+	res := Result{Jobs: jobs}
+	var alone [2]map[string]int // by kind of job
+	alone[0], alone[1] = map[string]int{}, map[string]int{}
+	var begun [2]float64
+	var reads, again float64
+	n := float64(jobs)
+	for seed := uint64(1); seed <= uint64(jobs); seed++ {
+		job, err := whole.Sketch(seed)
+		if err != nil {
+			return Result{}, err
+		}
+		for _, h := range []struct {
+			habits hand.Habits
+			mean   *float64
+		}{{hand.Competent(), &res.CarefulMin}, {hand.Habits{NeverMeasures: true}, &res.BlindMin}, {hand.Habits{SignsTurned: true}, &res.TurnedMin}} {
+			b, p, err := play(costs, job, h.habits)
+			if err != nil {
+				return Result{}, err
+			}
+			*h.mean += p / n
+			if h.mean != &res.CarefulMin {
+				continue
+			}
+			pays := func(acts int) bool {
+				there := grading.ProspectOf(gains[job.Card.UsedBearings], costs, job.Card, b.outs[:acts])
+				return there.SignMin-there.BestMin > leastGained
+			}
+			if pays(firstReading(b.outs)) {
+				reads++
+			}
+			if pays(lastChange(b.outs)) {
+				again++
+			}
+		}
+		for i, m := range []*scenarios.Maker{whole, over} {
+			j, err := m.Sketch(seed)
+			if err != nil {
+				continue // a first draw need not be a job of its kind
+			}
+			begun[i]++
+			if w := grading.ProspectOf(gains[j.Card.UsedBearings], costs, j.Card, nil).Worth; len(w) == 1 {
+				alone[i][w[0]]++
+			}
+		}
+	}
+	res.Reads, res.Again = reads/n, again/n
+	for i, counts := range alone {
+		for _, what := range slices.Sorted(maps.Keys(counts)) {
+			if share := float64(counts[what]) / begun[i]; share > res.AloneShare {
+				res.Alone, res.AloneShare = what, share
+			}
+		}
+	}
+	return res, nil
+}
+
+// play has a hand work a job and returns what that cost and is going to cost. A hand that
+// cannot bring its work to a signature is billed for the axle as it left it.
+func play(costs cost.Table, job scenarios.Job, h hand.Habits) (*bench, float64, error) {
+	stand, err := job.Stand()
+	if err != nil {
+		return nil, 0, err
+	}
+	b := &bench{Stand: stand}
+	_ = hand.Work(b, job.Card.Known, h)
+	spent := 0.0
+	for _, o := range b.outs {
+		work, parts := costs.Spent(job.Card.Family.Design, o)
+		spent += work + parts
+	}
+	return b, spent + reveal.BillOf(costs, job.Card, stand).TotalMin(), nil
+}
+
+// firstReading returns how many acts there are before the backlash is first read.
+func firstReading(outs []sim.Outcome) int {
+	for i, o := range outs {
+		if o.Act.Form == act.MountIndicator || o.Act.Form == act.MeasureBacklash {
+			return i
+		}
+	}
+	return len(outs)
+}
+
+// lastChange returns how many acts there are up to the last one that changed the axle.
+func lastChange(outs []sim.Outcome) int {
+	n := 0
+	for i, o := range outs {
+		switch o.Act.Form {
+		case act.FitPinion, act.TurnNutAngle, act.TurnNutTorque, act.BackNut, act.FitCase, act.TurnBackRing, act.TurnToothRing, act.TorqueCaps, act.FitDepthShim:
+			n = i + 1
+		}
+	}
+	return n
+}
