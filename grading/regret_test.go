@@ -54,7 +54,7 @@ func TestKindAndSizeOfAChoiceAddUp(t *testing.T) {
 	jobs, turned := widelyMarked(t, 4)
 	for i, j := range jobs {
 		b := open(t, j)
-		script(t, b, "look cups", "look shim-seat", "look bearings", "look spacer", "look seal")
+		script(t, b, "look cups", "look shim-seat", "look gears", "measure pinion-runout", "look bearings", "look spacer", "look seal")
 		_, err := b.Do(turned[i])
 		require.NoError(t, err)
 		script(t, b, "fit pinion final")
