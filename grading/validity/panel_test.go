@@ -367,11 +367,17 @@ func differentActs(outs []sim.Outcome) []string {
 	return out
 }
 
-// suitedJobs finds so many jobs on which an idea shows, their numbers not below from.
-func suitedJobs(t testing.TB, tr trainee, n int, from uint64) []scenarios.Job {
+// A play is a job and what was done on it.
+type play struct {
+	job  scenarios.Job
+	outs []sim.Outcome
+}
+
+// suitedJobs plays so many jobs on which an idea shows, their numbers not below from.
+func suitedJobs(t testing.TB, tr trainee, n int, from uint64) []play {
 	t.Helper()
 	places, also, came := suited(tr.idea)
-	var out []scenarios.Job
+	var out []play
 	for seed := from; len(out) < n; seed++ {
 		p := places[len(out)%len(places)]
 		fam, err := family.Shipped(p.family)
@@ -389,7 +395,7 @@ func suitedJobs(t testing.TB, tr trainee, n int, from uint64) []scenarios.Job {
 		if slices.Equal(differentActs(outs), differentActs(competent().play(t, j))) || came != nil && !came(j.Card, outs) {
 			continue
 		}
-		out = append(out, j)
+		out = append(out, play{j, outs})
 	}
 	return out
 }

@@ -163,7 +163,7 @@ func TestEachIdeaIsToldAsItself(t *testing.T) {
 	const from = 60001
 	for _, p := range pure() {
 		t.Run(p.idea, func(t *testing.T) {
-			f := together(t, p, suitedJobs(t, p, 3, from))
+			f := together(t, suitedJobs(t, p, 3, from))
 			assert.Equal(t, p.idea, f.Label(), "%+v", f)
 			assert.Len(t, f.Ideas, 1, "one that is sure is told alone")
 		})

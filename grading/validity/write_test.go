@@ -87,11 +87,13 @@ func (o outcome) writeTargets(t testing.TB, b *strings.Builder) {
 	below := count(harmful, func(p scored) bool { return p.on(o.allJobs()) < m[skilled] })
 	row("each idea that does harm below competent work", "all", fmt.Sprintf("%d of %d", below, len(harmful)), below == len(harmful))
 	always := count(harmful, func(p scored) bool { u, _ := o.under(p, forms); return u == resamples })
-	row("the same, not above it in any resample", "all", fmt.Sprintf("%d of %d", always, len(harmful)), always == len(harmful))
+	row("the same in every resample, jobs on which it does not come up included", "all", fmt.Sprintf("%d of %d", always, len(harmful)), always == len(harmful))
+	always = count(harmful, func(p scored) bool { return o.underWhereShown(p) == resamples })
+	row("the same in every resample of jobs on which it comes up", "all", fmt.Sprintf("%d of %d", always, len(harmful)), always == len(harmful))
 	above := count(ideas, func(p scored) bool { _, a := o.under(p, forms); return a == resamples })
 	row("each idea above random in every resample", "all", fmt.Sprintf("%d of %d", above, len(ideas)), above == len(ideas))
 	any, same, least := o.auc(forms, o.harmful)
-	row("AUC on 12 jobs: competent against beginners, random and ideas that do harm", fmt.Sprintf("at least %.2f", leastAUC), fmt.Sprintf("%.3f", any), any >= leastAUC)
+	row("AUC on a form of 12 jobs: competent against beginners, random and ideas that do harm", fmt.Sprintf("at least %.2f", leastAUC), fmt.Sprintf("%.3f", same), same >= leastAUC)
 	one := o.aucOneJob(o.harmful, true)
 	row("AUC on one job, where these did something else", fmt.Sprintf("at least %.2f", leastAUCOneJob), fmt.Sprintf("%.3f", one), one >= leastAUCOneJob)
 	row("G of 12 jobs", fmt.Sprintf("at least %.2f", leastG), fmt.Sprintf("%.3f", study.G(jobsInForm)), study.G(jobsInForm) >= leastG)
@@ -113,9 +115,11 @@ func (o outcome) writeTargets(t testing.TB, b *strings.Builder) {
 	row("graded again, the same to the last bit", "all", fmt.Sprintf("%d of %d", o.again-o.differed, o.again), o.differed == 0)
 
 	every := func(s scored) bool { return s.kind() != skilled && s.kind() != slipping }
-	allForms, _, _ := o.auc(forms, every)
+	_, allForms, _ := o.auc(forms, every)
 	fmt.Fprintf(b, `
-On one and the same form the area is %.3f, and %.3f or more on all forms but one in forty.
+The area on a form is the mean over forms that all hands do; it is %.3f or more on all forms
+but one in forty. Taken over hands on different forms, of which no two are made alike in
+difficulty as those that are dealt are, it is %.3f.
 
 An idea does harm where it costs in truth %.0f minutes a job or more beyond competent work, an
 hour on a form: minutes worked, parts, and %s where the finished axle misses
@@ -127,7 +131,7 @@ was done and not from what was lost.
 
 Over all hands but the competent ones the score goes with what the work came to in truth by
 a rank correlation of %.2f.
-`, same, least, harmMinutes, "an axle that comes back", o.size.forms*jobsInForm, len(ideas)-len(harmful), len(ideas), allForms, o.aucOneJob(every, false), o.truth())
+`, least, any, harmMinutes, "an axle that comes back", o.size.forms*jobsInForm, len(ideas)-len(harmful), len(ideas), allForms, o.aucOneJob(every, false), o.truth())
 }
 
 func (o outcome) writeKinds(b *strings.Builder) {
@@ -142,8 +146,8 @@ func (o outcome) writeKinds(b *strings.Builder) {
 		area := " |  | "
 		if k != skilled {
 			of := func(s scored) bool { return s.kind() == k }
-			any, _, _ := o.auc(forms, of)
-			area = fmt.Sprintf("%.3f | %.3f | %.3f", any, o.aucOneJob(of, false), o.aucOneJob(of, true))
+			_, same, _ := o.auc(forms, of)
+			area = fmt.Sprintf("%.3f | %.3f | %.3f", same, o.aucOneJob(of, false), o.aucOneJob(of, true))
 		}
 		fmt.Fprintf(b, "| %s | %.1f | %s | %s |\n", k, m[k], next, area)
 	}
@@ -185,8 +189,8 @@ up; "score" the mean over the same jobs; "shown" the share of them on which some
 was done. The hands act out the very signs that the findings look for; people will be less
 pure.
 
-| idea at work | named | asked about | neither | named as another | shown | truth | score | below competent, resamples |
-| --- | ---: | ---: | ---: | --- | ---: | ---: | ---: | ---: |
+| idea at work | named | asked about | neither | named as another | shown | truth | score | below competent, resamples | where it shows |
+| --- | ---: | ---: | ---: | --- | ---: | ---: | ---: | ---: | ---: |
 `, o.size.triples)
 	forms := o.forms()
 	people := slices.DeleteFunc(slices.Clone(o.people), func(p scored) bool { return p.idea == "" })
@@ -201,7 +205,7 @@ pure.
 		}
 		shown := float64(count(p.other, func(x bool) bool { return x })) / float64(o.jobs())
 		under, _ := o.under(p, forms)
-		fmt.Fprintf(b, "| %s | %d | %d | %d | %s | %.0f %% | %+.0f | %.0f | %d |\n", id, o.labels[id][id], o.labels[id][asked], o.labels[id][""],
-			strings.Join(others, ", "), 100*shown, validity.Mean(p.costs), validity.Mean(p.scores), under)
+		fmt.Fprintf(b, "| %s | %d | %d | %d | %s | %.0f %% | %+.0f | %.0f | %d | %d |\n", id, o.labels[id][id], o.labels[id][asked], o.labels[id][""],
+			strings.Join(others, ", "), 100*shown, validity.Mean(p.costs), validity.Mean(p.scores), under, o.underWhereShown(p))
 	}
 }
