@@ -158,6 +158,31 @@ func TestTypesOfHand(t *testing.T) {
 	}
 }
 
+// The careful hand is careful on every kind of job: none on which sensible work is charged
+// for, or on which it is none.
+func TestCarefulHandOnEveryKindOfJob(t *testing.T) {
+	const (
+		anyKind     = 80.0 // few jobs of a kind
+		atTakenOver = 65.0 // it strips what it may have left alone
+	)
+	for _, kind := range scenarios.Kinds() {
+		t.Run(kind.String(), func(t *testing.T) {
+			sum, least := 0.0, anyKind
+			if kind == scenarios.TakenOver {
+				least = atTakenOver
+			}
+			codes := []string{"BEECH", "CEDAR", "DOGWOOD", "ELM", "HAZEL", "JUNIPER"}
+			for i, code := range codes {
+				j := place{family: code, kind: kind}.generate(t, uint64(9000+i))
+				score := scoreOf(gradeOf(t, j, competent().play(t, j)))
+				t.Logf("%s %.0f", code, score)
+				sum += score / float64(len(codes))
+			}
+			assert.GreaterOrEqual(t, sum, least)
+		})
+	}
+}
+
 // One hand for each wrong idea, on three jobs on which it shows: it is told its own idea.
 func TestEachIdeaIsToldAsItself(t *testing.T) {
 	const from = 60001
