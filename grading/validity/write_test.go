@@ -114,6 +114,12 @@ func (o outcome) writeTargets(t testing.TB, b *strings.Builder) {
 	row("competent hands given an idea after three jobs", fmt.Sprintf("at most %.0f %%", 100*mostFalse), fmt.Sprintf("%.1f %% (%d of %d); asked: %d", 100*wrong, o.falseOf, o.falseIn, o.askedOf), wrong <= mostFalse)
 	row("graded again, the same to the last bit", "all", fmt.Sprintf("%d of %d", o.again-o.differed, o.again), o.differed == 0)
 
+	most := 0.0
+	for _, p := range harmful {
+		if o.underWhereShown(p) < resamples {
+			most = max(most, validity.Mean(p.costs))
+		}
+	}
 	every := func(s scored) bool { return s.kind() != skilled && s.kind() != slipping }
 	_, allForms, _ := o.auc(forms, every)
 	fmt.Fprintf(b, `
@@ -129,9 +135,12 @@ they bring the area down to %.3f on 12 jobs and to %.3f on any one job, whether 
 up on it or not. No fair score could tell these hands apart; the findings below do, from what
 was done and not from what was lost.
 
+An idea that was not below competent work in every resample of jobs on which it came up costs
+%.0f minutes a job in truth at most: less than luck gives or takes on some forms of twelve.
+
 Over all hands but the competent ones the score goes with what the work came to in truth by
 a rank correlation of %.2f.
-`, least, any, harmMinutes, "an axle that comes back", o.size.forms*jobsInForm, len(ideas)-len(harmful), len(ideas), allForms, o.aucOneJob(every, false), o.truth())
+`, least, any, harmMinutes, "an axle that comes back", o.size.forms*jobsInForm, len(ideas)-len(harmful), len(ideas), allForms, o.aucOneJob(every, false), most, o.truth())
 }
 
 func (o outcome) writeKinds(b *strings.Builder) {
