@@ -8,6 +8,7 @@
 //
 //	size:   p(a) = (1 - lapse) step N(a; aimed at, spread) + lapse / sizes on the shelf
 //	choice: an idea is acted on in 95 of 100 chances, a sensible hand slips in 5 of 100
+//	drag:   left as it is inside the window that is aimed at, changed below it or past it
 //
 // A choice that repeats itself on one job counts twice at most: it is the same idea, not
 // new evidence. The account and the prior give a posterior over the ideas and none at all.

@@ -43,6 +43,7 @@ type walk struct {
 	tallMM    float64 // set-up bearing above the one that stays
 	printOff  float64 // how far too high, share of the tooth
 	printLong float64 // how far from the middle towards the heel, share of the tooth
+	prints    int     // read since anything moved; the two above are their mean
 	printSeen bool
 	chased    bool // the depth was changed for a print that was well inside
 	gauged    bool
@@ -58,7 +59,9 @@ type walk struct {
 	nutMoved   bool
 	turned     bool
 	greased    bool
-	drag       float64 // last reading of this build, 0 none
+	drag       float64                 // mean of the readings since the nut moved, of this build, 0 none
+	drags      int                     // how many
+	wentOn     [len(dragIdeas)]float64 // what going on past readings of this build has said for them
 	sawOver    bool
 	looked     bool
 	readAny    bool
@@ -184,6 +187,8 @@ func (w *walk) weigh(o sim.Outcome) {
 				w.choice("nothing-inspected", !w.looked)
 			}
 		}
+	case act.TurnNutAngle:
+		w.weighDrag(false)
 	case act.TurnNutTorque:
 		if t, ok := a.Amounts[0].Torque(); ok {
 			const perFoot, room = 12, 1.3
@@ -192,6 +197,11 @@ func (w *walk) weigh(o sim.Outcome) {
 	case act.BackNut:
 		if w.final && !w.solid() && w.drag > 0 {
 			w.choice("backed-off", true)
+			// Who comes back knows that the nut had gone too far.
+			for i := range w.wentOn {
+				w.add(dragIdeas[i], -w.wentOn[i])
+			}
+			w.wentOn = [len(dragIdeas)]float64{}
 		}
 	case act.MeasureDrag:
 		w.choice("first-pull", a.Choices[0] == "first-pull")
@@ -255,7 +265,8 @@ func (w *walk) weighDepthShim(picked float64) {
 		if w.trial {
 			off += w.tallMM
 		}
-		w.weighDepthMove(picked, w.deeper()*off, step)
+		const rounds = 0.7 // steps by which a hand rounds what the gauge asks for
+		w.weighDepthMove(picked, w.deeper()*off, rounds*step)
 	case print:
 		w.weighByPrint(picked)
 	case lash:
@@ -274,31 +285,37 @@ func (w *walk) otherUnit() float64 {
 	return mmPerHundredth
 }
 
-// weighDepthMove weighs a shim against the move that a reading asks for.
-func (w *walk) weighDepthMove(picked, moveMM, spread float64) {
+// weighDepthMove weighs a shim against the move that a reading asks for, and against what
+// other ideas would have made of the reading.
+func (w *walk) weighDepthMove(picked, moveMM, spread float64, guesses ...guess) {
 	step := w.sheet().DepthShims.StepMM
-	const several = 1.5 // steps
+	const (
+		several = 1.5 // steps
+		rightly = 0.4 // of a step: one size is one size
+	)
 	if math.Abs(moveMM) < step {
 		return
 	}
 	right := w.shim + moveMM
-	var guesses []guess
 	if w.cage() {
 		guesses = append(guesses, guess{"thicker-is-deeper", w.shim - moveMM, spread})
 	}
 	if math.Abs(moveMM) > several*step {
-		guesses = append(guesses, guess{"tiny-steps", w.shim + math.Copysign(step, moveMM), step / 2})
+		guesses = append(guesses, guess{"tiny-steps", w.shim + math.Copysign(step, moveMM), rightly * step})
 	}
 	w.size(picked, right, spread, step, guesses...)
 }
 
-// printInside reports whether the print stood well within its place.
+// printInside reports whether the print stood well within its place. Where the depth was
+// gauged, less of a print will do.
 func (w *walk) printInside() bool {
-	const well = 0.6 // half windows
-	return math.Abs(w.printOff) <= well*w.sheet().PrintHeight.Half()
+	const well, gauged = 0.6, 0.9 // half windows
+	room := well
+	if w.gauged {
+		room = gauged
+	}
+	return math.Abs(w.printOff) <= room*w.sheet().PrintHeight.Half()
 }
-
-func (w *walk) printOut() bool { return math.Abs(w.printOff) > w.sheet().PrintHeight.Half() }
 
 // weighByPrint weighs a shim that was changed after a print.
 func (w *walk) weighByPrint(picked float64) {
@@ -327,10 +344,7 @@ func (w *walk) weighByPrint(picked float64) {
 	}
 	byHeight := w.deeper() * w.printOff / w.gains.PrintHeightPerPinion
 	w.choice("height-as-backlash", false)
-	w.weighDepthMove(picked, byHeight, spread)
-	if byHeight*byLength < 0 && math.Abs(w.printLong) > seenLong {
-		w.choice("lengthwise-as-depth", byLength*change > 0)
-	}
+	w.weighDepthMove(picked, byHeight, spread, guess{"lengthwise-as-depth", w.shim + byLength, spread})
 }
 
 // weighPack weighs the pack of a solid spacer.
@@ -350,12 +364,16 @@ func (w *walk) weighPack(picked float64) {
 		moved = w.shim - w.packShim
 	}
 	if math.Abs(moved) > clear*stock.StepMM {
-		w.choice("pack-not-followed", picked == w.pack)
+		// Whoever takes over a pack that nobody has read may reckon from the old one.
+		if w.packRead || w.card.Kind != scenarios.TakenOver {
+			w.choice("pack-not-followed", picked == w.pack)
+		}
 		return
 	}
 	if !w.packRead || picked == w.pack {
 		return
 	}
+	w.weighDrag(false)
 	thicker := picked > w.pack
 	if d := w.drag - w.window().Mid(); w.rocked || math.Abs(d) > w.window().Half() {
 		w.choice("pack-thicker-tightens", thicker == (w.rocked || d < 0))
@@ -378,16 +396,54 @@ func (w *walk) accept() {
 		return
 	}
 	w.choice("torque-is-preload", false)
+	w.weighDrag(true)
+}
+
+// stops is the chance that a hand leaves a drag as it is that aims at a window: from a good
+// way inside it and not past it. Chance enters as the lapse does elsewhere.
+func (w *walk) stops(window family.TorqueWindow) float64 {
+	const sharp, past = 0.1, 1.2 // half windows
+	from := -0.5                 // a spacer is crushed by steps until it will do
+	if w.solid() {
+		from = -0.9 // packs are few
+	}
+	z := (w.drag - window.Mid()) / window.Half()
+	step := func(x float64) float64 { return 1 / (1 + math.Exp(-x/sharp)) }
+	return lapse/2 + (1-lapse)*step(z-from)*step(past-z)
+}
+
+// dragIdeas aim at another drag than the sheet's.
+var dragIdeas = [...]string{"wrong-range", "seal-counted"}
+
+// weighDrag weighs a drag that was left as it is, or was not.
+func (w *walk) weighDrag(left bool) {
+	if w.drag == 0 {
+		return
+	}
 	other := w.k
 	other.UsedBearings = !other.UsedBearings
-	right, wrong, bare := w.window(), other.DragWindow(), w.sheet().PinionDrag(w.k.UsedBearings)
-	const (
-		within = 0.35 // how closely a hand comes to the middle, half windows
-		steps  = 5    // readings told apart, to a half window
-	)
-	w.size(w.drag, right.Mid(), within*right.Half(), right.Half()/steps,
-		guess{"wrong-range", wrong.Mid(), within * wrong.Half()},
-		guess{"seal-counted", bare.Mid(), within * bare.Half()})
+	chance := func(window family.TorqueWindow) float64 {
+		p := w.stops(window)
+		if !left {
+			p = 1 - p
+		}
+		return p
+	}
+	right := chance(w.window())
+	for i, aim := range [len(dragIdeas)]family.TorqueWindow{other.DragWindow(), w.sheet().PinionDrag(w.k.UsedBearings)} {
+		const tells = 1 // to go on by small steps says the same again and again
+		id, log := dragIdeas[i], math.Log(chance(aim)/right)
+		if !left {
+			if log > tells {
+				if w.counted["on/"+id] >= twice {
+					continue
+				}
+				w.counted["on/"+id]++
+			}
+			w.wentOn[i] += log
+		}
+		w.add(id, log)
+	}
 }
 
 // weighSideShims weighs a pair of side shims as it is chosen.
@@ -407,18 +463,22 @@ func (w *walk) weighMove(back, tooth float64) {
 	if w.rings() {
 		step = w.k.Design.Rings.SlotTravelMM() / 2
 	}
-	const same = 1e-6
+	const (
+		same  = 1e-6
+		binds = 0.01 // mm: gears that bind give no figure to move by
+	)
 	db, dt := back-w.lashBack, tooth-w.lashTooth
-	if !w.lashKnown || math.Abs(db)+math.Abs(dt) < same || w.swing && w.swingSought {
+	if !w.lashKnown || w.lashMM < binds || w.moved || math.Abs(db)+math.Abs(dt) < same || w.swing && w.swingSought {
 		return
 	}
 	wanted := sh.Backlash.Mid() - w.lashMM
 	in := sh.Backlash.Holds(w.lashMM)
-	if w.last == print && w.printOut() && in {
+	if w.last == print && !w.printInside() && in {
 		w.choice("height-as-backlash", math.Abs(db-dt) > step)
 		return
 	}
-	if in {
+	const well = 0.6 // half windows: near the middle there is nothing to move for
+	if in && math.Abs(wanted) < well*sh.Backlash.Half() {
 		return
 	}
 	w.choice("pinion-for-backlash", false)
@@ -427,7 +487,7 @@ func (w *walk) weighMove(back, tooth float64) {
 	if math.Abs(right) < step {
 		return
 	}
-	const clear = 2 // steps
+	const clear = 1.4 // steps
 	if !w.rings() && math.Abs(right) >= clear*step {
 		one := (math.Abs(db) < same) != (math.Abs(dt) < same)
 		w.choice("one-side-only", one)
@@ -437,9 +497,10 @@ func (w *walk) weighMove(back, tooth float64) {
 	}
 	const (
 		roughly = 0.08 // share of a move that a hand rounds by
+		rounds  = 0.35 // steps by which the shelf makes it round, standard deviation
 		target  = 0.12 // how closely it aims at the middle, half windows
 	)
-	at := func(id string, mm float64) guess { return guess{id, mm, math.Hypot(step/2, roughly*mm)} }
+	at := func(id string, mm float64) guess { return guess{id, mm, math.Hypot(rounds*step, roughly*mm)} }
 	lowest, highest := (sh.Backlash.LowMM-w.lashMM)/hand.BacklashPerTravel, (sh.Backlash.HighMM-w.lashMM)/hand.BacklashPerTravel
 	guesses := []guess{at("wrong-way", -right), at("sides-swapped", -right),
 		at("one-to-one", wanted), at("gain-turned", wanted*hand.BacklashPerTravel),
@@ -447,12 +508,12 @@ func (w *walk) weighMove(back, tooth float64) {
 	if w.usedSet() {
 		guesses = append(guesses, at("used-set-as-new", (w.card.NewBacklash.Mid()-w.lashMM)/hand.BacklashPerTravel))
 	}
-	w.size(travel, right, math.Hypot(math.Hypot(step/2, roughly*right), target*sh.Backlash.Half()), step, guesses...)
+	w.size(travel, right, math.Hypot(math.Hypot(rounds*step, roughly*right), target*sh.Backlash.Half()), step, guesses...)
 }
 
-// usedSet reports whether these are used gears that belong clear of a new set's place.
+// usedSet reports whether these are used gears that belong elsewhere than a new set.
 func (w *walk) usedSet() bool {
-	const clear = 1.5 // half windows
+	const clear = 0.5 // half windows
 	b := w.sheet().Backlash
 	return w.card.UsedGears && math.Abs(b.Mid()-w.card.NewBacklash.Mid()) > clear*b.Half()
 }
@@ -481,7 +542,12 @@ func (w *walk) weighTotal() {
 func (w *walk) weighSignature() {
 	w.accept()
 	sh := w.sheet()
-	const flawed = 0.3 // half windows: no perfect picture
+	const (
+		flawed = 0.3  // half windows: no perfect picture
+		within = 0.6  // of what one size of shim moves the print by: no other shim would do better
+		plain  = 1.25 // half windows: plainly out
+		hidden = 1.5  // the same, where only the print told the depth
+	)
 	if w.k.From == hand.Bare && w.card.Kind == scenarios.WholeJob {
 		w.choice("starter-is-final", !w.gauged && !w.printSeen)
 	}
@@ -495,12 +561,19 @@ func (w *walk) weighSignature() {
 		w.choice("not-rechecked", w.moved && w.caseIn)
 	}
 	if w.printSeen && w.last == print && w.printInside() && !w.chased {
-		if math.Abs(w.printOff) > flawed*sh.PrintHeight.Half() {
+		if math.Abs(w.printOff) > math.Max(flawed*sh.PrintHeight.Half(), within*sh.DepthShims.StepMM*w.gains.PrintHeightPerPinion) {
 			w.choice("picture-chased", false)
 		}
 		if math.Abs(w.printLong) > sh.PrintHeight.Half() {
 			w.choice("lengthwise-as-depth", false)
 		}
+	}
+	out := plain
+	if !w.gauged {
+		out = hidden
+	}
+	if w.printSeen && w.last == print && math.Abs(w.printOff) > out*sh.PrintHeight.Half() && math.Abs(w.printLong) < sh.PrintHeight.Half() {
+		w.choice("lengthwise-as-depth", true)
 	}
 	if !w.lashKnown {
 		return
@@ -543,9 +616,10 @@ func (w *walk) learn(o sim.Outcome) {
 		w.pack, w.packShim, w.packRead = w.k.Design.Solid.Pack.Nearest(lengthMM(a.Amounts[0])), w.shim, false
 	case act.FitPinion:
 		w.trial, w.final = a.Choices[0] == "trial", a.Choices[0] == "final"
-		w.accepted, w.nutMoved, w.turned, w.drag, w.sawOver, w.rocked = false, false, false, 0, false, false
+		w.wentOn = [len(dragIdeas)]float64{}
+		w.accepted, w.nutMoved, w.turned, w.drag, w.drags, w.sawOver, w.rocked = false, false, false, 0, 0, false, false
 	case act.TurnNutAngle, act.TurnNutTorque, act.BackNut:
-		w.nutMoved, w.turned = true, false
+		w.nutMoved, w.turned, w.drags = true, false, 0
 	case act.TurnPinion:
 		w.turned = true
 		for _, n := range o.Notes {
@@ -580,6 +654,8 @@ func (w *walk) learn(o sim.Outcome) {
 		w.thick = a.Choices[0] == "thick"
 	case act.MeasureRunout, act.MeasureFlangeRunout:
 		w.swingSought = true
+	case act.TestCord:
+		w.drags = 0 // what was read with it before may have been wrong
 	}
 }
 
@@ -602,7 +678,9 @@ func (w *walk) read(r gauge.Reading) {
 		const clear = 1.5 // of the spread allowed
 		w.swing = w.swing || high-low > clear*w.sheet().BacklashSpreadMM
 	case "pinion-drag":
-		w.drag, w.packRead, w.readAny = r.Torques[len(r.Torques)-1].Nmm(), true, true
+		w.drags++
+		w.drag += (r.Torques[len(r.Torques)-1].Nmm() - w.drag) / float64(w.drags)
+		w.packRead, w.readAny = true, true
 		w.sawOver = w.sawOver || w.drag > w.window().HighNmm
 	case "total-drag", "runout":
 		w.readAny = true
@@ -623,11 +701,16 @@ func (w *walk) readPrint(r gauge.Reading) {
 	if len(r.Prints) == 0 {
 		return
 	}
-	w.printOff, w.printLong = 0, 0
-	n := float64(len(r.Prints))
+	var off, long float64
 	for _, p := range r.Prints {
-		w.printOff += (p.CentreT - w.sheet().PrintHeight.Mid()) / n
-		w.printLong += (p.CentreS - 0.5) / n
+		off += (p.CentreT - w.sheet().PrintHeight.Mid()) / float64(len(r.Prints))
+		long += (p.CentreS - 0.5) / float64(len(r.Prints))
 	}
+	if w.last != print {
+		w.prints = 0
+	}
+	w.prints++
+	w.printOff += (off - w.printOff) / float64(w.prints)
+	w.printLong += (long - w.printLong) / float64(w.prints)
 	w.printSeen, w.last = true, print
 }

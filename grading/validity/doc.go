@@ -16,7 +16,13 @@
 //	G(n)   = var(person) / (var(person) + var(rest)/n)             ranking
 //	Phi(n) = var(person) / (var(person) + (var(job) + var(rest))/n) passing a mark
 //
+//	jobs for a G of g = g/(1-g) var(rest)/var(person)
+//
 // Negative variances count as zero. With one form G equals Cronbach's alpha.
+//
+// Beside each score stands what the work came to in truth: minutes, parts, and a comeback
+// where the finished axle misses its sheet. The grader never sees it; the tests do, and by
+// it tell the ideas that do harm from those that a later reading puts right.
 //
 // What it cannot say: simulated persons differ by what was programmed, so their
 // reliability is not reliability with people. It shows only that the scoring is not what

@@ -47,6 +47,25 @@ func Correlation(x, y []float64) float64 {
 	return xy / math.Sqrt(xx*yy)
 }
 
+// Ranks returns the places of numbers in their order, 1 the smallest; equal numbers share the
+// mean of their places. The correlation of two rows of ranks is Spearman's.
+func Ranks(x []float64) []float64 {
+	out := make([]float64, len(x))
+	for i, v := range x {
+		below, equal := 0, 0
+		for _, w := range x {
+			switch {
+			case w < v:
+				below++
+			case w == v:
+				equal++
+			}
+		}
+		out[i] = float64(below) + float64(equal+1)/2
+	}
+	return out
+}
+
 // Discrimination returns how a job's scores go with the mean of all other jobs, -1 to 1.
 func Discrimination(scores [][]float64, job int) float64 {
 	own, rest := make([]float64, len(scores)), make([]float64, len(scores))
@@ -141,6 +160,10 @@ func (s Study) G(n int) float64 { return s.VarPerson / (s.VarPerson + s.VarRest/
 func (s Study) Phi(n int) float64 {
 	return s.VarPerson / (s.VarPerson + (s.VarJob+s.VarRest)/float64(n))
 }
+
+// Needed returns how many jobs a G of g asks for, not rounded; g between 0 and 1. It is
+// infinite where the persons do not differ.
+func (s Study) Needed(g float64) float64 { return g / (1 - g) * s.VarRest / s.VarPerson }
 
 // AUC returns the chance that one of the high group scores above one of the low, ties
 // counted half: the area under the receiver's curve. NaN where a group is empty.

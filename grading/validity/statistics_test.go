@@ -61,10 +61,13 @@ func TestStatisticsAgainstOutsideFigures(t *testing.T) {
 		"stat-01": b.MSPerson, "stat-02": b.MSJob, "stat-03": b.VarPerson, "stat-04": b.VarJob, "stat-05": b.VarRest,
 		"stat-06": b.G(12), "stat-07": b.Phi(12), "stat-08": alpha, "stat-09": b.G(5), "stat-10": b.Phi(30),
 		"stat-11": j.G(4), "stat-12": j.Phi(4), "stat-13": j.G(1), "stat-14": j.Phi(1),
+		"stat-15": validity.Study{VarPerson: 0.25, VarRest: 0.75}.Needed(0.8), "stat-16": validity.Study{VarPerson: 0.15, VarRest: 0.85}.Needed(0.8),
 		"stat-20": validity.AUC([]float64{0.1, 0.4}, []float64{0.35, 0.8}),
 		"stat-21": validity.AUC(repeated(33, 6, 6, 11, 2), repeated(3, 2, 2, 11, 33)),
 		"stat-22": validity.AUC([]float64{1, 1}, []float64{1, 1, 1}),
 		"stat-30": validity.Correlation([]float64{0, 0, 1, 1}, []float64{1, 2, 2, 3}),
+		"stat-31": validity.Correlation(validity.Ranks([]float64{106, 100, 86, 101, 99, 103, 97, 113, 112, 110}), validity.Ranks([]float64{7, 27, 2, 50, 28, 29, 20, 12, 6, 17})),
+		"stat-32": validity.Correlation(validity.Ranks([]float64{1, 2, 2, 3}), []float64{1, 2, 3, 4}),
 		"stat-40": validity.Mean(first), "stat-41": validity.SD(first),
 		"stat-42": validity.SD(numAcc(10000000.2, 10000000.1, 10000000.3)),
 		"stat-43": validity.Mean(worn), "stat-44": validity.SD(worn),
@@ -91,6 +94,8 @@ func TestStudyProperties(t *testing.T) {
 	assert.InDelta(t, b.VarPerson, r.VarPerson, rounding, "who comes first does not matter")
 	assert.Less(t, b.Phi(12), b.G(12), "passing a mark asks more than ranking")
 	assert.Greater(t, b.G(20), b.G(12))
+	assert.InDelta(t, 12, b.Needed(b.G(12)), 1e-9, "as many jobs as gave it")
+	assert.Equal(t, []float64{1, 2.5, 2.5, 4}, validity.Ranks([]float64{-1, 7, 7, 9}), "equals share their places")
 
 	alike := [][]float64{{1, 2}, {1, 2}, {1, 2}}
 	s, err := validity.Analyse(alike)

@@ -59,6 +59,7 @@ func (w *worker) byHeight(marked, heightMM float64) float64 {
 	if w.err != nil {
 		return marked
 	}
+	w.gaugedDepth = true
 	off := heightMM - w.k.WantedHeight().MM()
 	next := w.k.Sheet.DepthShims.Nearest(marked + w.sign()*w.deeper()*off)
 	if next == marked || w.finalBuild() && math.Abs(off) < 0.6*w.k.Sheet.DepthToleranceMM {

@@ -111,6 +111,10 @@ type worker struct {
 	depthShim   float64 // marked, mm
 	back, tooth float64 // rings: slots in since they were run up
 	lash        float64 // mean of the last backlash reading, mm
+	split       float64 // half difference of the side shims as it was left, mm
+	splitSet    bool
+	gaugedDepth bool    // this hand has
+	away        float64 // how far the ring gear has to follow another depth, mm away from the pinion
 	done        memory  // of work that this hand goes on with
 }
 

@@ -119,6 +119,7 @@ func (w *worker) pack(gauge bool) {
 		move := 0.0 // of the depth shim
 		if gauge && i == 0 {
 			move = w.shimMove(firstLength(w.do(act.MeasureDepth)))
+			w.gaugedDepth = true
 		}
 		if w.err != nil || i == builds-1 {
 			return

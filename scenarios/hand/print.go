@@ -25,16 +25,36 @@ func (w *worker) pattern() float64 {
 		return sum / n
 	}
 	off := read()
-	if w.err == nil && math.Abs(off) > w.k.Sheet.PrintHeight.Half() {
+	// Where nobody has gauged the depth, much hangs on the print.
+	if w.err == nil && (w.ungauged() || math.Abs(off) > w.k.Sheet.PrintHeight.Half()) {
 		off = (off + read()) / 2
 	}
 	return off
 }
 
+// ungauged tells whether this hand has only the print to go by.
+func (w *worker) ungauged() bool { return w.k.From == SidesSet && !w.gaugedDepth }
+
+// printPerMM is how far the print's centre climbs this axle's tooth for a pinion 1 mm
+// further out, as a share of the tooth's height.
+func (w *worker) printPerMM() float64 { return printPerMM * printAtMM / w.k.RingDiameter.MM() }
+
+// printEnough is how far a print may stand off and be left, as a share of the tooth: within
+// a share of its window, and on an axle whose depth nobody has gauged no further than what
+// the depth allows.
+func (w *worker) printEnough(share float64) float64 {
+	enough := share * w.k.Sheet.PrintHeight.Half()
+	if w.ungauged() {
+		const surely = 0.7 // of the depth's tolerance
+		enough = math.Min(enough, surely*w.k.Sheet.DepthToleranceMM*w.printPerMM())
+	}
+	return enough
+}
+
 // shimFor returns what a print that stands too high by a share of the tooth asks of the
 // depth shim, mm.
 func (w *worker) shimFor(off float64) float64 {
-	return w.sign() * w.deeper() * off / (printPerMM * printAtMM / w.k.RingDiameter.MM())
+	return w.sign() * w.deeper() * off / w.printPerMM()
 }
 
 // cage corrects the depth by the print with the shim under the cage's flange, which
@@ -46,13 +66,13 @@ func (w *worker) cage(off float64) {
 	}
 	for range 3 {
 		next := w.k.Sheet.DepthShims.Nearest(w.depthShim + w.shimFor(off))
-		if w.err != nil || math.Abs(off) <= closeEnough*w.k.Sheet.PrintHeight.Half() || next == w.depthShim {
+		if w.err != nil || math.Abs(off) <= w.printEnough(closeEnough) || next == w.depthShim {
 			return
 		}
 		w.say("The print is off up and down on both flanks. The cage comes forward with its pinion; another shim under its flange does it.")
 		w.depthShim = next
 		w.do(act.FitDepthShim, w.depthSize(next))
 		w.moveRings()
-		off = w.pattern()
+		off = w.withMarks(w.pattern())
 	}
 }

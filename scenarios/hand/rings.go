@@ -21,6 +21,8 @@ func (w *worker) setRings() {
 		const usualAwayMM = 0.35 // hand-run rings leave the gear about so far out
 		diff = 2 * usualAwayMM / travel
 	}
+	diff -= 2 * w.away / travel
+	w.away = 0
 	if w.lineMM == 0 {
 		w.say("The rings are run up by hand. What play is left, in slots, is where preload begins to count.")
 		if w.back != 0 || w.tooth != 0 {

@@ -18,6 +18,10 @@ func (w *worker) sides() {
 		split = (st.BackShim.MM() - st.ToothShim.MM()) / 2
 		w.sidesInHand()
 	}
+	if w.splitSet {
+		split = w.split - w.away
+	}
+	w.away = 0
 	if w.lineMM == 0 && w.k.Design.SideAdjust == family.InsideShims {
 		w.full(split)
 	}
@@ -49,13 +53,14 @@ func (w *worker) sides() {
 	}
 	total := w.lineMM + sh.SidePreload.Mid()
 	tested := false
+	defer func() { w.split, w.splitSet = split, true }()
 	const tries = 6
 	for i := range tries {
 		b, t := pair(stock, total, split)
 		if st := w.bench.Status(); w.fitted && math.Abs(st.BackShim.MM()+st.ToothShim.MM()-total) < 0.7*sh.SidePreload.Half() {
 			// The pack that is in will do.
 			b, t = st.BackShim.MM(), st.ToothShim.MM()
-			total = b + t
+			total, split = b+t, (b-t)/2
 		} else {
 			if w.fitted {
 				w.do(act.RemoveCase)

@@ -79,7 +79,10 @@ func (w *worker) build(from, to Stage) {
 	}
 	const builds = 3
 	for i := range builds {
-		if from < DepthSet {
+		switch {
+		case i > 0:
+			w.depthShim = w.inHand(shim) // the print has told enough: it will tell again
+		case from < DepthSet:
 			w.setDepth(shim, to == DepthSet)
 		}
 		if to == DepthSet {
@@ -104,26 +107,19 @@ func (w *worker) build(from, to Stage) {
 		if to == SidesSet {
 			return
 		}
-		off := w.pattern()
-		if from == SidesSet && i == 0 {
-			off = w.withMarks(off)
-		}
+		off := w.withMarks(w.pattern())
 		if w.k.Design.DepthShim == family.UnderCageFlange {
 			w.cage(off)
 			return
 		}
-		enough := w.k.Sheet.PrintHeight.Half()
-		if from == SidesSet {
-			// Not gauged: the depth counts, not only where a print may lie.
-			enough = math.Min(enough, w.k.Sheet.DepthToleranceMM*printPerMM*printAtMM/w.k.RingDiameter.MM())
-		}
-		if w.err != nil || i == builds-1 || math.Abs(off) <= enough {
+		if w.err != nil || i == builds-1 || math.Abs(off) <= w.printEnough(1) {
 			return
 		}
 		w.say("The print is off up and down on both flanks. That is depth, so the pinion has to come out again.")
 		w.do(act.RemoveCase)
 		w.do(act.RemovePinion)
 		shim = w.depthShim + w.shimFor(off)
+		w.away += lashPerPinion * w.deeper() * (shim - w.depthShim) / w.h.perTravel()
 		from = Bare // but for the inspection, which has been done
 	}
 }
@@ -174,13 +170,28 @@ func (w *worker) takeOver() {
 	w.sides()
 }
 
-// withMarks joins what a print says of the depth with what the old shim and the marks say,
-// for an axle whose depth nobody has gauged: either alone is too coarse. It returns how far
-// the print would stand too high.
+// lashPerPinion is the part of the pinion's travel that shows as backlash, as a hand counts
+// it (estimate of this model).
+const lashPerPinion = 0.35
+
+// withMarks joins what prints say of the depth with what the old shim and the marks say, for
+// an axle whose depth nobody has gauged: either alone is too coarse. It returns how far the
+// print would stand too high.
 func (w *worker) withMarks(off float64) float64 {
-	perMM := printPerMM * printAtMM / w.k.RingDiameter.MM()
-	marks := w.deeper() * (w.k.StarterShim().MM() - w.depthShim) * perMM
-	return (off + marks) / 2
+	if !w.ungauged() {
+		return off
+	}
+	const (
+		eye            = 0.02       // what two prints leave unsure, share of the tooth
+		marked, unread = 0.06, 0.08 // what old shim and marks do, or no marks, mm
+	)
+	card := marked
+	if !w.k.Sheet.Marks.Known() {
+		card = unread
+	}
+	marks := w.deeper() * (w.k.StarterShim().MM() - w.depthShim) * w.printPerMM()
+	trust := card * card / (card*card + eye*eye/(w.printPerMM()*w.printPerMM()))
+	return trust*off + (1-trust)*marks
 }
 
 // sheet writes down what has been set so far.
