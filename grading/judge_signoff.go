@@ -56,8 +56,12 @@ func (r *reasoner) dimensions() []dimension {
 	}
 	if p := r.swings(); p > 0.03 {
 		cost := p * comebackMinutes / 2
-		best := math.Min(cost, math.Min(r.minutesOf(act.MeasureRunout), 4)+p*(r.reopen()+r.minutesOf(act.CleanRingGear))*0.9)
-		dims = append(dims, dimension{"runout", cost, best, "read the back face first", "runout", fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p)})
+		clean, way := r.reopen()+r.minutesOf(act.CleanRingGear), "read the back face first"
+		best := math.Min(cost, math.Min(r.minutesOf(act.MeasureRunout), 4)+p*clean*0.9)
+		if r.without(act.MeasureRunout) {
+			best, way = math.Min(cost, clean), "take the gear off and clean both faces first"
+		}
+		dims = append(dims, dimension{"runout", cost, best, way, "runout", fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p)})
 	}
 	return dims
 }
@@ -67,8 +71,12 @@ func (r *reasoner) depthDimension() dimension {
 	believe := fmt.Sprintf("depth off by %s, give or take %s", r.w.signed(m), r.w.len(2*sd))
 	if r.card.Kind == scenarios.DepthJob {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
+		look := r.trialBuild()
+		if r.without(act.MeasureDepth) {
+			look = math.Inf(1)
+		}
 		return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), comebackMinutes,
-			r.trialBuild(), c.StandardUncertainty(0, 1), r.loopTrial(), "build in for a trial and gauge the depth")
+			look, c.StandardUncertainty(0, 1), r.loopTrial(), "build in for a trial and gauge the depth")
 	}
 	_, _, eye := r.printLook("thin coat, braked", 2)
 	return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), comebackMinutes,

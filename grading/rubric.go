@@ -1,6 +1,7 @@
 package grading
 
 import (
+	"fmt"
 	"math"
 
 	"shimwright/scenarios"
@@ -8,6 +9,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/shop"
 )
 
 // A Severity says what missing a rubric item does.
@@ -177,6 +179,26 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		mark("build-sheet", "the build sheet has every shim, pinion drag, total drag and backlash", Minor, signed, record,
 			"something is missing from the build sheet", "check-again", "common practice, no source"),
 	}
+}
+
+// budget holds an attempt against the minutes and parts an exercise allows. Without a
+// budget there is no item.
+func budget(b scenarios.Budget, rep Report) []Mark {
+	var out []Mark
+	hold := func(id, what string, limit, spent shop.Minutes) {
+		if limit <= 0 {
+			return
+		}
+		m := Mark{ID: id, Item: fmt.Sprintf("%s stay within the %.0f minutes allowed", what, float64(limit)), Severity: Minor,
+			Outcome: IsMet, Lesson: "inspect-first", Source: "the exercise"}
+		if spent > limit {
+			m.Outcome, m.Evidence = NotMet, fmt.Sprintf("%.0f minutes were spent", float64(spent))
+		}
+		out = append(out, m)
+	}
+	hold("work-budget", "the work's minutes", b.Minutes, rep.Minutes)
+	hold("parts-budget", "parts, in minutes of work,", b.Parts, rep.PartsMinutes)
+	return out
 }
 
 // SheetItems lists what a build sheet must hold at the end of a job.

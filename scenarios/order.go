@@ -12,6 +12,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/shop"
 	"shimwright/sim/truth"
 )
 
@@ -99,7 +100,12 @@ type Order struct {
 	Family family.Family
 	Kind   Kind
 	Faults FaultRule
+	Off    []sim.LeftOff // what the bench does without; the axle is the same
+	Budget Budget
 }
+
+// A Budget is what the work may cost, in shop minutes; zero sets no limit.
+type Budget struct{ Minutes, Parts shop.Minutes }
 
 // A FaultRule says which fault states an axle may carry. The zero value allows all of the
 // catalogue at their own rates.
@@ -109,12 +115,14 @@ type FaultRule struct {
 	OneOf []fault.ID // one of these, evenly; others as Only and None say
 }
 
-// Validate says what is wrong with an order: a kind or fault there is not, or a fault that
-// axles of the family cannot carry.
+// Validate says what is wrong with an order: a kind or fault there is not, a fault that
+// axles of the family cannot carry, or a bench that cannot do without what is left off.
 func (o Order) Validate() error {
 	if !slices.Contains(Kinds(), o.Kind) {
-		_, err := ParseKind(string(o.Kind))
-		return err
+		if _, err := ParseKind(string(o.Kind)); err != nil {
+			return err
+		}
+		return fmt.Errorf("an order for a %s job leaves its kind empty", o.Kind)
 	}
 	has := fault.For(o.Family.Design)
 	for _, id := range slices.Concat(o.Faults.Only, o.Faults.OneOf) {
@@ -129,6 +137,18 @@ func (o Order) Validate() error {
 		if f, err := fault.Find(id); err == nil && !f.On(o.Family.Design, o.about(false)) {
 			return fmt.Errorf("a job of kind %s cannot bring the fault %s", o.Kind, id)
 		}
+	}
+	drags := 0
+	for _, l := range o.Off {
+		if _, err := sim.ParseLeftOff(l.String()); err != nil {
+			return err
+		}
+		if l.Form == act.MeasureDrag {
+			drags++
+		}
+	}
+	if drags > 1 {
+		return errors.New("a drag has to be read with the wrench or the cord: only one of them can be left off")
 	}
 	return nil
 }
@@ -159,10 +179,10 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 	if err != nil {
 		return Job{}, err
 	}
-	j.gears = m.gears
+	j.order, j.gears = o, m.gears
 	k := &j.Card.Known
 	k.From, k.To = o.Kind.stages()
-	j.Card.Kind = o.Kind
+	j.Card.Kind, j.Card.Off, j.Card.Budget = o.Kind, o.Off, o.Budget
 	d := drawing{o.Family, seed, attempt}
 	before := func(k hand.Known, slip string, to hand.Stage) error {
 		gears, err := m.gears()

@@ -44,6 +44,8 @@ type Line struct {
 // A Reveal is the whole answer.
 type Reveal struct {
 	Faults    []Carried `json:"faults"`
+	TakenOver bool      `json:"taken_over,omitempty"` // another hand had finished it
+	Slip      *Slipped  `json:"slip,omitempty"`       // what that hand did wrong
 	Lines     []Line    `json:"lines"`
 	Service   Service   `json:"service"`
 	AllMet    bool      `json:"all_met"`
@@ -61,6 +63,11 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	came, _ := truth.Open(job.Sealed())
 	left, f := truth.Open(stand.Sealed())
 	r := Reveal{RightShim: quantity.Millimetres(came.IdealShimMM).Show(units)}
+	r.TakenOver = job.Card.Kind == scenarios.TakenOver
+	var err error
+	if r.Slip, err = slipped(came.Slip); err != nil {
+		return Reveal{}, err
+	}
 	for _, c := range came.Faults {
 		entry, err := fault.Find(c.ID)
 		if err != nil {
@@ -80,7 +87,7 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	r.Service = inService(job.Card.Family, left, f, units)
 	r.AllMet = verdict.Met(items)
 	r.Luck = luck(rep, r.AllMet)
-	r.TryFamily, r.TrySeed = TryAgain(drawnFrom(job.Card), rep.Seed, rep.Lesson)
+	r.TryFamily, r.TrySeed = TryAgain(job.Order(), rep.Seed, rep.Lesson)
 	return r, nil
 }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"shimwright/cmd/internal/term"
+	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/family"
 	"shimwright/sim/rng"
@@ -19,15 +20,38 @@ const (
 	aFile       = "FILE"  // stands for a file whose name is not known
 )
 
-// axle is the family a job is on, and how it is asked for again.
+// axle is the family and kind of a job, and how it is asked for again.
 type axle struct {
 	family.Family
+	kind scenarios.Kind
 	text string // what its file said, of a family from a person's own file
 	name string // what --family takes for it
 }
 
+// order is the order of a job without an exercise.
+func (a axle) order() scenarios.Order { return scenarios.Order{Family: a.Family, Kind: a.kind} }
+
 func addFamilyFlag(c *cobra.Command, name *string) {
 	c.Flags().StringVar(name, "family", usualFamily, "axle `FAMILY`: a code, the file of one of your own, or any")
+}
+
+func addKindFlag(c *cobra.Command, kind *string) {
+	var names []string
+	for _, k := range scenarios.Kinds() {
+		names = append(names, k.String())
+	}
+	c.Flags().StringVar(kind, "kind", scenarios.WholeInName, "`KIND` of job: "+strings.Join(names, ", "))
+}
+
+// findJob finds what --family and --kind ask for.
+func findJob(name, kind string, seed uint64) (axle, error) {
+	k, err := scenarios.ParseKind(strings.ToLower(kind))
+	if err != nil {
+		return axle{}, usageError{err}
+	}
+	a, err := findAxle(name, seed)
+	a.kind = k
+	return a, err
 }
 
 // findAxle finds the family that --family names for a job.
@@ -65,7 +89,7 @@ func findFamily(name string) (family.Family, error) {
 
 // axleOf is the family of an attempt record, which holds all of it.
 func axleOf(h attempt.Header) axle {
-	a := axle{Family: h.Family, text: h.FamilyText, name: h.Family.Code}
+	a := axle{Family: h.Family, kind: h.Kind, text: h.FamilyText, name: h.Family.Code}
 	if a.text != "" {
 		a.name = aFile
 	}
@@ -87,7 +111,11 @@ func (a axle) differs(asked axle) string {
 
 // practice is the command that starts a job on the family.
 func (a axle) practice(seed uint64) string {
-	return fmt.Sprintf("practice --family %s --seed %d", term.Quote(a.name), seed)
+	kind := ""
+	if a.kind != scenarios.WholeJob {
+		kind = fmt.Sprintf(" --kind %s", a.kind)
+	}
+	return fmt.Sprintf("practice --family %s%s --seed %d", term.Quote(a.name), kind, seed)
 }
 
 // like returns the axle of a try-again job: this one, or one of the program's where the
@@ -96,13 +124,20 @@ func (a axle) like(code string) axle {
 	if code == a.Code {
 		return a
 	}
-	return axle{name: code}
+	return axle{kind: a.kind, name: code}
 }
 
 // job names a job on the family in the names of files.
 func (a axle) job(seed uint64) string {
-	if a.name == usualFamily {
-		return fmt.Sprintf("job-%d", seed)
+	var words []string
+	if a.name != usualFamily {
+		words = append(words, strings.ToLower(a.Code))
 	}
-	return fmt.Sprintf("%s-%d", strings.ToLower(a.Code), seed)
+	if a.kind != scenarios.WholeJob {
+		words = append(words, a.kind.String())
+	}
+	if len(words) == 0 {
+		words = []string{"job"}
+	}
+	return fmt.Sprintf("%s-%d", strings.Join(words, "-"), seed)
 }

@@ -47,6 +47,9 @@ axle really was. Nothing on disk is changed.`,
 			if err != nil {
 				return fmt.Errorf("%s: %w", args[0], err)
 			}
+			if rec.Header.Mode != attempt.Practice && !stand.Status().SignedOff {
+				return usageError{fmt.Errorf("%s is a %s that is still open: it is graded when it is signed off", args[0], rec.Header.Mode)}
+			}
 			g, err := gradeOf(axleOf(rec.Header), job, stand, outs, units)
 			if err != nil {
 				return err

@@ -174,7 +174,13 @@ func rubricText(r grading.Report, p Pen) string {
 func revealText(v reveal.Reveal, p Pen) string {
 	var b strings.Builder
 	b.WriteString(p.Strong("What the axle really was") + "\n")
-	if len(v.Faults) == 0 {
+	switch {
+	case v.Slip != nil:
+		b.WriteString(Hang(fmt.Sprintf("The hand before: %s. It leaves %s. Told by: %s. Put right by: %s.", v.Slip.Name, v.Slip.Shows, v.Slip.Told, v.Slip.Remedy), p.Width, "  * ", "    "))
+	case v.TakenOver:
+		b.WriteString(Wrap("The hand before had set it right: it could be signed as it was.", p.Width, "  "))
+	}
+	if len(v.Faults) == 0 && !v.TakenOver {
 		b.WriteString(Wrap("It carried no fault; it only had to be set up.", p.Width, "  "))
 	}
 	for _, f := range v.Faults {

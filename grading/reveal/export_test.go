@@ -1,4 +1,0 @@
-package reveal
-
-// DrawnFrom is for the tests.
-var DrawnFrom = drawnFrom

@@ -1,0 +1,272 @@
+package exercise_test
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/exercise"
+	"shimwright/scenarios/hand"
+	"shimwright/scenarios/verdict"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/datasheet"
+	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
+)
+
+// lacking is a bench without some things at which a hand takes for read what it cannot
+// read: the depth as it should be, anything else as found in order.
+type lacking struct {
+	*sim.Stand
+	want quantity.Length
+}
+
+func (b lacking) Do(a act.Act) (sim.Outcome, error) {
+	if b.NotHere(a.Form, a.Choices...) == "" {
+		return b.Stand.Do(a)
+	}
+	o := sim.Outcome{Act: a}
+	if a.Form == act.MeasureDepth {
+		o.Readings = []gauge.Reading{{What: "depth", Lengths: []quantity.Length{b.want}}}
+	}
+	return o, nil
+}
+
+// Every ready exercise gives jobs that a competent hand finishes at its bench, on its own
+// terms.
+func TestReadyExercisesCanBeFinished(t *testing.T) {
+	for _, e := range exercise.All() {
+		numbers := max(len(e.Kinds)*len(e.Families), len(e.Seeds))
+		if testing.Short() {
+			numbers = 1
+		}
+		for _, n := range e.Numbers(numbers) {
+			o, c := e.Order(n)
+			j, err := o.Generate(n)
+			require.NoError(t, err, "%s %d", e.Name, n)
+			s, err := j.Stand()
+			require.NoError(t, err)
+			b := lacking{s, j.Card.Known.WantedHeight()}
+			work := hand.Work
+			if j.Card.Kind == scenarios.TakenOver {
+				work = hand.Restore
+			}
+			require.NoError(t, work(b, j.Card.Known, hand.Competent()), "%s %d on %s", e.Name, n, c.Name)
+			assert.True(t, s.Status().SignedOff)
+			assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %d on %s", e.Name, n, c.Name)
+			if e.Budget.Minutes > 0 {
+				assert.LessOrEqual(t, s.Status().Minutes, e.Budget.Minutes, "%s %d: a careful hand keeps within the time", e.Name, n)
+			}
+			if e.Budget.Parts > 0 {
+				assert.LessOrEqual(t, s.Status().PartsMinutes, e.Budget.Parts, "%s %d", e.Name, n)
+			}
+		}
+	}
+}
+
+// Together the ready exercises meet every design, every kind, every level of help, every
+// mode, both unit systems and every task.
+func TestReadyExercisesCoverEverything(t *testing.T) {
+	met := map[string]bool{}
+	designs := map[family.Design]bool{}
+	for _, e := range exercise.All() {
+		met[e.Units.String()], met["help "+e.Help.String()], met["mode "+e.Mode.String()] = true, true, true
+		for _, k := range e.Kinds {
+			met["kind "+k.String()] = true
+		}
+		for _, c := range e.Families {
+			met[c.Family.Code] = true
+			d := c.Family.Design
+			d.Solid, d.Rings = family.Design{}.Solid, family.Design{}.Rings
+			designs[d] = true
+		}
+		for _, task := range e.Tasks {
+			met["task "+task] = true
+		}
+		assert.NotEmpty(t, e.About)
+	}
+	for _, f := range family.Shelf() {
+		assert.True(t, met[f.Code], f.Code)
+	}
+	for _, k := range scenarios.Kinds() {
+		assert.True(t, met["kind "+k.String()], k)
+	}
+	for _, h := range attempt.Helps() {
+		assert.True(t, met["help "+h.String()], h)
+	}
+	for _, m := range attempt.Modes() {
+		assert.True(t, met["mode "+m.String()], m)
+	}
+	for _, task := range exercise.Tasks() {
+		assert.True(t, met["task "+task.ID], task.ID)
+	}
+	assert.True(t, met["inch"] && met["metric"])
+	assert.GreaterOrEqual(t, len(exercise.All()), 12)
+	assert.GreaterOrEqual(t, len(designs), 7)
+}
+
+// A row of numbers meets every pair of kind and family once.
+func TestNumbersAreDealtOutInTurn(t *testing.T) {
+	for _, e := range exercise.All() {
+		pairs := map[string]int{}
+		numbers := e.Numbers(len(e.Kinds) * len(e.Families))
+		for _, n := range numbers {
+			o, c := e.Order(n)
+			pairs[o.Kind.String()+" "+c.Name]++
+			assert.True(t, e.Holds(n))
+			require.NoError(t, o.Validate())
+		}
+		for pair, times := range pairs {
+			assert.Equal(t, 1, times, "%s: %s", e.Name, pair)
+		}
+	}
+}
+
+const whole = `shimwright_exercise: 1
+title: "One \"more\" \\ try"
+about: "Shims: two of them."
+families: ["BEECH", "HAZEL"]
+kinds: [sides, whole]
+faults: one-of
+fault_list: [seal-tight, side-cone-high]
+units: metric
+left_off: [measure spread, measure drag cord]
+minutes: 300
+parts_minutes: 45.5
+help: none
+mode: exam
+tasks: [backlash, records]
+note: "own list, 2026"
+jobs: [7, 3, 12]
+`
+
+// What is read writes itself back the same.
+func TestRoundTrip(t *testing.T) {
+	e, err := exercise.Parse([]byte(whole), "one-more.yaml")
+	require.NoError(t, err)
+	assert.Equal(t, whole, string(e.Encode()))
+	assert.Equal(t, "one-more", e.Name)
+	assert.Equal(t, `One "more" \ try`, e.Title)
+	assert.Equal(t, []uint64{7, 3}, e.Numbers(2))
+	assert.Equal(t, []uint64{7, 3, 12}, e.Numbers(24))
+	assert.True(t, e.Faults.None, "nothing besides the one")
+	for _, e := range append(exercise.All(), e) {
+		again, err := exercise.Parse(e.Encode(), e.Name+".yaml")
+		require.NoError(t, err, e.Name)
+		assert.Equal(t, e, again)
+	}
+}
+
+func TestNamesMistakes(t *testing.T) {
+	change := func(old, new string) string {
+		require.Equal(t, 1, strings.Count(whole, old), old)
+		return strings.Replace(whole, old, new, 1)
+	}
+	for _, c := range []struct {
+		text         string
+		line, column int
+		what, right  string
+	}{
+		{change(`"HAZEL"`, "HASEL"), 4, 21, "HASEL", "a family's code"},
+		{change("[sides, whole]", "[sids, whole]"), 5, 9, `kinds holds "sids"`, "sides"},
+		{change("[sides, whole]", "sides"), 5, 8, "kinds holds the text", "[one, two]"},
+		{change("[sides, whole]", "[]"), 5, 1, "kinds is empty", "the kinds of job"},
+		{change("[sides, whole]", "[sides, sides]"), 5, 16, "a second time", "each value once"},
+		{change("one-of", "one-off"), 6, 9, `faults is "one-off"`, "one-of"},
+		{change("seal-tight", "seal-tigth"), 7, 14, "seal-tigth", "seal-tight"},
+		{change("one-of", "none"), 7, 1, "fault_list does not belong here", "no fault_list"},
+		{change("measure spread", "fit case"), 9, 12, "fit case", "measure"},
+		{change("measure spread", "measure drag wrench"), 7, 1, "the wrench or the cord", "a way to read the drag"},
+		{change("minutes: 300", "minutes: -3"), 10, 10, "minutes is -3", "between 1 and 10000"},
+		{change("help: none", "help: nothing"), 12, 7, "help", "full, little, none"},
+		{change("mode: exam", "mode: exams"), 13, 7, `mode is "exams"`, "exam"},
+		{change("backlash", "backlashes"), 14, 9, "backlashes", "backlash"},
+		{change("12]", "1.5]"), 16, 14, "jobs holds 1.5", "whole numbers"},
+		{change("12]", "-1]"), 16, 14, "jobs holds -1", "whole numbers"},
+		{whole + "first_job: 3\n", 17, 1, "first_job does not belong here", "one of the two"},
+		{change("jobs: [7, 3, 12]\n", ""), 1, 1, "the file lacks first_job", "first job number"},
+		{change("title:", "titel:"), 2, 1, "titel is no key", "title"},
+		{change("seal-tight", "pinion-nut-used-before"), 7, 1, "HAZEL", "go together"},
+	} {
+		_, err := exercise.Parse([]byte(c.text), "x.yaml")
+		var p datasheet.Problems
+		require.ErrorAs(t, err, &p, c.what)
+		require.Len(t, p, 1, "%s: %v", c.what, p)
+		assert.Equal(t, [2]int{c.line, c.column}, [2]int{p[0].Line, p[0].Column}, "%s", p[0])
+		assert.Contains(t, p[0].What, c.what)
+		assert.Contains(t, p[0].Right, c.right, p[0].String())
+	}
+	// All at once, in the order of the file.
+	_, err := exercise.Parse([]byte("shimwright_exercise: 1\ntitle: x\nkinds: [deth]\nmode: quiz\n"), "x.yaml")
+	var p datasheet.Problems
+	require.ErrorAs(t, err, &p)
+	assert.GreaterOrEqual(t, len(p), 7)
+	assert.True(t, slices.IsSortedFunc(p, func(a, b datasheet.Problem) int { return a.Line - b.Line }))
+
+	for _, text := range []string{"", "look cups", "shimwright_family: 1\n", "shimwright_exercise: 9\n", "\xff"} {
+		_, err := exercise.Parse([]byte(text), "x.yaml")
+		assert.ErrorIs(t, err, exercise.ErrNotExercise, text)
+	}
+}
+
+// A family of the instructor's own stands beside the exercise's file.
+func TestFamilyFileBesideIt(t *testing.T) {
+	dir := t.TempDir()
+	text, err := os.ReadFile(filepath.Join("..", "..", "sim", "family", "data", "hazel.yaml"))
+	require.NoError(t, err)
+	own := strings.Replace(string(text), "code: HAZEL", "code: OAK", 1)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "oak.yaml"), []byte(own), 0o600))
+	mine := filepath.Join(dir, "mine.yaml")
+	require.NoError(t, os.WriteFile(mine, []byte(strings.Replace(whole, "HAZEL", "oak.yaml", 1)), 0o600))
+	e, err := exercise.Find(mine)
+	require.NoError(t, err)
+	assert.Equal(t, "OAK", e.Families[1].Family.Code)
+	assert.Equal(t, own, e.Families[1].Text)
+
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "oak.yaml"), []byte(strings.Replace(own, "gears:", "geers:", 1)), 0o600))
+	_, err = exercise.Find(mine)
+	assert.ErrorContains(t, err, "family check")
+	require.NoError(t, os.Remove(filepath.Join(dir, "oak.yaml")))
+	_, err = exercise.Find(mine)
+	assert.ErrorContains(t, err, "cannot be opened")
+
+	_, err = exercise.Find("first-deth")
+	assert.ErrorContains(t, err, "first-depth")
+	_, err = exercise.Find(filepath.Join(dir, "none.yaml"))
+	assert.True(t, errors.Is(err, os.ErrNotExist))
+}
+
+// Whatever bytes a file holds, reading never panics, and what reads writes itself back to
+// the same exercise.
+func FuzzParse(f *testing.F) {
+	f.Add([]byte(whole))
+	for _, e := range exercise.All() {
+		f.Add(e.Encode())
+	}
+	f.Add([]byte("shimwright_exercise: 1\njobs: [1e3, 0x3]\nkinds: {a: b}\nfaults: [none]\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		e, err := exercise.Parse(text, "x.yaml")
+		if err != nil {
+			var p datasheet.Problems
+			if !errors.As(err, &p) {
+				t.Fatalf("an error of no known sort: %v", err)
+			}
+			return
+		}
+		again, err := exercise.Parse(e.Encode(), "x.yaml")
+		if err != nil {
+			t.Fatalf("what reads does not write: %v\n%s", err, e.Encode())
+		}
+		assert.Equal(t, e, again)
+	})
+}
