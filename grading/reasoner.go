@@ -188,7 +188,7 @@ func (r *reasoner) handBefore() bool { return r.card.Kind == scenarios.TakenOver
 
 // without tells whether an act cannot be done at this bench.
 func (r *reasoner) without(f act.Form) bool {
-	return slices.Contains(r.card.Off, sim.LeftOff{Form: f})
+	return slices.Contains(r.card.Known.Off, sim.LeftOff{Form: f})
 }
 
 // slipRate is the disclosed chance that the hand before made a slip.

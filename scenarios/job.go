@@ -40,7 +40,6 @@ type Card struct {
 	Before       []sim.Outcome // what was done and read before, where that is known
 	Start        sim.Status    // how the axle stands when the trainee comes to it, as anyone can see
 	Slips        []Rate        // what the hand before may have done wrong
-	Off          []sim.LeftOff // what the bench does without
 	Budget       Budget
 }
 
@@ -92,7 +91,7 @@ func (j Job) Stand() (*sim.Stand, error) {
 		}
 	}
 	s.HandOver(j.Card.Kind.goal())
-	s.Without(j.Card.Off)
+	s.Without(j.Card.Known.Off)
 	return s, nil
 }
 
@@ -150,7 +149,6 @@ func (m *Maker) Generate(seed uint64) (Job, error) {
 			// A set that cannot mesh: draw again.
 			continue
 		}
-		stand.Without(nil) // what a bench lacks makes no other axle
 		work := func() error { return hand.Work(stand, j.Card.Known, hand.Competent()) }
 		if o.Kind == TakenOver {
 			work = func() error { return hand.Restore(stand, j.Card.Known, hand.Competent()) }

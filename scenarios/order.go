@@ -100,7 +100,7 @@ type Order struct {
 	Family family.Family
 	Kind   Kind
 	Faults FaultRule
-	Off    []sim.LeftOff // what the bench does without; the axle is the same
+	Off    []sim.LeftOff // what the bench does without: axles that the hand cannot finish without it are passed over
 	Budget Budget
 }
 
@@ -146,6 +146,9 @@ func (o Order) Validate() error {
 		if l.Form == act.MeasureDrag {
 			drags++
 		}
+		if l.Form == act.MeasureDepth && o.Kind == DepthJob {
+			return fmt.Errorf("a job of kind %s has nothing but the gauge to prove its shim with: measure depth cannot be left off", o.Kind)
+		}
 	}
 	if drags > 1 {
 		return errors.New("a drag has to be read with the wrench or the cord: only one of them can be left off")
@@ -182,9 +185,11 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 	j.order, j.gears = o, m.gears
 	k := &j.Card.Known
 	k.From, k.To = o.Kind.stages()
-	j.Card.Kind, j.Card.Off, j.Card.Budget = o.Kind, o.Off, o.Budget
+	k.Off = o.Off
+	j.Card.Kind, j.Card.Budget = o.Kind, o.Budget
 	d := drawing{o.Family, seed, attempt}
 	before := func(k hand.Known, slip string, to hand.Stage) error {
+		k.Off = nil // the hand before lacked nothing
 		gears, err := m.gears()
 		if err != nil {
 			return err

@@ -41,7 +41,7 @@ func (w *worker) shimFor(off float64) float64 {
 // leaves preload and side bearings as they are.
 func (w *worker) cage(off float64) {
 	closeEnough := 1.0 // of the print's window
-	if !w.k.Sheet.Marks.Known() || w.k.From == SidesSet {
+	if !w.k.Sheet.Marks.Known() || w.k.From == SidesSet || w.without(act.MeasureDepth) {
 		closeEnough = 0.6 // without a mark the print is the only judge of this pinion
 	}
 	for range 3 {

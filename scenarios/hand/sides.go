@@ -18,8 +18,11 @@ func (w *worker) sides() {
 		split = (st.BackShim.MM() - st.ToothShim.MM()) / 2
 		w.sidesInHand()
 	}
-	if w.lineMM == 0 && w.k.Design.SideAdjust == family.InsideShims {
+	if w.lineMM == 0 && !w.without(act.MeasureSpread) && (w.k.Design.SideAdjust == family.InsideShims || w.without(act.MeasureEndPlay)) {
 		w.full(split)
+	}
+	if w.lineMM == 0 && w.without(act.MeasureEndPlay) {
+		w.lineByFeel(split)
 	}
 	if w.lineMM == 0 {
 		w.say("A loose pack first: end play plus pack is the line-to-line total, and preload goes on top of that.")
@@ -49,6 +52,7 @@ func (w *worker) sides() {
 	}
 	total := w.lineMM + sh.SidePreload.Mid()
 	tested := false
+	w.gearOK = false
 	const tries = 6
 	for i := range tries {
 		b, t := pair(stock, total, split)
@@ -73,9 +77,9 @@ func (w *worker) sides() {
 		if !tested {
 			w.do(act.TestIndicator)
 			tested = true
-			if w.checkRunout() {
-				continue
-			}
+		}
+		if w.checkRunout() {
+			continue
 		}
 		out := w.do(act.MeasureBacklash, count(4, quantity.UnitTurn))
 		mean := meanLength(out)
@@ -118,7 +122,11 @@ const spreadPerFit = 0.65
 func (w *worker) full(split float64) {
 	sh := w.k.Sheet
 	b, t := pair(sh.SideShims, w.k.OldBackShim.MM()+w.k.OldToothShim.MM(), split)
-	w.say("Shims behind the cones are slow to change, so the old total goes in first and a dial across the caps says what it holds.")
+	if w.k.Design.SideAdjust == family.InsideShims {
+		w.say("Shims behind the cones are slow to change, so the old total goes in first and a dial across the caps says what it holds.")
+	} else {
+		w.say("No dial for the end play: the old total goes in first, and a dial across the caps says what it holds.")
+	}
 	w.do(act.FitSideShims, w.sideSize(b), w.sideSize(t))
 	w.spread()
 	if found(w.do(act.FitCase)) {
@@ -127,15 +135,21 @@ func (w *worker) full(split float64) {
 	}
 	w.do(act.TorqueCaps)
 	w.readLine(b + t)
-	w.fitted = true
+	if w.fitted = w.lineMM != 0; !w.fitted {
+		w.do(act.RemoveCase)
+	}
 }
 
-// readLine reads what a pack that is in holds, and so the total at line-to-line.
+// readLine reads what a pack that is in holds, and so the total at line-to-line; that stays
+// unknown where this bench has nothing to read it with.
 func (w *worker) readLine(totalMM float64) {
 	grown := firstLength(w.do(act.MeasureSpread))
 	fit := grown / spreadPerFit
 	const nothing = 0.02 // a dial's worth
 	if grown < nothing {
+		if w.without(act.MeasureEndPlay) {
+			return
+		}
 		fit = -firstLength(w.do(act.MeasureEndPlay))
 	}
 	w.lineMM = totalMM - fit
@@ -145,15 +159,45 @@ func (w *worker) readLine(totalMM float64) {
 // case had to come out.
 func (w *worker) checkRunout() bool {
 	sh := w.k.Sheet
-	if firstLength(w.do(act.MeasureRunout)) <= sh.RunoutMM || w.err != nil {
+	if w.gearOK {
+		return false
+	}
+	if w.swing() <= sh.RunoutMM || w.err != nil {
+		w.gearOK = true
 		return false
 	}
 	w.say("The back face swings more than the sheet allows. Shims cannot cure that: look behind the gear.")
 	w.do(act.RemoveCase)
-	if firstLength(w.do(act.MeasureFlangeRunout)) > sh.FlangeRunoutMM {
+	switch {
+	case !w.without(act.MeasureFlangeRunout):
+		if firstLength(w.do(act.MeasureFlangeRunout)) > sh.FlangeRunoutMM {
+			w.do(act.ReplaceCase)
+		}
+		w.gearOK = true
+	case !w.gearCleaned:
+		w.do(act.CleanRingGear)
+		w.gearCleaned = true
+	default:
+		w.say("Clean faces, and it swings still: that is the case itself.")
 		w.do(act.ReplaceCase)
+		w.gearOK = true
 	}
 	return true
+}
+
+// swing is how far the back face swings in a turn; without a reading there, what backlash
+// tells of it round the gear.
+func (w *worker) swing() float64 {
+	if !w.without(act.MeasureRunout) {
+		return firstLength(w.do(act.MeasureRunout))
+	}
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, r := range w.do(act.MeasureBacklash, count(4, quantity.UnitTurn)).Readings {
+		for _, l := range r.Lengths {
+			least, most = math.Min(least, l.MM()), math.Max(most, l.MM())
+		}
+	}
+	return math.Max(0, most-least) / w.h.perTravel()
 }
 
 // pair picks the two stocked side shims whose total and half difference are

@@ -105,7 +105,8 @@ func (w *worker) build(from, to Stage) {
 			return
 		}
 		off := w.pattern()
-		if from == SidesSet && i == 0 {
+		ungauged := from == SidesSet || w.without(act.MeasureDepth)
+		if ungauged && i == 0 {
 			off = w.withMarks(off)
 		}
 		if w.k.Design.DepthShim == family.UnderCageFlange {
@@ -113,7 +114,7 @@ func (w *worker) build(from, to Stage) {
 			return
 		}
 		enough := w.k.Sheet.PrintHeight.Half()
-		if from == SidesSet {
+		if ungauged {
 			// Not gauged: the depth counts, not only where a print may lie.
 			enough = math.Min(enough, w.k.Sheet.DepthToleranceMM*printPerMM*printAtMM/w.k.RingDiameter.MM())
 		}
@@ -151,7 +152,7 @@ func (w *worker) setPreload(from Stage) {
 	} else {
 		w.preload()
 	}
-	if inCage && from < DepthSet {
+	if inCage && from < DepthSet && !w.without(act.MeasureDepth) {
 		w.depthShim = w.byHeight(w.depthShim, firstLength(w.do(act.MeasureDepth)))
 	}
 }

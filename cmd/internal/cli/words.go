@@ -78,7 +78,7 @@ func (x *session) actsHere() []act.Usage {
 // usageHere leaves out of an act's usage what this bench has not, and says what the
 // signature is for.
 func (x *session) usageHere(u act.Usage) act.Usage {
-	for _, l := range x.job.Card.Off {
+	for _, l := range x.job.Card.Known.Off {
 		if l.Form == u.Form {
 			u.Line = strings.NewReplacer("|"+l.Word, "", l.Word+"|", "").Replace(u.Line)
 		}

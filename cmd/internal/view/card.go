@@ -190,9 +190,9 @@ func SheetLine(e sim.Entry, units quantity.System) string {
 
 // bench says what an exercise does without, and what it allows.
 func (g *page) bench(c scenarios.Card) {
-	if len(c.Off) > 0 {
+	if len(c.Known.Off) > 0 {
 		var names []string
-		for _, l := range c.Off {
+		for _, l := range c.Known.Off {
 			names = append(names, l.String())
 		}
 		g.row("Not on this bench", strings.Join(names, ", "))

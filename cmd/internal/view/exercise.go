@@ -9,6 +9,7 @@ import (
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/exercise"
 	"shimwright/scenarios/fault"
+	"shimwright/scenarios/hand"
 )
 
 // ExerciseList writes the exercises by name, with what each is called.
@@ -51,7 +52,7 @@ func ExercisePage(e exercise.Exercise, p Pen) string {
 	g.row("Kinds of job", strings.Join(kinds, ", "))
 	g.row("Faults", faultWords(e.Faults))
 	g.row("Units", e.Units.String())
-	g.bench(scenarios.Card{Off: e.Off, Budget: e.Budget})
+	g.bench(scenarios.Card{Known: hand.Known{Off: e.Off}, Budget: e.Budget})
 	g.row("Help", helpWords(e.Help))
 	g.row("At sign-off", signedWords(e.Mode))
 	var tasks []string
