@@ -40,7 +40,7 @@ func GradeWith(gains sim.Gains, card scenarios.Card, outs []sim.Outcome, units q
 		rep.SignedOff = rep.SignedOff || o.Act.Form == act.SignOff
 	}
 	rep.Decisions, rep.Expectations = r.out, said.out
-	rep.Rubric = append(rubric(card, outs), budget(card.Budget, rep)...)
+	rep.Rubric = weighed(append(rubric(card, outs), budget(card.Budget, rep)...), card.Weights)
 	rep.Idea = misconception.Of(card, gains, outs).Finding()
 	rep.close()
 	return rep

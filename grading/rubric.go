@@ -201,6 +201,21 @@ func budget(b scenarios.Budget, rep Report) []Mark {
 	return out
 }
 
+// weighed gives marks the weights of an exercise in the place of the usual ones. One that
+// is not counted does not apply.
+func weighed(marks []Mark, weights map[string]scenarios.Weight) []Mark {
+	for i := range marks {
+		switch w := weights[marks[i].ID]; w {
+		case "":
+		case scenarios.Uncounted:
+			marks[i].Outcome, marks[i].Evidence = NotApplicable, ""
+		default:
+			marks[i].Severity = Severity(w)
+		}
+	}
+	return marks
+}
+
 // SheetItems lists what a build sheet must hold at the end of a job.
 func SheetItems(card scenarios.Card) []string {
 	d := card.Family.Design

@@ -41,6 +41,7 @@ type Card struct {
 	Start        sim.Status    // how the axle stands when the trainee comes to it, as anyone can see
 	Slips        []Rate        // what the hand before may have done wrong
 	Budget       Budget
+	Weights      map[string]Weight // of Points, where they are not the usual ones
 }
 
 // RateOf returns the disclosed chance of the fault with a name; 0 for one that the card

@@ -97,11 +97,12 @@ func (k Kind) stages() (from, to hand.Stage) {
 
 // An Order says what job is wanted.
 type Order struct {
-	Family family.Family
-	Kind   Kind
-	Faults FaultRule
-	Off    []sim.LeftOff // what the bench does without: axles that the hand cannot finish without it are passed over
-	Budget Budget
+	Family  family.Family
+	Kind    Kind
+	Faults  FaultRule
+	Off     []sim.LeftOff // what the bench does without: axles that the hand cannot finish without it are passed over
+	Budget  Budget
+	Weights map[string]Weight // of Points, where they are not the usual ones
 }
 
 // A Budget is what the work may cost, in shop minutes; zero sets no limit.
@@ -153,7 +154,10 @@ func (o Order) Validate() error {
 	if drags > 1 {
 		return errors.New("a drag has to be read with the wrench or the cord: only one of them can be left off")
 	}
-	return nil
+	if o.Budget.Minutes < 0 || o.Budget.Parts < 0 {
+		return errors.New("a budget is below zero")
+	}
+	return validWeights(o.Weights)
 }
 
 // about says what of a job decides which faults it can bring.
@@ -186,7 +190,7 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 	k := &j.Card.Known
 	k.From, k.To = o.Kind.stages()
 	k.Off = o.Off
-	j.Card.Kind, j.Card.Budget = o.Kind, o.Budget
+	j.Card.Kind, j.Card.Budget, j.Card.Weights = o.Kind, o.Budget, o.Weights
 	d := drawing{o.Family, seed, attempt}
 	before := func(k hand.Known, slip string, to hand.Stage) error {
 		k.Off = nil // the hand before lacked nothing

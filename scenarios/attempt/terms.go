@@ -1,7 +1,6 @@
 package attempt
 
 import (
-	"errors"
 	"fmt"
 	"reflect"
 	"slices"
@@ -63,17 +62,30 @@ type Terms struct {
 	Help     Help
 }
 
+// Validate says what is wrong with terms: a mode or a level of help there is not, or help
+// where the mode gives none.
+func (t Terms) Validate() error {
+	if !slices.Contains(Modes(), t.Mode) || !slices.Contains(Helps(), t.Help) {
+		return fmt.Errorf("mode %q with help %q is not known", string(t.Mode), string(t.Help))
+	}
+	if t.Mode != Practice && t.Help != NoHelp {
+		return fmt.Errorf("a job of mode %s gives no help: its help is none, not %s", t.Mode, t.Help)
+	}
+	return nil
+}
+
 // termsLine is what a head says of kind, faults, bench and terms: nothing for a whole job
 // of free practice.
 type termsLine struct {
-	Kind     string      `json:"kind,omitempty"`
-	Faults   *faultsLine `json:"faults,omitempty"`
-	Off      []string    `json:"left_off,omitempty"`
-	Minutes  float64     `json:"minutes,omitempty"`
-	Parts    float64     `json:"parts_minutes,omitempty"`
-	Exercise string      `json:"exercise,omitempty"`
-	Mode     string      `json:"mode,omitempty"`
-	Help     string      `json:"help,omitempty"`
+	Kind     string                      `json:"kind,omitempty"`
+	Faults   *faultsLine                 `json:"faults,omitempty"`
+	Off      []string                    `json:"left_off,omitempty"`
+	Minutes  float64                     `json:"minutes,omitempty"`
+	Parts    float64                     `json:"parts_minutes,omitempty"`
+	Weights  map[string]scenarios.Weight `json:"weights,omitempty"`
+	Exercise string                      `json:"exercise,omitempty"`
+	Mode     string                      `json:"mode,omitempty"`
+	Help     string                      `json:"help,omitempty"`
 }
 
 type faultsLine struct {
@@ -86,7 +98,7 @@ type faultsLine struct {
 func (l termsLine) free() bool { return reflect.DeepEqual(l, termsLine{}) }
 
 func writeTerms(o scenarios.Order, t Terms) termsLine {
-	l := termsLine{Kind: string(o.Kind), Minutes: float64(o.Budget.Minutes), Parts: float64(o.Budget.Parts),
+	l := termsLine{Kind: string(o.Kind), Minutes: float64(o.Budget.Minutes), Parts: float64(o.Budget.Parts), Weights: o.Weights,
 		Exercise: t.Exercise, Mode: string(t.Mode), Help: string(t.Help)}
 	r := o.Faults
 	f := faultsLine{None: r.None || r.Only != nil && len(r.Only) == 0, Only: r.Only, OneOf: r.OneOf}
@@ -112,13 +124,11 @@ func (l termsLine) read(o *scenarios.Order) (Terms, error) {
 		}
 		o.Off = append(o.Off, off)
 	}
-	if l.Minutes < 0 || l.Parts < 0 {
-		return Terms{}, errors.New("a budget is below zero")
-	}
 	o.Budget = scenarios.Budget{Minutes: shop.Minutes(l.Minutes), Parts: shop.Minutes(l.Parts)}
+	o.Weights = l.Weights
 	t := Terms{Exercise: l.Exercise, Mode: Mode(l.Mode), Help: Help(l.Help)}
-	if !slices.Contains(Modes(), t.Mode) || !slices.Contains(Helps(), t.Help) {
-		return Terms{}, fmt.Errorf("mode %q with help %q is not known", l.Mode, l.Help)
+	if err := t.Validate(); err != nil {
+		return Terms{}, err
 	}
 	return t, o.Validate()
 }

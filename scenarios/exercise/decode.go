@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
@@ -60,6 +61,12 @@ func Parse(text []byte, file string) (Exercise, error) {
 	span := datasheet.Between(1, mostMinutes)
 	e.Budget.Minutes = shop.Minutes(b.Spare("minutes", "the minutes of work allowed", datasheet.Plain(), span))
 	e.Budget.Parts = shop.Minutes(b.Spare("parts_minutes", "the parts allowed, in minutes of work", datasheet.Plain(), span))
+	e.Weights = weightsOf(b)
+	if b.Entry("difficulty") != nil {
+		e.Band = b.Choice("difficulty", "how hard the jobs are", Bands()...)
+	} else {
+		b.Find(true, "", "difficulty")
+	}
 	e.Help = helpOf(b)
 	e.Mode = modeOf(b)
 	for _, i := range b.Words("tasks", "what of the trade's tasks it is about", len(Tasks()), true, taskIDs()...) {
@@ -83,6 +90,10 @@ func (e *Exercise) readJobs(b *datasheet.Block, file string) {
 		c, err := choose(i.Text, filepath.Dir(file))
 		if err != nil {
 			b.SayItem(i, err.Error(), "a family's code, or the file of one without mistakes")
+			continue
+		}
+		if slices.ContainsFunc(e.Families, func(o Chosen) bool { return o.Family.Code == c.Family.Code }) {
+			b.SayItem(i, fmt.Sprintf("families holds %s a second time", c.Family.Code), "each family once; one of your own has a code of its own")
 			continue
 		}
 		e.Families = append(e.Families, c)
@@ -191,17 +202,53 @@ func modeOf(b *datasheet.Block) attempt.Mode {
 func (e *Exercise) readNumbers(b *datasheet.Block) {
 	if b.Entry("jobs") == nil {
 		e.First = uint64(b.Whole("first_job", "the first job number (or jobs: a list of them)", 0, mostNumber))
+		if b.Entry("job_count") != nil {
+			e.Count = b.Whole("job_count", "how many job numbers there are from the first on", 1, mostNumber)
+		} else {
+			b.Find(true, "", "job_count")
+		}
 		return
 	}
 	b.Unwanted("first_job", "jobs lists the numbers already", "one of the two")
+	b.Unwanted("job_count", "jobs lists the numbers already", "one of the two")
 	for _, i := range b.Wholes("jobs", "the job numbers", mostJobs, false, datasheet.Between(0, mostNumber)) {
 		e.Seeds = append(e.Seeds, uint64(i.Number))
 	}
 }
 
+// weightsOf reads what weighs more or less than usual.
+func weightsOf(b *datasheet.Block) map[string]scenarios.Weight {
+	const key = "weights"
+	if b.Entry(key) == nil {
+		b.Find(true, "", key)
+		return nil
+	}
+	var words []string
+	for _, w := range scenarios.Weights() {
+		words = append(words, string(w))
+	}
+	sub := b.Sub(key, "points that weigh more or less than usual, as build-sheet: major")
+	out := map[string]scenarios.Weight{}
+	for _, id := range scenarios.Points() {
+		if sub.Entry(id) == nil {
+			sub.Find(true, "", id)
+		} else if w := sub.Choice(id, "how much it counts", words...); w != "" {
+			out[id] = scenarios.Weight(w)
+		}
+	}
+	sub.Done()
+	if len(out) == 0 {
+		return nil
+	}
+	return out
+}
+
 // validate holds what follows from several keys: every family has to be able to do every
-// kind of job with these faults.
+// kind of job with these faults, and a mode to go with the help.
 func (e *Exercise) validate(b *datasheet.Block) {
+	if err := e.Terms().Validate(); err != nil {
+		b.Say(b.Entry("help"), err.Error(), "help: none, or mode: practice")
+	}
 	said := map[string]bool{}
 	for _, c := range e.Families {
 		for _, k := range e.Kinds {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
 )
 
@@ -62,6 +63,17 @@ func (e Exercise) Encode() []byte {
 	if e.Budget.Parts > 0 {
 		key("parts_minutes", "%v", float64(e.Budget.Parts))
 	}
+	if len(e.Weights) > 0 {
+		b.WriteString("weights:\n")
+		for _, id := range scenarios.Points() {
+			if w, ok := e.Weights[id]; ok {
+				key("  "+id, "%s", w)
+			}
+		}
+	}
+	if e.Band != "" {
+		key("difficulty", "%s", e.Band)
+	}
 	key("help", "%s", e.Help)
 	key("mode", "%s", e.Mode)
 	if len(e.Tasks) > 0 {
@@ -74,6 +86,9 @@ func (e Exercise) Encode() []byte {
 		key("jobs", "%s", list(e.Seeds, func(n uint64) string { return fmt.Sprint(n) }))
 	} else {
 		key("first_job", "%d", e.First)
+		if e.Count > 0 {
+			key("job_count", "%d", e.Count)
+		}
 	}
 	return []byte(b.String())
 }

@@ -9,10 +9,12 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/hand"
 	"shimwright/sim"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
 )
 
 // ErrNotExercise marks a file that cannot be read as an exercise at all.
@@ -36,13 +38,20 @@ type Exercise struct {
 	Units    quantity.System
 	Off      []sim.LeftOff
 	Budget   scenarios.Budget
+	Weights  map[string]scenarios.Weight // of scenarios.Points, where they are not the usual ones
+	Band     string                      // of Bands; "" for jobs of any difficulty
 	Help     attempt.Help
 	Mode     attempt.Mode
 	Tasks    []string // ids of Tasks
 	Note     string   // free text: numbers of the instructor's own task list, say
 	Seeds    []uint64 // the job numbers, or
-	First    uint64   // the first of a row without end, where there are no Seeds
+	First    uint64   // the first of a row, where there are no Seeds
+	Count    int      // how long the row is; 0 for a row without end
 }
+
+// Bands lists how hard jobs can be asked to be. How hard one is, is for whoever measures it
+// to say.
+func Bands() []string { return []string{"easy", "medium", "hard"} }
 
 // A Task is something a trade's task lists ask for, in words of our own.
 type Task struct{ ID, Words string }
@@ -84,14 +93,17 @@ func (e Exercise) Order(seed uint64) (scenarios.Order, Chosen) {
 }
 
 func (e Exercise) on(c Chosen, k scenarios.Kind) scenarios.Order {
-	return scenarios.Order{Family: c.Family, Kind: k, Faults: e.Faults, Off: e.Off, Budget: e.Budget}
+	return scenarios.Order{Family: c.Family, Kind: k, Faults: e.Faults, Off: e.Off, Budget: e.Budget, Weights: e.Weights}
 }
 
-// Numbers returns the first so many job numbers of the exercise; fewer where it lists its
-// own.
+// Numbers returns the first so many job numbers of the exercise; fewer where it has no
+// more.
 func (e Exercise) Numbers(most int) []uint64 {
 	if len(e.Seeds) > 0 {
 		return e.Seeds[:min(most, len(e.Seeds))]
+	}
+	if e.Count > 0 {
+		most = min(most, e.Count)
 	}
 	var out []uint64
 	for i := range uint64(most) {
@@ -105,7 +117,65 @@ func (e Exercise) Holds(seed uint64) bool {
 	if len(e.Seeds) > 0 {
 		return slices.Contains(e.Seeds, seed)
 	}
-	return seed >= e.First
+	return seed >= e.First && (e.Count == 0 || seed-e.First < uint64(e.Count))
+}
+
+// NumbersOn returns the first so many job numbers that fall to a kind of job on a family.
+func (e Exercise) NumbersOn(family string, k scenarios.Kind, most int) []uint64 {
+	var out []uint64
+	if len(e.Seeds) == 0 {
+		// Every pair comes once in a round.
+		most *= len(e.Kinds) * len(e.Families)
+	}
+	for _, n := range e.Numbers(max(most, len(e.Seeds))) {
+		if o, _ := e.Order(n); o.Kind == k && o.Family.Code == family {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// A Trial is how the careful hand fared at a job of an exercise.
+type Trial struct {
+	Order          scenarios.Order
+	Minutes, Parts shop.Minutes
+}
+
+// Over says what of the budget the careful hand could not keep, or "".
+func (t Trial) Over() string {
+	over := func(what string, spent, limit shop.Minutes) string {
+		if limit <= 0 || spent <= limit {
+			return ""
+		}
+		return fmt.Sprintf("a careful hand needs %s %.0f on this job, and %.0f is allowed", what, float64(spent), float64(limit))
+	}
+	if s := over("minutes", t.Minutes, t.Order.Budget.Minutes); s != "" {
+		return s
+	}
+	return over("parts_minutes", t.Parts, t.Order.Budget.Parts)
+}
+
+// Try has the careful hand work a job of the exercise at its bench. Errors: a job that
+// cannot be made, or not be finished.
+func (e Exercise) Try(seed uint64) (Trial, error) {
+	o, _ := e.Order(seed)
+	j, err := o.Generate(seed)
+	if err != nil {
+		return Trial{}, err
+	}
+	s, err := j.Stand()
+	if err != nil {
+		return Trial{}, err
+	}
+	work := hand.Work
+	if o.Kind == scenarios.TakenOver {
+		work = hand.Restore
+	}
+	if err := work(s, j.Card.Known, hand.Competent()); err != nil {
+		return Trial{}, err
+	}
+	st := s.Status()
+	return Trial{o, st.Minutes, st.PartsMinutes}, nil
 }
 
 // NameOf is the name of the exercise in a file.

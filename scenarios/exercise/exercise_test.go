@@ -16,31 +16,9 @@ import (
 	"shimwright/scenarios/exercise"
 	"shimwright/scenarios/hand"
 	"shimwright/scenarios/verdict"
-	"shimwright/sim"
-	"shimwright/sim/act"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
-	"shimwright/sim/gauge"
-	"shimwright/sim/quantity"
 )
-
-// lacking is a bench without some things at which a hand takes for read what it cannot
-// read: the depth as it should be, anything else as found in order.
-type lacking struct {
-	*sim.Stand
-	want quantity.Length
-}
-
-func (b lacking) Do(a act.Act) (sim.Outcome, error) {
-	if b.NotHere(a.Form, a.Choices...) == "" {
-		return b.Stand.Do(a)
-	}
-	o := sim.Outcome{Act: a}
-	if a.Form == act.MeasureDepth {
-		o.Readings = []gauge.Reading{{What: "depth", Lengths: []quantity.Length{b.want}}}
-	}
-	return o, nil
-}
 
 // Every ready exercise gives jobs that a competent hand finishes at its bench, on its own
 // terms.
@@ -56,22 +34,35 @@ func TestReadyExercisesCanBeFinished(t *testing.T) {
 			require.NoError(t, err, "%s %d", e.Name, n)
 			s, err := j.Stand()
 			require.NoError(t, err)
-			b := lacking{s, j.Card.Known.WantedHeight()}
 			work := hand.Work
 			if j.Card.Kind == scenarios.TakenOver {
 				work = hand.Restore
 			}
-			require.NoError(t, work(b, j.Card.Known, hand.Competent()), "%s %d on %s", e.Name, n, c.Name)
+			require.NoError(t, work(s, j.Card.Known, hand.Competent()), "%s %d on %s", e.Name, n, c.Name)
 			assert.True(t, s.Status().SignedOff)
 			assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %d on %s", e.Name, n, c.Name)
-			if e.Budget.Minutes > 0 {
-				assert.LessOrEqual(t, s.Status().Minutes, e.Budget.Minutes, "%s %d: a careful hand keeps within the time", e.Name, n)
-			}
-			if e.Budget.Parts > 0 {
-				assert.LessOrEqual(t, s.Status().PartsMinutes, e.Budget.Parts, "%s %d", e.Name, n)
-			}
+
+			tried, err := e.Try(n)
+			require.NoError(t, err)
+			assert.Equal(t, exercise.Trial{Order: o, Minutes: s.Status().Minutes, Parts: s.Status().PartsMinutes}, tried)
+			assert.Empty(t, tried.Over(), "%s %d: a careful hand keeps within the budget", e.Name, n)
 		}
 	}
+}
+
+// A budget that the careful hand cannot keep is told, and one that it just keeps is not.
+func TestTrialTellsWhatIsOver(t *testing.T) {
+	e, err := exercise.Parse([]byte(whole), "x.yaml")
+	require.NoError(t, err)
+	got, err := e.Try(3)
+	require.NoError(t, err)
+	got.Order.Budget = scenarios.Budget{Minutes: got.Minutes, Parts: got.Parts}
+	assert.Empty(t, got.Over())
+	got.Order.Budget.Minutes--
+	assert.Contains(t, got.Over(), "needs minutes")
+	got.Order.Budget = scenarios.Budget{Parts: 1}
+	got.Parts = 2
+	assert.Contains(t, got.Over(), "needs parts_minutes 2 on this job, and 1 is allowed")
 }
 
 // Together the ready exercises meet every design, every kind, every level of help, every
@@ -93,6 +84,7 @@ func TestReadyExercisesCoverEverything(t *testing.T) {
 		for _, task := range e.Tasks {
 			met["task "+task] = true
 		}
+		met["band "+e.Band], met["weights"], met["budget"], met["left off"] = true, met["weights"] || e.Weights != nil, met["budget"] || e.Budget != scenarios.Budget{}, met["left off"] || e.Off != nil
 		assert.NotEmpty(t, e.About)
 	}
 	for _, f := range family.Shelf() {
@@ -110,7 +102,9 @@ func TestReadyExercisesCoverEverything(t *testing.T) {
 	for _, task := range exercise.Tasks() {
 		assert.True(t, met["task "+task.ID], task.ID)
 	}
-	assert.True(t, met["inch"] && met["metric"])
+	for _, what := range []string{"inch", "metric", "band hard", "weights", "budget", "left off"} {
+		assert.True(t, met[what], what)
+	}
 	assert.GreaterOrEqual(t, len(exercise.All()), 12)
 	assert.GreaterOrEqual(t, len(designs), 7)
 }
@@ -143,12 +137,43 @@ units: metric
 left_off: [measure spread, measure drag cord]
 minutes: 300
 parts_minutes: 45.5
+weights:
+  read-turning: critical
+  build-sheet: none
+difficulty: hard
 help: none
 mode: exam
 tasks: [backlash, records]
 note: "own list, 2026"
 jobs: [7, 3, 12]
 `
+
+// A row of numbers ends where its count says, and the numbers of a pair are those that fall
+// to it.
+func TestRowsAndPairs(t *testing.T) {
+	text := strings.Replace(whole, "jobs: [7, 3, 12]", "first_job: 5\njob_count: 6", 1)
+	e, err := exercise.Parse([]byte(text), "x.yaml")
+	require.NoError(t, err)
+	assert.Equal(t, []uint64{5, 6, 7, 8, 9, 10}, e.Numbers(24))
+	assert.Equal(t, []uint64{5, 6}, e.Numbers(2))
+	assert.True(t, e.Holds(10))
+	assert.False(t, e.Holds(11) || e.Holds(4))
+	assert.Equal(t, text, string(e.Encode()))
+	all := map[uint64]bool{}
+	for _, c := range e.Families {
+		for _, k := range e.Kinds {
+			for _, n := range e.NumbersOn(c.Family.Code, k, 100) {
+				o, _ := e.Order(n)
+				assert.Equal(t, []string{c.Family.Code, k.String()}, []string{o.Family.Code, o.Kind.String()})
+				assert.False(t, all[n])
+				all[n] = true
+			}
+		}
+	}
+	assert.Len(t, all, 6)
+	e.Count = 0
+	assert.Equal(t, []uint64{6, 10, 14}, e.NumbersOn("HAZEL", scenarios.SidesJob, 3))
+}
 
 // What is read writes itself back the same.
 func TestRoundTrip(t *testing.T) {
@@ -160,6 +185,9 @@ func TestRoundTrip(t *testing.T) {
 	assert.Equal(t, []uint64{7, 3}, e.Numbers(2))
 	assert.Equal(t, []uint64{7, 3, 12}, e.Numbers(24))
 	assert.True(t, e.Faults.None, "nothing besides the one")
+	assert.Equal(t, map[string]scenarios.Weight{"read-turning": scenarios.Critical, "build-sheet": scenarios.Uncounted}, e.Weights)
+	assert.Equal(t, "hard", e.Band)
+	assert.Equal(t, scenarios.Budget{Minutes: 300, Parts: 45.5}, e.Budget)
 	for _, e := range append(exercise.All(), e) {
 		again, err := exercise.Parse(e.Encode(), e.Name+".yaml")
 		require.NoError(t, err, e.Name)
@@ -188,12 +216,19 @@ func TestNamesMistakes(t *testing.T) {
 		{change("measure spread", "fit case"), 9, 12, "fit case", "measure"},
 		{change("measure spread", "measure drag wrench"), 7, 1, "the wrench or the cord", "a way to read the drag"},
 		{change("minutes: 300", "minutes: -3"), 10, 10, "minutes is -3", "between 1 and 10000"},
-		{change("help: none", "help: nothing"), 12, 7, "help", "full, little, none"},
-		{change("mode: exam", "mode: exams"), 13, 7, `mode is "exams"`, "exam"},
-		{change("backlash", "backlashes"), 14, 9, "backlashes", "backlash"},
-		{change("12]", "1.5]"), 16, 14, "jobs holds 1.5", "whole numbers"},
-		{change("12]", "-1]"), 16, 14, "jobs holds -1", "whole numbers"},
-		{whole + "first_job: 3\n", 17, 1, "first_job does not belong here", "one of the two"},
+		{change("read-turning", "read-turnings"), 13, 3, "weights: read-turnings is no key", "read-turning"},
+		{change("critical", "critcal"), 13, 17, `weights: read-turning is "critcal"`, "critical"},
+		{change("difficulty: hard", "difficulty: harder"), 15, 13, `difficulty is "harder"`, "hard"},
+		{change("help: none", "help: nothing"), 16, 7, "help", "full, little, none"},
+		{change("help: none", "help: little"), 16, 7, "gives no help", "help: none"},
+		{change("mode: exam", "mode: exams"), 17, 7, `mode is "exams"`, "exam"},
+		{change("backlash", "backlashes"), 18, 9, "backlashes", "backlash"},
+		{change("12]", "1.5]"), 20, 14, "jobs holds 1.5", "whole numbers"},
+		{change("12]", "-1]"), 20, 14, "jobs holds -1", "whole numbers"},
+		{whole + "first_job: 3\n", 21, 1, "first_job does not belong here", "one of the two"},
+		{whole + "job_count: 3\n", 21, 1, "job_count does not belong here", "one of the two"},
+		{change("jobs: [7, 3, 12]", "first_job: 5\njob_count: 0"), 21, 12, "job_count is 0", "between 1"},
+		{change(`"HAZEL"`, "beech"), 4, 21, "BEECH a second time", "each family once"},
 		{change("jobs: [7, 3, 12]\n", ""), 1, 1, "the file lacks first_job", "first job number"},
 		{change("title:", "titel:"), 2, 1, "titel is no key", "title"},
 		{change("seal-tight", "pinion-nut-used-before"), 7, 1, "HAZEL", "go together"},
@@ -248,7 +283,7 @@ func TestFamilyFileBesideIt(t *testing.T) {
 
 // Whatever bytes a file holds, reading never panics, and what reads writes itself back to
 // the same exercise.
-func FuzzParse(f *testing.F) {
+func FuzzDecode(f *testing.F) {
 	f.Add([]byte(whole))
 	for _, e := range exercise.All() {
 		f.Add(e.Encode())
