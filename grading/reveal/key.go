@@ -7,6 +7,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
 	"shimwright/scenarios/hand"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -62,7 +63,10 @@ func Key(job scenarios.Job, units quantity.System) ([]string, error) {
 	if len(x.Faults) == 0 {
 		out = append(out, "No fault in the parts.")
 	}
-	out = append(out, fmt.Sprintf("Right depth shim, with the cups as they came: %s.", quantity.Millimetres(x.IdealShimMM).Show(units)))
+	out = append(out, fmt.Sprintf("Right depth shim, everything home: %s.", quantity.Millimetres(x.IdealShimMM).Show(units)))
+	if job.Card.Family.Design.Preload == family.SolidSpacer && job.Card.Kind != scenarios.DepthJob {
+		out = append(out, fmt.Sprintf("Pinion pack for neither preload nor end play, with that shim in: %s; less pack is more preload.", quantity.Millimetres(x.LineToLinePackMM).Show(units)))
+	}
 	if sides := rightSides(job, x, units); sides != "" {
 		out = append(out, sides)
 	}

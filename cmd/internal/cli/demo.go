@@ -27,7 +27,7 @@ const demoSeed = 3
 func newDemo(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
-	var name, kind, pictures string
+	var name, kind, faults, pictures string
 	c := &cobra.Command{
 		Use:   "demo",
 		Short: "Watch a whole job, with one wrong turn, graded at the end",
@@ -41,7 +41,7 @@ and writes nothing unless --pictures names a folder.`,
 			if err != nil {
 				return err
 			}
-			a, err := findJob(name, kind, seed)
+			a, err := findJob(name, kind, faults, seed)
 			if err != nil {
 				return err
 			}
@@ -50,6 +50,7 @@ and writes nothing unless --pictures names a folder.`,
 	}
 	addFamilyFlag(c, &name)
 	addKindFlag(c, &kind)
+	addFaultsFlag(c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", demoSeed, "job `NUMBER`")
 	c.Flags().StringVar(&pictures, "pictures", "", "also write each print as PNG and SVG into this `FOLDER`")
 	l.addFlags(c)

@@ -73,7 +73,7 @@ func printLesson(w io.Writer, id, again string, p view.Pen) error {
 func newCard(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
-	var name, kind string
+	var name, kind, faults string
 	c := &cobra.Command{
 		Use:     "card [PART]",
 		Short:   "Print a job's card",
@@ -85,7 +85,7 @@ func newCard(s term.Streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			a, err := findJob(name, kind, seed)
+			a, err := findJob(name, kind, faults, seed)
 			if err != nil {
 				return err
 			}
@@ -107,6 +107,7 @@ func newCard(s term.Streams) *cobra.Command {
 	}
 	addFamilyFlag(c, &name)
 	addKindFlag(c, &kind)
+	addFaultsFlag(c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", 1, "job `NUMBER`")
 	l.addFlags(c)
 	return c

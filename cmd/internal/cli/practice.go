@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"reflect"
 	"strings"
 	"time"
 
@@ -19,12 +20,13 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
 )
 
 func newPractice(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
-	var name, kind, record string
+	var name, kind, faults, record string
 	var mend bool
 	c := &cobra.Command{
 		Use:   "practice",
@@ -40,7 +42,7 @@ passed over. A script stops at the first act that cannot be done.
 The axle is of the family named, which the attempt file keeps. With --family any the
 job's number picks one: its card says how it is built. With --kind it is a part of the
 job (depth, preload, sides), the print of an axle that is together, or an axle that
-another hand has finished.`,
+another hand has finished. With --faults none the parts are sound.`,
 		Example: "  shimwright practice\n  shimwright practice --seed 7 --units metric\n  shimwright practice --family hazel\n  shimwright practice --kind depth --seed 7\n  shimwright practice --seed 7 < acts.txt",
 		Args:    takes(0, 0, ""),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -54,7 +56,7 @@ another hand has finished.`,
 				// has its own.
 				seed = uint64(time.Now().UnixNano()/1000) % 100_000
 			}
-			a, err := findJob(name, kind, seed)
+			a, err := findJob(name, kind, faults, seed)
 			if err != nil {
 				return err
 			}
@@ -63,12 +65,13 @@ another hand has finished.`,
 			}
 			set := c.Flags().Changed
 			session := &session{s: s, pen: p, units: units, unitsSet: set("units"), path: record, seed: seed, seedSet: set("seed"),
-				axle: a, axleSet: set("family") && !strings.EqualFold(name, anyFamily), kindSet: set("kind"), order: a.order(), mend: mend}
+				axle: a, axleSet: set("family") && !strings.EqualFold(name, anyFamily), kindSet: set("kind"), faultsSet: set("faults"), order: a.order(), mend: mend}
 			return session.run()
 		},
 	}
 	addFamilyFlag(c, &name)
 	addKindFlag(c, &kind)
+	addFaultsFlag(c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: a new one)")
 	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in this folder; the family's code and the kind for job if they are others)")
 	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
@@ -78,19 +81,20 @@ another hand has finished.`,
 
 // session is one sitting at the bench.
 type session struct {
-	s        term.Streams
-	pen      view.Pen
-	units    quantity.System
-	unitsSet bool
-	path     string
-	seed     uint64
-	seedSet  bool
-	axle     axle
-	axleSet  bool
-	kindSet  bool
-	order    scenarios.Order // of a job that is begun anew
-	terms    attempt.Terms   // and what it is begun on
-	mend     bool
+	s         term.Streams
+	pen       view.Pen
+	units     quantity.System
+	unitsSet  bool
+	path      string
+	seed      uint64
+	seedSet   bool
+	axle      axle
+	axleSet   bool
+	kindSet   bool
+	faultsSet bool
+	order     scenarios.Order // of a job that is begun anew
+	terms     attempt.Terms   // and what it is begun on
+	mend      bool
 
 	job       scenarios.Job
 	stand     *sim.Stand
@@ -163,6 +167,9 @@ func (x *session) open() error {
 	}
 	if x.kindSet && held.kind != x.axle.kind {
 		return usageError{fmt.Errorf("%s holds a job of kind %s, not %s: leave --kind out or name another --record", x.path, held.kind, x.axle.kind)}
+	}
+	if x.faultsSet && !reflect.DeepEqual(held.faults, x.axle.faults) {
+		return usageError{fmt.Errorf("%s holds a job with another choice of faults: leave --faults out or name another --record", x.path)}
 	}
 	if x.terms.Exercise != "" && rec.Header.Exercise != x.terms.Exercise {
 		return usageError{fmt.Errorf("%s holds no job of the exercise %s: name another --record", x.path, x.terms.Exercise)}
@@ -402,10 +409,27 @@ func (x *session) take(line string) (done bool, err error) {
 	if a.Form == act.SignOff {
 		return true, x.debrief()
 	}
+	x.overspent(o)
 	if x.s.Person && len(o.Readings) == 0 && len(o.Notes) == 0 {
 		x.say("%s", view.Wrap(fmt.Sprintf("Done: %s.", x.status()), x.pen.Width, "    "))
 	}
 	return false, nil
+}
+
+// overspent says once that what is allowed has been used up: work goes on, and it counts.
+func (x *session) overspent(last sim.Outcome) {
+	st, allowed := x.stand.Status(), x.job.Card.Budget
+	parts := shop.Minutes(0)
+	for _, p := range last.Parts {
+		parts += shop.PriceOf(p)
+	}
+	tell := func(what string, limit, spent, before shop.Minutes) {
+		if limit > 0 && spent > limit && before <= limit {
+			x.say("%s", view.Wrap(fmt.Sprintf("The %s allowed are used up. The work can be finished; the debrief holds it against the budget.", what), x.pen.Width, "    "))
+		}
+	}
+	tell(fmt.Sprintf("%.0f minutes of work", float64(allowed.Minutes)), allowed.Minutes, st.Minutes, st.Minutes-last.Minutes)
+	tell(fmt.Sprintf("%.0f minutes' worth of parts", float64(allowed.Parts)), allowed.Parts, st.PartsMinutes, st.PartsMinutes-parts)
 }
 
 // decline tells a person what would be right, and stops a script.

@@ -29,7 +29,7 @@ func (x *session) word(line string) (handled bool, err error) {
 	case "known":
 		x.known()
 	case "spent":
-		x.say("%s", view.Wrap(view.Spent(x.stand.Status()), x.pen.Width, "  "))
+		x.say("%s", view.Wrap(view.Spent(x.stand.Status(), x.job.Card.Budget), x.pen.Width, "  "))
 	case "card":
 		err = x.card(strings.ToLower(rest))
 	case "sheet":

@@ -408,8 +408,15 @@ func rings(st sim.Status) string {
 }
 
 // Spent writes what the work has cost so far.
-func Spent(st sim.Status) string {
+func Spent(st sim.Status, allowed scenarios.Budget) string {
 	s := fmt.Sprintf("%.0f minutes of work", float64(st.Minutes))
+	if allowed.Minutes > 0 {
+		s += fmt.Sprintf(" of the %.0f allowed", float64(allowed.Minutes))
+	}
+	of := ""
+	if allowed.Parts > 0 {
+		of = fmt.Sprintf(" of the %.0f allowed", float64(allowed.Parts))
+	}
 	if len(st.Parts) == 0 {
 		return s + ", no parts."
 	}
@@ -426,5 +433,5 @@ func Spent(st sim.Status) string {
 			order[i] = fmt.Sprintf("%d x %s", counts[name], name)
 		}
 	}
-	return fmt.Sprintf("%s, and parts worth %.0f minutes: %s.", s, float64(st.PartsMinutes), strings.Join(order, ", "))
+	return fmt.Sprintf("%s, and parts worth %.0f minutes%s: %s.", s, float64(st.PartsMinutes), of, strings.Join(order, ", "))
 }

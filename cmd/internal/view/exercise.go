@@ -53,6 +53,18 @@ func ExercisePage(e exercise.Exercise, p Pen) string {
 	g.row("Faults", faultWords(e.Faults))
 	g.row("Units", e.Units.String())
 	g.bench(scenarios.Card{Known: hand.Known{Off: e.Off}, Budget: e.Budget})
+	if len(e.Weights) > 0 {
+		var weights []string
+		for _, id := range scenarios.Points() {
+			if w, ok := e.Weights[id]; ok {
+				weights = append(weights, fmt.Sprintf("%s: %s", id, w))
+			}
+		}
+		g.row("Points weighed", strings.Join(weights, ", "))
+	}
+	if e.Band != "" {
+		g.row("Difficulty", e.Band)
+	}
 	g.row("Help", helpWords(e.Help))
 	g.row("At sign-off", signedWords(e.Mode))
 	var tasks []string
@@ -74,7 +86,11 @@ func ExercisePage(e exercise.Exercise, p Pen) string {
 }
 
 func numberWords(e exercise.Exercise) string {
-	if len(e.Seeds) == 0 {
+	switch {
+	case len(e.Seeds) > 0:
+	case e.Count > 0:
+		return fmt.Sprintf("%d to %d", e.First, e.First+uint64(e.Count)-1)
+	default:
 		return fmt.Sprintf("%d and up", e.First)
 	}
 	var out []string

@@ -292,7 +292,7 @@ func TestOutcomesFit(t *testing.T) {
 			for _, units := range bothUnits {
 				for _, p := range pens() {
 					st := b.Status()
-					checkPage(t, Wrap(Status(b.job.Card.Family.Design, st, units), p.Width, "  ")+Wrap(Spent(st), p.Width, "  "), p, "status")
+					checkPage(t, Wrap(Status(b.job.Card.Family.Design, st, units), p.Width, "  ")+Wrap(Spent(st, scenarios.Budget{}), p.Width, "  "), p, "status")
 				}
 			}
 		}
