@@ -176,7 +176,7 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 			"drag was read on bearings that had been packed with grease", "rotating-torque", "common practice, no source"),
 		mark("rollers-turned-home", "the pinion is turned after each pull of the nut before its drag is read", Minor, everFinal && anyNut, !readUnturned,
 			"drag was read straight after the nut moved", "rotating-torque", "TM 9-2320-387-24-2 p. 30-17"),
-		mark("build-sheet", "the build sheet has every shim, pinion drag, total drag and backlash", Minor, signed, record,
+		mark("build-sheet", "the build sheet has "+sheetWords(card.Kind), Minor, signed, record,
 			"something is missing from the build sheet", "check-again", "common practice, no source"),
 	}
 }
@@ -214,6 +214,17 @@ func weighed(marks []Mark, weights map[string]scenarios.Weight) []Mark {
 		}
 	}
 	return marks
+}
+
+// sheetWords says what a build sheet must hold at the end of a job.
+func sheetWords(k scenarios.Kind) string {
+	switch k {
+	case scenarios.DepthJob:
+		return "the depth shim"
+	case scenarios.PreloadJob:
+		return "every shim and the pinion drag"
+	}
+	return "every shim, pinion drag, total drag and backlash"
 }
 
 // SheetItems lists what a build sheet must hold at the end of a job.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
@@ -89,7 +90,15 @@ func (e *Exercise) readJobs(b *datasheet.Block, file string) {
 	for _, i := range b.Words("families", "the axle families, by code or by file", mostFamilies, false) {
 		c, err := choose(i.Text, filepath.Dir(file))
 		if err != nil {
-			b.SayItem(i, err.Error(), "a family's code, or the file of one without mistakes")
+			right := "a family's code, or the file of one without mistakes"
+			var codes []string
+			for _, f := range family.Shelf() {
+				codes = append(codes, f.Code)
+			}
+			if near, ok := datasheet.Nearest(strings.ToUpper(i.Text), codes); ok && filepath.Ext(i.Text) == "" {
+				right = near
+			}
+			b.SayItem(i, err.Error(), right)
 			continue
 		}
 		if slices.ContainsFunc(e.Families, func(o Chosen) bool { return o.Family.Code == c.Family.Code }) {

@@ -147,7 +147,7 @@ func (t Trial) Over() string {
 		if limit <= 0 || spent <= limit {
 			return ""
 		}
-		return fmt.Sprintf("a careful hand needs %s %.0f on this job, and %.0f is allowed", what, float64(spent), float64(limit))
+		return fmt.Sprintf("a careful hand spends %.0f, and %s allows %.0f", float64(spent), what, float64(limit))
 	}
 	if s := over("minutes", t.Minutes, t.Order.Budget.Minutes); s != "" {
 		return s

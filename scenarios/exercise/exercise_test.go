@@ -59,10 +59,10 @@ func TestTrialTellsWhatIsOver(t *testing.T) {
 	got.Order.Budget = scenarios.Budget{Minutes: got.Minutes, Parts: got.Parts}
 	assert.Empty(t, got.Over())
 	got.Order.Budget.Minutes--
-	assert.Contains(t, got.Over(), "needs minutes")
+	assert.Contains(t, got.Over(), "and minutes allows")
 	got.Order.Budget = scenarios.Budget{Parts: 1}
 	got.Parts = 2
-	assert.Contains(t, got.Over(), "needs parts_minutes 2 on this job, and 1 is allowed")
+	assert.Contains(t, got.Over(), "a careful hand spends 2, and parts_minutes allows 1")
 }
 
 // Together the ready exercises meet every design, every kind, every level of help, every
@@ -205,7 +205,8 @@ func TestNamesMistakes(t *testing.T) {
 		line, column int
 		what, right  string
 	}{
-		{change(`"HAZEL"`, "HASEL"), 4, 21, "HASEL", "a family's code"},
+		{change(`"HAZEL"`, "HASEL"), 4, 21, "HASEL", "HAZEL"},
+		{change(`"HAZEL"`, "TEAK"), 4, 21, "TEAK", "a family's code"},
 		{change("[sides, whole]", "[sids, whole]"), 5, 9, `kinds holds "sids"`, "sides"},
 		{change("[sides, whole]", "sides"), 5, 8, "kinds holds the text", "[one, two]"},
 		{change("[sides, whole]", "[]"), 5, 1, "kinds is empty", "the kinds of job"},

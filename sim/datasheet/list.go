@@ -65,7 +65,7 @@ func (b *Block) Words(key, what string, most int, optional bool, words ...string
 			b.r.Say(line, column, fmt.Sprintf("%s holds %q", b.Path(key), clip(printable(text))), what+", in plain letters")
 		case len(words) > 0 && !slices.Contains(words, text):
 			right := fmt.Sprintf("%s: of %s", what, strings.Join(words, ", "))
-			if near, ok := nearest(text, words); ok {
+			if near, ok := Nearest(text, words); ok {
 				right = near
 			}
 			b.r.Say(line, column, fmt.Sprintf("%s holds %q", b.Path(key), clip(text)), right)

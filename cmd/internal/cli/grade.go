@@ -48,7 +48,7 @@ axle really was. Nothing on disk is changed.`,
 				return fmt.Errorf("%s: %w", args[0], err)
 			}
 			if rec.Header.Mode != attempt.Practice && !stand.Status().SignedOff {
-				return usageError{fmt.Errorf("%s is a %s that is still open: it is graded when it is signed off", args[0], rec.Header.Mode)}
+				return usageError{fmt.Errorf("%s is %s that is still open: it is graded when it is signed off", args[0], view.OneOf(rec.Header.Mode))}
 			}
 			g, err := gradeOf(axleOf(rec.Header), job, stand, outs, units)
 			if err != nil {

@@ -195,7 +195,7 @@ func (g *page) bench(c scenarios.Card) {
 		for _, l := range c.Known.Off {
 			names = append(names, l.String())
 		}
-		g.row("Not on this bench", strings.Join(names, ", "))
+		g.row("Bench lacks", strings.Join(names, ", "))
 	}
 	var allowed []string
 	if c.Budget.Minutes > 0 {
@@ -312,7 +312,11 @@ func withOldShim(d family.Design) string {
 func (g *page) rates(c scenarios.Card) {
 	d := c.Family.Design
 	g.title("What turns up, out of a hundred such axles")
-	g.text.WriteString(rates(c.Rates, g.pen.Width))
+	can := slices.DeleteFunc(slices.Clone(c.Rates), func(r scenarios.Rate) bool { return r.Rate == 0 })
+	if len(can) == 0 {
+		g.say("  nothing: the parts of this one are sound.")
+	}
+	g.text.WriteString(rates(can, g.pen.Width))
 	trust := []string{fmt.Sprintf("The old shim suited the old set to about %s. A new bearing's height differs from the old one's by about %s.",
 		g.length(scenarios.OldBuildSDMM), g.length(scenarios.BearingHeightSDMM))}
 	if c.Family.Sheet.Marks.Known() {
