@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode"
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
@@ -178,10 +179,16 @@ func (e Exercise) Try(seed uint64) (Trial, error) {
 	return Trial{o, st.Minutes, st.PartsMinutes}, nil
 }
 
-// NameOf is the name of the exercise in a file.
+// NameOf is the name of the exercise in a file: the file's own, without its ending and
+// without what does not print.
 func NameOf(file string) string {
 	base := filepath.Base(file)
-	return strings.TrimSuffix(base, filepath.Ext(base))
+	return strings.Map(func(c rune) rune {
+		if !unicode.IsPrint(c) || c == unicode.ReplacementChar {
+			return '_'
+		}
+		return c
+	}, strings.TrimSuffix(base, filepath.Ext(base)))
 }
 
 // Read reads an exercise file. Errors: those of opening it, and datasheet.Problems with

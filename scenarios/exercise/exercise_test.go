@@ -276,6 +276,9 @@ func TestFamilyFileBesideIt(t *testing.T) {
 	_, err = exercise.Find(mine)
 	assert.ErrorContains(t, err, "cannot be opened")
 
+	for file, name := range map[string]string{"a/My own.yaml": "My own", "x\x1b[31m.yaml": "x_[31m", "\xff.yaml": "_"} {
+		assert.Equal(t, name, exercise.NameOf(filepath.FromSlash(file)))
+	}
 	_, err = exercise.Find("first-deth")
 	assert.ErrorContains(t, err, "first-depth")
 	_, err = exercise.Find(filepath.Join(dir, "none.yaml"))
