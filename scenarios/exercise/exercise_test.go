@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -16,6 +17,7 @@ import (
 	"shimwright/scenarios/exercise"
 	"shimwright/scenarios/hand"
 	"shimwright/scenarios/verdict"
+	"shimwright/sim"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
 )
@@ -252,6 +254,43 @@ func TestNamesMistakes(t *testing.T) {
 	for _, text := range []string{"", "look cups", "shimwright_family: 1\n", "shimwright_exercise: 9\n", "\xff"} {
 		_, err := exercise.Parse([]byte(text), "x.yaml")
 		assert.ErrorIs(t, err, exercise.ErrNotExercise, text)
+	}
+}
+
+// The file to begin from reads as it stands, and with every line that only wants its # taken
+// away; it names every key and every word there is.
+func TestTemplate(t *testing.T) {
+	text := string(exercise.Template())
+	e, err := exercise.Parse([]byte(text), "mine.yaml")
+	require.NoError(t, err)
+	assert.Equal(t, "My exercise", e.Title)
+	for _, line := range strings.Split(text, "\n") {
+		assert.LessOrEqual(t, len(line), 90, line)
+	}
+	for _, l := range sim.MayBeLeftOff() {
+		assert.Contains(t, text, l.String())
+	}
+	for _, words := range [][]string{scenarios.Points(), exercise.Bands()} {
+		for _, w := range words {
+			assert.Contains(t, text, w)
+		}
+	}
+	for _, task := range exercise.Tasks() {
+		assert.Contains(t, text, task.ID)
+	}
+	all := regexp.MustCompile(`(?m)^# (( {2})?[a-z_-]+:( .*)?)$`).ReplaceAllStringFunc(text, func(line string) string {
+		if strings.HasPrefix(line, "# full:") || strings.HasPrefix(line, "# none:") || strings.HasPrefix(line, "# jobs:") {
+			return line
+		}
+		return line[2:]
+	})
+	all = strings.Replace(all, "faults: all", "faults: one-of", 1)
+	e, err = exercise.Parse([]byte(all), "mine.yaml")
+	require.NoError(t, err, all)
+	assert.True(t, e.Off != nil && e.Weights != nil && e.Band != "" && e.Tasks != nil && e.Note != "" && e.Count > 0 && len(e.Faults.OneOf) == 2)
+	assert.Equal(t, scenarios.Budget{Minutes: 330, Parts: 60}, e.Budget)
+	for _, key := range regexp.MustCompile(`(?m)^[a-z_]+:`).FindAllString(whole, -1) {
+		assert.Contains(t, text, key, "the template explains every key")
 	}
 }
 

@@ -30,13 +30,13 @@ func newExercise(s term.Streams) *cobra.Command {
 		Long: `List the exercises, show one, start one, print the cards of one for a class, or put
 together equally hard sets of its jobs. An exercise says which axles, kinds of job and
 faults come, what is on the bench, how much help is given and what is told at sign-off.
-It is a text file; show NAME --file writes one that comes with the program, to begin
-your own from, and check names what is wrong in it.`,
+It is a text file; write makes one to begin your own from, with every key explained, and
+check names what is wrong in it.`,
 		Example: "  shimwright exercise list\n  shimwright exercise start first-depth",
 		Args:    takes(0, 0, ""),
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(newExerciseList(s), newExerciseShow(s), newExerciseStart(s), newExerciseCards(s), newExerciseForms(s), newExerciseCheck(s))
+	c.AddCommand(newExerciseList(s), newExerciseShow(s), newExerciseStart(s), newExerciseCards(s), newExerciseForms(s), newExerciseWrite(s), newExerciseCheck(s))
 	return c
 }
 
@@ -433,20 +433,55 @@ func keyIsThere(path string) error {
 	return fmt.Errorf("%s is there already: move it, or name another file with --key", path)
 }
 
-// writeKey writes a file that is not there yet, for its owner's eyes.
+// writeKey writes a key file that is not there yet, for its owner's eyes.
 func writeKey(path, text string) error {
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	err := writeNew(path, text, 0o600)
 	if errors.Is(err, os.ErrExist) {
 		return usageError{keyIsThere(path)}
 	}
+	return err
+}
+
+// writeNew writes a file that is not there yet.
+func writeNew(path, text string, mode os.FileMode) error {
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, mode)
 	if err != nil {
-		return usageError{err}
+		return err
 	}
 	if _, err := f.WriteString(text); err != nil {
 		f.Close()
 		return err
 	}
 	return f.Close()
+}
+
+func newExerciseWrite(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:   "write FILE",
+		Short: "Write a file to begin an exercise of your own from",
+		Long: `Write a file to begin an exercise of your own from, with every key explained; nothing
+that is there already is written over. To begin from one that comes with the program, use
+show NAME --file.`,
+		Example: "  shimwright exercise write mine.yaml\n  shimwright exercise check mine.yaml",
+		Args:    takes(1, 1, "say which file"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			if err := writeNew(args[0], string(exercise.Template()), 0o644); err != nil {
+				if errors.Is(err, os.ErrExist) {
+					return usageError{fmt.Errorf("%s is there already: name another file", view.FileName(args[0]))}
+				}
+				return usageError{err}
+			}
+			_, err = fmt.Fprint(s.Out, view.Wrap(fmt.Sprintf("Written: %s. Change it, then:", view.FileName(args[0])), p.Width, ""), "  ", p.Command("exercise check "+term.Quote(args[0])), "\n")
+			return err
+		},
+	}
+	l.addFlags(c)
+	return c
 }
 
 func newExerciseCheck(s term.Streams) *cobra.Command {
