@@ -110,7 +110,8 @@ func TestHeadHoldsTheOrder(t *testing.T) {
 		{Kind: scenarios.DepthJob, Faults: scenarios.FaultRule{None: true}},
 		{Kind: scenarios.PreloadJob, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.SealTight, truth.PackingGrease}}},
 		{Kind: scenarios.SidesJob, Faults: scenarios.FaultRule{Only: []fault.ID{truth.CapsSwapped}}, Off: []sim.LeftOff{{Form: act.MeasureSpread}, {Form: act.MeasureDrag, Word: "wrench"}}},
-		{Kind: scenarios.PrintJob, Budget: scenarios.Budget{Minutes: 90, Parts: 30.5}},
+		{Kind: scenarios.PrintJob, Budget: scenarios.Budget{Minutes: 90, Parts: 30.5},
+			Weights: map[string]scenarios.Weight{"read-turning": scenarios.Critical, "build-sheet": scenarios.Uncounted}},
 		{Kind: scenarios.TakenOver},
 	} {
 		o.Family = family.Beech()
@@ -372,6 +373,10 @@ func TestDamagedHeads(t *testing.T) {
 		"mode unknown":        beechHead(`"mode":"fun"`),
 		"mode by its default": beechHead(`"mode":"practice"`),
 		"help unknown":        beechHead(`"help":"some"`),
+		"weight of nothing":   beechHead(`"weights":{"tidy":"major"}`),
+		"weight unknown":      beechHead(`"weights":{"build-sheet":"heavy"}`),
+		"no weights":          beechHead(`"weights":{}`),
+		"help in an exam":     beechHead(`"mode":"exam","help":"little"`),
 		"terms out of order":  beechHead(`"mode":"exam","exercise":"x"`),
 	} {
 		_, err := read(t, []byte(head+"\n"))
