@@ -6,6 +6,7 @@ import (
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
@@ -32,7 +33,7 @@ func (r *reasoner) seatClean() {
 // newBearings: another head bearing stands as much taller or shorter as bearings do.
 func (r *reasoner) newBearings() {
 	const sd = scenarios.BearingHeightSDMM
-	r.risk[truth.BearingNotched], r.risk[truth.PackingGrease] = 0, 0
+	r.risk[truth.BearingNotched], r.risk[truth.BearingGritty], r.risk[truth.PackingGrease] = 0, 0, 0
 	r.b.Set(greaseRow, 0, 20)
 	r.cupsHome()
 	r.b.Move(shimRow, 0, sd)
@@ -41,6 +42,64 @@ func (r *reasoner) newBearings() {
 		r.b.Move(packRow, 0, sd)
 	}
 	r.told[act.MeasureBearings], r.told[act.LookBearings] = false, false
+}
+
+// anotherSet: its pinion has the mark of the one before, and what a mark leaves out is its
+// own. The ring gear was bolted on clean.
+func (r *reasoner) anotherSet() {
+	r.clear(truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.PinionBent, truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
+	r.gearAway = 0
+	sd := math.Sqrt2 * scenarios.MarkSD(r.sheet)
+	r.b.Move(shimRow, 0, sd)
+	if r.solid() && r.design.DepthShim == family.BehindHeadCup {
+		r.b.Move(packRow, 0, sd)
+	}
+	r.told[act.LookGears], r.told[act.MeasurePinionRunout] = false, false
+}
+
+func (r *reasoner) clear(ids ...truth.FaultID) {
+	for _, id := range ids {
+		r.risk[id] = 0
+	}
+}
+
+// slingerThick is what a missing slinger takes from under the shim, mm.
+func slingerThick() amount {
+	f, err := fault.Find(truth.SlingerOut)
+	if err != nil {
+		return amount{}
+	}
+	return amount{(f.Low + f.High) / 2, (f.High - f.Low) / math.Sqrt(12)}
+}
+
+// noSlinger: it was seen, or by the gauge can only be, that the slinger is not in. As
+// things stand the right shim is thicker by so much.
+func (r *reasoner) noSlinger(sure float64) {
+	if r.risk[truth.SlingerOut] < 0.5 && !r.gauged {
+		t := slingerThick()
+		r.b.Move(shimRow, t.mean, t.sd)
+		if r.solid() && !r.packRead && r.design.DepthShim == family.BehindHeadCup {
+			r.b.Move(packRow, -t.mean, t.sd)
+		}
+	}
+	r.risk[truth.SlingerOut] = sure
+}
+
+// slingerIn takes that back again.
+func (r *reasoner) slingerIn() {
+	was := r.risk[truth.SlingerOut] >= 0.5
+	r.risk[truth.SlingerOut] = 0
+	t := slingerThick()
+	switch {
+	case !was:
+		return
+	case r.gauged:
+		r.b.Move(shimRow, -t.mean, t.sd)
+	}
+	if r.solid() && r.packRead && r.design.DepthShim == family.BehindHeadCup {
+		r.b.Move(packRow, t.mean, t.sd)
+	}
+	r.byCard()
 }
 
 // apply moves the visible build and the belief for what an act did.
@@ -83,7 +142,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 				slope := r.gains.DragPerDegreeNmm
 				r.b.Set(dragRow, -r.gains.DegreesToContact*slope, 45*slope)
 			}
-			r.reused = r.risk[truth.SpacerCrushed] > 0.5
+			r.reused = r.risk[truth.SpacerCrushed]+r.risk[truth.SpacerShort] > 0.5
 		} else {
 			r.pinion, r.turns = sim.PinionTrial, 6
 			r.contactFelt = true
@@ -92,7 +151,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		}
 	case act.RemovePinion:
 		if r.pinion == sim.PinionFinal {
-			r.risk[truth.SpacerCrushed] = 0
+			r.clear(truth.SpacerCrushed, truth.SpacerShort)
 			if !r.solid() {
 				r.risk[truth.NutUsed] = 0 // a new pair lies ready
 			}
@@ -132,10 +191,14 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.SeatCones:
 		r.conesHome()
 	case act.WashBearings:
-		r.risk[truth.PackingGrease] = 0
+		r.clear(truth.PackingGrease, truth.BearingGritty)
 		r.b.Set(greaseRow, 0, 20)
 	case act.ReplaceBearings:
 		r.newBearings()
+	case act.ReplaceGears:
+		r.anotherSet()
+	case act.ReplaceSlinger:
+		r.slingerIn()
 	case act.CleanShimSeat:
 		r.seatClean()
 	case act.RemoveShafts:
@@ -149,13 +212,11 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.risk[truth.SealTight] = 0
 		r.b.Set(sealRow, (s.Low+s.High)/2, (s.High-s.Low)/math.Sqrt(12))
 	case act.ReplaceSpacer:
-		r.risk[truth.SpacerCrushed], r.risk[truth.NutUsed] = 0, 0
+		r.clear(truth.SpacerCrushed, truth.SpacerShort, truth.NutUsed)
 	case act.CleanRingGear:
-		r.risk[truth.DirtBehindGear], r.risk[truth.BoltsUneven] = 0, 0
+		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
 	case act.ReplaceCase:
-		for _, id := range swingers() {
-			r.risk[id] = 0
-		}
+		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre, truth.BentFlange)
 		r.conesHome()
 	case act.MeasureDrag:
 		if a.Choices[0] == "turning" {

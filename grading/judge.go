@@ -40,8 +40,10 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 		r.leftIn(a, 0, truth.SideConeHigh, truth.ToothConeHigh)
 		r.leftIn(a, 0, truth.CapsSwapped, truth.CapTurned)
 		if r.told[act.LookBolts] {
-			r.leftIn(a, 0, truth.BoltsUneven)
+			r.leftIn(a, 0, truth.BoltsUneven, truth.BoltsLong)
 		}
+		r.leftIn(a, 0, truth.GearOffCentre)
+		r.leftIn(a, 0, truth.GearWarped)
 	case act.TorqueCaps:
 		if r.rings() {
 			r.judgeRings(a)
@@ -53,7 +55,8 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 	case act.MeasureEndPlay:
 		r.judgeEndPlay(a)
 	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal,
-		act.LookShimSeat, act.LookBolts, act.LookShafts, act.TestIndicator, act.TestCord, act.MeasureBearings:
+		act.LookShimSeat, act.LookBolts, act.LookShafts, act.LookGears,
+		act.TestIndicator, act.TestCord, act.TestGauge, act.MeasureBearings, act.MeasurePinionRunout:
 		r.judgeLook(a)
 	case act.RemoveCase, act.RemovePinion:
 		r.judgeTeardown(a)

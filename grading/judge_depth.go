@@ -105,10 +105,13 @@ func (r *reasoner) judgePinion(a act.Act) {
 	r.weigh(Alternative{fmt.Sprintf("a final build on %s", r.w.len(bestSize)), bestFinal, false},
 		Alternative{fmt.Sprintf("a trial build on %s", r.w.len(bestSize)), bestTrial, false})
 	if final {
-		r.omissions(a, act.LookCups, act.LookShimSeat, act.LookBearings, act.LookSpacer, act.LookSeal)
+		r.omissions(a, act.LookCups, act.LookShimSeat, act.LookGears, act.MeasurePinionRunout, act.LookBearings, act.LookSpacer, act.LookSeal)
 		r.leftIn(a, 0, truth.HeadCupHigh, truth.TailCupHigh)
 		r.leftIn(a, 0, truth.DirtUnderShim)
+		r.leftIn(a, 0, truth.SlingerOut)
+		r.leftIn(a, 0, truth.SetMixed, truth.GearForOther, truth.PinionBent)
 		r.leftIn(a, 0, truth.BearingNotched)
+		r.leftIn(a, 0, truth.BearingGritty)
 		r.leftIn(a, 0, truth.NutUsed)
 	}
 }

@@ -136,13 +136,17 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 	dims := r.dimensions()
 	switch r.card.Kind {
 	case scenarios.DepthJob:
-		r.omissions(a, act.LookCups, act.LookShimSeat)
+		r.omissions(a, act.LookCups, act.LookShimSeat, act.LookGears, act.MeasurePinionRunout)
 		r.leftIn(a, 0, truth.DirtUnderShim)
+		r.leftIn(a, 0, truth.SlingerOut)
+		r.leftIn(a, 0, truth.SetMixed, truth.GearForOther, truth.PinionBent)
 	case scenarios.PreloadJob:
 		r.omissions(a, act.LookCups)
 	default:
 		r.omissions(a, act.LookCones, act.LookCaps, act.LookBolts, act.LookCups, act.TestIndicator)
 		r.leftIn(a, r.reopen(), truth.CapsSwapped, truth.CapTurned)
+		r.leftIn(a, r.reopen(), truth.GearOffCentre)
+		r.leftIn(a, r.redoDepth(), truth.GearWarped, truth.SetMixed, truth.GearForOther, truth.PinionBent)
 	}
 
 	closeCost, best := 0.0, 0.0

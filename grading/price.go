@@ -128,7 +128,7 @@ func checks() []check {
 	var out []check
 	for _, f := range fault.All() {
 		switch f.Test {
-		case act.MeasureDrag, act.MeasureRunout, act.MeasureFlangeRunout, act.MeasureDepthShim, act.MeasureEndPlay:
+		case act.MeasureDrag, act.MeasureRunout, act.MeasureRimRunout, act.MeasureFlangeRunout, act.MeasureDepthShim, act.MeasureEndPlay:
 			continue // settled by readings, not by a look
 		}
 		i := slices.IndexFunc(out, func(c check) bool { return c.test == f.Test })

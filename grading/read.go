@@ -34,7 +34,7 @@ func (r *reasoner) read(rd gauge.Reading) {
 	case "pinion-bearings":
 		r.settle(rd.Found, truth.PackingGrease)
 		if !rd.Found {
-			r.risk[truth.BearingNotched] = 0 // grease would have hidden it
+			r.clear(truth.BearingNotched, truth.BearingGritty) // grease would have hidden them
 		}
 		r.b.Set(greaseRow, 0, 20)
 		if rd.Found {
@@ -42,15 +42,39 @@ func (r *reasoner) read(rd gauge.Reading) {
 		}
 	case "roller-tracks":
 		r.risk[truth.BearingNotched] = 1
+	case "roller-grit":
+		r.risk[truth.BearingGritty], r.risk[truth.PackingGrease] = 1, 0
+		r.b.Set(greaseRow, 0, 20)
 	case "spacer":
 		r.settle(rd.Found, truth.SpacerCrushed)
+		r.risk[truth.SpacerShort] = 0
+	case "spacer-kind":
+		r.risk[truth.SpacerShort] = 1
 	case "nut":
 		r.settle(rd.Found, truth.NutUsed)
 	case "shim-seat":
 		r.settle(rd.Found, truth.DirtUnderShim)
 		r.seatKnown(rd.Found)
+		r.risk[truth.SlingerOut] = 0
+	case "slinger":
+		r.noSlinger(1)
+	case "set-numbers":
+		r.settle(rd.Found, truth.SetMixed)
+	case "gear-tag":
+		r.settle(rd.Found, truth.GearForOther)
+	case "pinion-runout":
+		r.settle(length(0) > r.sheet.RunoutMM, truth.PinionBent)
+	case "rim-runout":
+		r.settle(length(0) > r.sheet.RunoutMM, truth.GearOffCentre)
+	case "gear-flatness":
+		r.settle(rd.Found, truth.GearWarped)
+	case "gauge":
+		r.gaugeKnown(rd.Found)
 	case "ring-bolts":
 		r.settle(rd.Found, truth.BoltsUneven)
+		r.risk[truth.BoltsLong] = 0
+	case "bolt-length":
+		r.risk[truth.BoltsLong] = 1
 	case "shafts":
 		r.settle(rd.Found, truth.BrakesOn)
 	case "cord":
@@ -76,6 +100,10 @@ func (r *reasoner) read(rd gauge.Reading) {
 		r.risk[truth.ShimsRunThick] = 0
 	case "depth":
 		h, c, sd := r.depthLook(rd.StdMM)
+		const farMM = 0.3 // no mark, shim or bearing accounts for that
+		if m, _ := r.b.Of(h); r.risk[truth.SlingerOut] > 0 && length(0)-c-m > farMM {
+			r.noSlinger(0.95)
+		}
 		tell(h, c, length(0), sd)
 		r.gaugeReads++
 		r.gauged = true
@@ -95,9 +123,9 @@ func (r *reasoner) read(rd gauge.Reading) {
 		}
 	case "runout":
 		high := length(0) > r.sheet.RunoutMM
-		r.runoutSeen(high, 0.97)
+		r.runoutSeen(high, 0.97, swingers())
 	case "flange-runout":
-		r.risk[truth.DirtBehindGear], r.risk[truth.BoltsUneven] = 0, 0
+		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
 		r.risk[truth.BentFlange] = 0.01
 		if length(0) > r.sheet.FlangeRunoutMM {
 			r.risk[truth.BentFlange] = 0.99
@@ -163,6 +191,21 @@ func (r *reasoner) cordKnown(found bool) {
 	} else {
 		_ = r.b.Read(belief.Look{cordRow: 1}, 0, 0, own)
 	}
+}
+
+// gaugeKnown takes in how the depth gauge stood. Where it stood wrong it has been put
+// right, and what it read before was too much by that.
+func (r *reasoner) gaugeKnown(found bool) {
+	class, _ := gauge.ClassOf(gauge.DepthGauge)
+	own := class.Offset / math.Sqrt(3)
+	f, err := fault.Find(truth.GaugeOff)
+	r.risk[truth.GaugeOff] = 0
+	if err != nil || !found {
+		_ = r.b.Read(belief.Look{gaugeRow: 1}, 0, 0, own)
+		return
+	}
+	_ = r.b.Read(belief.Look{gaugeRow: 1}, 0, (f.Low+f.High)/2, math.Hypot(own, (f.High-f.Low)/math.Sqrt(12)))
+	r.b.Set(gaugeRow, 0, own)
 }
 
 // conesKnown takes the gaps behind the cones out of, or into, the side shims, unless those
@@ -231,28 +274,35 @@ func (r *reasoner) readPlay(rd gauge.Reading) {
 	}
 }
 
-// swingers are the faults that swing the ring gear once a turn.
+// swingers are the faults that swing the ring gear's back face.
 func swingers() []truth.FaultID {
-	return []truth.FaultID{truth.DirtBehindGear, truth.BentFlange, truth.BoltsUneven}
+	return []truth.FaultID{truth.DirtBehindGear, truth.BentFlange, truth.BoltsUneven, truth.GearWarped}
 }
 
-// swings is the chance that something swings the ring gear.
-func (r *reasoner) swings() float64 {
+// lashSwingers are those that swing the backlash.
+func lashSwingers() []truth.FaultID {
+	return append(swingers(), truth.GearOffCentre, truth.PinionBent)
+}
+
+// swings is the chance that something swings the ring gear's back face.
+func (r *reasoner) swings() float64 { return r.anyOf(swingers()) }
+
+func (r *reasoner) anyOf(ids []truth.FaultID) float64 {
 	p := 0.0
-	for _, id := range swingers() {
+	for _, id := range ids {
 		p += r.risk[id]
 	}
 	return p
 }
 
-func (r *reasoner) runoutSeen(high bool, sure float64) {
-	// One likelihood for every cause of runout; they keep their proportion.
-	p := math.Min(r.swings(), 1)
+func (r *reasoner) runoutSeen(high bool, sure float64, causes []truth.FaultID) {
+	// One likelihood for every cause; they keep their proportion.
+	p := math.Min(r.anyOf(causes), 1)
 	hit, miss := sure, 1-sure
 	if !high {
 		hit, miss = miss, hit
 	}
-	for _, id := range swingers() {
+	for _, id := range causes {
 		r.risk[id] *= hit / (p*hit + (1-p)*miss)
 	}
 }
@@ -275,7 +325,20 @@ func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 	if has(rd.How, "pinion-free") {
 		offset = 0.09
 	}
+	// The turns of a bent pinion do not average out over places round the ring gear.
+	extra = math.Hypot(extra, r.gains.BacklashPerRing*r.swingSD(truth.PinionBent))
 	return factor, offset, math.Sqrt(rd.StdMM*rd.StdMM + sq(wave)/n + extra*extra)
+}
+
+// swingSD is how far, as a standard deviation, a part that may swing by a fault's size lies
+// from its mean at a place that happens to be read, mm.
+func (r *reasoner) swingSD(id truth.FaultID) float64 {
+	f, err := fault.Find(id)
+	if err != nil {
+		return 0
+	}
+	low, high := f.Sizes(r.sheet)
+	return (low + high) / 4 / math.Sqrt2 * math.Sqrt(r.risk[id])
 }
 
 // readLash takes in a backlash reading, allowing for how the indicator stood.
@@ -284,6 +347,13 @@ func (r *reasoner) readLash(rd gauge.Reading) {
 	shown, least, most := rd.Summary()
 	h, c := r.lashLook()
 	mean := shown.MM()/factor - offset
+	const farMM = 0.45 // past the window: no side shims that anyone would fit
+	if p := r.risk[truth.GearForOther]; p > 0 && r.gearAway == 0 && mean > r.sheet.Backlash.HighMM+farMM {
+		r.risk[truth.GearForOther] = math.Max(p, 0.95)
+		believed, _ := r.lash(r.back, r.tooth)
+		r.gearAway = (mean - believed) / r.gains.BacklashPerRing
+		h, c = r.lashLook()
+	}
 	if mean > 0.005 {
 		_ = r.b.Read(h, c, mean, sd)
 	} else {
@@ -291,7 +361,7 @@ func (r *reasoner) readLash(rd gauge.Reading) {
 	}
 	r.lashReads++
 	if len(rd.Lengths) >= 3 {
-		r.runoutSeen((most-least).MM() > r.sheet.BacklashSpreadMM+0.01, 0.93)
+		r.runoutSeen((most-least).MM() > r.sheet.BacklashSpreadMM+0.01, 0.93, lashSwingers())
 	}
 }
 
@@ -328,8 +398,32 @@ func (r *reasoner) readPrint(rd gauge.Reading) {
 	for _, p := range rd.Prints {
 		sum += p.CentreT
 	}
+	if len(rd.Prints) == 2 {
+		r.printsApart(math.Abs(rd.Prints[0].CentreT-rd.Prints[1].CentreT), sim.EyeStd(rd.How))
+	}
+	const offTheToothMM = 0.3 // further out a print stays at the edge, whatever the depth
+	if m, _ := r.depthError(r.depthShim); math.Abs(m) > offTheToothMM || r.risk[truth.GearForOther] > 0.5 {
+		return
+	}
 	h, c, sd := r.printLook(rd.How, len(rd.Prints))
 	_ = r.b.Read(h, c, sum/float64(len(rd.Prints)), sd)
+}
+
+// printsApart weighs whether the prints of both flanks stand so far apart in height that
+// ring and pinion are of two sets.
+func (r *reasoner) printsApart(apart, eye float64) {
+	p := r.risk[truth.SetMixed]
+	if p == 0 || p == 1 {
+		return
+	}
+	const setSD, mixed, mixedSD = 0.02, 0.22, 0.06 // of the tooth: one set, and two
+	likely := func(mean, sd float64) float64 {
+		z := (apart - mean) / sd
+		return math.Exp(-z*z/2) / sd
+	}
+	own := math.Sqrt2 * math.Hypot(eye, setSD)
+	two, one := p*likely(mixed, math.Hypot(own, mixedSD)), (1-p)*2*likely(0, own)
+	r.risk[truth.SetMixed] = two / (two + one)
 }
 
 // printLook is the mean height of the prints as a look. The sets of a family do not
@@ -338,6 +432,7 @@ func (r *reasoner) printLook(how string, flanks int) (belief.Look, float64, floa
 	const setSpread = 0.018 // centre of a right set's print from set to set, and its own housing
 	kt := r.gains.PrintHeightPerPinion
 	sd := math.Sqrt(sq(sim.EyeStd(how))/float64(flanks) + sq(setSpread))
+	sd = math.Hypot(sd, kt*r.swingSD(truth.GearOffCentre)) // the place that was painted
 	h, c := r.tooFarOut()
 	for i := range h {
 		h[i] *= kt
@@ -398,11 +493,11 @@ func (r *reasoner) readDrag(rd gauge.Reading) {
 	}
 	swings := len(rd.Torques) > 1
 	if swings && rd.What == "pinion-drag" {
-		r.risk[truth.BearingNotched] = math.Max(r.risk[truth.BearingNotched], 0.9)
+		r.rough()
 	}
 	h, c, std := r.dragReadLook(rd, v)
 	if rd.What == "total-drag" {
-		if swings && r.risk[truth.BearingNotched] < 0.5 {
+		if swings && r.risk[truth.BearingNotched]+r.risk[truth.BearingGritty] < 0.5 {
 			// Nipped cups: where it is easy the drag is what it should be. Either caps.
 			v = rd.Torques[0].Nmm()
 			c := r.risk[truth.CapsSwapped] + r.risk[truth.CapTurned]
@@ -423,6 +518,19 @@ func (r *reasoner) readDrag(rd gauge.Reading) {
 		return // end play: the reading is seal and churn alone
 	}
 	_ = r.b.Read(h, c, v, std)
+}
+
+// rough: a torque that swings with the case out is a dent or grit, as likely as before
+// against each other.
+func (r *reasoner) rough() {
+	const sure = 0.9
+	notched, gritty := r.risk[truth.BearingNotched], r.risk[truth.BearingGritty]
+	switch p := notched + gritty; {
+	case p == 0:
+		r.risk[truth.BearingNotched] = sure
+	case p < sure:
+		r.risk[truth.BearingNotched], r.risk[truth.BearingGritty] = sure*notched/p, sure*gritty/p
+	}
 }
 
 // brakesFelt weighs whether a total torque, less its constant, is that of an axle whose

@@ -79,6 +79,7 @@ type reasoner struct {
 	gaugeReads  int     // depth readings in this build
 	lashReads   int     // backlash readings in this build
 	gauged      bool    // the depth has been measured with the present idea of the shim
+	gearAway    float64 // how far away the teeth of a ring gear for another case stand, as read
 	reused      bool    // the spacer in the build was seen to be crushed before
 	loosened    float64 // chance that the hand before backed the nut off
 	asFound     bool    // the case has not been out since the hand before put it in
@@ -115,7 +116,8 @@ func newReasoner(card scenarios.Card, gains sim.Gains, units quantity.System) *r
 	mean[lotRow] = size[truth.ShimsRunThick][0]
 	sd[lotRow] = math.Sqrt(sq(0.003) + variance(truth.ShimsRunThick))
 	sd[tallRow] = math.Sqrt(sq(0.004) + size[truth.SetUpBearingOff][1]) // either sign: no shift of the mean
-	sd[gaugeRow] = dg.Offset / math.Sqrt(3)
+	mean[gaugeRow] = size[truth.GaugeOff][0]
+	sd[gaugeRow] = math.Sqrt(sq(dg.Offset)/3 + variance(truth.GaugeOff))
 	if r.rings() {
 		play, away := scenarios.RingPlayMM, scenarios.RingAwayMM
 		mean[splitRow], sd[splitRow] = away.Mid()-play.Mid()/2, math.Hypot(evenSD(away), evenSD(play)/2)
@@ -271,7 +273,7 @@ func (r *reasoner) lashWith(back, tooth float64) (h belief.Look, c float64) {
 		h[i] *= kp
 	}
 	h[splitRow] = kg
-	return h, kp*c + r.sheet.Backlash.Mid() - kg*(back-tooth)/2
+	return h, kp*c + r.sheet.Backlash.Mid() + kg*(r.gearAway-(back-tooth)/2)
 }
 
 // dragLook is the drag of the pinion bearings as the build stands, as a look with its

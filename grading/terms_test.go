@@ -72,7 +72,7 @@ func TestAdviceAtAFullBench(t *testing.T) {
 			}
 		}
 	}
-	for _, f := range []act.Form{act.LookCups, act.LookSeal, act.MeasureDepth, act.MeasureEndPlay, act.TestIndicator} {
+	for _, f := range []act.Form{act.LookCups, act.LookSeal, act.MeasureEndPlay, act.TestIndicator} {
 		assert.Contains(t, said.String(), lackingWords(sim.LeftOff{Form: f}))
 	}
 }

@@ -118,18 +118,23 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 	if n := len(o.Faults.OneOf); n > 0 {
 		forced = o.Faults.OneOf[d.stream("fault").Whole(n)]
 	}
-	about := o.about(usedBearings)
+	about := o.about(usedBearings, usedGears)
 	if f, err := fault.Find(forced); err == nil && !f.On(fam.Design, about) {
 		return Job{}, errUnfit
+	}
+	drawn := map[fault.ID]float64{} // with their rates
+	for _, id := range o.Faults.OneOf {
+		drawn[id] = 1 / float64(len(o.Faults.OneOf))
 	}
 	for _, f := range fault.For(fam.Design) {
 		if !f.On(fam.Design, about) {
 			continue
 		}
 		s := d.stream("fault/" + string(f.ID))
-		rate := o.Faults.rate(f)
+		rate, ifAlone := o.Faults.beside(f, drawn)
 		card.Rates = append(card.Rates, Rate{f.Name, string(f.Area), rate})
-		carried := s.Uniform(0, 1) < rate
+		drawn[f.ID] = rate
+		carried := s.Uniform(0, 1) < ifAlone && !slices.ContainsFunc(f.Not, func(id fault.ID) bool { return id == forced || x.Carries(id) })
 		if slices.Contains(o.Faults.OneOf, f.ID) {
 			carried = f.ID == forced
 		}
@@ -225,6 +230,8 @@ func (d drawing) hidden(usedBearings, usedGears bool, h history) truth.Axle {
 		IdealShimMM:  h.shimMM + h.markErrorMM + d.stream("bearing-height").Normal(0, BearingHeightSDMM),
 		SetUpTallMM:  d.stream("set-up").Normal(0, 0.004),
 		NextTallerMM: d.stream("next-bearing").Normal(0, BearingHeightSDMM),
+		NextDrive:    drawEaseOff(d.stream("next-ease-off/drive"), m.EaseOff, false), NextCoast: drawEaseOff(d.stream("next-ease-off/coast"), m.EaseOff, false),
+		NextMarkMM:   d.stream("next-mark").Normal(0, MarkSD(sh)) - h.markErrorMM,
 		HeadCupHoldN: d.in("head-hold", m.CupHoldN), TailCupHoldN: d.in("tail-hold", m.CupHoldN),
 		BackPedestalNPerMM: d.in("pedestal/back", m.PedestalNPerMM), ToothPedestalNPerMM: d.in("pedestal/tooth", m.PedestalNPerMM),
 		HouseNPerMM: d.in("house-stiffness", m.HouseNPerMM), NutNPerMM: d.in("nut-stiffness", m.NutNPerMM),
@@ -234,7 +241,7 @@ func (d drawing) hidden(usedBearings, usedGears bool, h history) truth.Axle {
 		SealDragNmm: seal, NewSealDragNmm: seal,
 		FlangeTIRMM: d.stream("flange").Uniform(0.004, 0.018), FlangePhaseRad: d.stream("flange-phase").Uniform(0, 2*math.Pi),
 		GearTIRMM: d.stream("gear").Uniform(0.003, 0.014), GearPhaseRad: d.stream("gear-phase").Uniform(0, 2*math.Pi),
-		UsedBearings: usedBearings, OldBuildErrorMM: h.oldErrorMM,
+		UsedBearings: usedBearings, UsedGears: usedGears, OldBuildErrorMM: h.oldErrorMM,
 	}
 	if d.fam.Design.Preload == family.CollapsibleSpacer {
 		x.EndPlayAtContactMM = d.in("end-play", m.EndPlayAtContactMM)

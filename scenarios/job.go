@@ -16,7 +16,7 @@ import (
 
 // ModelVersion names the physics and the generator. It changes whenever the same
 // seed and acts would no longer give the same readings or the same grade.
-const ModelVersion = "3"
+const ModelVersion = "4"
 
 // A Rate is a fault's chance of being in this axle, as disclosed on the card.
 type Rate struct {

@@ -135,7 +135,7 @@ func (o Order) Validate() error {
 		if !slices.ContainsFunc(has, func(f fault.Fault) bool { return f.ID == id }) {
 			return fmt.Errorf("family %s cannot carry the fault %s", o.Family.Code, id)
 		}
-		if f, err := fault.Find(id); err == nil && !f.On(o.Family.Design, o.about(false)) {
+		if f, err := fault.Find(id); err == nil && !f.On(o.Family.Design, o.about(false, false)) {
 			return fmt.Errorf("a job of kind %s cannot bring the fault %s", o.Kind, id)
 		}
 	}
@@ -161,8 +161,8 @@ func (o Order) Validate() error {
 }
 
 // about says what of a job decides which faults it can bring.
-func (o Order) about(usedBearings bool) fault.Job {
-	return fault.Job{UsedBearings: usedBearings, DepthGiven: o.Kind == PreloadJob, CaseIn: o.Kind == PrintJob || o.Kind == TakenOver}
+func (o Order) about(usedBearings, usedGears bool) fault.Job {
+	return fault.Job{UsedBearings: usedBearings, UsedGears: usedGears, DepthGiven: o.Kind == PreloadJob, CaseIn: o.Kind == PrintJob || o.Kind == TakenOver}
 }
 
 // rate is the chance that a job of the order carries a fault.
@@ -174,6 +174,24 @@ func (r FaultRule) rate(f fault.Fault) float64 {
 		return 0
 	}
 	return f.BaseRate
+}
+
+// beside is rate for a fault some of whose rivals (Not) have been drawn, each with a rate:
+// the chance that a job carries it, and the chance with which it is drawn where no rival
+// is there, which makes up for the jobs where one is. Rivals never stand beside each other.
+func (r FaultRule) beside(f fault.Fault, drawn map[fault.ID]float64) (rate, ifAlone float64) {
+	rate = r.rate(f)
+	free := 1.0
+	for _, id := range f.Not {
+		free -= drawn[id]
+	}
+	switch {
+	case slices.Contains(r.OneOf, f.ID):
+		return rate, rate
+	case rate > free:
+		return max(free, 0), 1
+	}
+	return rate, rate / free
 }
 
 // errUnfit is a draw that is no job of its kind: draw again.

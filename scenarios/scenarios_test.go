@@ -131,7 +131,7 @@ func TestFaultsTurnUpAtTheDisclosedRates(t *testing.T) {
 	for seed := range uint64(jobs) {
 		j := sketch(t, seed+1)
 		x, _ := truth.Open(j.Sealed())
-		about := fault.Job{UsedBearings: j.Card.UsedBearings}
+		about := fault.Job{UsedBearings: j.Card.UsedBearings, UsedGears: j.Card.UsedGears}
 		rates := 0
 		for _, f := range fault.All() {
 			if !f.On(j.Card.Family.Design, about) {
@@ -145,6 +145,11 @@ func TestFaultsTurnUpAtTheDisclosedRates(t *testing.T) {
 		require.Len(t, j.Card.Rates, rates, "the card discloses every fault that it can bring")
 		for _, f := range x.Faults {
 			count[f.ID]++
+			row, err := fault.Find(f.ID)
+			require.NoError(t, err)
+			for _, id := range row.Not {
+				assert.False(t, x.Carries(id), "job %d carries %s beside %s", j.Card.Seed, f.ID, id)
+			}
 		}
 	}
 	for _, f := range fault.All() {
@@ -158,6 +163,30 @@ func TestFaultsTurnUpAtTheDisclosedRates(t *testing.T) {
 		assert.InDelta(t, p, got, 5*se, f.Name)
 		assert.Positive(t, count[f.ID], f.Name)
 		t.Logf("%-40s disclosed %.3f, drawn %.3f (%+.1f standard errors)", f.Name, p, got, (got-p)/se)
+	}
+}
+
+// Where one of two faults that cannot stand side by side is asked for, the card says that
+// the other is out of the question, and it is; where neither is, both keep their rates.
+func TestRivalsNeverStandSideBySide(t *testing.T) {
+	rival, err := fault.Find(truth.GearForOther)
+	require.NoError(t, err)
+	for _, ids := range [][]fault.ID{{truth.SetMixed}, {truth.SetMixed, truth.GearOffCentre}} {
+		m, err := scenarios.Order{Family: family.Beech(), Faults: scenarios.FaultRule{OneOf: ids}}.Maker()
+		require.NoError(t, err)
+		want := rival.BaseRate
+		if len(ids) == 1 {
+			want = 0
+		}
+		for seed := uint64(1); seed <= 200; seed++ {
+			j, err := m.Sketch(seed)
+			if err != nil || j.Card.UsedGears {
+				continue // gears that go back in bring neither
+			}
+			x, _ := truth.Open(j.Sealed())
+			assert.Equal(t, want, j.Card.RateOf(rival.Name))
+			assert.False(t, x.Carries(truth.SetMixed) && x.Carries(rival.ID), "job %d", seed)
+		}
 	}
 }
 

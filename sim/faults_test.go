@@ -103,7 +103,169 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 		assert.Len(t, reading(t, do(t, clean, "measure drag turning cord"), "total-drag").Torques, 1)
 		return r.Torques[1].Nmm() - r.Torques[0].Nmm()
 	}
+	// spreadOf reads how far the backlash swings over eight places.
+	spreadOf := func(t *testing.T, s *sim.Stand) float64 {
+		low, high := math.Inf(1), 0.0
+		for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
+			low, high = min(low, l.MM()), max(high, l.MM())
+		}
+		return high - low
+	}
+	faceTrue := func(t *testing.T, clean, faulty *sim.Stand) {
+		assert.InDelta(t, mean(t, clean, plenty, "measure runout", "runout", mm), mean(t, faulty, plenty, "measure runout", "runout", mm), mmClose, "the back face is true")
+	}
 	return map[truth.FaultID]func(*testing.T, *sim.Stand, *sim.Stand, truth.Axle, float64){
+		truth.SlingerOut: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			assert.InDelta(t, size, trialDepth(t, faulty)-trialDepth(t, clean), mmClose, "as if the shim were so much thinner")
+			const line = "measure depth-shim"
+			assert.InDelta(t, mean(t, clean, plenty, line, "depth-shim", mm), mean(t, faulty, plenty, line, "depth-shim", mm), 0.004, "the micrometer says it is not")
+		},
+		truth.GaugeOff: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			assert.InDelta(t, size, trialDepth(t, faulty)-trialDepth(t, clean), mmClose)
+			finalDrag(t, clean, "cord")
+			finalDrag(t, faulty, "cord")
+			const line = "measure depth"
+			assert.InDelta(t, size, mean(t, faulty, plenty, line, "depth", mm)-mean(t, clean, plenty, line, "depth", mm), mmClose, "and in the final build")
+			assert.InDelta(t, finish(clean).DepthErrorMM, finish(faulty).DepthErrorMM, 1e-9, "the pinion is where it was")
+			do(t, faulty, "test gauge")
+			assert.InDelta(t, mean(t, clean, plenty, line, "depth", mm), mean(t, faulty, plenty, line, "depth", mm), mmClose, "gone once the bores are wiped")
+		},
+		truth.SetMixed: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+			built(t, clean, "0.074in", "0.074in")
+			built(t, faulty, "0.074in", "0.074in")
+			heights := func(s *sim.Stand) (drive, coast float64) {
+				const times = 6
+				for range times {
+					r := reading(t, do(t, s, "paint teeth thin", "roll gears braked"), "pattern")
+					drive, coast = drive+r.Prints[0].CentreT/times, coast+r.Prints[1].CentreT/times
+				}
+				return drive, coast
+			}
+			d0, c0 := heights(clean)
+			d1, c1 := heights(faulty)
+			up := math.Copysign(1, x.Drive.CentreT-x.Coast.CentreT)
+			// The print keeps on the tooth and so moves less than the valley of its flank.
+			assert.Greater(t, up*(d1-d0), 0.2*size, "one flank climbs")
+			assert.Less(t, up*(c1-c0), -0.2*size, "the other sinks")
+			assert.Greater(t, math.Abs(d1-c1), 0.15)
+			// Depth moves both the same way: no shim brings both into their window.
+			g, err := sim.NominalGains(family.Beech(), false)
+			require.NoError(t, err)
+			assert.Greater(t, math.Abs(d1-c1), 2*family.Beech().Sheet.PrintHeight.Half())
+			assert.Positive(t, g.PrintHeightPerPinion)
+			assert.InDelta(t, finish(clean).BacklashMeanMM, finish(faulty).BacklashMeanMM, mmClose, "nothing in the backlash")
+		},
+		truth.GearForOther: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			g, err := sim.NominalGains(family.Beech(), false)
+			require.NoError(t, err)
+			built(t, clean, "0.074in", "0.074in")
+			built(t, faulty, "0.074in", "0.074in")
+			more := mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm)
+			assert.InEpsilon(t, g.BacklashPerRing*size, more, 0.1)
+			assert.InDelta(t, finish(clean).SidePreloadN, finish(faulty).SidePreloadN, 1, "the side bearings know nothing of it")
+			// All that the shelf has moves the gear by less.
+			sh := family.Beech().Sheet.SideShims
+			assert.Less(t, (sh.HighMM-sh.LowMM)/2, size)
+		},
+		truth.PinionBent: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			g, err := sim.NominalGains(family.Beech(), false)
+			require.NoError(t, err)
+			assert.InDelta(t, size, mean(t, faulty, plenty, "measure pinion-runout", "pinion-runout", mm), mmClose)
+			built(t, clean, "0.072in", "0.076in")
+			built(t, faulty, "0.072in", "0.076in")
+			faceTrue(t, clean, faulty)
+			assert.InDelta(t, g.BacklashPerRing*size, spreadOf(t, faulty), 0.03)
+			assert.Less(t, spreadOf(t, clean), 0.03)
+			assert.InDelta(t, 0, mean(t, faulty, plenty, "measure rim-runout", "rim-runout", mm), mmClose, "the ring gear is central")
+		},
+		truth.GearOffCentre: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			g, err := sim.NominalGains(family.Beech(), false)
+			require.NoError(t, err)
+			built(t, clean, "0.072in", "0.076in")
+			built(t, faulty, "0.072in", "0.076in")
+			faceTrue(t, clean, faulty)
+			assert.InDelta(t, size, mean(t, faulty, plenty, "measure rim-runout", "rim-runout", mm), mmClose)
+			// The teeth come and go along the pinion: the gain is that of the pinion's own travel.
+			assert.InDelta(t, g.BacklashPerPinion*size, spreadOf(t, faulty), 0.025)
+			assert.Less(t, spreadOf(t, clean), 0.03)
+			// And so the print climbs and sinks from one marked place to another.
+			var height []float64
+			for range plenty {
+				height = append(height, reading(t, do(t, faulty, "paint teeth thin", "roll gears braked"), "pattern").Prints[0].CentreT)
+			}
+			assert.Greater(t, scatter(height), 0.3*g.PrintHeightPerPinion*size/2, "an even spread of angles gives 0.7 of the half swing")
+		},
+		truth.GearWarped: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			g, err := sim.NominalGains(family.Beech(), false)
+			require.NoError(t, err)
+			built(t, clean, "0.072in", "0.076in")
+			built(t, faulty, "0.072in", "0.076in")
+			rise := mean(t, faulty, plenty, "measure runout", "runout", mm) - mean(t, clean, plenty, "measure runout", "runout", mm)
+			assert.InDelta(t, size, rise, mmClose)
+			// Eight places stand a quarter of a wave apart, and may miss its top by half of that.
+			assert.Greater(t, spreadOf(t, faulty), math.Cos(math.Pi/4)*g.BacklashPerRing*size-0.02)
+			assert.Less(t, spreadOf(t, faulty), g.BacklashPerRing*size+0.025)
+			// Two waves: a quarter turn away high stands where low stood, half a turn away
+			// it is high again.
+			l := reading(t, do(t, faulty, "measure backlash 8"), "backlash").Lengths
+			var once, twice [2]float64
+			for k, v := range l {
+				a := 2 * math.Pi * float64(k) / float64(len(l))
+				once[0], once[1] = once[0]+v.MM()*math.Cos(a), once[1]+v.MM()*math.Sin(a)
+				twice[0], twice[1] = twice[0]+v.MM()*math.Cos(2*a), twice[1]+v.MM()*math.Sin(2*a)
+			}
+			assert.Greater(t, math.Hypot(twice[0], twice[1]), 2*math.Hypot(once[0], once[1]))
+			assert.Contains(t, do(t, faulty, "measure runout").Notes, "the needle rises and falls twice in one turn of the gear")
+			out := do(t, faulty, "remove case", "measure flange-runout")
+			assert.InDelta(t, 0, mm(t, out, "flange-runout"), wide*std("dial indicator"), "the bare flange is true")
+			assert.InDelta(t, size, mm(t, out, "gear-flatness"), 0.06, "a feeler under the gear on the plate")
+			do(t, faulty, "clean ring-gear")
+			caseIn(t, faulty, "0.072in", "0.076in")
+			assert.InDelta(t, size, mean(t, faulty, plenty, "measure runout", "runout", mm), mmClose, "cleaning does not cure it")
+		},
+		truth.BoltsLong: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			g, err := sim.NominalGains(family.Beech(), false)
+			require.NoError(t, err)
+			built(t, clean, "0.074in", "0.074in")
+			built(t, faulty, "0.074in", "0.074in")
+			lash := func(s *sim.Stand) (v []float64) {
+				for range plenty {
+					v = append(v, mm(t, do(t, s, "measure backlash 1"), "backlash"))
+				}
+				return v
+			}
+			still, restless := scatter(lash(clean)), scatter(lash(faulty))
+			// Anywhere between two stops: a rectangular distribution of that half width.
+			want := math.Hypot(still, g.BacklashPerRing*size/math.Sqrt(3))
+			assert.InEpsilon(t, want, restless, 0.4, "a scatter of %d readings", plenty)
+			assert.InDelta(t, finish(clean).BacklashMeanMM, finish(faulty).BacklashMeanMM, 1e-9, "about the same place")
+		},
+		truth.SpacerShort: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			long := mm(t, do(t, clean, "look spacer"), "spacer")
+			short := mm(t, do(t, faulty, "look spacer"), "spacer")
+			assert.InDelta(t, size, long-short, 0.12)
+			do(t, clean, "fit depth-shim 0.030in", "fit pinion final")
+			do(t, faulty, "fit depth-shim 0.030in", "fit pinion final")
+			const resists = "turn nut 60deg"
+			assert.Less(t, nmm(t, do(t, faulty, resists), "nut-torque"), 0.5*nmm(t, do(t, clean, resists), "nut-torque"), "nothing to crush yet")
+			degClean, torqueClean := preloadDeg(t, clean)
+			degFaulty, torqueFaulty := preloadDeg(t, faulty)
+			assert.Less(t, degFaulty, degClean-9)
+			assert.Less(t, torqueFaulty, 0.6*torqueClean, "preload before the spacer has begun to crush")
+			assert.Less(t, finish(faulty).ClampN, 0.6*finish(clean).ClampN)
+		},
+		truth.BearingGritty: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			for _, s := range []*sim.Stand{clean, faulty} {
+				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 60")
+			}
+			out := do(t, faulty, "measure drag turning cord")
+			r := reading(t, out, "pinion-drag")
+			require.Len(t, r.Torques, 2, "easy and catching")
+			assert.InDelta(t, size, (r.Torques[1] - r.Torques[0]).Nmm(), 0.1*size+2*wide*std("cord and scale"))
+			assert.Contains(t, out.Notes, "it grates and catches, now here and now there")
+			do(t, faulty, "remove pinion", "wash bearings")
+			assert.False(t, finds(do(t, faulty, "look bearings")), "washed out, and no dent yet")
+		},
 		truth.DirtUnderShim: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			assert.InDelta(t, size, trialDepth(t, clean)-trialDepth(t, faulty), mmClose, "as if the shim were thicker")
 			const line = "measure depth-shim"
@@ -364,7 +526,7 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 		t.Run(string(f.ID), func(t *testing.T) {
 			s := bench(t, with(t, f.ID, f.High), 2)
 			switch f.ID {
-			case truth.SpacerCrushed, truth.NutUsed:
+			case truth.SpacerCrushed, truth.NutUsed, truth.SpacerShort:
 				// Counted once it is in the axle.
 				do(t, s, finalBuild...)
 				assert.True(t, leaves(s, f.ID))
@@ -381,7 +543,7 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 				do(t, s, "remove case", "fit side-shims back 0.076in tooth 0.076in", "fit case", "torque caps")
 				assert.InDelta(t, family.Beech().Sheet.SidePreload.Mid(), finish(s).SideFitMM, 0.02)
 				return
-			case truth.CordOff, truth.BrakesOn:
+			case truth.CordOff, truth.BrakesOn, truth.GaugeOff:
 				// No part of the axle: the test finds it, the cure ends it.
 				built(t, s, "0.074in", "0.074in")
 				assert.True(t, finds(do(t, s, f.Test.Usage().Line)))
@@ -444,7 +606,7 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 func TestLooksFindWhatIsThere(t *testing.T) {
 	for _, f := range fault.All() {
 		u := f.Test.Usage()
-		if f.Test >= act.MeasureBearings && f.Test != act.TestIndicator && f.Test != act.TestCord {
+		if f.Test >= act.MeasureBearings && f.Test != act.TestIndicator && f.Test != act.TestCord && f.Test != act.TestGauge {
 			continue
 		}
 		found := func(x truth.Axle) bool {

@@ -33,7 +33,7 @@ func handMade() truth.Axle {
 		PeakDecayMM: middle(m.SpacerPeakDecayMM), HardeningNPerMM: middle(m.SpacerHardening), UsableCrushMM: m.SpacerUsableMM}
 	return truth.Axle{
 		Family: fam.Code, Drive: m.EaseOff, Coast: m.EaseOff, DesignLashMM: sh.Backlash.Mid(),
-		HeadHeightMM: sh.HeadHeightMM, IdealShimMM: quantity.Inches(placeShimIn).MM(),
+		NextDrive: m.EaseOff, NextCoast: m.EaseOff, HeadHeightMM: sh.HeadHeightMM, IdealShimMM: quantity.Inches(placeShimIn).MM(),
 		HeadCupHoldN: middle(m.CupHoldN), TailCupHoldN: middle(m.CupHoldN),
 		BackZeroMM: quantity.Inches(lineSideIn).MM(), ToothZeroMM: quantity.Inches(lineSideIn).MM(),
 		BackPedestalNPerMM: middle(m.PedestalNPerMM), ToothPedestalNPerMM: middle(m.PedestalNPerMM),

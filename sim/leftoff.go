@@ -30,8 +30,9 @@ func MayBeLeftOff() []LeftOff {
 	var out []LeftOff
 	for _, f := range []act.Form{
 		act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.LookShimSeat, act.LookBolts,
-		act.LookShafts, act.MeasureBearings, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.MeasureDepth,
-		act.MeasurePinionPlay, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.TestIndicator, act.TestCord,
+		act.LookGears, act.LookShafts, act.MeasureBearings, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.MeasureDepth,
+		act.MeasurePinionPlay, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasurePinionRunout,
+		act.MeasureRimRunout, act.TestIndicator, act.TestCord, act.TestGauge,
 	} {
 		out = append(out, LeftOff{Form: f})
 	}

@@ -15,12 +15,14 @@ func (s *Stand) perform(a act.Act, out *Outcome) error {
 	switch a.Form {
 	case act.FitPinion, act.TurnPinion, act.TurnNutAngle, act.TurnNutTorque, act.BackNut, act.RemovePinion, act.MeasureDepth, act.MeasurePinionPlay, act.MeasureDrag:
 		return s.performPinion(a, out)
-	case act.FitCase, act.TurnBackRing, act.TurnToothRing, act.TorqueCaps, act.SlackenCaps, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureBacklash, act.RollGears:
+	case act.FitCase, act.TurnBackRing, act.TurnToothRing, act.TorqueCaps, act.SlackenCaps, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureRimRunout, act.MeasureBacklash, act.RollGears:
 		return s.performCase(a, out)
-	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.LookShimSeat, act.LookBolts, act.LookShafts,
-		act.MeasureBearings, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.TestIndicator, act.TestCord:
+	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.LookShimSeat, act.LookBolts, act.LookShafts, act.LookGears,
+		act.MeasureBearings, act.MeasurePinionRunout, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.TestIndicator, act.TestCord, act.TestGauge:
 		s.performLook(a, out)
 		return nil
+	case act.ReplaceGears:
+		return s.replaceGears(out)
 	}
 	s.performWork(a, out)
 	return nil
@@ -30,7 +32,7 @@ func (s *Stand) perform(a act.Act, out *Outcome) error {
 func (s *Stand) performWork(a act.Act, out *Outcome) {
 	switch a.Form {
 	case act.WashBearings:
-		s.greased = false
+		s.greased, s.axle.GritNmm = false, 0
 		out.note("washed, dried with low-pressure air, oiled with light gear oil")
 	case act.GreaseBearings:
 		s.greased = true
@@ -68,7 +70,8 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 	case act.CleanRingGear:
 		s.cleanGear(out)
 	case act.ReplaceCase:
-		s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM = newCaseTIRMM, 0, 0
+		s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.RimTIRMM = newCaseTIRMM, 0, 0, 0
+		s.axle.GearLooseMM = 0
 		s.axle.BackConeGapMM, s.axle.ToothConeGapMM = 0, 0
 		out.Parts = append(out.Parts, shop.Case, shop.GearBolts)
 		out.note("new case, side bearings pressed home, ring gear bolted on clean and in stages")
@@ -81,6 +84,8 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 			out.note("seat and shim were clean")
 		}
 		s.axle.ShimDirtMM = 0
+	case act.ReplaceSlinger:
+		s.replaceSlinger(out)
 	case act.RemoveShafts:
 		s.removeShafts(out)
 	case act.ReplaceSeal:
@@ -175,7 +180,7 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 	length := func(r *gauge.Reading, t gauge.Tool, trueMM float64) {
 		c, _ := gauge.ClassOf(t)
 		v := s.kit.Read(t, trueMM, s.label(r.What), 0)
-		if t == gauge.Feeler {
+		if t == gauge.Feeler || r.What == "pinion-runout" {
 			v = math.Max(v, 0)
 		}
 		r.Tool = t
@@ -196,6 +201,9 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		case s.greased:
 			// Grease hides the tracks.
 			look("pinion-bearings", true, "the rollers stand in thick grease", "")
+		case s.axle.GritNmm > 0:
+			// So does grit.
+			look("roller-grit", true, "the bearings grate as they turn: wash them and look again", "")
 		case s.axle.NotchNmm > 0:
 			look("pinion-bearings", false, "", "a film of light oil")
 			look("roller-tracks", true, "a roller track is dented and the bearing turns with a notch", "")
@@ -208,9 +216,13 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 			look("spacer", false, "", "a solid spacer, its ends square and clean: it is used again")
 			return
 		}
+		short := sp.ShorterMM > 0
 		r := look("spacer", sp.AlreadyCrushedMM > 0, "the bulge is polished and flattened: this spacer has been crushed before", "bright, square and unmarked")
-		length(r, gauge.Caliper, s.fam.Sheet.SpacerLengthMM-sp.AlreadyCrushedMM)
+		length(r, gauge.Caliper, s.fam.Sheet.SpacerLengthMM-sp.AlreadyCrushedMM-sp.ShorterMM)
 		r.How = "free length"
+		if short {
+			look("spacer-kind", true, "never crushed, but shorter than the sheet's: a spacer for another axle", "")
+		}
 		look("nut", s.axle.NutGripGone, "the nut spins down its thread by hand: it has been used before and grips no more", "the nut grips its thread from the first turn")
 	case act.LookCones:
 		found := s.axle.BackConeGapMM > seenMM || s.axle.ToothConeGapMM > seenMM
@@ -230,8 +242,17 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		look("seal", s.sealTight, "the lip is dry and turned under on one side", "the lip is oiled and stands evenly all round")
 	case act.LookShimSeat:
 		look("shim-seat", s.axle.ShimDirtMM > 0, "something hard stands up from the seat of the depth shim", "the seat is bare metal all round")
+		if s.axle.SlingerOutMM > 0 {
+			look("slinger", true, "the oil slinger that belongs with the shim is not there", "")
+		}
 	case act.LookBolts:
 		look("ring-bolts", s.axle.BoltsTIRMM > 0, "some ring gear bolts turn on well below their torque, others do not move", "every ring gear bolt holds at its torque")
+		if s.axle.GearLooseMM > 0 {
+			look("bolt-length", true, "they stand on the bottom of their holes: the gear moves under the hand", "")
+		}
+	case act.LookGears:
+		look("set-numbers", s.axle.MixedShare > 0, "ring and pinion carry different set numbers", "ring and pinion carry the same set number")
+		look("gear-tag", s.axle.GearShortMM > 0, "the ring gear's tag is that of the other case", "the ring gear's tag is that of this case")
 	case act.LookShafts:
 		look("shafts", s.axle.BrakeNmm > 0, "an axle shaft is in and its brake drags", "shafts and brakes are clear of the gears")
 	case act.TestCord:
@@ -239,6 +260,12 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		if s.axle.CordGain != 0 {
 			s.axle.CordGain = 0
 			s.kit = gauge.NewKit(s.seed, s.axle.WrenchGain, 0)
+			s.changed()
+		}
+	case act.TestGauge:
+		look("gauge", s.axle.GaugeOffMM > 0, "a chip lay in a bore under the arbor; now it is out and the gauge agrees with its block", "the arbor lies in clean bores and the gauge agrees with its block")
+		if s.axle.GaugeOffMM > 0 {
+			s.axle.GaugeOffMM = 0
 			s.changed()
 		}
 	case act.TestIndicator:
@@ -250,6 +277,10 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 	case act.MeasureBearings:
 		r := gauge.Reading{What: "bearing-heights", How: "set-up bearing above the one that stays"}
 		length(&r, gauge.Micrometer, s.axle.SetUpTallMM)
+		out.Readings = append(out.Readings, r)
+	case act.MeasurePinionRunout:
+		r := gauge.Reading{What: "pinion-runout", How: "pinion head, one turn in vee blocks"}
+		length(&r, gauge.DialIndicator, s.axle.PinionTIRMM)
 		out.Readings = append(out.Readings, r)
 	case act.MeasureDepthShim:
 		r := gauge.Reading{What: "depth-shim", How: "thickness"}
@@ -264,6 +295,8 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		r := gauge.Reading{What: "flange-runout", How: "bare flange, one turn"}
 		length(&r, gauge.DialIndicator, s.axle.BareFlangeMM())
 		out.Readings = append(out.Readings, r)
+		flat := look("gear-flatness", s.axle.WarpTIRMM > seenMM, "the ring gear rocks on the plate: it is warped", "the ring gear lies flat on the plate")
+		length(flat, gauge.Feeler, s.axle.WarpTIRMM)
 		s.cleanGear(out)
 		s.changed()
 	}

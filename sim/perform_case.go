@@ -41,7 +41,13 @@ func (s *Stand) cleanGear(out *Outcome) {
 	if s.axle.BoltsTIRMM > 0 {
 		out.note("some of the old bolts came loose far too easily; the new ones are up in stages")
 	}
-	s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM = 0, 0
+	if s.axle.RimTIRMM > 0 {
+		out.note("the gear had not been down on its register; now it is drawn on evenly")
+	}
+	if s.axle.GearLooseMM > 0 {
+		out.note("the old bolts were too long for their holes; the new ones clamp the gear")
+	}
+	s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.RimTIRMM, s.axle.GearLooseMM = 0, 0, 0, 0
 	out.Parts = append(out.Parts, shop.GearBolts)
 }
 
@@ -86,9 +92,18 @@ func (s *Stand) performCase(a act.Act, out *Outcome) error {
 	case act.MeasureRunout:
 		c, _ := gauge.ClassOf(gauge.DialIndicator)
 		label := s.label("runout")
-		loose := st.EndPlayMM * s.chance(label).Uniform(0, 1)
+		loose := (st.EndPlayMM + 2*s.axle.GearLooseMM) * s.chance(label).Uniform(0, 1)
 		v := s.kit.Read(gauge.DialIndicator, s.axle.RunoutMM()+loose, label, s.armNoiseMM())
 		out.Readings = append(out.Readings, gauge.Reading{What: "runout", Tool: gauge.DialIndicator, How: "ring gear back face, one turn",
+			Lengths: []quantity.Length{quantity.Millimetres(math.Max(v, 0))}, StdMM: c.StandardUncertainty(0, 1)})
+		if s.axle.WarpTIRMM > s.fam.Sheet.RunoutMM {
+			out.note("the needle rises and falls twice in one turn of the gear")
+		}
+	case act.MeasureRimRunout:
+		c, _ := gauge.ClassOf(gauge.DialIndicator)
+		label := s.label("rim-runout")
+		v := s.kit.Read(gauge.DialIndicator, s.axle.RimMM(), label, s.armNoiseMM())
+		out.Readings = append(out.Readings, gauge.Reading{What: "rim-runout", Tool: gauge.DialIndicator, How: "ring gear rim, one turn",
 			Lengths: []quantity.Length{quantity.Millimetres(math.Max(v, 0))}, StdMM: c.StandardUncertainty(0, 1)})
 	case act.MeasureBacklash:
 		return s.readBacklash(st, int(a.Amounts[0].Number), out)

@@ -28,11 +28,52 @@ func (s *Stand) replaceBearings(out *Outcome) {
 		x.LineToLinePackMM += taller
 	}
 	x.SetUpTallMM -= taller
-	x.NextTallerMM, x.NotchNmm = 0, 0 // any further pair is of the same lot
+	x.NextTallerMM, x.NotchNmm, x.GritNmm = 0, 0, 0 // any further pair is of the same lot
 	x.HeadCupGapMM, x.TailCupGapMM = 0, 0
 	s.greased = false
 	out.Parts = append(out.Parts, shop.Bearings)
 	out.note("new cones and cups, pressed home and oiled; their height is their own, so measure them and gauge the depth again")
+}
+
+// replaceGears puts in another ring and pinion that were lapped together. Its pinion
+// carries the same mark; what a mark leaves out is its own, and moves the pinion's right
+// height and right shim together. The ring gear is bolted on clean and in stages.
+func (s *Stand) replaceGears(out *Outcome) error {
+	x := s.axle
+	gears, err := s.gears.With(x.NextDrive, x.NextCoast, x.DesignLashMM)
+	if err != nil {
+		return fmt.Errorf("the other set: %w", err)
+	}
+	s.gears, s.contact = gears, gears.NewContact()
+	x.Drive, x.Coast = x.NextDrive, x.NextCoast
+	x.IdealShimMM += x.NextMarkMM
+	if s.fam.Design.ThickerIsDeeper() {
+		x.HeadHeightMM -= x.NextMarkMM
+	} else {
+		x.HeadHeightMM += x.NextMarkMM
+	}
+	if s.fam.Design.DepthShim == family.BehindHeadCup {
+		// The shim that is right now stands the cups so much further apart.
+		x.EndPlayAtContactMM -= x.NextMarkMM
+		x.LineToLinePackMM += x.NextMarkMM
+	}
+	x.NextMarkMM = 0 // any further set is of the same lot
+	x.MixedShare, x.GearShortMM, x.WarpTIRMM, x.PinionTIRMM = 0, 0, 0, 0
+	x.GearDirtTIRMM, x.BoltsTIRMM, x.RimTIRMM, x.GearLooseMM = 0, 0, 0, 0
+	out.Parts = append(out.Parts, shop.GearSet, shop.GearBolts)
+	out.note("another ring and pinion of one set, with the same depth mark; the ring gear is bolted on clean")
+	s.changed()
+	return nil
+}
+
+func (s *Stand) replaceSlinger(out *Outcome) {
+	if s.axle.SlingerOutMM > 0 {
+		out.Parts = append(out.Parts, shop.Slinger)
+		out.note("the oil slinger lies under the shim, as the pack was reckoned")
+	} else {
+		out.note("the oil slinger was there")
+	}
+	s.axle.SlingerOutMM = 0
 }
 
 // performPinion does the acts on the pinion in its housing.
@@ -80,7 +121,7 @@ func (s *Stand) performPinion(a act.Act, out *Outcome) error {
 		s.goneFurther()
 	case act.MeasureDepth:
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
-		d := s.axle.HeadHeightMM + s.depthErrorMM()
+		d := s.axle.HeadHeightMM + s.depthErrorMM() + s.axle.GaugeOffMM
 		v := s.kit.Read(gauge.DepthGauge, d, s.label("depth"), 0)
 		out.Readings = append(out.Readings, gauge.Reading{What: "depth", Tool: gauge.DepthGauge, How: "pinion head to ring gear axis",
 			Lengths: []quantity.Length{quantity.Millimetres(v)}, StdMM: c.StandardUncertainty(0, 1)})
@@ -200,6 +241,8 @@ func (s *Stand) readDrag(a act.Act, out *Outcome) error {
 		r.Torques = []quantity.Torque{quantity.Torque(math.Max(low, 0)), quantity.Torque(high)}
 		if s.axle.NotchNmm > 0 {
 			out.note("it goes tight and easy again within a turn of the pinion")
+		} else if s.axle.GritNmm > 0 {
+			out.note("it grates and catches, now here and now there")
 		}
 		if s.caseIn && (s.axle.CapsSwapped || s.axle.CapRotated) {
 			out.note("it goes tight and easy again once for every turn of the ring gear")

@@ -45,8 +45,8 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 	}
 	pinion := s.mode != PinionOut
 	switch f {
-	case act.LookCups, act.LookBearings, act.LookShimSeat, act.MeasureBearings, act.WashBearings, act.GreaseBearings,
-		act.ReplaceBearings, act.CleanShimSeat, act.SeatCups, act.FitPack:
+	case act.LookCups, act.LookBearings, act.LookShimSeat, act.LookGears, act.MeasureBearings, act.MeasurePinionRunout, act.WashBearings, act.GreaseBearings,
+		act.ReplaceBearings, act.CleanShimSeat, act.ReplaceSlinger, act.SeatCups, act.ReplaceGears, act.FitPack:
 		if s.caseIn {
 			return caseOut
 		}
@@ -55,6 +55,9 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		}
 		if f == act.ReplaceBearings && s.axle.UsedBearings {
 			return "this axle's own bearings go back in, as the card says: figures for used and new would be mixed"
+		}
+		if f == act.ReplaceGears && s.axle.UsedGears {
+			return "this axle's own gears go back in, as the card says: the backlash they ran with is theirs alone"
 		}
 	case act.FitDepthShim:
 		// A cage comes forward with its pinion, shim and all.
@@ -148,7 +151,7 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if !pinion {
 			return "the pinion is out already"
 		}
-	case act.RemoveCase, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MountIndicator:
+	case act.RemoveCase, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureRimRunout, act.MountIndicator:
 		if !s.caseIn {
 			return caseIn
 		}
@@ -213,6 +216,10 @@ func NotOnThisAxle(d family.Design, f act.Form) string {
 	case act.SpreadHousing:
 		if d.Entry != family.Spreader {
 			return "this housing is not spread: the case goes in without"
+		}
+	case act.ReplaceSlinger:
+		if d.DepthShim == family.UnderCageFlange {
+			return "no slinger lies with the shims of this axle: they are under the flange of its cage"
 		}
 	case act.FitPack:
 		if !solid {
@@ -312,7 +319,7 @@ func offShelf(what string, stock family.Stock, e quantity.Entered) string {
 // caution returns what a person should be told before the act the first time.
 func caution(f act.Form) string {
 	switch f {
-	case act.SeatCups, act.SeatCones, act.ReplaceBearings:
+	case act.SeatCups, act.SeatCones, act.ReplaceBearings, act.ReplaceGears:
 		return "Eye protection on: hardened rings chip and a press can throw them. Drive or press on the ring being fitted only, with a soft drift or the right sleeve."
 	case act.SpreadHousing:
 		return "A spreader can break a housing: watch the dial, stay well inside the manual's limit, and keep clear of the screw's line."

@@ -38,13 +38,13 @@ func example(t testing.TB, u act.Usage) act.Act {
 // wholeJob is a job that does every act of the catalogue at least once.
 func wholeJob() []string {
 	return []string{
-		"look cups", "look bearings", "look spacer", "look cones", "look caps", "look seal", "look shim-seat", "look bolts",
-		"measure bearings", "test indicator", "test cord", "clean shim-seat", "replace bearings", "seat cups", "grease bearings", "wash bearings", "seat cones", "match caps", "clean ring-gear", "measure flange-runout",
+		"look cups", "look bearings", "look spacer", "look cones", "look caps", "look seal", "look shim-seat", "look bolts", "look gears",
+		"measure bearings", "measure pinion-runout", "test indicator", "test cord", "test gauge", "clean shim-seat", "replace slinger", "replace gears", "replace bearings", "seat cups", "grease bearings", "wash bearings", "seat cones", "match caps", "clean ring-gear", "measure flange-runout",
 		"replace case", "replace seal", "replace spacer",
 		"fit depth-shim 0.030in", "measure depth-shim", "fit pinion trial", "turn pinion 3", "measure depth",
 		"measure drag turning wrench", "remove pinion", "fit pinion final", "turn nut to 150lb-ft", "turn nut 100deg",
 		"turn pinion 5", "measure drag turning cord", "measure drag first-pull wrench", "back nut 2deg", "turn nut 30deg", "measure pinion-play",
-		"fit side-shims back 0.074in tooth 0.074in", "measure side-shims", "fit case", "look shafts", "remove shafts", "measure end-play", "torque caps", "measure spread", "measure runout",
+		"fit side-shims back 0.074in tooth 0.074in", "measure side-shims", "fit case", "look shafts", "remove shafts", "measure end-play", "torque caps", "measure spread", "measure runout", "measure rim-runout",
 		"mount indicator heel square pinion-held", "expect 0.0065in", "measure backlash 4", "paint teeth thin", "roll gears braked",
 		"measure drag turning wrench", "record backlash 0.165mm", "remove case",
 		"fit side-shims back 0.072in tooth 0.076in", "fit case", "torque caps", "sign off",
@@ -61,6 +61,8 @@ func allWrong() truth.Axle {
 	x.GearDirtTIRMM, x.FlangeTIRMM = 0.12, 0.11
 	x.Spacers[0].AlreadyCrushedMM = 0.5
 	x.ToothConeGapMM, x.CapRotated, x.ShimDirtMM, x.NutGripGone = 0.1, true, 0.06, true
+	x.GritNmm, x.MixedShare, x.GearShortMM, x.WarpTIRMM, x.WarpWaves, x.RimTIRMM, x.PinionTIRMM = 400, 0.3, 0.2, 0.15, 2, 0.3, 0.1
+	x.SlingerOutMM, x.GaugeOffMM, x.NextMarkMM, x.GearLooseMM, x.Spacers[0].ShorterMM = 0.1, 0.1, 0.02, 0.04, 0.3
 	x.NotchNmm, x.CordGain, x.BoltsTIRMM, x.BrakeNmm, x.NextTallerMM = 500, 0.2, 0.1, 5000, 0.03
 	return x
 }

@@ -423,7 +423,8 @@ func (s *Stand) finish() truth.Finish {
 	if back, tooth := s.axle.FitMM(s.sides()); back+tooth > 0 {
 		f.SideFitMM = back + tooth
 	}
-	f.RingAwayMM = s.gearPosition(st, 0, 0.5).RingAwayMM - s.axle.WobbleMM(0)
+	swing, _, _ := s.axle.SwingMM(0)
+	f.RingAwayMM = s.gearPosition(st, 0, 0.5).RingAwayMM - swing
 	low, high, sum := math.Inf(1), math.Inf(-1), 0.0
 	const places = 12
 	for k := range places {
@@ -478,5 +479,14 @@ func (s *Stand) remaining() []truth.FaultID {
 	add(truth.ToothConeHigh, x.ToothConeGapMM > 0)
 	add(truth.CapTurned, x.CapRotated)
 	add(truth.BoltsUneven, x.BoltsTIRMM > 0)
+	add(truth.BoltsLong, x.GearLooseMM > 0)
+	add(truth.SetMixed, x.MixedShare > 0)
+	add(truth.GearForOther, x.GearShortMM > 0)
+	add(truth.GearWarped, x.WarpTIRMM > 0)
+	add(truth.GearOffCentre, x.RimTIRMM > 0)
+	add(truth.PinionBent, x.PinionTIRMM > 0)
+	add(truth.SlingerOut, x.SlingerOutMM > 0)
+	add(truth.SpacerShort, s.mode == PinionFinal && sp.ShorterMM > 0)
+	add(truth.BearingGritty, x.GritNmm > 0)
 	return out
 }

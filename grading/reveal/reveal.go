@@ -51,6 +51,7 @@ type Reveal struct {
 	AllMet    bool      `json:"all_met"`
 	RightShim string    `json:"right_depth_shim"`
 	Luck      []string  `json:"luck,omitempty"`
+	Lucks     []Luck    `json:"luck_of_decisions"` // to each decision of the report
 	TryFamily string    `json:"try_family"`
 	TrySeed   uint64    `json:"try_seed"`
 }
@@ -86,9 +87,15 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	}
 	r.Service = inService(job.Card.Family, left, f, units)
 	r.AllMet = verdict.Met(items)
-	r.Luck = luck(rep, r.AllMet)
-	r.TryFamily, r.TrySeed = TryAgain(job.Order(), rep.Seed, rep.Lesson)
+	r.Luck, r.Lucks = luck(rep, r.AllMet), luckOf(rep, r.Lines)
+	r.TryFamily, r.TrySeed = Another(job, rep.Lesson)
 	return r, nil
+}
+
+// Another returns family and number of another job than this one that calls for a lesson:
+// TryAgain from the order it was made to.
+func Another(job scenarios.Job, lesson string) (familyCode string, seed uint64) {
+	return TryAgain(job.Order(), job.Card.Seed, lesson)
 }
 
 // amount writes a fault's size, given in its catalogue's unit, in the units asked for.
@@ -128,9 +135,9 @@ func luck(rep grading.Report, allMet bool) []string {
 			continue
 		}
 		switch {
-		case allMet && d.Score < 0.60:
+		case allMet && d.Score < gambleScore:
 			out = append(out, "The axle came out right, but on what had been read it was a gamble: that was luck, and the score does not count it.")
-		case !allMet && d.Score >= 0.90:
+		case !allMet && d.Score >= soundScore:
 			out = append(out, "The signature was sound on what could be known. The axle was unlucky, and the score does not hold it against the choice.")
 		}
 	}

@@ -132,7 +132,8 @@ func unseen(f truth.Finish) ([]string, error) {
 	var out []string
 	for _, id := range f.Remaining {
 		switch id {
-		case truth.CapsSwapped, truth.CapTurned, truth.SealTight, truth.PackingGrease, truth.BearingNotched, truth.NutUsed:
+		case truth.CapsSwapped, truth.CapTurned, truth.SealTight, truth.PackingGrease, truth.BearingNotched, truth.NutUsed,
+			truth.BearingGritty, truth.SlingerOut, truth.GearOffCentre, truth.PinionBent, truth.BoltsLong:
 		default:
 			continue
 		}

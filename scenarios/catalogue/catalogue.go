@@ -105,6 +105,8 @@ func faultOn(f fault.Fault) string {
 			limits = append(limits, "jobs that begin with the case in")
 		case !f.Needs(fault.Job{UsedBearings: true}):
 			limits = append(limits, "new pinion bearings, depth not yet chosen")
+		case !f.Needs(fault.Job{UsedGears: true}):
+			limits = append(limits, "new gears")
 		}
 	}
 	return strings.Join(limits, "; ")

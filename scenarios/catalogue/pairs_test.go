@@ -87,7 +87,7 @@ func (n number) read(t *testing.T, s *sim.Stand) float64 {
 	last := len(n.lines) - 1
 	run(t, s, n.lines[:last])
 	times := repeats
-	if strings.HasPrefix(n.lines[last], "look") || strings.HasPrefix(n.lines[last], "test") {
+	if strings.HasPrefix(n.lines[last], "look") || strings.HasPrefix(n.lines[last], "test") || strings.HasPrefix(n.lines[last], "roll") {
 		times = 1 // a second look finds the same, or what the first put right
 	}
 	mean := func(line string) (m float64) {
@@ -141,6 +141,20 @@ func observed(name, words string) func(*testing.T, sim.Outcome) float64 {
 	})
 }
 
+func anyObserved(words string) func(*testing.T, sim.Outcome) float64 {
+	return func(_ *testing.T, o sim.Outcome) float64 {
+		if slices.ContainsFunc(o.Readings, func(r gauge.Reading) bool { return strings.Contains(r.Observed, words) }) {
+			return 1
+		}
+		return 0
+	}
+}
+
+// print is how high the print on one flank stands, as the bench lists them.
+func print(flank int) number {
+	return number{lines: []string{"paint teeth thin", "roll gears braked"}, of: what("pattern", func(r gauge.Reading) float64 { return r.Prints[flank].CentreT })}
+}
+
 // An acted pair: on both sides the first reading is off from a sound axle's by at least
 // off, to the same side, and the two sides do not differ by more than near; the second
 // reading differs by more than apart. early takes the second before any work is done.
@@ -183,6 +197,17 @@ func pairs() map[[2]string]acted {
 			agree: depth, off: -0.04, near: asFar, decide: number{lines: append(slices.Clone(inHand), "measure depth-shim"), of: what("depth-shim", lengths)}, apart: 0.05, early: true},
 		{id(truth.SetUpBearingOff), id(truth.ShimsRunThick)}: {a: side{truth.SetUpBearingOff, -0.08, trial}, b: side{truth.ShimsRunThick, 0.08, trial}, sound: trial,
 			agree: depth, off: -0.04, near: asFar, decide: number{lines: []string{"measure bearings"}, of: what("bearing-heights", lengths)}, apart: 0.05, early: true},
+		{id(truth.SlingerOut), id(truth.GaugeOff)}: {a: side{truth.SlingerOut, 0.5, trial}, b: side{truth.GaugeOff, 0.11, trial}, sound: trial,
+			agree: depth, off: 0.06, near: 0.6, decide: number{lines: []string{"look shim-seat"}, of: anyObserved("slinger")}, apart: looks, early: true},
+		{id(truth.GaugeOff), id(truth.SetUpBearingOff)}: {a: side{truth.GaugeOff, 0.08, trial}, b: side{truth.SetUpBearingOff, 0.08, trial}, sound: trial,
+			agree: depth, off: 0.04, near: asFar, decide: look("test gauge", "gauge"), apart: looks},
+		{id(truth.SetMixed), "mark-forgotten"}: {a: side{truth.SetMixed, 0.3, usual}, b: sound(append([]string{"fit depth-shim 0.038in"}, usual[1:]...)), sound: usual,
+			agree: print(0), off: -0.06, near: 0.2, decide: print(1), apart: 0.15},
+		{id(truth.GearForOther), id(truth.ToothConeHigh)}: {a: side{truth.GearForOther, 0.9, usual}, b: side{truth.ToothConeHigh, 0.1, usual}, sound: usual,
+			agree: lash, off: 0.02, near: 0.9, decide: look("look gears", "gear-tag"), apart: looks, early: true},
+		{id(truth.SpacerCrushed), id(truth.SpacerShort)}: {a: side{truth.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg")},
+			b: side{truth.SpacerShort, 0.7, append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg"),
+			agree: nut, off: -8e3, near: 100e3, decide: number{lines: []string{"look spacer"}, of: observed("spacer", "polished")}, apart: looks, early: true},
 		{id(truth.SpacerCrushed), id(truth.NutUsed)}: {a: side{truth.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg")},
 			b: side{truth.NutUsed, 1, append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg"),
 			agree: nut, off: -8e3, near: 400e3, decide: number{lines: []string{"look spacer"}, of: what("spacer", lengths)}, apart: 0.4, early: true},
@@ -198,6 +223,9 @@ func pairs() map[[2]string]acted {
 			agree: apartRatio, off: 0.1, near: 0.15, decide: look("test cord", "cord"), apart: looks},
 		{id(truth.WrenchOut), "overshot"}: {a: side{truth.WrenchOut, -0.28, final}, b: sound(over), sound: final,
 			agree: byWrench, off: 200, near: 5000, decide: number{lines: []string{"measure drag turning cord"}, of: what("pinion-drag", torques)}, apart: 300},
+		{id(truth.BearingGritty), id(truth.BearingNotched)}: {a: side{truth.BearingGritty, 600, final}, b: side{truth.BearingNotched, 600, final}, sound: final,
+			agree: number{lines: []string{"measure drag turning cord"}, of: what("pinion-drag", swing)}, off: 300, near: 200,
+			decide: number{lines: []string{"remove pinion", "wash bearings", "look bearings"}, of: anyObserved("dented")}, apart: looks},
 		{id(truth.BearingNotched), id(truth.CapsSwapped)}: {a: side{truth.BearingNotched, 700, usual}, b: side{truth.CapsSwapped, 1, usual}, sound: usual,
 			agree: swings, off: 300, near: 500, decide: number{lines: out("measure drag turning cord"), of: what("pinion-drag", swing)}, apart: 300},
 		{id(truth.CapsSwapped), id(truth.CapTurned)}: {a: side{truth.CapsSwapped, 1, usual}, b: side{truth.CapTurned, 1, usual}, sound: usual,
@@ -214,6 +242,14 @@ func pairs() map[[2]string]acted {
 			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("look bolts"), of: found("ring-bolts")}, apart: looks},
 		{id(truth.BoltsUneven), id(truth.BentFlange)}: {a: side{truth.BoltsUneven, 0.15, usual}, b: side{truth.BentFlange, 0.15, usual}, sound: usual,
 			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("look bolts"), of: found("ring-bolts")}, apart: looks},
+		{id(truth.GearWarped), id(truth.BentFlange)}: {a: side{truth.GearWarped, 0.15, usual}, b: side{truth.BentFlange, 0.15, usual}, sound: usual,
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure flange-runout"), of: what("flange-runout", lengths)}, apart: 0.1},
+		{id(truth.GearOffCentre), id(truth.DirtBehindGear)}: {a: side{truth.GearOffCentre, 0.3, usual}, b: side{truth.DirtBehindGear, 0.13, usual}, sound: usual,
+			agree: restless, off: 0.04, near: 0.05, decide: runout, apart: 0.1},
+		{id(truth.PinionBent), id(truth.GearOffCentre)}: {a: side{truth.PinionBent, 0.13, usual}, b: side{truth.GearOffCentre, 0.3, usual}, sound: usual,
+			agree: restless, off: 0.04, near: 0.05, decide: number{lines: []string{"measure rim-runout"}, of: what("rim-runout", lengths)}, apart: 0.1},
+		{id(truth.BoltsLong), id(truth.IndicatorLoose)}: {a: side{truth.BoltsLong, 0.06, usual}, b: side{truth.IndicatorLoose, 1, usual}, sound: usual,
+			agree: restless, off: 0.03, near: 0.2, decide: number{lines: []string{"look bolts"}, of: anyObserved("bottom of their holes")}, apart: looks, early: true},
 		{id(truth.IndicatorLoose), "no-side-preload"}: {a: side{truth.IndicatorLoose, 1, usual}, b: sound(sided("0.066in", "0.070in")), sound: usual,
 			agree: restless, off: 0.03, near: 0.2, decide: look("test indicator", "indicator"), apart: looks, early: true},
 		{id(truth.IndicatorLoose), "caps-snug"}: {a: side{truth.IndicatorLoose, 1, usual}, b: sound(slices.DeleteFunc(slices.Clone(usual), func(l string) bool { return l == "torque caps" })), sound: usual,

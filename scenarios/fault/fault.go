@@ -23,6 +23,7 @@ const (
 	Spacer    Area = "collapsible spacer"
 	SideShims Area = "side shims"
 	Runout    Area = "runout"
+	GearSet   Area = "gear set"
 	Seating   Area = "seating"
 	Measuring Area = "measuring"
 )
@@ -41,6 +42,7 @@ const (
 // A Job is what of a job decides which faults it can bring.
 type Job struct {
 	UsedBearings bool // the pinion bearings go back in
+	UsedGears    bool // ring and pinion go back in
 	DepthGiven   bool // the depth shim has been chosen, and the pinion bearings not looked at
 	CaseIn       bool // it begins with the case in
 }
@@ -76,6 +78,10 @@ type Fault struct {
 	Has func(family.Design) bool
 	// Needs tells whether a job can bring it; nil for all.
 	Needs func(Job) bool
+	// Not lists faults that cannot stand beside this one; each names the other.
+	Not []truth.FaultID
+	// bySpread: the size goes with the backlash spread that the sheet allows.
+	bySpread bool
 	// Apply puts the fault into the hidden state.
 	Apply func(x *truth.Axle, size float64, s rng.Source)
 }
@@ -95,11 +101,15 @@ func Find(id truth.FaultID) (Fault, error) {
 // Sizes returns the range of the fault's size on an axle with a sheet. Runout goes with
 // what the sheet allows: what is a fault on a light axle is nothing on a heavy one.
 func (f Fault) Sizes(sh family.Sheet) (low, high float64) {
-	if f.Area != Runout {
-		return f.Low, f.High
+	const runoutMM, spreadMM = 0.0762, 0.0508 // allowed on the axle that Low and High are for
+	times := 1.0
+	switch {
+	case f.bySpread:
+		times = sh.BacklashSpreadMM / spreadMM
+	case f.Area == Runout:
+		times = sh.RunoutMM / runoutMM
 	}
-	const allowedMM = 0.0762 // on the axle that Low and High are for
-	return f.Low * sh.RunoutMM / allowedMM, f.High * sh.RunoutMM / allowedMM
+	return f.Low * times, f.High * times
 }
 
 // For lists the faults that axles of a design can carry, in the order of the job.
@@ -116,6 +126,12 @@ func For(d family.Design) []Fault {
 func spread(d family.Design) bool { return d.Entry == family.Spreader }
 
 func collapsible(d family.Design) bool { return d.Preload == family.CollapsibleSpacer }
+
+func underHead(d family.Design) bool { return d.DepthShim != family.UnderCageFlange }
+
+func sideShims(d family.Design) bool { return d.SideAdjust != family.ThreadedRings }
+
+func newGears(j Job) bool { return !j.UsedGears }
 
 // burrHoldN is what a cup stopped on a burr stands before it moves: more than the
 // fit alone, so that bench preload leaves it and the first load on the road does
@@ -177,7 +193,7 @@ func All() []Fault {
 			Test:     act.MeasureBearings, Cure: act.FitDepthShim,
 			Remedy: "allow for the difference when the shim is chosen",
 			Missed: "the print is high or low and one flank wears at its edge",
-			Lesson: "depth-height", BaseRate: 0.06, Late: 90, Low: 0.05, High: 0.11, Unit: "mm",
+			Lesson: "depth-height", BaseRate: 0.05, Late: 90, Low: 0.05, High: 0.11, Unit: "mm",
 			Difficulty: 4, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
 				if s.Whole(2) == 0 {
@@ -195,9 +211,83 @@ func All() []Fault {
 			Test:     act.MeasureDepthShim, Cure: act.FitDepthShim,
 			Remedy: "go by the micrometer, not by the marking",
 			Missed: "the print is low on both flanks",
-			Lesson: "depth-mark", BaseRate: 0.06, Late: 45, Low: 0.04, High: 0.09, Unit: "mm",
+			Lesson: "depth-mark", BaseRate: 0.05, Late: 45, Low: 0.04, High: 0.09, Unit: "mm",
 			Difficulty: 3, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.DepthLotMM = size },
+		},
+		{
+			ID: truth.SlingerOut, Name: "oil slinger left out", Area: Depth,
+			Cause:    "it stuck to the old cone or cup and went out with it",
+			Shows:    "the pinion stands out of its place by the slinger's thickness, far more than any mark or shim accounts for",
+			TakenFor: "a depth shim of quite another size",
+			Told:     "a look at the seat: the slinger belongs there with the shim",
+			Test:     act.LookShimSeat, Cure: act.ReplaceSlinger,
+			Remedy: "put the slinger in, and reckon the shim as before",
+			Missed: "shims in its place set the depth, but the bearing beside it gets no oil",
+			Lesson: "inspect-first", BaseRate: 0.02, Late: 120, Low: 0.5, High: 0.8, Unit: "mm", Has: underHead,
+			Difficulty: 2, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.SlingerOutMM = size },
+		},
+		{
+			ID: truth.GaugeOff, Name: "chip under the gauge's arbor", Area: Measuring,
+			Cause:    "the bores were not wiped before the arbor was laid in them",
+			Shows:    "the gauge shows the pinion further out than it is, in the trial and in the final build alike",
+			TakenFor: "a shim that is too thin, or a set-up bearing that is too short",
+			Told:     "the gauge on its setting block with the arbor in clean bores; the print, which knows no gauge",
+			Test:     act.TestGauge, Cure: act.TestGauge,
+			Remedy: "wipe bores and arbor, and gauge again",
+			Missed: "the pinion goes in too deep by what the gauge was out",
+			Lesson: "trust-instruments", BaseRate: 0.03, Late: 70, Low: 0.05, High: 0.11, Unit: "mm",
+			Difficulty: 3, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.GaugeOffMM = size },
+		},
+		{
+			ID: truth.SetMixed, Name: "ring and pinion of two sets", Area: GearSet,
+			Cause:    "two sets lay on one bench, or a box was filled from two",
+			Shows:    "a print that stands high on one flank and low on the other: no shim brings both right",
+			TakenFor: "a wrong depth",
+			Told:     "the set numbers on ring and pinion; a wrong depth moves both prints the same way",
+			Test:     act.LookGears, Cure: act.ReplaceGears,
+			Remedy: "a ring and pinion that were lapped together",
+			Missed: "noise for life, and teeth that pit where they carry",
+			Lesson: "inspect-first", BaseRate: 0.02, Late: 200, Low: 0.24, High: 0.40, Unit: "of the tooth", Needs: newGears, Not: []truth.FaultID{truth.GearForOther},
+			Difficulty: 3, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, s rng.Source) {
+				x.MixedShare = size
+				if s.Whole(2) == 0 {
+					size = -size
+				}
+				x.Drive.CentreT += size / 2
+				x.Coast.CentreT -= size / 2
+			},
+		},
+		{
+			ID: truth.GearForOther, Name: "ring gear for another case", Area: GearSet,
+			Cause:    "one axle is made with cases of two flange heights, and the set is for the other",
+			Shows:    "with the old side shims far too much backlash, and no shims on the shelf to take it up",
+			TakenFor: "side shims changed over",
+			Told:     "the tag on the ring gear against the case",
+			Test:     act.LookGears, Cure: act.ReplaceGears,
+			Remedy: "the set that belongs to this case",
+			Missed: "the axle cannot be set, and all work on it was for nothing",
+			Lesson: "inspect-first", BaseRate: 0.02, Late: 180, Low: 0.9, High: 1.6, Unit: "mm", Has: sideShims, Needs: newGears, Not: []truth.FaultID{truth.SetMixed},
+			Difficulty: 2, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.GearShortMM = size },
+		},
+		{
+			ID: truth.PinionBent, Name: "pinion stem bent", Area: Runout,
+			Cause:    "the pinion was dropped, or pressed out against its nut",
+			Shows:    "backlash that rises and falls with every turn of the pinion, while back face and rim of the ring gear are true",
+			TakenFor: "a ring gear off its centre, or dirt behind it",
+			Told:     "the pinion in vee blocks under the indicator",
+			Test:     act.MeasurePinionRunout, Cure: act.ReplaceGears,
+			Remedy: "another ring and pinion: a bent pinion is not straightened",
+			Missed: "it shakes at every turn of the propeller shaft and the seal leaks",
+			Lesson: "runout", BaseRate: 0.02, Late: 200, Low: 0.10, High: 0.18, Unit: "mm TIR", Needs: newGears, bySpread: true,
+			Difficulty: 3, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, s rng.Source) {
+				x.PinionTIRMM, x.PinionPhaseRad = size, s.Uniform(0, 6.28)
+			},
 		},
 		{
 			ID: truth.SpacerCrushed, Name: "kit spacer crushed before", Area: Spacer,
@@ -208,11 +298,28 @@ func All() []Fault {
 			Test:     act.LookSpacer, Cure: act.ReplaceSpacer,
 			Remedy: "a new spacer and a new nut",
 			Missed: "the nut and the inner rings work loose",
-			Lesson: "crush-spacer", BaseRate: 0.06, Late: 75, Low: 0.45, High: 0.90, Unit: "mm", Has: collapsible,
+			Lesson: "crush-spacer", BaseRate: 0.05, Late: 75, Low: 0.45, High: 0.90, Unit: "mm", Has: collapsible, Not: []truth.FaultID{truth.SpacerShort},
 			Difficulty: 3, Strength: Manual, Source: "TM 9-2320-280-34, para 19-3, p 19-21: spacer and nut new each time",
 			Apply: func(x *truth.Axle, size float64, _ rng.Source) {
 				if len(x.Spacers) > 0 {
 					x.Spacers[0].AlreadyCrushedMM = size
+				}
+			},
+		},
+		{
+			ID: truth.SpacerShort, Name: "kit spacer for another axle", Area: Spacer,
+			Cause:    "kits of two axles look alike in the box",
+			Shows:    "preload comes before the spacer has begun to crush, at a low nut torque",
+			TakenFor: "a spacer that has been crushed before",
+			Told:     "its free length against the sheet; it is bright and its bulge unmarked",
+			Test:     act.LookSpacer, Cure: act.ReplaceSpacer,
+			Remedy: "the spacer that belongs to this axle, and a new nut",
+			Missed: "hardly any clamp holds the stack, and nut and inner rings work loose",
+			Lesson: "crush-spacer", BaseRate: 0.02, Late: 75, Low: 0.70, High: 1.10, Unit: "mm", Has: collapsible, Not: []truth.FaultID{truth.SpacerCrushed},
+			Difficulty: 3, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) {
+				if len(x.Spacers) > 0 {
+					x.Spacers[0].ShorterMM = size
 				}
 			},
 		},
@@ -238,9 +345,22 @@ func All() []Fault {
 			Test:     act.LookBearings, Cure: act.WashBearings,
 			Remedy: "wash, dry, oil, and read again",
 			Missed: "preload is set low by what the grease took",
-			Lesson: "rotating-torque", BaseRate: 0.06, Late: 60, Low: 1, High: 1, Unit: "",
+			Lesson: "rotating-torque", BaseRate: 0.05, Late: 60, Low: 1, High: 1, Unit: "",
 			Difficulty: 2, Strength: Practice,
 			Apply: func(x *truth.Axle, _ float64, _ rng.Source) { x.PackedInGrease = true },
+		},
+		{
+			ID: truth.BearingGritty, Name: "grit in the pinion bearings", Area: Measuring,
+			Cause:    "they lay open on the bench beside a grinder",
+			Shows:    "rotating torque that catches and lets go, and grates in the hand",
+			TakenFor: "a dented track",
+			Told:     "washed, it turns smoothly; a dented one does not",
+			Test:     act.LookBearings, Cure: act.WashBearings,
+			Remedy: "wash, dry, oil, and try again",
+			Missed: "the grit dents the tracks in the first mile",
+			Lesson: "rotating-torque", BaseRate: 0.03, Late: 90, Low: 300, High: 900, Unit: "N·mm",
+			Difficulty: 1, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.GritNmm = size },
 		},
 		{
 			ID: truth.BearingNotched, Name: "dented track in a new bearing", Area: Measuring,
@@ -278,7 +398,7 @@ func All() []Fault {
 			Test:     act.MeasureDrag, Cure: act.MeasureDrag,
 			Remedy: "trust the cord and scale, and send the wrench away",
 			Missed: "preload is wrong by as much as the wrench is",
-			Lesson: "trust-instruments", BaseRate: 0.06, Late: 70, Low: 0.16, High: 0.28, Unit: "of the reading",
+			Lesson: "trust-instruments", BaseRate: 0.05, Late: 70, Low: 0.16, High: 0.28, Unit: "of the reading",
 			Difficulty: 3, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
 				if s.Whole(2) == 0 {
@@ -401,6 +521,19 @@ func All() []Fault {
 			},
 		},
 		{
+			ID: truth.BoltsLong, Name: "ring gear bolts too long", Area: Runout,
+			Cause:    "bolts of another case, or washers left out: they reach the bottom of their holes before they clamp",
+			Shows:    "every bolt is at its torque and backlash will not repeat: the gear lies differently on its case each time",
+			TakenFor: "a loose indicator arm, or uneven bolts",
+			Told:     "the gear moves under the hand though its bolts hold; the flick test clears the indicator",
+			Test:     act.LookBolts, Cure: act.CleanRingGear,
+			Remedy: "new bolts of the right length in clean threads, up in stages",
+			Missed: "the gear works on its case until the bolts shear, and one loose in the axle can lock it",
+			Lesson: "runout", BaseRate: 0.02, Late: 120, Low: 0.04, High: 0.07, Unit: "mm",
+			Difficulty: 3, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.GearLooseMM = size },
+		},
+		{
 			ID: truth.BentFlange, Name: "differential case flange bent", Area: Runout,
 			Cause:    "the case was dropped, or the axle has been in a crash",
 			Shows:    "back-face runout and backlash that rises and falls once a turn; cleaning does not cure it",
@@ -416,6 +549,36 @@ func All() []Fault {
 			},
 		},
 		{
+			ID: truth.GearWarped, Name: "ring gear warped", Area: Runout,
+			Cause:    "it was warmed with a torch, or forced over a register that was too tight",
+			Shows:    "back face and backlash rise and fall twice a turn; cleaning does not cure it, and the bare flange is true",
+			TakenFor: "dirt behind the ring gear, or a bent flange",
+			Told:     "the gear on a flat plate: it rocks; two waves in a turn instead of one",
+			Test:     act.MeasureFlangeRunout, Cure: act.ReplaceGears,
+			Remedy: "another ring and pinion of one set",
+			Missed: "a noise twice in every turn of the wheel",
+			Lesson: "runout", BaseRate: 0.02, Late: 200, Low: 0.11, High: 0.20, Unit: "mm TIR", Needs: newGears,
+			Difficulty: 3, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, s rng.Source) {
+				x.WarpTIRMM, x.WarpWaves, x.WarpPhaseRad = size, 2, s.Uniform(0, 6.28)
+			},
+		},
+		{
+			ID: truth.GearOffCentre, Name: "ring gear not down on its register", Area: Runout,
+			Cause:    "it was drawn on by one bolt, over a burr on the register",
+			Shows:    "backlash that rises and falls once a turn, while the back face is true; the print climbs and falls round the gear",
+			TakenFor: "dirt behind the ring gear, or a bent pinion",
+			Told:     "the rim under the indicator",
+			Test:     act.MeasureRimRunout, Cure: act.CleanRingGear,
+			Remedy: "gear off, stone the register, draw it on evenly with new bolts",
+			Missed: "a cyclic whine, and teeth that carry high and low by turns",
+			Lesson: "runout", BaseRate: 0.02, Late: 80, Low: 0.22, High: 0.34, Unit: "mm TIR", bySpread: true,
+			Difficulty: 4, Strength: Practice,
+			Apply: func(x *truth.Axle, size float64, s rng.Source) {
+				x.RimTIRMM, x.RimPhaseRad = size, s.Uniform(0, 6.28)
+			},
+		},
+		{
 			ID: truth.IndicatorLoose, Name: "indicator arm loose", Area: Measuring,
 			Cause:    "the clamp was never tightened after the last job",
 			Shows:    "readings with the indicator scatter and will not repeat",
@@ -424,7 +587,7 @@ func All() []Fault {
 			Test:     act.TestIndicator, Cure: act.TestIndicator,
 			Remedy: "tighten the joint and read again",
 			Missed: "backlash and runout are judged from noise",
-			Lesson: "trust-instruments", BaseRate: 0.06, Late: 40, Low: 1, High: 1, Unit: "",
+			Lesson: "trust-instruments", BaseRate: 0.05, Late: 40, Low: 1, High: 1, Unit: "",
 			Difficulty: 1, Strength: Practice,
 			Apply: func(x *truth.Axle, _ float64, _ rng.Source) { x.IndicatorLoose = true },
 		},

@@ -59,15 +59,20 @@ func TestEveryRowIsComplete(t *testing.T) {
 		assert.NoError(t, err, f.ID)
 		require.NotNil(t, f.Apply, f.ID)
 
+		for _, id := range f.Not {
+			rival, err := fault.Find(id)
+			require.NoError(t, err)
+			assert.Contains(t, rival.Not, f.ID, "%s and %s cannot stand side by side, and both have to say so", f.ID, id)
+		}
 		again, err := fault.Find(f.ID)
 		require.NoError(t, err)
 		assert.Equal(t, f.Name, again.Name)
 	}
 	assert.GreaterOrEqual(t, len(seen), 8, "fault states in all")
-	for _, a := range []fault.Area{fault.Depth, fault.Spacer, fault.SideShims, fault.Runout, fault.Seating, fault.Measuring} {
+	for _, a := range []fault.Area{fault.Depth, fault.Spacer, fault.SideShims, fault.Runout, fault.GearSet, fault.Seating, fault.Measuring} {
 		assert.Positive(t, areas[a], "no fault in the area %q", a)
 	}
-	assert.Len(t, areas, 6, "a fault in an area that is not named")
+	assert.Len(t, areas, 7, "a fault in an area that is not named")
 }
 
 func TestFindSaysWhatThereIs(t *testing.T) {
@@ -157,7 +162,7 @@ func TestCureTakesItOut(t *testing.T) {
 	const seed = 5
 	for _, f := range fault.All() {
 		switch f.ID {
-		case truth.IndicatorLoose, truth.WrenchOut, truth.CordOff, truth.SetUpBearingOff, truth.ShimsRunThick, truth.HousingSpread, truth.BrakesOn:
+		case truth.IndicatorLoose, truth.WrenchOut, truth.CordOff, truth.SetUpBearingOff, truth.ShimsRunThick, truth.HousingSpread, truth.BrakesOn, truth.GaugeOff:
 			continue
 		}
 		build := func(cured bool) []truth.FaultID {
@@ -187,7 +192,7 @@ func TestLooksFindWhatIsThere(t *testing.T) {
 	j, base := clean(t)
 	fam := family.Beech()
 	looks := []act.Form{act.LookCups, act.LookBearings, act.LookSpacer, act.LookSeal, act.LookCones, act.LookCaps,
-		act.LookShimSeat, act.LookBolts, act.TestIndicator, act.TestCord}
+		act.LookShimSeat, act.LookBolts, act.LookGears, act.TestIndicator, act.TestCord, act.TestGauge}
 	tried := 0
 	for _, f := range fault.All() {
 		if !slices.Contains(looks, f.Test) {
@@ -207,5 +212,5 @@ func TestLooksFindWhatIsThere(t *testing.T) {
 			assert.Equal(t, size > 0, found, "%s of size %v", f.ID, size)
 		}
 	}
-	assert.Equal(t, 15, tried, "faults that a look settles")
+	assert.Equal(t, 22, tried, "faults that a look settles")
 }

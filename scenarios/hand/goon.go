@@ -79,6 +79,8 @@ func cures(f act.Form) (look act.Form, is bool) {
 		return act.LookBearings, true
 	case act.CleanRingGear:
 		return act.LookBolts, true
+	case act.ReplaceGears:
+		return act.LookGears, true
 	}
 	return 0, false
 }
@@ -108,8 +110,16 @@ func (w *worker) recall(seen []sim.Outcome) {
 	for _, o := range seen {
 		for _, r := range o.Readings {
 			switch r.What {
-			case "cup-gaps", "shim-seat", "pinion-bearings", "spacer", "seal", "side-cones", "caps", "ring-bolts":
+			case "cup-gaps", "shim-seat", "pinion-bearings", "spacer", "seal", "side-cones", "caps", "ring-bolts", "set-numbers":
 				w.done.settled[o.Act.Form] = !r.Found
+			case "gear-tag", "slinger", "bolt-length", "spacer-kind", "roller-grit", "roller-tracks":
+				if r.Found { // beside the reading before
+					w.done.settled[o.Act.Form] = false
+				}
+			case "gauge":
+				w.done.settled[o.Act.Form] = true
+			case "pinion-runout":
+				w.done.settled[o.Act.Form] = r.Lengths[0].MM() <= w.k.Sheet.RunoutMM
 			case "bearing-heights":
 				w.setUpTall, w.done.settled[o.Act.Form] = r.Lengths[0].MM(), true
 			case "depth-shim":
@@ -158,8 +168,12 @@ func (w *worker) recall(seen []sim.Outcome) {
 			if f == act.SeatCones {
 				w.lineMM = 0
 			}
-			if f == act.SeatCups {
+			switch f {
+			case act.SeatCups, act.ReplaceGears:
 				w.done.rightShimMM = 0
+			}
+			if f == act.ReplaceGears {
+				w.done.settled[act.MeasurePinionRunout] = true
 			}
 		}
 	}

@@ -288,7 +288,12 @@ func (w *worker) inspect(from, to Stage) {
 		}
 	}
 	look(depth, act.LookCups, act.SeatCups)
-	look(depth, act.LookShimSeat, act.CleanShimSeat)
+	if depth && !w.done.settled[act.LookShimSeat] {
+		w.shimSeat()
+	}
+	if depth && !w.k.UsedGears {
+		w.gears()
+	}
 	if preload && !w.done.settled[act.LookBearings] {
 		w.bearings()
 	}
@@ -300,6 +305,37 @@ func (w *worker) inspect(from, to Stage) {
 	if depth && !w.done.settled[act.MeasureBearings] {
 		w.setUpTall = firstLength(w.do(act.MeasureBearings))
 	}
+	if depth && !w.done.settled[act.TestGauge] && !w.without(act.MeasureDepth) {
+		w.do(act.TestGauge)
+	}
+}
+
+// shimSeat looks at the seat of the depth shim: for dirt, and for the slinger.
+func (w *worker) shimSeat() {
+	if w.without(act.LookShimSeat) {
+		w.do(act.CleanShimSeat)
+		return
+	}
+	out := w.do(act.LookShimSeat)
+	if observed(out, "stands up") {
+		w.do(act.CleanShimSeat)
+	}
+	if observed(out, "slinger") {
+		w.do(act.ReplaceSlinger)
+	}
+}
+
+// gears looks whether ring and pinion are one set, for this case, and the pinion straight.
+func (w *worker) gears() {
+	if !w.done.settled[act.LookGears] && found(w.do(act.LookGears)) {
+		w.say("Not a set that this axle can run on. Another, before anything is measured on it.")
+		w.do(act.ReplaceGears)
+		return
+	}
+	if !w.done.settled[act.MeasurePinionRunout] && firstLength(w.do(act.MeasurePinionRunout)) > w.k.Sheet.RunoutMM {
+		w.say("The pinion is bent, and no pinion is straightened: another set.")
+		w.do(act.ReplaceGears)
+	}
 }
 
 // bearings looks at the pinion bearings, and once more when grease has come off them.
@@ -310,7 +346,7 @@ func (w *worker) bearings() {
 	}
 	for range 2 {
 		switch out := w.do(act.LookBearings); {
-		case observed(out, "grease"):
+		case observed(out, "grease"), observed(out, "grate"):
 			w.do(act.WashBearings)
 		case observed(out, "notch") && found(out):
 			w.say("A dented track: another pair of bearings, before anything is measured on them.")

@@ -20,7 +20,7 @@ func (w *worker) withoutTool(word string) bool {
 // freeOfParts tells whether a cure costs no part: where nobody can look whether it is
 // needed, it is done.
 func freeOfParts(cure act.Form) bool {
-	return slices.Contains([]act.Form{act.SeatCups, act.CleanShimSeat, act.SeatCones, act.MatchCaps}, cure)
+	return slices.Contains([]act.Form{act.SeatCups, act.SeatCones, act.MatchCaps}, cure)
 }
 
 // lineByFeel finds the line-to-line total where no end play can be read: from the old pack,

@@ -155,32 +155,54 @@ func (w *worker) readLine(totalMM float64) {
 	w.lineMM = totalMM - fit
 }
 
-// checkRunout reads the back face and cures what it shows. It reports whether the
-// case had to come out.
+// checkRunout reads back face and rim of the ring gear and cures what they show. It
+// reports whether the case had to come out.
 func (w *worker) checkRunout() bool {
 	sh := w.k.Sheet
 	if w.gearOK {
 		return false
 	}
-	if w.swing() <= sh.RunoutMM || w.err != nil {
-		w.gearOK = true
+	face := w.swing()
+	rim := firstLength(w.do(act.MeasureRimRunout))
+	if w.err != nil {
 		return false
+	}
+	if face <= sh.RunoutMM {
+		w.gearOK = true
+		if rim <= sh.RunoutMM {
+			return false
+		}
+		w.say("The back face is true and the rim is not: the gear is not down on its register.")
+		w.do(act.RemoveCase)
+		w.do(act.CleanRingGear)
+		return true
 	}
 	w.say("The back face swings more than the sheet allows. Shims cannot cure that: look behind the gear.")
 	w.do(act.RemoveCase)
-	switch {
-	case !w.without(act.MeasureFlangeRunout):
-		if firstLength(w.do(act.MeasureFlangeRunout)) > sh.FlangeRunoutMM {
-			w.do(act.ReplaceCase)
-		}
-		w.gearOK = true
-	case !w.gearCleaned:
+	if w.without(act.MeasureFlangeRunout) && !w.gearCleaned {
 		w.do(act.CleanRingGear)
 		w.gearCleaned = true
-	default:
+		return true
+	}
+	w.gearOK = true
+	if w.without(act.MeasureFlangeRunout) {
 		w.say("Clean faces, and it swings still: that is the case itself.")
 		w.do(act.ReplaceCase)
-		w.gearOK = true
+		return true
+	}
+	out := w.do(act.MeasureFlangeRunout)
+	if firstLength(out) > sh.FlangeRunoutMM {
+		w.do(act.ReplaceCase)
+	}
+	if found(out) {
+		w.say("The gear itself is warped. Another set, and with it the pinion comes out: with the same mark on it the shim stays, without marks the depth is gauged anew.")
+		w.do(act.RemovePinion)
+		w.do(act.ReplaceGears)
+		w.drag, w.perDegree = 0, 0
+		if !w.k.Sheet.Marks.Known() {
+			w.setDepth(w.depthShim, false)
+		}
+		w.setPreload(Bare)
 	}
 	return true
 }

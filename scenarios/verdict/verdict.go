@@ -118,7 +118,8 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 	left := condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, "")
 	if sim.Goal(f.Goal) == sim.PinionSet {
 		left.Met = !slices.ContainsFunc(f.Remaining, func(id truth.FaultID) bool {
-			return id == truth.HeadCupHigh || id == truth.TailCupHigh || id == truth.SpacerCrushed || id == truth.PackingGrease || id == truth.SealTight
+			return id == truth.HeadCupHigh || id == truth.TailCupHigh || id == truth.SpacerCrushed || id == truth.PackingGrease || id == truth.SealTight ||
+				id == truth.SlingerOut || id == truth.SpacerShort || id == truth.BearingGritty || id == truth.PinionBent
 		})
 		return append(pinion, left)
 	}

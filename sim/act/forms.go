@@ -14,7 +14,9 @@ const (
 	LookShimSeat
 	LookBolts
 	LookShafts
+	LookGears
 	MeasureBearings
+	MeasurePinionRunout
 	MeasureDepthShim
 	MeasureSideShims
 	MeasureFlangeRunout
@@ -27,6 +29,8 @@ const (
 	MatchCaps
 	CleanRingGear
 	ReplaceCase
+	ReplaceGears
+	ReplaceSlinger
 	ReplaceSeal
 	ReplaceSpacer
 	RemoveShafts
@@ -50,6 +54,7 @@ const (
 	MeasureEndPlay
 	MeasureSpread
 	MeasureRunout
+	MeasureRimRunout
 	MountIndicator
 	MeasureBacklash
 	PaintTeeth
@@ -58,6 +63,7 @@ const (
 	RemovePinion
 	TestIndicator
 	TestCord
+	TestGauge
 	ExpectValue
 	RecordValue
 	SignOff
@@ -83,10 +89,12 @@ func catalogue() []spec {
 		{LookShimSeat, "look shim-seat", "the face the depth shim lies on, for dirt and burrs"},
 		{LookBolts, "look bolts", "try the ring gear bolts with a wrench"},
 		{LookShafts, "look shafts", "whether axle shafts or brakes still drag on the gears"},
+		{LookGears, "look gears", "set numbers of ring and pinion, and the tag of the ring gear"},
 		{MeasureBearings, "measure bearings", "set-up bearing against the one that stays"},
+		{MeasurePinionRunout, "measure pinion-runout", "the pinion turned in vee blocks under the indicator"},
 		{MeasureDepthShim, "measure depth-shim", "micrometer on the depth shim in hand"},
 		{MeasureSideShims, "measure side-shims", "micrometer on both side shims in hand"},
-		{MeasureFlangeRunout, "measure flange-runout", "ring gear off, read the bare flange"},
+		{MeasureFlangeRunout, "measure flange-runout", "ring gear off: read the bare flange, try the gear on a flat plate"},
 		{WashBearings, "wash bearings", "wash, dry and oil the pinion bearings"},
 		{GreaseBearings, "grease bearings", "pack the pinion bearings with grease"},
 		{ReplaceBearings, "replace bearings", "another new pair of pinion bearings, cups and all"},
@@ -96,6 +104,8 @@ func catalogue() []spec {
 		{MatchCaps, "match caps", "each cap to its own side, right way up"},
 		{CleanRingGear, "clean ring-gear", "ring gear off, clean both faces, bolt on"},
 		{ReplaceCase, "replace case", "a new differential case"},
+		{ReplaceGears, "replace gears", "another ring and pinion, lapped together, same depth mark"},
+		{ReplaceSlinger, "replace slinger", "a new oil slinger under the depth shim"},
 		{ReplaceSeal, "replace seal", "a new seal for the final build"},
 		{ReplaceSpacer, "replace spacer", "a new spacer and nut for the final build"},
 		{RemoveShafts, "remove shafts", "draw the axle shafts clear, brakes and all"},
@@ -119,6 +129,7 @@ func catalogue() []spec {
 		{MeasureEndPlay, "measure end-play", "rock the case sideways on the indicator"},
 		{MeasureSpread, "measure spread", "how much wider the housing stands with the case in"},
 		{MeasureRunout, "measure runout", "back face of the ring gear, one turn"},
+		{MeasureRimRunout, "measure rim-runout", "rim of the ring gear, one turn: is it central?"},
 		{MountIndicator, "mount indicator {heel|middle|toe} {square|along|tilted} {pinion-held|pinion-free}", "set the indicator up for backlash: place, stem, pinion"},
 		{MeasureBacklash, "measure backlash {places}", "rock the ring gear at 1 to 8 places"},
 		{PaintTeeth, "paint teeth {thin|thick}", "marking compound on some teeth"},
@@ -127,6 +138,7 @@ func catalogue() []spec {
 		{RemovePinion, "remove pinion", "take the pinion out again"},
 		{TestIndicator, "test indicator", "flick test on the indicator's arm"},
 		{TestCord, "test cord", "measure the radius that the cord winds on"},
+		{TestGauge, "test gauge", "wipe the bores and try the depth gauge on its setting block"},
 		{ExpectValue, "expect {amount}", "say beforehand what you will read, with its unit; nothing changes"},
 		{RecordValue, "record {depth-shim|pack|back-shim|tooth-shim|pinion-drag|total-drag|backlash|runout|pattern} {amount}", "write a value on the build sheet"},
 		{SignOff, "sign off", "declare the axle ready"},

@@ -34,6 +34,7 @@ func Nominal(fam family.Family) truth.Axle {
 	p := fam.Params()
 	x := truth.Axle{
 		Family: fam.Code, Drive: m.EaseOff, Coast: m.EaseOff, DesignLashMM: fam.Sheet.Backlash.Mid(), HeadHeightMM: fam.Sheet.HeadHeightMM,
+		NextDrive: m.EaseOff, NextCoast: m.EaseOff,
 		HeadCupHoldN: p.HeadCupHoldN, TailCupHoldN: p.TailCupHoldN,
 		BackPedestalNPerMM: m.PedestalNPerMM.Mid(), ToothPedestalNPerMM: m.PedestalNPerMM.Mid(),
 		HouseNPerMM: p.HouseStiffnessNPerMM, NutNPerMM: p.NutStiffnessNPerMM,
@@ -83,7 +84,7 @@ func (a *Axle) Params(b Pinion) pinion.Params {
 	}
 	cupShim := 0.0 // how much further apart the cups stand than with the right shim
 	if a.Fam.Design.DepthShim == family.BehindHeadCup {
-		cupShim = b.DepthShimMM + a.ShimDirtMM - a.IdealShimMM
+		cupShim = b.DepthShimMM + a.ShimDirtMM - a.SlingerOutMM - a.IdealShimMM
 	}
 	switch {
 	case b.Trial:
@@ -99,9 +100,24 @@ func (a *Axle) Params(b Pinion) pinion.Params {
 		if sp, ok := a.SpacerAt(b.Spacer); ok {
 			p.Spacer = &pinion.Spacer{StiffnessNPerMM: sp.StiffnessNPerMM, YieldN: sp.YieldN, PeakN: sp.PeakN,
 				PeakDecayMM: sp.PeakDecayMM, HardeningNPerMM: sp.HardeningNPerMM, UsableCrushMM: sp.UsableCrushMM, SetMM: sp.AlreadyCrushedMM}
+			shorten(p.Spacer, sp.ShorterMM)
 		}
 	}
 	return p
+}
+
+// shorten turns a spacer into one that was made shorter, mm. Counted from where the full
+// length touches it starts as one with that set does; but what has been lost is length, no
+// crush, so that the curve of its crush load begins there.
+func shorten(s *pinion.Spacer, mm float64) {
+	if mm == 0 {
+		return
+	}
+	peak := (s.PeakN - s.YieldN) * math.Exp(mm/s.PeakDecayMM)
+	s.YieldN -= s.HardeningNPerMM * mm
+	s.PeakN = s.YieldN + peak
+	s.UsableCrushMM += mm
+	s.SetMM += mm
 }
 
 // trialPlayMM is the end play of a trial build before its nut is nipped, mm.
@@ -123,10 +139,11 @@ func (a *Axle) PinionOutMM(build *pinion.Build, b Pinion) float64 {
 
 // byShimMM is how far out of its place a depth shim alone leaves the pinion, mm.
 func (a *Axle) byShimMM(shimMM float64) float64 {
+	pack := shimMM + a.ShimDirtMM - a.SlingerOutMM
 	if a.Fam.Design.ThickerIsDeeper() {
-		return a.IdealShimMM - shimMM - a.ShimDirtMM
+		return a.IdealShimMM - pack
 	}
-	return shimMM + a.ShimDirtMM - a.IdealShimMM
+	return pack - a.IdealShimMM
 }
 
 // ShimErrorMM returns how far out of its place the pinion will stand on a depth shim, mm,
@@ -157,16 +174,17 @@ func (a *Axle) carrierParams(tight bool) carrier.Params {
 		ToothPedestalNPerMM: a.ToothPedestalNPerMM, CapsTight: tight}
 }
 
-// WanderMM returns how far, either way, the case may lie from where it belongs from one
-// reading to the next, mm.
+// WanderMM returns how far, either way, the ring gear may lie from where it belongs from
+// one reading to the next, mm: with its case in nipped or snug caps, or on its case.
 func (a *Axle) WanderMM(tight bool) float64 {
+	mm := a.GearLooseMM
 	switch {
 	case a.CapsSwapped, a.CapRotated:
-		return 0.03
+		mm += 0.03
 	case !tight:
-		return 0.02
+		mm += 0.02
 	}
-	return 0
+	return mm
 }
 
 // waves lists the runouts that go once round: total reading (mm) and phase (radians).
@@ -206,6 +224,24 @@ func (a *Axle) RunoutMM() float64 {
 	return high - low
 }
 
+// RimMM returns the swing of the ring gear's rim over a turn, mm.
+func (a *Axle) RimMM() float64 { return a.RimTIRMM }
+
+// SwingMM returns how the place of the ring gear against the pinion swings about its mean
+// at a ring gear angle (radians), mm: away from the pinion, along the pinion's axis (as a
+// pinion further out), and across both. A tilted gear swings its teeth away and back; one
+// that is off centre carries its teeth along the pinion and across it; a bent pinion carries
+// its head round in a circle, the ratio as often as the ring gear turns.
+func (a *Axle) SwingMM(angleRad float64) (away, out, across float64) {
+	away = a.WobbleMM(angleRad)
+	out = a.RimTIRMM / 2 * math.Cos(angleRad-a.RimPhaseRad)
+	across = a.RimTIRMM / 2 * math.Sin(angleRad-a.RimPhaseRad)
+	turned := angleRad*a.Fam.Sheet.Ratio() - a.PinionPhaseRad
+	away += a.PinionTIRMM / 2 * math.Cos(turned)
+	across += a.PinionTIRMM / 2 * math.Sin(turned)
+	return away, out, across
+}
+
 // BareFlangeMM returns the swing of the case flange without its gear, mm.
 func (a *Axle) BareFlangeMM() float64 { return a.FlangeTIRMM }
 
@@ -217,8 +253,9 @@ func (a *Axle) BareFlangeMM() float64 { return a.FlangeTIRMM }
 func (a *Axle) Place(pinionOutMM, pinionPlayMM float64, st carrier.State, tight bool, angleRad, pushed, awayMM float64) mesh.Position {
 	away := -st.ShiftToPinionMM - pushed*st.EndPlayMM + awayMM
 	away += (2*pushed - 1) * a.WanderMM(tight)
-	away += a.WobbleMM(angleRad)
-	return mesh.Position{PinionOutMM: pinionOutMM + (pushed-0.5)*pinionPlayMM, RingAwayMM: away, OffsetMM: a.OffsetErrMM, ShaftAngleRad: a.ShaftErrRad}
+	swing, out, across := a.SwingMM(angleRad)
+	return mesh.Position{PinionOutMM: pinionOutMM + (pushed-0.5)*pinionPlayMM + out, RingAwayMM: away + swing + a.GearShortMM,
+		OffsetMM: a.OffsetErrMM + across, ShaftAngleRad: a.ShaftErrRad}
 }
 
 // Film returns what is between the rollers of the pinion bearings.
@@ -239,8 +276,8 @@ func (t Torque) plus(o Torque) Torque {
 // BearingTorque returns what the pinion bearings alone take to keep turning.
 func (a *Axle) BearingTorque(build *pinion.Build) Torque {
 	t := Torque{MeanNmm: build.RunningTorqueNmm(a.Film())}
-	if a.NotchNmm > 0 && build.Forces().PreloadN > 0 {
-		t = t.plus(Torque{a.NotchNmm / 2, a.NotchNmm})
+	if rough := a.NotchNmm + a.GritNmm; rough > 0 && build.Forces().PreloadN > 0 {
+		t = t.plus(Torque{rough / 2, rough})
 	}
 	return t
 }

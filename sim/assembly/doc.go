@@ -32,14 +32,20 @@
 //   - A cup off its shoulder: the head cup stands the pinion deeper; either takes up end
 //     play until the preload overcomes what holds it.
 //   - Dirt or a wrinkle in the depth pack: extra thickness, under the cone and behind the
-//     cup deeper, under the cage shallower.
+//     cup deeper, under the cage shallower. A slinger left out of it: so much less.
 //   - A cone off its shoulder on the case is shim of its side that is not on the shelf.
 //   - A housing once spread past its limit stays wider, half on each side.
 //   - Runout: a chip, a bent flange, uneven bolts and the gear's own error go once round,
-//     a warped gear two or three times.
+//     a warped gear two or three times. A gear off centre on its register and a bent
+//     pinion leave the back face true; see SwingMM.
+//   - A ring gear that its bolts do not clamp lies differently each time.
+//   - Ring and pinion of two sets have an ease-off that stands apart on drive and coast; a
+//     ring gear for another case stands away from the pinion by what it is thinner.
+//   - A spacer made too short takes up its clamp too late, if at all.
 //   - A cap on the wrong side or the wrong way round nips its cup once a turn and lets
 //     the case lie differently each time.
-//   - Notched or brinelled rollers add a torque that comes and goes within a turn.
+//   - Notched or brinelled rollers, and grit between them, add a torque that comes and goes
+//     within a turn.
 //   - Grease, a tight seal and dragging brakes add torque; only the last is felt at the
 //     ring gear and is divided by the ratio.
 //   - Warmer than the shop: the fits change with the difference between housing and

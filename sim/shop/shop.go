@@ -22,6 +22,8 @@ const (
 	Case         Part = "differential case"
 	GearBolts    Part = "ring gear bolts"
 	Bearings     Part = "pair of pinion bearings"
+	GearSet      Part = "ring and pinion"
+	Slinger      Part = "oil slinger"
 )
 
 // PriceOf returns a part's price in minutes of work.
@@ -37,6 +39,10 @@ func PriceOf(p Part) Minutes {
 		return 12
 	case Bearings:
 		return 45
+	case GearSet:
+		return 150
+	case Slinger:
+		return 4
 	}
 	return 0
 }
@@ -64,7 +70,7 @@ func extraTime(d family.Design, f act.Form) Minutes {
 
 func usualTime(f act.Form, places int) Minutes {
 	switch f {
-	case act.LookCups, act.LookCones, act.MeasureDepthShim, act.LookBolts, act.TestCord:
+	case act.LookCups, act.LookCones, act.MeasureDepthShim, act.LookBolts, act.LookGears, act.TestCord, act.TestGauge, act.ReplaceSlinger:
 		return 2
 	case act.LookBearings, act.LookSpacer, act.LookCaps, act.LookSeal, act.LookShimSeat, act.LookShafts, act.TestIndicator, act.TurnPinion:
 		return 1
@@ -72,7 +78,7 @@ func usualTime(f act.Form, places int) Minutes {
 		return 2
 	case act.FitPack, act.SpreadHousing:
 		return 4
-	case act.MeasurePinionPlay, act.SlackenCaps, act.MeasureSpread, act.MeasureSideShims, act.MountIndicator, act.MeasureRunout, act.MeasureEndPlay, act.MeasureBearings, act.TorqueCaps:
+	case act.MeasurePinionPlay, act.SlackenCaps, act.MeasureSpread, act.MeasureSideShims, act.MountIndicator, act.MeasureRunout, act.MeasureRimRunout, act.MeasurePinionRunout, act.MeasureEndPlay, act.MeasureBearings, act.TorqueCaps:
 		return 3
 	case act.MeasureFlangeRunout:
 		return 20
@@ -92,6 +98,8 @@ func usualTime(f act.Form, places int) Minutes {
 		return 25
 	case act.ReplaceCase:
 		return 45
+	case act.ReplaceGears:
+		return 40 // ring gear off and on, head cone from one pinion to the other
 	case act.ReplaceSeal, act.ReplaceSpacer:
 		return 2
 	case act.FitPinion:

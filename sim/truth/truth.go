@@ -8,7 +8,11 @@
 // torques newton millimetres, angles radians unless a name says otherwise.
 package truth
 
-import "shimwright/sim/mesh"
+import (
+	"slices"
+
+	"shimwright/sim/mesh"
+)
 
 // A FaultID names a fault state of the catalogue in package scenarios/fault.
 type FaultID string
@@ -37,6 +41,16 @@ const (
 	BoltsUneven     FaultID = "ring-gear-bolts-uneven"
 	HousingSpread   FaultID = "housing-spread-before"
 	BrakesOn        FaultID = "shafts-or-brakes-on"
+	SetMixed        FaultID = "gear-set-mixed"
+	GearForOther    FaultID = "ring-gear-for-other-case"
+	GearWarped      FaultID = "ring-gear-warped"
+	GearOffCentre   FaultID = "ring-gear-off-centre"
+	PinionBent      FaultID = "pinion-bent"
+	SlingerOut      FaultID = "slinger-left-out"
+	GaugeOff        FaultID = "depth-gauge-off-its-seat"
+	SpacerShort     FaultID = "spacer-for-other-axle"
+	BearingGritty   FaultID = "grit-in-pinion-bearings"
+	BoltsLong       FaultID = "ring-gear-bolts-too-long"
 )
 
 // An Axle is the hidden state a job starts from.
@@ -47,7 +61,11 @@ type Axle struct {
 	Drive, Coast   mesh.EaseOff
 	OffsetErrMM    float64
 	ShaftErrRad    float64
-	DesignLashMM   float64 // backlash with both members at their design place
+	DesignLashMM   float64      // backlash with both members at their design place
+	NextDrive      mesh.EaseOff // of the set that a replacement would bring
+	NextCoast      mesh.EaseOff
+	NextMarkMM     float64 // how much thicker that one's right depth shim is, though its mark is the same
+	MixedShare     float64 // ring and pinion of two sets: how far apart they print on drive and coast, share of the tooth
 	HeadHeightMM   float64 // pinion head to ring axis where this pinion belongs
 	IdealShimMM    float64 // depth shim that puts the pinion there at finished preload, everything home
 	SetUpTallMM    float64 // how much taller the set-up bearing stands than the one that stays
@@ -64,6 +82,8 @@ type Axle struct {
 	RingAwayMM     float64 // and how far from its place the ring gear then stands, away from the pinion
 
 	ShimDirtMM      float64 // dirt under the depth shim, or a wrinkle in its pack
+	SlingerOutMM    float64 // the oil slinger that lies with the shim is missing, and was so thick
+	GaugeOffMM      float64 // the depth gauge's arbor stands off its bores, away from the pinion
 	HousingGrowthMM float64 // the housing has been spread too far and stays wider by this
 
 	BackPedestalNPerMM, ToothPedestalNPerMM float64
@@ -83,6 +103,7 @@ type Axle struct {
 	SealDragNmm      float64
 	NewSealDragNmm   float64
 	PackedInGrease   bool
+	GritNmm          float64 // swing of the torque from grit in the pinion bearings
 	NotchNmm         float64 // worn or brinelled rollers: swing of the torque within a turn
 	NextTallerMM     float64 // the next head bearing stands taller than the present one by this
 	BrakeNmm         float64 // drag at the ring gear from shafts and brakes left on
@@ -90,9 +111,15 @@ type Axle struct {
 	GearDirtTIRMM   float64 // back-face runout from dirt under the ring gear
 	FlangeTIRMM     float64 // from the case flange
 	GearTIRMM       float64 // the gear's own
+	GearLooseMM     float64 // ring gear not clamped to its case: how far it lies either way
 	BoltsTIRMM      float64 // from ring gear bolts of uneven torque
 	WarpTIRMM       float64 // ring gear warped, WarpWaves waves a turn
 	WarpWaves       int
+	RimTIRMM        float64 // ring gear off centre on its register: swing of its rim
+	RimPhaseRad     float64
+	PinionTIRMM     float64 // pinion stem bent: swing of its head
+	PinionPhaseRad  float64
+	GearShortMM     float64 // ring gear made for another case: its teeth stand away from the pinion by this
 	DirtPhaseRad    float64
 	BoltsPhaseRad   float64
 	WarpPhaseRad    float64
@@ -106,13 +133,20 @@ type Axle struct {
 	Faults          []Fault
 	Slip            string // what the hand before did wrong, by its id; "" nothing, or no hand before
 	UsedBearings    bool
+	UsedGears       bool
 	OldBuildErrorMM float64 // how far the old depth shim was from right for the old set
+}
+
+// Carries tells whether the axle was given a fault state.
+func (a Axle) Carries(id FaultID) bool {
+	return slices.ContainsFunc(a.Faults, func(f Fault) bool { return f.ID == id })
 }
 
 // A Spacer is one collapsible spacer as it will behave.
 type Spacer struct {
 	StiffnessNPerMM, YieldN, PeakN, PeakDecayMM, HardeningNPerMM, UsableCrushMM float64
 	AlreadyCrushedMM                                                            float64 // shorter than a new one by this
+	ShorterMM                                                                   float64 // made shorter than it should be by this, and never crushed
 }
 
 // A Fault is a fault state this axle carries, with its size in the unit its

@@ -36,7 +36,9 @@ func TestFaultNamesAreTheCatalogues(t *testing.T) {
 	named := []truth.FaultID{truth.HeadCupHigh, truth.TailCupHigh, truth.DirtBehindGear, truth.BentFlange, truth.SetUpBearingOff,
 		truth.ShimsRunThick, truth.SpacerCrushed, truth.PackingGrease, truth.SealTight, truth.WrenchOut, truth.SideConeHigh,
 		truth.CapsSwapped, truth.IndicatorLoose, truth.DirtUnderShim, truth.NutUsed, truth.BearingNotched, truth.CordOff,
-		truth.ToothConeHigh, truth.CapTurned, truth.HousingSpread, truth.BoltsUneven, truth.BrakesOn}
+		truth.ToothConeHigh, truth.CapTurned, truth.HousingSpread, truth.BoltsUneven, truth.BrakesOn,
+		truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.GearOffCentre, truth.PinionBent, truth.SlingerOut, truth.GaugeOff,
+		truth.SpacerShort, truth.BearingGritty, truth.BoltsLong}
 	var listed []truth.FaultID
 	for _, f := range fault.All() {
 		listed = append(listed, f.ID)

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/fault"
@@ -180,6 +181,25 @@ func (a axle) like(code string) axle {
 	}
 	a.faults = scenarios.FaultRule{}
 	return a
+}
+
+// title names a job for people: its family, what kind it is unless it is the whole job, and
+// its number after what stands between.
+func (a axle) title(between string, seed uint64) string {
+	kind := ""
+	if a.kind != scenarios.WholeJob {
+		kind = ", " + view.KindTitle(a.kind)
+	}
+	return fmt.Sprintf("%s%s%s%d", a.Code, kind, between, seed)
+}
+
+// jobName is what the name of an attempt file of a job holds of it, unless its owner gave
+// it another.
+func jobName(h attempt.Header) string {
+	if h.Exercise != "" {
+		return fmt.Sprintf("%s-%d", h.Exercise, h.Seed)
+	}
+	return axleOf(h).job(h.Seed)
 }
 
 // job names a job on the family in the names of files.

@@ -110,7 +110,7 @@ func runDemo(s term.Streams, a axle, seed uint64, pictures string, units quantit
 	if err != nil {
 		return err
 	}
-	return g.text(s.Out, true, p)
+	return g.atTheBench(s.Out, p)
 }
 
 // atMinute writes an act with the minute it was done by.

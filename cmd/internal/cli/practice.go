@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"reflect"
+	"slices"
 	"strings"
 	"time"
 
@@ -35,6 +36,9 @@ func newPractice(s term.Streams) *cobra.Command {
 the rest. Each act is written to the attempt file before the next is asked for;
 leaving, Ctrl-C or a lost terminal loses nothing: the same command takes up where it
 stopped.
+
+Before something is read again after a change you are asked what you expect to read.
+Enter skips that; it is no part of the grade.
 
 Acts may also come from a file or a pipe, one a line; a line that begins with # is
 passed over. A script stops at the first act that cannot be done.
@@ -105,6 +109,7 @@ type session struct {
 	lastPrint sim.Outcome
 	line      int
 	aside     string // where a mended file is kept as it was
+	asking    foretelling
 }
 
 // errLeft ends a sitting that is to be taken up again.
@@ -323,7 +328,7 @@ func (x *session) loop() error {
 	lines, readErr := readLines(x.s.In)
 	for {
 		if x.s.Person {
-			x.say("\n%s> ", x.pen.Quiet(fmt.Sprintf("[%.0f min] ", float64(x.stand.Status().Minutes))))
+			x.say("\n%s", x.prompt())
 		}
 		flush(x.s.Out)
 		select {
@@ -368,6 +373,9 @@ func readLines(r io.Reader) (<-chan string, <-chan error) {
 
 // take does what one line asks. done is true when the job is closed.
 func (x *session) take(line string) (done bool, err error) {
+	if x.asking.before != "" {
+		return x.answer(line)
+	}
 	line = strings.TrimSpace(line)
 	if line == "" || strings.HasPrefix(line, "#") {
 		return false, nil
@@ -382,6 +390,14 @@ func (x *session) take(line string) (done bool, err error) {
 		}
 		return false, x.decline(line, err)
 	}
+	if slices.Contains(x.stand.Possible(), a.Form) && x.foretell(line, a) {
+		return false, nil
+	}
+	return x.do(line, a)
+}
+
+// do does an act, keeps it and shows what it showed. done is true when the job is closed.
+func (x *session) do(line string, a act.Act) (done bool, err error) {
 	o, err := x.stand.Do(a)
 	if err != nil {
 		var no *sim.Refusal
@@ -410,7 +426,11 @@ func (x *session) take(line string) (done bool, err error) {
 		return true, x.debrief()
 	}
 	x.overspent(o)
-	if x.s.Person && len(o.Readings) == 0 && len(o.Notes) == 0 {
+	switch {
+	case !x.s.Person || len(o.Readings) > 0 || len(o.Notes) > 0:
+	case a.Form == act.ExpectValue:
+		x.say("    Noted.\n")
+	default:
 		x.say("%s", view.Wrap(fmt.Sprintf("Done: %s.", x.status()), x.pen.Width, "    "))
 	}
 	return false, nil
@@ -436,9 +456,9 @@ func (x *session) overspent(last sim.Outcome) {
 func (x *session) decline(line string, err error) error {
 	if !x.s.Person {
 		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
-		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, x.plainError(line, err), x.path)
+		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.line, line, plainError(x.axle.Design, line, err), x.path)
 	}
-	text := x.plainError(line, err)
+	text := plainError(x.axle.Design, line, err)
 	if errors.Is(err, act.ErrNotAnAct) {
 		text += "; type help for the other words"
 	}
@@ -470,9 +490,10 @@ func (x *session) debrief() error {
 		x.say("%s%s", view.Score(g.report, x.pen), view.Wrap(fmt.Sprintf("This was a check: the rest is told by the instructor. Hand in %s.", x.path), x.pen.Width, ""))
 		return nil
 	}
-	if err := g.text(x.s.Out, true, x.pen); err != nil {
+	g.path = x.path
+	if err := g.atTheBench(x.s.Out, x.pen); err != nil {
 		return err
 	}
-	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. To see this again, type:", x.path), x.pen.Width, ""), x.command("grade"))
+	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For the whole debrief, here or with --out debrief.html as a page, type:", x.path), x.pen.Width, ""), x.command("grade"))
 	return nil
 }

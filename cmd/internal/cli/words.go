@@ -12,6 +12,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 
@@ -189,8 +190,7 @@ func shortForm(line string) string {
 // plainError says what was wrong with a line, in words that have a place on this axle.
 // Where the act needs more, the form it ends with keeps the choices that were made
 // already, and stands for a list of those that can be made.
-func (x *session) plainError(line string, err error) string {
-	d := x.axle.Design
+func plainError(d family.Design, line string, err error) string {
 	text := lineOn(d, err.Error())
 	if what, _, ok := strings.Cut(text, begin); ok && errors.Is(err, act.ErrNotAnAct) {
 		return what + begin + strings.Join(verbsOn(d), ", ")

@@ -1,8 +1,12 @@
 package picture
 
 import (
+	"bytes"
 	"fmt"
+	"io"
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -56,5 +60,50 @@ func TestBarsKeepWithinTheirWidth(t *testing.T) {
 		}), 0, 4).Draw(t, "rows")
 		o := Options{Columns: rapid.IntRange(-10, 200).Draw(t, "columns"), Unit: wildText().Draw(t, "unit"), Title: wildText().Draw(t, "title")}
 		checkText(t, Bars(rows, o), o.columns())
+	})
+}
+
+// The drawing holds every label, value and note, in the picture and in its description,
+// keeps inside its frame and comes out the same twice.
+func TestBarsAsADrawing(t *testing.T) {
+	o := Options{Colour: true, Unit: "min", Title: `Lost & "found"`, ID: "losses"}
+	var b, again bytes.Buffer
+	require.NoError(t, BarsSVG(&b, sampleBars(), o))
+	require.NoError(t, BarsSVG(&again, sampleBars(), o))
+	assert.Equal(t, b.String(), again.String())
+	texts := wellFormed(t, b.Bytes())
+	for _, s := range []string{"Pinion depth", "-3.2 min, quicker than allowed for", "missing", `Lost & "found"`} {
+		assert.GreaterOrEqual(t, strings.Count(texts, s), 2, s)
+	}
+	assert.Contains(t, texts, "Pinion depth: 34.5 min, two loops; the second shim went the wrong way.", "too long for the picture, whole in its description")
+	assert.Contains(t, b.String(), `aria-labelledby="losses-title losses-desc"`)
+	assert.Error(t, BarsSVG(io.Discard, make([]Bar, mostBars+1), o))
+	require.NoError(t, BarsSVG(io.Discard, nil, Options{}))
+}
+
+// Bars are in proportion: half the value is half the bar.
+func TestDrawnBarsAreInProportion(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, BarsSVG(&b, []Bar{{"a", 8, ""}, {"b", 4, ""}}, Options{}))
+	var long []float64
+	for _, m := range regexp.MustCompile(`d="M24 \d+L([\d.]+) [^"]*" fill="none"`).FindAllStringSubmatch(b.String(), -1) {
+		x, err := strconv.ParseFloat(m[1], 64)
+		require.NoError(t, err)
+		long = append(long, x-24)
+	}
+	require.Len(t, long, 2)
+	assert.InDelta(t, long[0]/2, long[1], 0.1, "written to a tenth")
+}
+
+func TestDrawnBarsTakeAnything(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		rows := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Bar {
+			return Bar{wildText().Draw(t, "label"), rapid.OneOf(rapid.Float64(), wildNumber()).Draw(t, "value"), wildText().Draw(t, "note")}
+		}), 0, 4).Draw(rt, "rows")
+		var b bytes.Buffer
+		require.NoError(rt, BarsSVG(&b, rows, Options{Unit: wildText().Draw(rt, "unit"), Title: wildText().Draw(rt, "title")}))
+		wellFormed(t, b.Bytes())
+		assert.NotContains(rt, b.String(), "NaN")
+		assert.NotContains(rt, b.String(), "Inf")
 	})
 }

@@ -320,7 +320,7 @@ func (c Chart) scene(o Options) (*scene, error) {
 	paint := newPaints(o.Colour)
 	band := mix(paint.paper, paint.compound, 0.14)
 	rule := mix(paint.paper, paint.text, 0.18)
-	sc := &scene{wide: int(chartWide), title: clean(o.Title)}
+	sc := &scene{wide: int(chartWide), title: clean(o.Title), id: o.ID}
 	y := sc.heading(chartWide-2*margin, paint)
 	left, right := margin+chartLeft, chartWide-margin
 	for _, p := range c.Panels {

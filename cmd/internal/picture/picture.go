@@ -15,6 +15,7 @@ type Options struct {
 	Colour  bool   // escape sequences in Terminal, hues in SVG and PNG; without it shades of grey
 	Title   string // a line above the picture, or none
 	Unit    string // unit written after each value of Bars, such as "min"
+	ID      string // names an SVG in a page that holds several; none in a file of its own
 }
 
 const (

@@ -29,6 +29,7 @@ type scene struct {
 	title      string
 	words      []string
 	shapes     []shape
+	id         string // Options.ID
 }
 
 const (
@@ -84,7 +85,7 @@ func newScene(prints []gauge.ToothPrint, o Options) (*scene, error) {
 	perRow := min(max(len(prints), 1), 2)
 	wide := 2*margin + float64(perRow)*panelWide + float64(perRow-1)*panelGap
 	c := newPaints(o.Colour)
-	sc := &scene{wide: int(wide), title: clean(o.Title)}
+	sc := &scene{id: o.ID, wide: int(wide), title: clean(o.Title)}
 	y := margin
 	room := wide - 2*margin
 	for _, s := range wrap(sc.title, room*textSize/titleSize, letters) {

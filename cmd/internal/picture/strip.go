@@ -242,7 +242,7 @@ func stripScene(frames []Frame, o Options) (*scene, error) {
 	}
 	c := newPaints(o.Colour)
 	room := stripLabel + float64(max(len(frames), leastFrames))*(thumbWide+thumbGap) - thumbGap
-	sc := &scene{wide: int(room + 2*margin), title: clean(o.Title)}
+	sc := &scene{wide: int(room + 2*margin), title: clean(o.Title), id: o.ID}
 	y := sc.heading(room, c) + lineHigh
 	for i, f := range frames {
 		sc.add(shape{text: cut(clean(f.Label), int(thumbWide)/letterWide), at: point{thumbLeft(i), y}, size: textSize, ink: c.text, strong: true})

@@ -15,10 +15,14 @@ func writeSVG(w io.Writer, sc *scene, untitled string) error {
 	if title == "" {
 		title = untitled
 	}
+	titleID, descID := "title", "desc"
+	if sc.id != "" {
+		titleID, descID = sc.id+"-title", sc.id+"-desc"
+	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" role="img" aria-labelledby="title desc">`+"\n",
-		sc.wide, sc.high, sc.wide, sc.high)
-	fmt.Fprintf(&b, "<title id=\"title\">%s</title>\n<desc id=\"desc\">%s</desc>\n", escape(title), escape(strings.Join(sc.words, " ")))
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" role="img" aria-labelledby="%s %s">`+"\n",
+		sc.wide, sc.high, sc.wide, sc.high, titleID, descID)
+	fmt.Fprintf(&b, "<title id=\"%s\">%s</title>\n<desc id=\"%s\">%s</desc>\n", titleID, escape(title), descID, escape(strings.Join(sc.words, " ")))
 	fmt.Fprintf(&b, "<rect width=\"%d\" height=\"%d\" fill=\"#ffffff\"/>\n", sc.wide, sc.high)
 	for _, s := range sc.shapes {
 		writeShape(&b, s)

@@ -14,7 +14,7 @@ import (
 
 // CardParts are the names of the parts of the card of a kind of job, in the card's order.
 func CardParts(k scenarios.Kind) []string {
-	parts := []string{"job", "axle", "pinion", "case", "rates"}
+	parts := []string{"job", "axle", "pinion", "case", "rates", "trust"}
 	if StartsBare(k) {
 		return parts
 	}
@@ -38,6 +38,8 @@ func Card(c scenarios.Card, units quantity.System, p Pen) string {
 	g.sheet(c)
 	g.text.WriteByte('\n')
 	g.rates(c)
+	g.text.WriteByte('\n')
+	g.trust(c)
 	g.notice()
 	return g.text.String()
 }
@@ -69,6 +71,8 @@ func CardPart(c scenarios.Card, part string, units quantity.System, p Pen) (text
 		g.sides(c)
 	case "rates":
 		g.rates(c)
+	case "trust":
+		g.trust(c)
 	default:
 		return "", false
 	}
@@ -124,7 +128,7 @@ func (g *page) job(c scenarios.Card) {
 	}
 	g.text.WriteString(g.pen.Heading(heading))
 	g.say(fmt.Sprintf("Vehicle: %s. Complaint: %s.", c.Vehicle, c.Complaint))
-	gears := "On the bench is a new ring and pinion with matching numbers, the ring gear bolted to its case."
+	gears := "On the bench is a new ring and pinion, the ring gear bolted to its case."
 	if c.UsedGears {
 		gears = "On the bench are its own ring and pinion, to go back in, the ring gear bolted to its case."
 	}
@@ -307,16 +311,21 @@ func withOldShim(d family.Design) string {
 	return ", with the old depth shim,"
 }
 
-// rates are how often which fault turns up, and how far the old build can be trusted:
-// all that the grader holds to be known of an axle before it is read.
+// rates are how often which fault turns up. With trust they are all that the grader holds
+// to be known of an axle before it is read.
 func (g *page) rates(c scenarios.Card) {
-	d := c.Family.Design
 	g.title("What turns up, out of a hundred such axles")
 	can := slices.DeleteFunc(slices.Clone(c.Rates), func(r scenarios.Rate) bool { return r.Rate == 0 })
 	if len(can) == 0 {
 		g.say("  nothing: the parts of this one are sound.")
 	}
 	g.text.WriteString(rates(can, g.pen.Width))
+}
+
+// trust is how far the old build can be trusted.
+func (g *page) trust(c scenarios.Card) {
+	d := c.Family.Design
+	g.title("How far the old build can be trusted")
 	trust := []string{fmt.Sprintf("The old shim suited the old set to about %s. A new bearing's height differs from the old one's by about %s.",
 		g.length(scenarios.OldBuildSDMM), g.length(scenarios.BearingHeightSDMM))}
 	if c.Family.Sheet.Marks.Known() {
@@ -337,7 +346,7 @@ func (g *page) rates(c scenarios.Card) {
 		trust = append(trust, fmt.Sprintf("Rings run up by hand leave %s of play in all and the ring gear %s too far away, one figure as likely as another.",
 			g.span(play.Low, play.High), g.span(away.Low, away.High)))
 	}
-	g.text.WriteString("\n" + Wrap(strings.Join(trust, " "), g.pen.Width, "  "))
+	g.text.WriteString(Wrap(strings.Join(trust, " "), g.pen.Width, "  "))
 }
 
 // rates writes the fault rates in two columns where the width allows.

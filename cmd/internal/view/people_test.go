@@ -200,7 +200,7 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		again := flat(Card(used, quantity.Inch, Pen{Width: 80}))
 		assert.Contains(t, again, "the set ran at "+mm(f.Sheet.Backlash.Mid())+": bring it back to that")
 		assert.Contains(t, again, "(about what this set ran at)")
-		assert.NotContains(t, again, "new ring and pinion with matching numbers")
+		assert.NotContains(t, again, "new ring and pinion")
 		has(d.DriveFlank == family.Concave, all, "loads the concave flank")
 		has(d.Housing == family.Aluminium, all, "aluminium: preload falls as it warms")
 		has(d.ToothForm == family.FaceHobbed, all, "face-hobbed; stood in for")
@@ -299,6 +299,16 @@ func TestOutcomesFit(t *testing.T) {
 	}
 }
 
+func debriefText(t *testing.T, g Graded, p Pen) string {
+	t.Helper()
+	text, err := NewDebriefing(g).Text(p)
+	require.NoError(t, err)
+	return text
+}
+
+// again stands for the command that tries a lesson again.
+func again(string) string { return "shimwright practice --seed 8" }
+
 func TestDebriefsFit(t *testing.T) {
 	signed, faults := 0, 0
 	for name, h := range hands {
@@ -317,7 +327,7 @@ func TestDebriefsFit(t *testing.T) {
 				}
 				for _, p := range pens() {
 					what := fmt.Sprintf("debrief of job %d on %s, %s hand, %s", j.seed, j.fam.Code, name, units)
-					out := Debrief(rep, rev, p)
+					out := debriefText(t, Graded{Report: rep, Reveal: rev, Outs: b.outs, Long: true, Again: again}, p)
 					checkPage(t, out, p, what)
 					assert.Contains(t, flat(out), fmt.Sprintf("Debrief: %d out of 100", rep.Score), what)
 					assert.Equal(t, rev != nil, strings.Contains(flat(out), "What the axle really was"), what)
@@ -350,7 +360,7 @@ func TestColourAddsNoWords(t *testing.T) {
 	for _, w := range widths {
 		plain, loud := Pen{Width: w}, Pen{Width: w, Colour: true}
 		assert.Equal(t, Card(b.job.Card, quantity.Inch, plain), anyAttribute.ReplaceAllString(Card(b.job.Card, quantity.Inch, loud), ""))
-		assert.Equal(t, Debrief(rep, nil, plain), anyAttribute.ReplaceAllString(Debrief(rep, nil, loud), ""))
+		assert.Equal(t, debriefText(t, Graded{Report: rep}, plain), anyAttribute.ReplaceAllString(debriefText(t, Graded{Report: rep}, loud), ""))
 		for _, o := range b.outs {
 			if o.Act.Form == act.RollGears {
 				continue
@@ -418,7 +428,7 @@ func TestNothingIsNamed(t *testing.T) {
 			require.NoError(t, err)
 			rev = &r
 		}
-		look("debrief", Debrief(rep, rev, p))
+		look("debrief", debriefText(t, Graded{Report: rep, Reveal: rev, Outs: b.outs, Long: true}, p))
 	}
 }
 

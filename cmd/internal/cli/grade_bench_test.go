@@ -1,0 +1,62 @@
+package cli
+
+import (
+	"io"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"shimwright/cmd/internal/view"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/hand"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+)
+
+// A keeper is a stand that writes down what is done on it.
+type keeper struct {
+	*sim.Stand
+	rec *attempt.Record
+}
+
+func (k *keeper) Do(a act.Act) (sim.Outcome, error) {
+	o, err := k.Stand.Do(a)
+	if err == nil {
+		k.rec.Add(o)
+	}
+	return o, err
+}
+
+// BenchmarkFullDebrief reads an attempt of some twenty decisions, plays it again, grades it
+// and writes the long debrief in every form. It is to stay under 200 ms on one core.
+func BenchmarkFullDebrief(b *testing.B) {
+	job, err := scenarios.Generate(family.Beech(), 3)
+	require.NoError(b, err)
+	stand, err := job.Stand()
+	require.NoError(b, err)
+	k := &keeper{stand, attempt.New(scenarios.Order{Family: family.Beech()}, "", 3, quantity.Inch)}
+	require.NoError(b, hand.Work(k, job.Card.Known, hand.Habits{WrongMoveOnce: true}))
+	data, err := k.rec.Bytes()
+	require.NoError(b, err)
+	path := filepath.Join(b.TempDir(), "job.jsonl")
+	require.NoError(b, writeWhole(path, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	}))
+	p := view.Pen{Width: 80}
+	var decisions int
+	for b.Loop() {
+		g, err := gradeFile(path, quantity.Inch)
+		require.NoError(b, err)
+		decisions = len(g.report.Decisions)
+		forms := g.forms(true, p)
+		for _, as := range []writing{asText, asMarkdown, asJSON, asHTML} {
+			require.NoError(b, forms(as, p)(io.Discard))
+		}
+	}
+	b.ReportMetric(float64(decisions), "decisions")
+}

@@ -1,0 +1,186 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+)
+
+// A sheet is a Markdown document as it is written.
+type sheet struct{ strings.Builder }
+
+func (b *sheet) head(level int, text string) {
+	b.WriteString(strings.Repeat("#", level) + " " + mdText(text) + "\n\n")
+}
+
+func (b *sheet) para(text string) {
+	if text != "" {
+		b.WriteString(mdText(text) + "\n\n")
+	}
+}
+
+func (b *sheet) list(items []string) {
+	for _, s := range items {
+		b.WriteString("- " + mdText(s) + "\n")
+	}
+	if len(items) > 0 {
+		b.WriteByte('\n')
+	}
+}
+
+func (b *sheet) checked(items []Checked) {
+	for _, c := range items {
+		box := "[x] "
+		if !c.Met {
+			box = "[ ] "
+		}
+		b.WriteString("- " + box + mdText(strings.TrimSpace(c.Text+" "+c.Why)) + "\n")
+	}
+	if len(items) > 0 {
+		b.WriteByte('\n')
+	}
+}
+
+// table writes rows under a head. Columns whose name begins with a blank hold numbers.
+func (b *sheet) table(head []string, rows [][]string) {
+	line := func(cells []string) { b.WriteString("| " + strings.Join(cells, " | ") + " |\n") }
+	names, rule := make([]string, len(head)), make([]string, len(head))
+	for i, h := range head {
+		names[i], rule[i] = mdCell(strings.TrimSpace(h)), "---"
+		if strings.HasPrefix(h, " ") {
+			rule[i] = "---:"
+		}
+	}
+	line(names)
+	line(rule)
+	for _, r := range rows {
+		cells := make([]string, len(r))
+		for i, c := range r {
+			cells[i] = mdCell(c)
+		}
+		line(cells)
+	}
+	b.WriteByte('\n')
+}
+
+func (b *sheet) text() string { return strings.TrimRight(b.String(), "\n") + "\n" }
+
+// Markdown writes a debrief as a Markdown document.
+func (d Debriefing) Markdown() string {
+	var b sheet
+	b.head(1, d.Title)
+	for _, s := range []string{d.Job, d.Open, d.Summary} {
+		b.para(s)
+	}
+	if len(d.Areas) > 0 {
+		b.head(2, areasTitle)
+		var rows [][]string
+		for _, a := range d.Areas {
+			rows = append(rows, []string{a.Name, fmt.Sprint(a.Score), a.Words})
+		}
+		b.table([]string{"Area", " Score", "Decisions"}, rows)
+	}
+	b.head(2, lossTitle)
+	b.para(d.Nothing)
+	if len(d.Losses) > 0 {
+		var rows [][]string
+		for _, l := range d.Losses {
+			rows = append(rows, []string{l.Name, fmt.Sprintf("%.1f", l.Minutes), l.Band})
+		}
+		b.table([]string{"Act", " Minutes", "Was"}, rows)
+	}
+	if len(d.Told) > 0 {
+		b.head(2, toldTitle)
+	}
+	for _, t := range d.Told {
+		b.head(3, t.Heading)
+		for _, r := range t.Rows {
+			fmt.Fprintf(&b, "- **%s:** %s\n", mdText(r.Name), mdRow(r))
+		}
+		b.WriteByte('\n')
+	}
+	if d.More != nil {
+		fmt.Fprintf(&b, "%s: %s\n\n", mdText(d.More.Name), mdRow(*d.More))
+	}
+	if t := d.Thought; t != nil {
+		b.head(2, thoughtTitle)
+		b.para(t.Lead)
+		b.list(t.Asked)
+		b.para(t.Note)
+	}
+	if len(d.Foretold) > 0 {
+		b.head(2, foretoldTitle)
+		b.list(d.Foretold)
+	}
+	if len(d.Process) > 0 {
+		b.head(2, processTitle)
+		b.checked(d.Process)
+	}
+	if t := d.Truth; t != nil {
+		b.head(2, truthTitle)
+		b.para(t.Hand)
+		b.para(t.None)
+		b.list(t.Faults)
+		b.para(t.Shim)
+		b.checked(t.Lines)
+		for _, l := range t.Luck {
+			b.para(l)
+		}
+		if len(t.Service) > 0 {
+			b.para(t.Service[0])
+			b.list(t.Service[1:])
+		}
+	}
+	if d.Print != nil {
+		b.head(2, printTitle)
+		b.list(d.Print.Words)
+	}
+	if len(d.All) > 0 {
+		b.head(2, allTitle)
+		var rows [][]string
+		for _, x := range d.All {
+			rows = append(rows, []string{fmt.Sprint(x.Act), x.Did, fmt.Sprintf("%.1f", x.Lost), x.Band, x.Best})
+		}
+		b.table([]string{" Act", "Done", " Minutes lost", "Was", "Least costly"}, rows)
+	}
+	if l := d.Lesson; l != nil {
+		b.head(2, "Lesson "+l.ID+": "+l.Title)
+		b.para(l.About)
+		if l.Body != "" {
+			b.WriteString(deeper(l.Body) + "\n\n")
+		}
+		if l.Again != "" {
+			fmt.Fprintf(&b, "**Try again:** %s\n\n", mdCode(l.Again))
+		}
+	}
+	b.para(d.Notice)
+	return b.text()
+}
+
+func mdRow(r Row) string {
+	if r.Type {
+		return mdCode(r.Text)
+	}
+	return mdText(r.Text)
+}
+
+// mdCode writes a text as code, which holds no backquote of its own.
+func mdCode(s string) string { return "`" + strings.ReplaceAll(s, "`", "'") + "`" }
+
+// mdText writes a text so that Markdown takes every sign for itself, for texts that begin
+// with a letter or a number.
+func mdText(s string) string {
+	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", ">", "&gt;", "&", "&amp;", "[", `\[`, "]", `\]`, "#", `\#`, "\n", " ").Replace(s)
+}
+
+func mdCell(s string) string { return strings.ReplaceAll(mdText(s), "|", `\|`) }
+
+// deeper puts a lesson's headings a level further down, under the lesson's own.
+func deeper(body string) string {
+	lines := strings.Split(strings.TrimSpace(body), "\n")
+	for i, l := range lines {
+		if strings.HasPrefix(l, "#") {
+			lines[i] = "#" + l
+		}
+	}
+	return strings.Join(lines, "\n")
+}

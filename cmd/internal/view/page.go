@@ -1,0 +1,76 @@
+package view
+
+import (
+	"bytes"
+	_ "embed"
+	"html/template"
+	"io"
+	"sync"
+
+	"github.com/yuin/goldmark"
+	"github.com/yuin/goldmark/extension"
+
+	"shimwright/cmd/internal/picture"
+)
+
+//go:embed page.html.tmpl
+var pageSource string
+
+// pages is the pages' templates, read on first use.
+var pages = sync.OnceValues(func() (*template.Template, error) { return template.New("pages").Parse(pageSource) })
+
+// titles are those of the parts, for the template.
+type titles struct{ Areas, Losses, Told, Thought, Foretold, Process, Truth, Print, All string }
+
+// HTML writes a debrief as one page that needs nothing beside itself.
+func (d Debriefing) HTML(w io.Writer) error {
+	var losses, print, lesson template.HTML
+	var err error
+	if len(d.Losses) > 0 {
+		if losses, err = drawn(func(w io.Writer) error {
+			return picture.BarsSVG(w, d.bars(), picture.Options{Title: "Expected minutes lost, decision by decision", Unit: "min", Colour: true, ID: "losses"})
+		}); err != nil {
+			return err
+		}
+	}
+	if d.Print != nil {
+		if print, err = drawn(func(w io.Writer) error {
+			return picture.SVG(w, d.Print.prints, picture.Options{Colour: true, ID: "print"})
+		}); err != nil {
+			return err
+		}
+	}
+	if d.Lesson != nil {
+		if lesson, err = lessonHTML(d.Lesson.Body); err != nil {
+			return err
+		}
+	}
+	return writePage(w, "debrief", struct {
+		D                     Debriefing
+		T                     titles
+		Losses, Print, Lesson template.HTML
+	}{d, titles{areasTitle, lossTitle, toldTitle, thoughtTitle, foretoldTitle, processTitle, truthTitle, printTitle, allTitle}, losses, print, lesson})
+}
+
+func writePage(w io.Writer, name string, data any) error {
+	t, err := pages()
+	if err != nil {
+		return err
+	}
+	return t.ExecuteTemplate(w, name, data)
+}
+
+// drawn takes over a picture as it is: package picture escapes what is written in it.
+func drawn(draw func(io.Writer) error) (template.HTML, error) {
+	var b bytes.Buffer
+	err := draw(&b)
+	return template.HTML(b.String()), err
+}
+
+// lessonHTML writes the text of a lesson, which comes with the program. Raw HTML in it
+// would be left out.
+func lessonHTML(body string) (template.HTML, error) {
+	var b bytes.Buffer
+	err := goldmark.New(goldmark.WithExtensions(extension.Table)).Convert([]byte(deeper(body)), &b)
+	return template.HTML(b.String()), err
+}

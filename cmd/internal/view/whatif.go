@@ -1,0 +1,108 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"shimwright/grading"
+	"shimwright/grading/whatif"
+	"shimwright/sim"
+	"shimwright/sim/quantity"
+)
+
+// Choice writes what was decided with an act: what was known, what would have cost least,
+// and what the ways were priced at.
+func Choice(n int, o sim.Outcome, ds []grading.Decision, units quantity.System, p Pen) string {
+	var b strings.Builder
+	b.WriteString(p.Heading(fmt.Sprintf("Act %d: %s", n, o.Act)))
+	b.WriteString(Outcome(o, units, p))
+	if len(ds) == 0 {
+		b.WriteString(Wrap("Nothing was decided with this act that could be priced against another.", p.Width, ""))
+		return b.String()
+	}
+	for _, d := range ds {
+		b.WriteString("\n" + Hang(p.Strong(fmt.Sprintf("%s: %s, %.1f minutes lost", sentence(string(d.Area))[:len(sentence(string(d.Area)))-1], d.Band(), d.Lost)), p.Width, "", "  "))
+		b.WriteString(rowsText(decisionRows(d), p))
+		if len(d.Alternatives) > 0 {
+			b.WriteString(Wrap("Minutes still to be expected, on what was known:", p.Width, "  "))
+		}
+		for _, a := range d.Alternatives {
+			text := a.What
+			if a.Chosen {
+				text += " (this was done)"
+			}
+			b.WriteString(p.Field(fmt.Sprintf("  %8.1f", a.Minutes), text, 13))
+		}
+	}
+	return b.String()
+}
+
+// Fork writes what another act would have shown and cost beside what happened.
+func Fork(f whatif.Fork, units quantity.System, p Pen) string {
+	var b strings.Builder
+	b.WriteString(p.Heading(fmt.Sprintf("Act %d, done otherwise", f.N)))
+	act := func(title string, c whatif.Course) {
+		b.WriteString(Hang(p.Strong(title)+" "+c.Act.String(), p.Width, "", "  "))
+		o := c.Shown
+		o.Cautions = nil
+		if text := Outcome(o, units, p); text != "" {
+			b.WriteString(text)
+		} else {
+			b.WriteString(Wrap("It shows nothing.", p.Width, "    "))
+		}
+		for _, d := range c.Decisions {
+			b.WriteString(Wrap(fmt.Sprintf("%s: %.1f minutes lost, %s. Least costly: %s.", d.Area, d.Lost, d.Band(), d.Best), p.Width, "    "))
+		}
+		b.WriteByte('\n')
+	}
+	act("Done:", f.Happened)
+	act("Instead:", f.Other)
+	courses := []struct {
+		name, after string
+		c           whatif.Course
+	}{{"as it happened", "", f.Happened}, {"this act + hand", "After this act", f.Yours}, {"other act + hand", "After the other act", f.Other}}
+	t := table{head: []string{"From here on"}}
+	for _, x := range courses {
+		t.head = append(t.head, " "+x.name)
+	}
+	row := func(name string, of func(whatif.Course) string) {
+		cells := []string{name}
+		for _, x := range courses {
+			cells = append(cells, of(x.c))
+		}
+		t.rows = append(t.rows, cells)
+	}
+	row("minutes and parts", func(c whatif.Course) string { return fmt.Sprintf("%.0f", float64(c.Minutes)) })
+	row("acts", func(c whatif.Course) string { return fmt.Sprint(1 + len(c.Rest)) })
+	row("score of the whole", func(c whatif.Course) string { return fmt.Sprint(c.Grade.Score) })
+	row("axle right", rightWords)
+	b.WriteString(t.text(p))
+	b.WriteString("\n" + Wrap("The same competent hand goes on from both acts, on what had been read so far; beside it stands what happened. One course each, with the noise of its own readings: a few minutes either way are chance.", p.Width, ""))
+	for _, x := range courses[1:] {
+		if x.c.Anew != "" {
+			b.WriteString(Wrap(fmt.Sprintf("%s the hand %s.", x.after, x.c.Anew), p.Width, ""))
+		}
+		if x.c.Stopped != "" {
+			b.WriteString(Wrap(fmt.Sprintf("%s it could not be gone on with (%s); only the act itself is graded.", x.after, x.c.Stopped), p.Width, ""))
+		}
+	}
+	if len(f.Other.Rest) > 0 {
+		b.WriteString("\n" + p.Strong("What the hand did then") + "\n")
+		var acts []string
+		for _, o := range f.Other.Rest {
+			acts = append(acts, o.Act.String())
+		}
+		b.WriteString(Wrap(strings.Join(acts, "; ")+".", p.Width, "  "))
+	}
+	return b.String()
+}
+
+func rightWords(c whatif.Course) string {
+	switch {
+	case c.Stopped != "":
+		return "not finished"
+	case c.Right:
+		return "yes"
+	}
+	return "no"
+}

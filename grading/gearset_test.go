@@ -1,0 +1,62 @@
+package grading_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/grading"
+	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
+	"shimwright/scenarios/hand"
+	"shimwright/sim/family"
+	"shimwright/sim/truth"
+)
+
+// Faults of the gear set and its neighbours: a hand that looks is left with none and is
+// believed to be; where nobody has looked, the readings alone point at those that no other
+// cause could explain.
+func TestReadingsPointAtTheGearSet(t *testing.T) {
+	const jobs = 4
+	told := []truth.FaultID{truth.SetMixed, truth.GearForOther, truth.SlingerOut}
+	for _, id := range []truth.FaultID{truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.GearOffCentre, truth.PinionBent,
+		truth.SlingerOut, truth.SpacerShort, truth.BearingGritty} {
+		m, err := scenarios.Order{Family: family.Beech(), Faults: scenarios.FaultRule{OneOf: []fault.ID{id}}}.Maker()
+		require.NoError(t, err)
+		f, err := fault.Find(id)
+		require.NoError(t, err)
+		for seed := uint64(1); seed <= jobs; seed++ {
+			j, err := m.Generate(seed)
+			require.NoError(t, err, id)
+			for i := range j.Card.Rates { // what the trainee is told is the usual rate
+				if j.Card.Rates[i].Name == f.Name {
+					j.Card.Rates[i].Rate = f.BaseRate
+				}
+			}
+			believe := func(slip string) (risk float64, left bool) {
+				b, k := open(t, j), j.Card.Known
+				var at hand.Bench = b
+				if slip != "" {
+					s, err := hand.FindSlip(slip)
+					require.NoError(t, err)
+					at, k = hand.Slipping(b, k, s)
+				}
+				require.NoError(t, hand.Work(at, k, hand.Competent()))
+				held, err := grading.Believe(j.Card, b.outs)
+				require.NoError(t, err)
+				_, end := truth.Open(b.Sealed())
+				return held.Risk[id], slices.Contains(end.Remaining, id)
+			}
+			risk, left := believe("")
+			assert.False(t, left, "%s, job %d", id, seed)
+			assert.Less(t, risk, 0.02, "%s, job %d", id, seed)
+			risk, left = believe("nothing-inspected")
+			if slices.Contains(told, id) {
+				assert.True(t, left, "%s, job %d", id, seed)
+				assert.Greater(t, risk, 0.9, "%s, job %d", id, seed)
+			}
+		}
+	}
+}

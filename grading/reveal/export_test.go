@@ -1,0 +1,7 @@
+package reveal
+
+// For the tests.
+var (
+	Governs = governs
+	LuckOf  = luckOf
+)
