@@ -48,7 +48,7 @@ func GradeWith(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []si
 		rep.SignedOff = rep.SignedOff || o.Act.Form == act.SignOff
 	}
 	rep.Decisions, rep.Expectations = r.out, said.out
-	rep.Rubric = rubric(card, outs)
+	rep.Rubric = weighed(append(rubric(card, outs), budget(card.Budget, rep)...), card.Weights)
 	rep.Idea = misconception.Of(card, gains, outs).Finding()
 	rep.close(costs)
 	return rep

@@ -102,7 +102,7 @@ func (r *reasoner) omissions(a act.Act, looks ...act.Form) {
 	var missed []string
 	for _, c := range checks() {
 		for _, f := range looks {
-			if c.test != f || r.told[f] {
+			if c.test != f || r.told[f] || r.without(f) {
 				continue
 			}
 			r.told[f] = true

@@ -59,6 +59,9 @@ func (r *reasoner) judgePinion(a act.Act) {
 	// A trial on the best shim first.
 	bestTrial := r.trialCost(bestSize)
 	best := math.Min(bestFinal, bestTrial)
+	if r.without(act.MeasureDepth) {
+		best = bestFinal // a trial shows nothing without the gauge
+	}
 	m, sd := r.depthError(r.depthShim)
 	chosen, bestOfKind := r.trialCost(r.depthShim), bestTrial
 	if final {

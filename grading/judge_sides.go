@@ -250,12 +250,12 @@ func (r *reasoner) judgeCase(a act.Act) {
 		best = r.sideCost(fm, fs, lm, ls, r.fitCost)
 	}
 	const slackMM = 0.15
-	if c := r.looseCost(-slackMM, fs); c < best {
+	if c := r.looseCost(-slackMM, fs); c < best && !r.without(act.MeasureEndPlay) {
 		best = c
 		way = fmt.Sprintf("a loose pack of about %s in all first, and its end play read", r.w.len(line-slackMM))
 	}
 	chosen := r.sideCost(fm, fs, lm, ls, r.fitCost)
-	if fm < 0.02 {
+	if fm < 0.02 && !r.without(act.MeasureEndPlay) {
 		chosen = math.Min(chosen, r.looseCost(fm, fs))
 	}
 	knew := "the old side shims"
@@ -272,8 +272,16 @@ func (r *reasoner) judgeCase(a act.Act) {
 		Alternative{fmt.Sprintf("back %s, tooth %s", r.w.len(back), r.w.len(tooth)), bestTight, false})
 	if p := r.swings(); p > 0.5 && r.told[act.MeasureBacklash] {
 		r.note(Looking, a, "runout", p*r.redoSides(), "readings that rise and fall once round the gear",
-			"no side shim cures that: something behind the ring gear tilts it", "take the gear off, clean both faces, read the bare flange")
+			"no side shim cures that: something behind the ring gear tilts it", r.gearOff())
 	}
+}
+
+// gearOff is what to do about a gear that swings.
+func (r *reasoner) gearOff() string {
+	if r.without(act.MeasureFlangeRunout) {
+		return "take the gear off, clean both faces"
+	}
+	return "take the gear off, clean both faces, read the bare flange"
 }
 
 // lashValue is the price of going on with the backlash as believed, or of changing it.

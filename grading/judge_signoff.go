@@ -60,8 +60,12 @@ func (r *reasoner) dimensions() []dimension {
 	}
 	if p := r.swings(); p > 0.03 {
 		cost := p * r.costs.RunoutComebackMin
-		best := math.Min(cost, math.Min(r.minutesOf(act.MeasureRunout), 4)+p*(r.reopen()+r.minutesOf(act.CleanRingGear))*0.9)
-		dims = append(dims, dimension{name: "runout", close: cost, best: best, advice: "read the back face first", lesson: "runout", believe: fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p), reading: true})
+		clean, way := r.reopen()+r.minutesOf(act.CleanRingGear), "read the back face first"
+		best := math.Min(cost, math.Min(r.minutesOf(act.MeasureRunout), 4)+p*clean*0.9)
+		if r.without(act.MeasureRunout) {
+			best, way = math.Min(cost, clean), "take the gear off and clean both faces first"
+		}
+		dims = append(dims, dimension{name: "runout", close: cost, best: best, advice: way, lesson: "runout", believe: fmt.Sprintf("a chance of %.0f %% that the gear swings", 100*p), reading: !r.without(act.MeasureRunout)})
 	}
 	return dims
 }
@@ -71,8 +75,12 @@ func (r *reasoner) depthDimension() dimension {
 	believe := fmt.Sprintf("depth off by %s, give or take %s", r.w.signed(m), r.w.len(2*sd))
 	if r.card.Kind == scenarios.DepthJob {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
+		look := r.trialBuild()
+		if r.without(act.MeasureDepth) {
+			look = math.Inf(1)
+		}
 		return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
-			r.trialBuild(), c.StandardUncertainty(0, 1), flat(r.loopTrial()), "build in for a trial and gauge the depth")
+			look, c.StandardUncertainty(0, 1), flat(r.loopTrial()), "build in for a trial and gauge the depth")
 	}
 	_, _, eye := r.printLook("thin coat, braked", 2)
 	return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,

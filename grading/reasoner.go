@@ -2,6 +2,7 @@ package grading
 
 import (
 	"math"
+	"slices"
 
 	"shimwright/grading/belief"
 	"shimwright/grading/cost"
@@ -187,6 +188,11 @@ func (r *reasoner) takeOver() {
 
 // handBefore tells whether the axle was finished by another hand.
 func (r *reasoner) handBefore() bool { return r.card.Kind == scenarios.TakenOver }
+
+// without tells whether an act cannot be done at this bench.
+func (r *reasoner) without(f act.Form) bool {
+	return slices.Contains(r.card.Known.Off, sim.LeftOff{Form: f})
+}
 
 // slipRate is the disclosed chance that the hand before made a slip.
 func (r *reasoner) slipRate(id string) float64 {

@@ -1,6 +1,7 @@
 package grading
 
 import (
+	"fmt"
 	"math"
 
 	"shimwright/scenarios"
@@ -8,6 +9,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/shop"
 )
 
 // A Severity says what missing a rubric item does.
@@ -174,9 +176,55 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 			"drag was read on bearings that had been packed with grease", "rotating-torque", "common practice, no source"),
 		mark("rollers-turned-home", "the pinion is turned after each pull of the nut before its drag is read", Minor, everFinal && anyNut, !readUnturned,
 			"drag was read straight after the nut moved", "rotating-torque", "TM 9-2320-387-24-2 p. 30-17"),
-		mark("build-sheet", "the build sheet has every shim, pinion drag, total drag and backlash", Minor, signed, record,
+		mark("build-sheet", "the build sheet has "+sheetWords(card.Kind), Minor, signed, record,
 			"something is missing from the build sheet", "check-again", "common practice, no source"),
 	}
+}
+
+// budget holds an attempt against the minutes and parts an exercise allows. Without a
+// budget there is no item.
+func budget(b scenarios.Budget, rep Report) []Mark {
+	var out []Mark
+	hold := func(id, what string, limit, spent shop.Minutes) {
+		if limit <= 0 {
+			return
+		}
+		m := Mark{ID: id, Item: fmt.Sprintf("%s stay within the %.0f minutes allowed", what, float64(limit)), Severity: Minor,
+			Outcome: IsMet, Lesson: "inspect-first", Source: "the exercise"}
+		if spent > limit {
+			m.Outcome, m.Evidence = NotMet, fmt.Sprintf("%.0f minutes were spent", float64(spent))
+		}
+		out = append(out, m)
+	}
+	hold("work-budget", "the work's minutes", b.Minutes, rep.Minutes)
+	hold("parts-budget", "parts, in minutes of work,", b.Parts, rep.PartsMinutes)
+	return out
+}
+
+// weighed gives marks the weights of an exercise in the place of the usual ones. One that
+// is not counted does not apply.
+func weighed(marks []Mark, weights map[string]scenarios.Weight) []Mark {
+	for i := range marks {
+		switch w := weights[marks[i].ID]; w {
+		case "":
+		case scenarios.Uncounted:
+			marks[i].Outcome, marks[i].Evidence = NotApplicable, ""
+		default:
+			marks[i].Severity = Severity(w)
+		}
+	}
+	return marks
+}
+
+// sheetWords says what a build sheet must hold at the end of a job.
+func sheetWords(k scenarios.Kind) string {
+	switch k {
+	case scenarios.DepthJob:
+		return "the depth shim"
+	case scenarios.PreloadJob:
+		return "every shim and the pinion drag"
+	}
+	return "every shim, pinion drag, total drag and backlash"
 }
 
 // SheetItems lists what a build sheet must hold at the end of a job.

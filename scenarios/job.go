@@ -40,6 +40,8 @@ type Card struct {
 	Before       []sim.Outcome // what was done and read before, where that is known
 	Start        sim.Status    // how the axle stands when the trainee comes to it, as anyone can see
 	Slips        []Rate        // what the hand before may have done wrong
+	Budget       Budget
+	Weights      map[string]Weight // of Points, where they are not the usual ones
 }
 
 // RateOf returns the disclosed chance of the fault with a name; 0 for one that the card
@@ -56,6 +58,7 @@ func (c Card) RateOf(name string) float64 {
 // A Job is a card and the sealed axle that belongs to it.
 type Job struct {
 	Card  Card
+	order Order
 	axle  truth.Sealed
 	gears func() (*mesh.Set, error) // of the family
 	prior []act.Act                 // what was done before the trainee comes to it
@@ -65,6 +68,10 @@ type Job struct {
 // Draws says how many hidden states were drawn before one could be finished by
 // the competent hand.
 func (j Job) Draws() int { return j.draws }
+
+// Order returns what the job was made to. Its family has the backlash of a new set, where
+// the card's has that of the gears that go back in.
+func (j Job) Order() Order { return j.order }
 
 // Sealed returns the hidden state the job starts from, in its envelope.
 func (j Job) Sealed() truth.Sealed { return j.axle }
@@ -85,6 +92,7 @@ func (j Job) Stand() (*sim.Stand, error) {
 		}
 	}
 	s.HandOver(j.Card.Kind.goal())
+	s.Without(j.Card.Known.Off)
 	return s, nil
 }
 

@@ -12,6 +12,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/shop"
 	"shimwright/sim/truth"
 )
 
@@ -96,10 +97,16 @@ func (k Kind) stages() (from, to hand.Stage) {
 
 // An Order says what job is wanted.
 type Order struct {
-	Family family.Family
-	Kind   Kind
-	Faults FaultRule
+	Family  family.Family
+	Kind    Kind
+	Faults  FaultRule
+	Off     []sim.LeftOff // what the bench does without: axles that the hand cannot finish without it are passed over
+	Budget  Budget
+	Weights map[string]Weight // of Points, where they are not the usual ones
 }
+
+// A Budget is what the work may cost, in shop minutes; zero sets no limit.
+type Budget struct{ Minutes, Parts shop.Minutes }
 
 // A FaultRule says which fault states an axle may carry. The zero value allows all of the
 // catalogue at their own rates.
@@ -109,12 +116,14 @@ type FaultRule struct {
 	OneOf []fault.ID // one of these, evenly; others as Only and None say
 }
 
-// Validate says what is wrong with an order: a kind or fault there is not, or a fault that
-// axles of the family cannot carry.
+// Validate says what is wrong with an order: a kind or fault there is not, a fault that
+// axles of the family cannot carry, or a bench that cannot do without what is left off.
 func (o Order) Validate() error {
 	if !slices.Contains(Kinds(), o.Kind) {
-		_, err := ParseKind(string(o.Kind))
-		return err
+		if _, err := ParseKind(string(o.Kind)); err != nil {
+			return err
+		}
+		return fmt.Errorf("an order for a %s job leaves its kind empty", o.Kind)
 	}
 	has := fault.For(o.Family.Design)
 	for _, id := range slices.Concat(o.Faults.Only, o.Faults.OneOf) {
@@ -130,7 +139,25 @@ func (o Order) Validate() error {
 			return fmt.Errorf("a job of kind %s cannot bring the fault %s", o.Kind, id)
 		}
 	}
-	return nil
+	drags := 0
+	for _, l := range o.Off {
+		if _, err := sim.ParseLeftOff(l.String()); err != nil {
+			return err
+		}
+		if l.Form == act.MeasureDrag {
+			drags++
+		}
+		if l.Form == act.MeasureDepth && o.Kind == DepthJob {
+			return fmt.Errorf("a job of kind %s has nothing but the gauge to prove its shim with: measure depth cannot be left off", o.Kind)
+		}
+	}
+	if drags > 1 {
+		return errors.New("a drag has to be read with the wrench or the cord: only one of them can be left off")
+	}
+	if o.Budget.Minutes < 0 || o.Budget.Parts < 0 {
+		return errors.New("a budget is below zero")
+	}
+	return validWeights(o.Weights)
 }
 
 // about says what of a job decides which faults it can bring.
@@ -177,12 +204,14 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 	if err != nil {
 		return Job{}, err
 	}
-	j.gears = m.gears
+	j.order, j.gears = o, m.gears
 	k := &j.Card.Known
 	k.From, k.To = o.Kind.stages()
-	j.Card.Kind = o.Kind
+	k.Off = o.Off
+	j.Card.Kind, j.Card.Budget, j.Card.Weights = o.Kind, o.Budget, o.Weights
 	d := drawing{o.Family, seed, attempt}
 	before := func(k hand.Known, slip string, to hand.Stage) error {
+		k.Off = nil // the hand before lacked nothing
 		gears, err := m.gears()
 		if err != nil {
 			return err

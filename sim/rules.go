@@ -31,6 +31,9 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 	if why := NotOnThisAxle(s.fam.Design, f); why != "" {
 		return why
 	}
+	if why := s.NotHere(f); why != "" {
+		return why
+	}
 	const (
 		caseOut   = "the case is in the way: remove case first"
 		pinionOut = "the pinion is in the way: remove pinion first"
@@ -233,6 +236,9 @@ func NotOnThisAxle(d family.Design, f act.Form) string {
 // refuse adds to the order of work what depends on the amounts of the act.
 func (s *Stand) refuse(a act.Act) string {
 	if why := s.standsInTheWay(a.Form); why != "" {
+		return why
+	}
+	if why := s.NotHere(a.Form, a.Choices...); why != "" {
 		return why
 	}
 	switch a.Form {

@@ -127,6 +127,7 @@ type Stand struct {
 	paint     string // "", thin, thick
 
 	goal    Goal
+	off     []LeftOff
 	version int // counts changes to the axle, so that readings of one build share nothing with the next
 	reps    map[string]int
 	warned  map[string]bool

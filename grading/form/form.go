@@ -9,6 +9,7 @@ import (
 	"shimwright/grading/difficulty"
 	"shimwright/scenarios"
 	"shimwright/scenarios/hand"
+	"shimwright/sim"
 	"shimwright/sim/family"
 )
 
@@ -17,6 +18,7 @@ type Blueprint struct {
 	Families []family.Family
 	Kinds    []scenarios.Kind
 	Faults   scenarios.FaultRule
+	Bench    Bench           // what else all jobs have in common
 	Band     difficulty.Band // "" any
 	Slips    []string        // at least one of them has to show in every job; none: no matter
 
@@ -24,6 +26,34 @@ type Blueprint struct {
 	First       uint64 // the first job number tried
 	Numbers     uint64 // how many numbers may be tried at each place
 	Margins     Margins
+
+	// Among, if not nil, lists the job numbers that may be tried at a place, at most so
+	// many, in the order to try them in; First then says nothing.
+	Among func(p Place, most int) []uint64
+}
+
+// A Bench is what jobs have in common besides family, kind and faults; see scenarios.Order.
+type Bench struct {
+	Off     []sim.LeftOff
+	Budget  scenarios.Budget
+	Weights map[string]scenarios.Weight
+}
+
+// order is what the jobs of a place are made to.
+func (b Blueprint) order(p Place) scenarios.Order {
+	return scenarios.Order{Family: p.Family, Kind: p.Kind, Faults: b.Faults, Off: b.Bench.Off, Budget: b.Bench.Budget, Weights: b.Bench.Weights}
+}
+
+// numbers lists the job numbers to try at a place.
+func (b Blueprint) numbers(p Place) []uint64 {
+	if b.Among != nil {
+		return b.Among(p, int(b.Numbers))
+	}
+	out := make([]uint64, b.Numbers)
+	for i := range out {
+		out[i] = b.First + uint64(i)
+	}
+	return out
 }
 
 // Margins are the greatest differences allowed between the means of any two forms.
@@ -44,6 +74,8 @@ func Usual() Margins {
 const (
 	MostForms = 100
 	MostJobs  = 50
+
+	mostNumbers = 1_000_000
 )
 
 // spares is how many jobs are measured beyond what the forms need, for each job needed:
@@ -104,6 +136,8 @@ func (b Blueprint) Validate() error {
 		return fmt.Errorf("difficulty %q is not known: there are easy, medium, hard", b.Band)
 	case b.Numbers == 0:
 		return errors.New("no job numbers to try")
+	case b.Numbers > mostNumbers:
+		return fmt.Errorf("%d job numbers to try are more than %d", b.Numbers, mostNumbers)
 	case b.First+b.Numbers < b.First:
 		return fmt.Errorf("job numbers from %d do not go on for %d", b.First, b.Numbers)
 	}
@@ -114,7 +148,7 @@ func (b Blueprint) Validate() error {
 	}
 	for _, f := range b.Families {
 		for _, k := range b.Kinds {
-			if err := (scenarios.Order{Family: f, Kind: k, Faults: b.Faults}).Validate(); err != nil {
+			if err := b.order(Place{f, k}).Validate(); err != nil {
 				return err
 			}
 		}

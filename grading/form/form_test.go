@@ -12,6 +12,8 @@ import (
 
 	"shimwright/grading/difficulty"
 	"shimwright/scenarios"
+	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 )
 
@@ -102,6 +104,34 @@ func TestBlueprintsThatCannotBe(t *testing.T) {
 		_, err := Make(b, 2, nil)
 		assert.ErrorContains(t, err, want)
 	}
+}
+
+// Where the numbers are given, forms are made of them alone, on the bench that is asked for.
+func TestFormsAmongGivenNumbers(t *testing.T) {
+	b := blueprint(2, 2)
+	given := []uint64{901, 3, 77, 12, 500, 8, 41, 42, 43}
+	b.Among = func(p Place, most int) []uint64 {
+		assert.Equal(t, scenarios.SidesJob, p.Kind)
+		assert.Equal(t, 400, most)
+		return given
+	}
+	b.Bench = Bench{Off: []sim.LeftOff{{Form: act.MeasureSpread}}, Budget: scenarios.Budget{Minutes: 1}}
+	s, err := Make(b, 2, nil)
+	require.NoError(t, err)
+	for _, f := range s.Forms {
+		for _, j := range f {
+			assert.Contains(t, given, j.Number)
+			// The budget that nobody can keep costs every hand its points.
+			job, err := scenarios.Order{Family: j.Family, Kind: j.Kind, Off: b.Bench.Off, Budget: b.Bench.Budget}.Generate(j.Number)
+			require.NoError(t, err)
+			m, err := difficulty.Of(job)
+			require.NoError(t, err)
+			assert.Equal(t, m, j.Measure)
+		}
+	}
+	given = given[:3]
+	_, err = Make(b, 1, nil)
+	assert.ErrorContains(t, err, "only 3 of 4 jobs found among 3 numbers")
 }
 
 // Places go round families and kinds evenly, whatever their numbers.

@@ -13,10 +13,10 @@ import (
 
 // A pool is the jobs that fit one pair of family and kind.
 type pool struct {
-	place Place
-	need  int // by all forms together
-	jobs  []Job
-	tried uint64 // numbers
+	place   Place
+	need    int // by all forms together
+	jobs    []Job
+	numbers []uint64 // to try yet
 }
 
 // want is how many jobs a pool gathers for so many spares a job.
@@ -34,7 +34,7 @@ func (b Blueprint) pools() []*pool {
 	for _, place := range b.Places() {
 		at := slices.IndexFunc(out, func(p *pool) bool { return p.place.is(place) })
 		if at < 0 {
-			out, at = append(out, &pool{place: place}), len(out)
+			out, at = append(out, &pool{place: place, numbers: b.numbers(place)}), len(out)
 		}
 		out[at].need += b.Forms
 	}
@@ -50,17 +50,17 @@ func (s *Set) gather(pools []*pool, spares float64, workers int, progress func(d
 		about += p.want(spares)
 	}
 	for _, p := range pools {
-		maker, err := scenarios.Order{Family: p.place.Family, Kind: p.place.Kind, Faults: b.Faults}.Maker()
+		maker, err := b.order(p.place).Maker()
 		if err != nil {
 			return err
 		}
-		for len(p.jobs) < p.want(spares) && p.tried < b.Numbers {
-			n := min(batch, b.Numbers-p.tried)
+		for len(p.jobs) < p.want(spares) && len(p.numbers) > 0 {
+			some := p.numbers[:min(batch, len(p.numbers))]
 			before := len(p.jobs)
-			if err := s.sift(p, measured(maker, b, b.First+p.tried, int(n), workers)); err != nil {
+			if err := s.sift(p, some, measured(maker, b, some, workers)); err != nil {
 				return err
 			}
-			p.tried += n
+			p.numbers = p.numbers[len(some):]
 			if done += len(p.jobs) - before; progress != nil {
 				progress(min(done, about), about)
 			}
@@ -72,8 +72,8 @@ func (s *Set) gather(pools []*pool, spares float64, workers int, progress func(d
 	return nil
 }
 
-// sift puts what fits of a batch into its pool.
-func (s *Set) sift(p *pool, batch []found) error {
+// sift puts what fits of a batch of numbers into its pool.
+func (s *Set) sift(p *pool, numbers []uint64, batch []found) error {
 	b := s.Blueprint
 	for i, one := range batch {
 		s.Proof.Tried++
@@ -91,7 +91,7 @@ func (s *Set) sift(p *pool, batch []found) error {
 		case !shows(b, one.measure):
 			s.Proof.WithoutSign++
 		default:
-			p.jobs = append(p.jobs, Job{p.place, b.First + p.tried + uint64(i), one.measure})
+			p.jobs = append(p.jobs, Job{p.place, numbers[i], one.measure})
 		}
 	}
 	return nil
@@ -106,7 +106,7 @@ func (s *Set) tooFew(p *pool) error {
 	if len(b.Slips) > 0 {
 		why += fmt.Sprintf("; in %d the slip would not have shown", s.Proof.WithoutSign)
 	}
-	return fmt.Errorf("family %s, kind %s: only %d of %d jobs found among %d numbers%s", p.place.Family.Code, p.place.Kind, len(p.jobs), p.need, b.Numbers, why)
+	return fmt.Errorf("family %s, kind %s: only %d of %d jobs found among %d numbers%s", p.place.Family.Code, p.place.Kind, len(p.jobs), p.need, len(b.numbers(p.place)), why)
 }
 
 // shows tells whether a job sets apart one of the slips that the blueprint names.
@@ -119,15 +119,16 @@ type found struct {
 	err     error
 }
 
-// measured makes and measures n jobs, several at a time; each result has its own place.
-func measured(maker *scenarios.Maker, b Blueprint, first uint64, n, workers int) []found {
+// measured makes and measures jobs, several at a time; each result has its own place.
+func measured(maker *scenarios.Maker, b Blueprint, numbers []uint64, workers int) []found {
+	n := len(numbers)
 	out := make([]found, n)
 	var wait sync.WaitGroup
 	next := make(chan int)
 	for range max(1, min(workers, n)) {
 		wait.Go(func() {
 			for i := range next {
-				job, err := maker.Generate(first + uint64(i))
+				job, err := maker.Generate(numbers[i])
 				if err == nil {
 					out[i].measure, err = difficulty.Of(job, b.Slips...)
 				}

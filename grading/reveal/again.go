@@ -9,25 +9,37 @@ import (
 	"shimwright/sim/truth"
 )
 
-// searchLimit bounds the search for a like job.
-const searchLimit = 200
+// The search for a like job is bounded; one on which another hand has worked first takes
+// longer to draw.
+const (
+	searchLimit      = 200
+	searchLimitAfter = 40
+)
 
-// TryAgain returns family and number of another job that calls for a lesson: in the
-// family given or, where an axle of that design never calls for it, in another one.
-// Where none is found nearby it is the next number.
-func TryAgain(fam family.Family, seed uint64, lesson string) (familyCode string, again uint64) {
-	fam = concerned(lesson, fam)
-	for i := range uint64(searchLimit) {
+// TryAgain returns family and number of another job of an order's kind, with any faults,
+// that calls for a lesson: in the order's family or, where an axle of that design never
+// calls for it, in another one. Where none is found nearby it is the next number.
+func TryAgain(o scenarios.Order, seed uint64, lesson string) (familyCode string, again uint64) {
+	o = scenarios.Order{Family: concerned(lesson, o.Family), Kind: o.Kind}
+	limit := uint64(searchLimit)
+	if o.Kind != scenarios.WholeJob && o.Kind != scenarios.DepthJob {
+		limit = searchLimitAfter
+	}
+	m, err := o.Maker()
+	if err != nil {
+		return o.Family.Code, seed + 1
+	}
+	for i := range limit {
 		next := seed + 1 + i
-		j, err := scenarios.Sketch(fam, next)
+		j, err := m.Sketch(next)
 		if err != nil || !CallsFor(j, lesson) {
 			continue
 		}
-		if full, err := scenarios.Generate(fam, next); err == nil && full.Draws() == 1 {
-			return fam.Code, next
+		if full, err := m.Generate(next); err == nil && full.Draws() == 1 {
+			return o.Family.Code, next
 		}
 	}
-	return fam.Code, seed + 1
+	return o.Family.Code, seed + 1
 }
 
 // concerned returns the family given if a lesson is about axles of its design, else BEECH
@@ -38,14 +50,6 @@ func concerned(lesson string, fam family.Family) family.Family {
 			return f
 		}
 	}
-	return fam
-}
-
-// drawnFrom returns the family a job was drawn from: the sheet of a card with used gears
-// has their own backlash in the place of a new set's.
-func drawnFrom(c scenarios.Card) family.Family {
-	fam := c.Family
-	fam.Sheet.Backlash = c.NewBacklash
 	return fam
 }
 

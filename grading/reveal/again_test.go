@@ -52,7 +52,7 @@ func TestTryAgainCallsForTheLesson(t *testing.T) {
 		for _, from := range []string{"BEECH", "CEDAR", "JUNIPER"} {
 			fam := shipped(t, from)
 			seed := map[string]uint64{"BEECH": 7, "CEDAR": 123456789, "JUNIPER": math.MaxUint64}[from]
-			code, next := reveal.TryAgain(fam, seed, l.ID)
+			code, next := reveal.TryAgain(scenarios.Order{Family: fam}, seed, l.ID)
 			about, some := only()[l.ID]
 			switch {
 			case !some:
@@ -62,7 +62,7 @@ func TestTryAgainCallsForTheLesson(t *testing.T) {
 				assert.Equal(t, slices.Contains(about, from), code == from, "%s from %s: %s", l.ID, from, code)
 			}
 			assert.NotEqual(t, seed, next)
-			againCode, again := reveal.TryAgain(fam, seed, l.ID)
+			againCode, again := reveal.TryAgain(scenarios.Order{Family: fam}, seed, l.ID)
 			assert.Equal(t, []any{code, next}, []any{againCode, again}, l.ID)
 			j, err := scenarios.Generate(shipped(t, code), next)
 			require.NoError(t, err)
@@ -117,13 +117,13 @@ func TestLessonsNameAFittingJob(t *testing.T) {
 // goes by the family as everyone has it.
 func TestTryAgainAfterUsedGears(t *testing.T) {
 	fam := family.Beech()
-	_, seed := reveal.TryAgain(fam, 1, "used-gears")
+	_, seed := reveal.TryAgain(scenarios.Order{Family: fam}, 1, "used-gears")
 	j, b, rep := work(t, seed, hand.Competent())
 	require.True(t, j.Card.UsedGears)
 	require.NotEqual(t, fam.Sheet.Backlash, j.Card.Family.Sheet.Backlash)
-	assert.Equal(t, fam, reveal.DrawnFrom(j.Card))
+	assert.Equal(t, fam, j.Order().Family)
 	r, err := reveal.Of(j, b.Stand, rep, quantity.Inch)
 	require.NoError(t, err)
-	code, next := reveal.TryAgain(fam, seed, rep.Lesson)
+	code, next := reveal.TryAgain(scenarios.Order{Family: fam}, seed, rep.Lesson)
 	assert.Equal(t, []any{code, next}, []any{r.TryFamily, r.TrySeed})
 }

@@ -2,7 +2,6 @@ package reveal
 
 // For the tests.
 var (
-	DrawnFrom = drawnFrom
-	Governs   = governs
-	LuckOf    = luckOf
+	Governs = governs
+	LuckOf  = luckOf
 )

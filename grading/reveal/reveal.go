@@ -44,6 +44,8 @@ type Line struct {
 // A Reveal is the whole answer.
 type Reveal struct {
 	Faults    []Carried `json:"faults"`
+	TakenOver bool      `json:"taken_over,omitempty"` // another hand had finished it
+	Slip      *Slipped  `json:"slip,omitempty"`       // what that hand did wrong
 	Lines     []Line    `json:"lines"`
 	Service   Service   `json:"service"`
 	AllMet    bool      `json:"all_met"`
@@ -62,6 +64,11 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	came, _ := truth.Open(job.Sealed())
 	left, f := truth.Open(stand.Sealed())
 	r := Reveal{RightShim: quantity.Millimetres(came.IdealShimMM).Show(units)}
+	r.TakenOver = job.Card.Kind == scenarios.TakenOver
+	var err error
+	if r.Slip, err = slipped(came.Slip); err != nil {
+		return Reveal{}, err
+	}
 	for _, c := range came.Faults {
 		entry, err := fault.Find(c.ID)
 		if err != nil {
@@ -86,9 +93,9 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 }
 
 // Another returns family and number of another job than this one that calls for a lesson:
-// TryAgain from the family it was drawn from.
+// TryAgain from the order it was made to.
 func Another(job scenarios.Job, lesson string) (familyCode string, seed uint64) {
-	return TryAgain(drawnFrom(job.Card), job.Card.Seed, lesson)
+	return TryAgain(job.Order(), job.Card.Seed, lesson)
 }
 
 // amount writes a fault's size, given in its catalogue's unit, in the units asked for.

@@ -17,8 +17,13 @@ import (
 	"shimwright/sim/quantity"
 )
 
-// formatNumber changes only when an older program could not read the file.
-const formatNumber = 2
+// formatNumber changes only when an older program could not read the file. The formats from
+// oldestFormat on are read: one without terms was of free practice on a whole job.
+const (
+	formatNumber = 3
+	termsFormat  = 3 // the first with terms
+	oldestFormat = 2
+)
 
 // formatName marks a file as a record.
 const formatName = "shimwright attempt"
@@ -35,9 +40,10 @@ var (
 
 // A Header is the first line of a record.
 type Header struct {
-	Format     int
-	Model      string
-	Family     family.Family
+	Format int
+	Model  string
+	scenarios.Order
+	Terms
 	FamilyText string // of a family from a person's own file: what the file said
 	Seed       uint64
 	Units      quantity.System
@@ -62,8 +68,9 @@ type headerLine struct {
 	Model  string `json:"model"`
 	Family string `json:"family"`
 	File   string `json:"family_file,omitempty"`
-	Seed   string `json:"seed"` // text: JSON numbers lose whole numbers above 2^53
-	Units  string `json:"units"`
+	termsLine
+	Seed  string `json:"seed"` // text: JSON numbers lose whole numbers above 2^53
+	Units string `json:"units"`
 }
 
 type entryLine struct {
@@ -73,10 +80,16 @@ type entryLine struct {
 	Link  string   `json:"link"`
 }
 
-// New starts a record for a job. familyText is empty for a family that comes with the
-// program and the text of its file for another, so that the record stands by itself.
-func New(fam family.Family, familyText string, seed uint64, units quantity.System) *Record {
-	r := &Record{Header: Header{formatNumber, scenarios.ModelVersion, fam, familyText, seed, units}}
+// New starts a record of free practice on the job of an order and seed. familyText is empty
+// for a family that comes with the program and the text of its file for another, so that
+// the record stands by itself.
+func New(o scenarios.Order, familyText string, seed uint64, units quantity.System) *Record {
+	return NewOn(Terms{}, o, familyText, seed, units)
+}
+
+// NewOn is New on the terms of an exercise.
+func NewOn(t Terms, o scenarios.Order, familyText string, seed uint64, units quantity.System) *Record {
+	r := &Record{Header: Header{formatNumber, scenarios.ModelVersion, o, t, familyText, seed, units}}
 	r.link = headLink(r.HeaderLine())
 	return r
 }
@@ -84,7 +97,7 @@ func New(fam family.Family, familyText string, seed uint64, units quantity.Syste
 // HeaderLine returns the record's first line, newline included.
 func (r *Record) HeaderLine() []byte {
 	h := r.Header
-	return line(headerLine{formatName, h.Format, h.Model, h.Family.Code, h.FamilyText, fmt.Sprint(h.Seed), h.Units.String()})
+	return line(headerLine{formatName, h.Format, h.Model, h.Family.Code, h.FamilyText, writeTerms(h.Order, h.Terms), fmt.Sprint(h.Seed), h.Units.String()})
 }
 
 // Add appends an act and what it showed, and returns its line, newline included,
@@ -205,7 +218,7 @@ func readHeader(l []byte) (*Record, error) {
 	if (err != nil && !errors.As(err, &ill)) || h.Record != formatName {
 		return nil, fmt.Errorf("%w: its first line is not the head of one", ErrForeign)
 	}
-	if h.Format != formatNumber || h.Model != scenarios.ModelVersion {
+	if h.Format < oldestFormat || h.Format > formatNumber || h.Model != scenarios.ModelVersion {
 		return nil, fmt.Errorf("%w: it was made with format %d, model %s; this program has format %d, model %s",
 			ErrOtherVersion, h.Format, h.Model, formatNumber, scenarios.ModelVersion)
 	}
@@ -221,8 +234,15 @@ func readHeader(l []byte) (*Record, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: line 1: %v", ErrDamaged, err)
 	}
-	r := New(fam, h.File, seed, units)
-	if !bytes.Equal(r.HeaderLine(), l) {
+	order := scenarios.Order{Family: fam}
+	terms, err := h.read(&order)
+	if err != nil {
+		return nil, fmt.Errorf("%w: line 1: %v", ErrDamaged, err)
+	}
+	r := NewOn(terms, order, h.File, seed, units)
+	r.Header.Format = h.Format
+	r.link = headLink(r.HeaderLine())
+	if h.Format < termsFormat && !h.free() || !bytes.Equal(r.HeaderLine(), l) {
 		return nil, fmt.Errorf("%w: line 1 is not as the program writes it", ErrDamaged)
 	}
 	return r, nil
@@ -265,7 +285,7 @@ func (r *Record) readEntry(l []byte) error {
 // ErrNotReproducible when an act cannot be done or shows something else than was
 // recorded.
 func Replay(r *Record) (scenarios.Job, *sim.Stand, []sim.Outcome, error) {
-	job, err := scenarios.Generate(r.Header.Family, r.Header.Seed)
+	job, err := r.Header.Order.Generate(r.Header.Seed)
 	if err != nil {
 		return scenarios.Job{}, nil, nil, err
 	}

@@ -14,12 +14,21 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/fault"
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
+	"shimwright/sim/truth"
 )
+
+func beech() scenarios.Order { return scenarios.Order{Family: family.Beech()} }
+
+// beechHead is a head with something between family and seed.
+func beechHead(more string) string {
+	return `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH",` + more + `,"seed":"7","units":"inch"}`
+}
 
 // recorder writes down what is done at a stand.
 type recorder struct {
@@ -44,7 +53,7 @@ func start(t testing.TB, seed uint64, units quantity.System) (*recorder, scenari
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)
-	b := &recorder{Stand: s, r: attempt.New(family.Beech(), "", seed, units)}
+	b := &recorder{Stand: s, r: attempt.New(beech(), "", seed, units)}
 	b.file.Write(b.r.HeaderLine())
 	return b, j
 }
@@ -91,6 +100,74 @@ func TestRoundTrip(t *testing.T) {
 		assert.Equal(t, j.Card, job.Card)
 		t.Logf("seed %d: %d acts, %d bytes", seed, len(outs), len(whole))
 	}
+}
+
+// A head holds all that makes the job and the terms of the attempt, and a record of every
+// kind of job plays again.
+func TestHeadHoldsTheOrder(t *testing.T) {
+	seen := map[string]bool{}
+	for _, o := range []scenarios.Order{
+		{Kind: scenarios.DepthJob, Faults: scenarios.FaultRule{None: true}},
+		{Kind: scenarios.PreloadJob, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.SealTight, truth.PackingGrease}}},
+		{Kind: scenarios.SidesJob, Faults: scenarios.FaultRule{Only: []fault.ID{truth.CapsSwapped}}, Off: []sim.LeftOff{{Form: act.MeasureSpread}, {Form: act.MeasureDrag, Word: "wrench"}}},
+		{Kind: scenarios.PrintJob, Budget: scenarios.Budget{Minutes: 90, Parts: 30.5},
+			Weights: map[string]scenarios.Weight{"read-turning": scenarios.Critical, "build-sheet": scenarios.Uncounted}},
+		{Kind: scenarios.TakenOver},
+	} {
+		o.Family = family.Beech()
+		terms := attempt.Terms{Exercise: "second \"look\"", Mode: attempt.Exam, Help: attempt.NoHelp}
+		j, err := o.Generate(5)
+		require.NoError(t, err)
+		s, err := j.Stand()
+		require.NoError(t, err)
+		r := attempt.NewOn(terms, o, "", 5, quantity.Metric)
+		for _, f := range s.Possible() {
+			if f.Usage().Line != f.String() || strings.Contains(f.String(), "{") || f == act.SignOff {
+				continue
+			}
+			out, err := s.Do(act.Act{Form: f})
+			require.NoError(t, err)
+			r.Add(out)
+			break
+		}
+		whole, err := r.Bytes()
+		require.NoError(t, err)
+		again, err := read(t, whole)
+		require.NoError(t, err, string(whole))
+		assert.Equal(t, r, again)
+		assert.Equal(t, o, again.Header.Order)
+		assert.Equal(t, terms, again.Header.Terms)
+		job, stand, _, err := attempt.Replay(again)
+		require.NoError(t, err)
+		assert.Equal(t, j.Card, job.Card)
+		assert.Equal(t, s.Status(), stand.Status())
+		seen[string(whole[:bytes.IndexByte(whole, '\n')])] = true
+	}
+	assert.Len(t, seen, 5)
+}
+
+// A record of the format before heads had terms reads, and goes on in its own format; terms
+// in such a head are no record's.
+func TestOlderFormat(t *testing.T) {
+	head := `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH",%s"seed":"7","units":"inch"}` + "\n"
+	old, err := read(t, fmt.Appendf(nil, head, ""))
+	require.NoError(t, err)
+	assert.Equal(t, beech(), old.Header.Order)
+	assert.Equal(t, attempt.Terms{}, old.Header.Terms)
+	_, stand, _, err := attempt.Replay(old)
+	require.NoError(t, err)
+	out, err := stand.Do(act.Act{Form: act.LookCups})
+	require.NoError(t, err)
+	added := old.Add(out)
+	whole, err := old.Bytes()
+	require.NoError(t, err)
+	assert.Equal(t, fmt.Sprintf(head, "")+string(added), string(whole))
+	again, err := read(t, whole)
+	require.NoError(t, err)
+	assert.Equal(t, old, again)
+
+	_, err = read(t, fmt.Appendf(nil, head, `"kind":"depth",`))
+	assert.ErrorIs(t, err, attempt.ErrDamaged)
 }
 
 // A record goes on where it stopped: added to after reading, it is the record that
@@ -261,27 +338,46 @@ func TestForeignFiles(t *testing.T) {
 func TestOtherVersions(t *testing.T) {
 	for _, head := range []string{
 		`{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","seed":"7","units":"inch"}`,
-		`{"record":"shimwright attempt","format":2,"model":"0.9","family":"BEECH","seed":"7","units":"inch"}`,
+		`{"record":"shimwright attempt","format":2,"model":"2","family":"BEECH","seed":"7","units":"inch"}`,
+		`{"record":"shimwright attempt","format":3,"model":"0.9","family":"BEECH","seed":"7","units":"inch"}`,
 		// A later format may hold more than this program knows.
-		`{"record":"shimwright attempt","format":3,"model":"9","seed":7,"family":["BEECH"]}`,
+		`{"record":"shimwright attempt","format":4,"model":"9","seed":7,"family":["BEECH"]}`,
 	} {
 		_, err := read(t, []byte(head+"\n"))
 		require.ErrorIs(t, err, attempt.ErrOtherVersion, head)
-		assert.ErrorContains(t, err, "this program has format 2, model "+scenarios.ModelVersion)
+		assert.ErrorContains(t, err, "this program has format 3, model "+scenarios.ModelVersion)
 	}
 }
 
 func TestDamagedHeads(t *testing.T) {
 	for what, head := range map[string]string{
-		"seed is no number":   `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"seven","units":"inch"}`,
-		"seed below zero":     `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"-7","units":"inch"}`,
-		"seed too large":      `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"18446744073709551616","units":"inch"}`,
-		"seed in hexadecimal": `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"0x7","units":"inch"}`,
-		"units unknown":       `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"cubits"}`,
-		"units by nickname":   `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"mm"}`,
-		"family unknown":      `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"OAK","seed":"7","units":"inch"}`,
-		"family file damaged": `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"OAK","family_file":"code: OAK","seed":"7","units":"inch"}`,
-		"more than there is":  `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"inch","name":"x"}`,
+		"seed is no number":   `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"seven","units":"inch"}`,
+		"seed below zero":     `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"-7","units":"inch"}`,
+		"seed too large":      `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"18446744073709551616","units":"inch"}`,
+		"seed in hexadecimal": `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"0x7","units":"inch"}`,
+		"units unknown":       `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"cubits"}`,
+		"units by nickname":   `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"mm"}`,
+		"family unknown":      `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"OAK","seed":"7","units":"inch"}`,
+		"family file damaged": `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"OAK","family_file":"code: OAK","seed":"7","units":"inch"}`,
+		"more than there is":  `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"inch","name":"x"}`,
+		"kind unknown":        beechHead(`"kind":"axle"`),
+		"kind by its default": beechHead(`"kind":"whole"`),
+		"fault unknown":       beechHead(`"faults":{"one_of":["rust"]}`),
+		"no fault not said":   beechHead(`"faults":{"none":false}`),
+		"faults of nothing":   beechHead(`"faults":{}`),
+		"left off what is no": beechHead(`"left_off":["fit case"]`),
+		"nothing left off":    beechHead(`"left_off":[]`),
+		"no way to read drag": beechHead(`"left_off":["measure drag wrench","measure drag cord"]`),
+		"budget below zero":   beechHead(`"minutes":-1`),
+		"budget spelt long":   beechHead(`"minutes":1e2`),
+		"mode unknown":        beechHead(`"mode":"fun"`),
+		"mode by its default": beechHead(`"mode":"practice"`),
+		"help unknown":        beechHead(`"help":"some"`),
+		"weight of nothing":   beechHead(`"weights":{"tidy":"major"}`),
+		"weight unknown":      beechHead(`"weights":{"build-sheet":"heavy"}`),
+		"no weights":          beechHead(`"weights":{}`),
+		"help in an exam":     beechHead(`"mode":"exam","help":"little"`),
+		"terms out of order":  beechHead(`"mode":"exam","exercise":"x"`),
 	} {
 		_, err := read(t, []byte(head+"\n"))
 		assert.ErrorIs(t, err, attempt.ErrDamaged, what)
@@ -307,7 +403,7 @@ func TestReplayFindsAnAlteredReading(t *testing.T) {
 		require.NoError(t, err)
 	}
 	forge := func(seed uint64, change func(n int, o *sim.Outcome)) *attempt.Record {
-		r := attempt.New(family.Beech(), "", seed, quantity.Inch)
+		r := attempt.New(beech(), "", seed, quantity.Inch)
 		for i, o := range b.outs {
 			o.Readings = append(o.Readings[:0:0], o.Readings...)
 			change(i, &o)
@@ -367,7 +463,7 @@ func TestBytesRefusesWhatDoesNotHangTogether(t *testing.T) {
 	assert.ErrorIs(t, err, attempt.ErrDamaged)
 }
 
-// A record keeps no name, clock or machine: its head has six fields and its lines
+// A record keeps no name, clock or machine: its head of free practice has six fields and its lines
 // have four.
 func TestRecordHoldsNothingElse(t *testing.T) {
 	for i, l := range bytes.Split(bytes.TrimSpace(short(t)), []byte("\n")) {
@@ -392,7 +488,8 @@ func FuzzRead(f *testing.F) {
 	f.Add(data[:len(data)/2])
 	f.Add(data[:bytes.IndexByte(data, '\n')+1])
 	f.Add([]byte(strings.Replace(string(data), "cups", "caps", 1)))
-	f.Add([]byte(`{"record":"shimwright attempt","format":2}` + "\n"))
+	f.Add([]byte(`{"record":"shimwright attempt","format":3}` + "\n"))
+	f.Add([]byte(beechHead(`"kind":"depth","faults":{"none":true,"one_of":["seal-tight"]},"left_off":["look cups"],"minutes":90,"mode":"exam","help":"none"`) + "\n"))
 	f.Add([]byte("look cups\n"))
 	f.Add([]byte{})
 	f.Fuzz(func(t *testing.T, data []byte) {
@@ -435,7 +532,7 @@ func FuzzAdd(f *testing.F) {
 		if err != nil {
 			return
 		}
-		r := attempt.New(family.Beech(), "", 1, units)
+		r := attempt.New(beech(), "", 1, units)
 		file := append(r.HeaderLine(), r.Add(sim.Outcome{Act: a})...)
 		again, err := attempt.Read(bytes.NewReader(file))
 		if err != nil {

@@ -1,8 +1,10 @@
 // Package attempt keeps what a trainee did as an append-only record, one act a
 // line, and plays it again.
 //
-// A record is JSON lines. The first names the format, the model version, the job's
-// seed and the units the trainee works in; each further line has the act exactly as
+// A record is JSON lines. The first names the format, the model version, the order of the
+// job (family, kind, rule for faults, what the bench does without, budget), its seed, the
+// terms of the exercise if it is one, and the units the trainee works in: a replay and a
+// grade need nothing else. Each further line has the act exactly as
 // it can be typed, a compact code of what it showed, and a link. The link is the
 // head of SHA-256 over the link before it and the line's content, so a line that
 // was changed, lost or moved is noticed. Names, machine and clock are not kept.

@@ -236,12 +236,12 @@ func (w *worker) takeUp() (from Stage, anew string) {
 	st := w.bench.Status()
 	switch st.Pinion {
 	case sim.PinionTrial:
-		if !w.done.heightRead {
+		if !w.done.heightRead && !w.without(act.MeasureDepth) {
 			w.gauged(st.DepthShim.MM(), firstLength(w.do(act.MeasureDepth)), true)
 		}
 		w.do(act.RemovePinion)
 	case sim.PinionFinal:
-		if w.done.rightShimMM == 0 {
+		if w.done.rightShimMM == 0 && !w.without(act.MeasureDepth) {
 			w.gauged(st.DepthShim.MM(), firstLength(w.do(act.MeasureDepth)), false)
 		}
 		if w.wrongShim() {
@@ -320,5 +320,7 @@ func (w *worker) sidesInHand() {
 	if w.lineMM == 0 {
 		w.readLine(b + t)
 	}
-	w.fitted = true
+	if w.fitted = w.lineMM != 0; !w.fitted {
+		w.do(act.RemoveCase)
+	}
 }

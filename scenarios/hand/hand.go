@@ -29,6 +29,7 @@ type Known struct {
 	OldMark, NewMark          quantity.Length
 	OldPack                   quantity.Length // solid spacer
 	OldBackShim, OldToothShim quantity.Length // no rings
+	Off                       []sim.LeftOff   // what the bench does without
 }
 
 // StarterShim returns the depth shim that the old shim and the two marks lead to;
@@ -103,7 +104,9 @@ type worker struct {
 	crossed     bool    // wrench and cord have been compared
 	setUpTall   float64 // mm, measured
 	wrongDone   bool
-	fitted      bool    // the case is in with its caps torqued and nothing read of the backlash
+	fitted      bool // the case is in with its caps torqued and nothing read of the backlash
+	gearOK      bool // nothing more to do about a gear that swings
+	gearCleaned bool
 	lineMM      float64 // side-shim total at line-to-line, 0 unknown
 	drag        float64 // last pinion drag, N·mm
 	perDegree   float64 // what a degree of the nut was worth, N·mm, 0 unknown
@@ -126,6 +129,9 @@ func (w *worker) say(format string, args ...any) {
 
 func (w *worker) do(f act.Form, rest ...any) sim.Outcome {
 	if w.err != nil {
+		return sim.Outcome{}
+	}
+	if w.without(f) {
 		return sim.Outcome{}
 	}
 	a := act.Act{Form: f}
@@ -281,7 +287,7 @@ func (w *worker) inspect(from, to Stage) {
 		w.say("First a look at what would cost a teardown if it were found later.")
 	}
 	look := func(stage bool, look, cure act.Form) {
-		if stage && !w.done.settled[look] && found(w.do(look)) {
+		if stage && !w.done.settled[look] && (found(w.do(look)) || w.without(look) && freeOfParts(cure)) {
 			w.do(cure)
 		}
 	}
@@ -303,13 +309,17 @@ func (w *worker) inspect(from, to Stage) {
 	if depth && !w.done.settled[act.MeasureBearings] {
 		w.setUpTall = firstLength(w.do(act.MeasureBearings))
 	}
-	if depth && !w.done.settled[act.TestGauge] {
+	if depth && !w.done.settled[act.TestGauge] && !w.without(act.MeasureDepth) {
 		w.do(act.TestGauge)
 	}
 }
 
 // shimSeat looks at the seat of the depth shim: for dirt, and for the slinger.
 func (w *worker) shimSeat() {
+	if w.without(act.LookShimSeat) {
+		w.do(act.CleanShimSeat)
+		return
+	}
 	out := w.do(act.LookShimSeat)
 	if observed(out, "stands up") {
 		w.do(act.CleanShimSeat)
@@ -334,6 +344,10 @@ func (w *worker) gears() {
 
 // bearings looks at the pinion bearings, and once more when grease has come off them.
 func (w *worker) bearings() {
+	if w.without(act.LookBearings) {
+		w.do(act.WashBearings)
+		return
+	}
 	for range 2 {
 		switch out := w.do(act.LookBearings); {
 		case observed(out, "grease"), observed(out, "grate"):

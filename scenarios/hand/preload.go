@@ -117,7 +117,7 @@ func (w *worker) pack(gauge bool) {
 		}
 		w.drag = w.readDrag("pinion-drag")
 		move := 0.0 // of the depth shim
-		if gauge && i == 0 {
+		if gauge && i == 0 && !w.without(act.MeasureDepth) {
 			move = w.shimMove(firstLength(w.do(act.MeasureDepth)))
 			w.gaugedDepth = true
 		}
@@ -188,11 +188,11 @@ func (w *worker) readDrag(what string) float64 {
 		return 0
 	}
 	// A few more turns than the first reading gives settle the rollers.
-	if !w.trustWrench {
+	if !w.trustWrench || w.withoutTool("wrench") {
 		return read("cord")
 	}
 	wrench := read("wrench")
-	if w.crossed || wrench < quantity.InchPounds(8).Nmm() {
+	if w.withoutTool("cord") || w.crossed || wrench < quantity.InchPounds(8).Nmm() {
 		return wrench
 	}
 	w.crossed = true
@@ -203,7 +203,11 @@ func (w *worker) readDrag(what string) float64 {
 	if math.Abs(wrench-cord) > apart {
 		w.say("Wrench and cord disagree by more than both can be off. The cord is pull times radius, and the radius can be measured.")
 		if !found(w.do(act.TestCord)) {
-			w.say("The cord lies where it should, so the cord is believed.")
+			if w.without(act.TestCord) {
+				w.say("Where the cord lies cannot be proved here. It is the plainer tool of the two, so it is believed.")
+			} else {
+				w.say("The cord lies where it should, so the cord is believed.")
+			}
 			w.trustWrench = false
 			return cord
 		}

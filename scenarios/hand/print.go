@@ -33,7 +33,9 @@ func (w *worker) pattern() float64 {
 }
 
 // ungauged tells whether this hand has only the print to go by.
-func (w *worker) ungauged() bool { return w.k.From == SidesSet && !w.gaugedDepth }
+func (w *worker) ungauged() bool {
+	return (w.k.From == SidesSet || w.without(act.MeasureDepth)) && !w.gaugedDepth
+}
 
 // printPerMM is how far the print's centre climbs this axle's tooth for a pinion 1 mm
 // further out, as a share of the tooth's height.
@@ -61,7 +63,7 @@ func (w *worker) shimFor(off float64) float64 {
 // leaves preload and side bearings as they are.
 func (w *worker) cage(off float64) {
 	closeEnough := 1.0 // of the print's window
-	if !w.k.Sheet.Marks.Known() || w.k.From == SidesSet {
+	if !w.k.Sheet.Marks.Known() || w.k.From == SidesSet || w.without(act.MeasureDepth) {
 		closeEnough = 0.6 // without a mark the print is the only judge of this pinion
 	}
 	for range 3 {

@@ -33,14 +33,19 @@ func (w *worker) setRings() {
 			w.tooth -= n
 		}
 		// Position zero is where the hands first left them.
-		w.lineMM = firstLength(w.do(act.MeasureEndPlay)) + (w.back+w.tooth)*travel
+		if w.without(act.MeasureEndPlay) {
+			w.ringsByFeel()
+		} else {
+			w.lineMM = firstLength(w.do(act.MeasureEndPlay)) + (w.back+w.tooth)*travel
+		}
 	}
 	total := w.lineMM + sh.SidePreload.Mid()
 	w.ringsTo(total/travel, diff)
 	w.do(act.TorqueCaps)
 	w.do(act.MountIndicator, "heel", "square", "pinion-held")
 	w.do(act.TestIndicator)
-	if w.checkRunout() {
+	w.gearOK = false
+	for w.checkRunout() {
 		w.do(act.FitCase)
 		w.do(act.TorqueCaps)
 		w.do(act.MountIndicator, "heel", "square", "pinion-held")

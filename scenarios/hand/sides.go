@@ -22,8 +22,11 @@ func (w *worker) sides() {
 		split = w.split - w.away
 	}
 	w.away = 0
-	if w.lineMM == 0 && w.k.Design.SideAdjust == family.InsideShims {
+	if w.lineMM == 0 && !w.without(act.MeasureSpread) && (w.k.Design.SideAdjust == family.InsideShims || w.without(act.MeasureEndPlay)) {
 		w.full(split)
+	}
+	if w.lineMM == 0 && w.without(act.MeasureEndPlay) {
+		w.lineByFeel(split)
 	}
 	if w.lineMM == 0 {
 		w.say("A loose pack first: end play plus pack is the line-to-line total, and preload goes on top of that.")
@@ -53,6 +56,7 @@ func (w *worker) sides() {
 	}
 	total := w.lineMM + sh.SidePreload.Mid()
 	tested := false
+	w.gearOK = false
 	defer func() { w.split, w.splitSet = split, true }()
 	const tries = 6
 	for i := range tries {
@@ -78,9 +82,9 @@ func (w *worker) sides() {
 		if !tested {
 			w.do(act.TestIndicator)
 			tested = true
-			if w.checkRunout() {
-				continue
-			}
+		}
+		if w.checkRunout() {
+			continue
 		}
 		out := w.do(act.MeasureBacklash, count(4, quantity.UnitTurn))
 		mean := meanLength(out)
@@ -123,7 +127,11 @@ const spreadPerFit = 0.65
 func (w *worker) full(split float64) {
 	sh := w.k.Sheet
 	b, t := pair(sh.SideShims, w.k.OldBackShim.MM()+w.k.OldToothShim.MM(), split)
-	w.say("Shims behind the cones are slow to change, so the old total goes in first and a dial across the caps says what it holds.")
+	if w.k.Design.SideAdjust == family.InsideShims {
+		w.say("Shims behind the cones are slow to change, so the old total goes in first and a dial across the caps says what it holds.")
+	} else {
+		w.say("No dial for the end play: the old total goes in first, and a dial across the caps says what it holds.")
+	}
 	w.do(act.FitSideShims, w.sideSize(b), w.sideSize(t))
 	w.spread()
 	if found(w.do(act.FitCase)) {
@@ -132,15 +140,21 @@ func (w *worker) full(split float64) {
 	}
 	w.do(act.TorqueCaps)
 	w.readLine(b + t)
-	w.fitted = true
+	if w.fitted = w.lineMM != 0; !w.fitted {
+		w.do(act.RemoveCase)
+	}
 }
 
-// readLine reads what a pack that is in holds, and so the total at line-to-line.
+// readLine reads what a pack that is in holds, and so the total at line-to-line; that stays
+// unknown where this bench has nothing to read it with.
 func (w *worker) readLine(totalMM float64) {
 	grown := firstLength(w.do(act.MeasureSpread))
 	fit := grown / spreadPerFit
 	const nothing = 0.02 // a dial's worth
 	if grown < nothing {
+		if w.without(act.MeasureEndPlay) {
+			return
+		}
 		fit = -firstLength(w.do(act.MeasureEndPlay))
 	}
 	w.lineMM = totalMM - fit
@@ -150,12 +164,16 @@ func (w *worker) readLine(totalMM float64) {
 // reports whether the case had to come out.
 func (w *worker) checkRunout() bool {
 	sh := w.k.Sheet
-	face := firstLength(w.do(act.MeasureRunout))
+	if w.gearOK {
+		return false
+	}
+	face := w.swing()
 	rim := firstLength(w.do(act.MeasureRimRunout))
 	if w.err != nil {
 		return false
 	}
 	if face <= sh.RunoutMM {
+		w.gearOK = true
 		if rim <= sh.RunoutMM {
 			return false
 		}
@@ -166,6 +184,17 @@ func (w *worker) checkRunout() bool {
 	}
 	w.say("The back face swings more than the sheet allows. Shims cannot cure that: look behind the gear.")
 	w.do(act.RemoveCase)
+	if w.without(act.MeasureFlangeRunout) && !w.gearCleaned {
+		w.do(act.CleanRingGear)
+		w.gearCleaned = true
+		return true
+	}
+	w.gearOK = true
+	if w.without(act.MeasureFlangeRunout) {
+		w.say("Clean faces, and it swings still: that is the case itself.")
+		w.do(act.ReplaceCase)
+		return true
+	}
 	out := w.do(act.MeasureFlangeRunout)
 	if firstLength(out) > sh.FlangeRunoutMM {
 		w.do(act.ReplaceCase)
@@ -181,6 +210,21 @@ func (w *worker) checkRunout() bool {
 		w.setPreload(Bare)
 	}
 	return true
+}
+
+// swing is how far the back face swings in a turn; without a reading there, what backlash
+// tells of it round the gear.
+func (w *worker) swing() float64 {
+	if !w.without(act.MeasureRunout) {
+		return firstLength(w.do(act.MeasureRunout))
+	}
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, r := range w.do(act.MeasureBacklash, count(4, quantity.UnitTurn)).Readings {
+		for _, l := range r.Lengths {
+			least, most = math.Min(least, l.MM()), math.Max(most, l.MM())
+		}
+	}
+	return math.Max(0, most-least) / w.h.perTravel()
 }
 
 // pair picks the two stocked side shims whose total and half difference are

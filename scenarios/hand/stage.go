@@ -147,7 +147,7 @@ func (w *worker) setPreload(from Stage) {
 	} else {
 		w.preload()
 	}
-	if inCage && from < DepthSet {
+	if inCage && from < DepthSet && !w.without(act.MeasureDepth) {
 		w.depthShim = w.byHeight(w.depthShim, firstLength(w.do(act.MeasureDepth)))
 	}
 }

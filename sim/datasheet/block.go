@@ -188,10 +188,10 @@ func (b *Block) Done() {
 		}
 		near, ok := withUnit(e.Key, absent)
 		if !ok {
-			near, ok = nearest(e.Key, absent)
+			near, ok = Nearest(e.Key, absent)
 		}
 		if !ok {
-			near, ok = nearest(e.Key, names)
+			near, ok = Nearest(e.Key, names)
 		}
 		if ok {
 			right = near

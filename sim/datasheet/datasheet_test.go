@@ -70,6 +70,50 @@ func TestNamesMistakes(t *testing.T) {
 	assert.False(t, clean, "a group that is missing is not clean")
 }
 
+// Lists hold each value once, within limits and of the words there are; every wrong value is
+// named at its own place and the others are read.
+func TestLists(t *testing.T) {
+	lists := func(text string) (words, wholes []datasheet.Item, problems datasheet.Problems) {
+		r, b := datasheet.Read([]byte("card: 3\nshims: {}\n"+text), "x", card())
+		b.Sub("shims", "the sizes").Done()
+		words = b.Words("tools", "the tools", 3, true, "dial", "cord", "wrench")
+		wholes = b.Wholes("sizes", "the sizes", 3, true, datasheet.Between(1, 9))
+		b.Done()
+		return words, wholes, r.Problems()
+	}
+	words, wholes, problems := lists("tools: [cord, dial]\nsizes:\n  - 3\n  - 1\n")
+	require.Empty(t, problems)
+	assert.Equal(t, []string{"cord", "dial"}, []string{words[0].Text, words[1].Text})
+	assert.Equal(t, []float64{3, 1}, []float64{wholes[0].Number, wholes[1].Number})
+	words, wholes, problems = lists("")
+	assert.True(t, words == nil && wholes == nil && len(problems) == 0)
+	for _, c := range []struct {
+		text         string
+		line, column int
+		what, right  string
+		good         int
+	}{
+		{"tools: [cord, dail]", 3, 15, `tools holds "dail"`, "dial", 1},
+		{"tools: [cord, cord, dial]", 3, 15, `tools holds "cord" a second time`, "each value once", 2},
+		{"tools: [cord, 7]", 3, 15, "tools holds the number 7", "the tools", 1},
+		{"tools: [cord, [dial]]", 3, 15, "tools holds a list", "the tools", 1},
+		{"tools: cord", 3, 8, "tools holds the text", "[one, two]", 0},
+		{"tools: []", 3, 1, "tools is empty", "the tools", 0},
+		{"tools: [a, b, c, d]", 3, 1, "tools holds 4 values", "at most 3", 0},
+		{"sizes: [1, 10]", 3, 12, "sizes holds 10", "whole numbers between 1 and 9", 1},
+		{"sizes: [1, 1.5]", 3, 12, "sizes holds 1.5", "whole numbers between 1 and 9", 1},
+		{"sizes: [1, 1]", 3, 12, "sizes holds 1 a second time", "each value once", 1},
+		{"sizes: [1, two]", 3, 12, "sizes holds the text", "whole numbers", 1},
+	} {
+		words, wholes, problems := lists(c.text)
+		require.Len(t, problems, 1, "%s: %v", c.text, problems)
+		assert.Equal(t, [2]int{c.line, c.column}, [2]int{problems[0].Line, problems[0].Column}, c.text)
+		assert.Contains(t, problems[0].What, c.what)
+		assert.Contains(t, problems[0].Right, c.right)
+		assert.Len(t, append(words, wholes...), c.good, c.text)
+	}
+}
+
 func TestWhatIsNoneAtAll(t *testing.T) {
 	for text, what := range map[string]string{"": "says nothing", "- 1": "no list of keys", "a: 1": "this is no bench card: it has none of a card's groups",
 		"card: 4": "version 4", "card: 3\n---\ncard: 3": "a second document", "\xff": "UTF-8", "a: [": "cannot be read on", "\x00": "control character"} {

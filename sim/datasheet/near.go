@@ -1,8 +1,8 @@
 package datasheet
 
-// nearest returns the word that takes the fewest single-letter changes to reach, when
+// Nearest returns the word that takes the fewest single-letter changes to reach, when
 // that is few enough to be a slip of the pen. Of several it takes the first.
-func nearest(word string, words []string) (string, bool) {
+func Nearest(word string, words []string) (string, bool) {
 	a := []rune(word)
 	if len(a) > 60 {
 		return "", false

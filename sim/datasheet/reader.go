@@ -31,9 +31,17 @@ type Kind struct {
 	Foreign error    // what marks a text that cannot be read as one at all
 }
 
+// one is the name of one file of the kind.
+func (k Kind) one() string {
+	if strings.HasPrefix(k.Name, "e") {
+		return "an " + k.Name
+	}
+	return "a " + k.Name
+}
+
 // start says what a file of the kind begins with.
 func (k Kind) start() string {
-	return fmt.Sprintf("a %s, beginning with %s: %d", k.Name, k.Key, k.Version)
+	return fmt.Sprintf("%s, beginning with %s: %d", k.one(), k.Key, k.Version)
 }
 
 // A Reader turns the text of a file into blocks of keys and collects what is wrong
@@ -78,7 +86,7 @@ func (r *Reader) known(top *Block) bool {
 	e := top.Entry(k.Key)
 	if e == nil {
 		if !slices.ContainsFunc(k.Groups, func(g string) bool { return top.Entry(g) != nil }) {
-			r.giveUp(1, 1, fmt.Sprintf("this is no %s: it has none of a %s's groups", k.Full, k.Name), k.start())
+			r.giveUp(1, 1, fmt.Sprintf("this is no %s: it has none of %s's groups", k.Full, k.one()), k.start())
 			return false
 		}
 		top.Find(false, fmt.Sprintf("the version of the format, at the top of the file: %s: %d", k.Key, k.Version), k.Key)
@@ -137,7 +145,7 @@ func (r *Reader) document(data []byte) (*Block, bool) {
 	line, column := place(body)
 	values, ok := mapping(body)
 	if !ok {
-		r.giveUp(line, column, "this is no list of keys", fmt.Sprintf("a %s: keys with their values, beginning with %s: %d", r.kind.Name, r.kind.Key, r.kind.Version))
+		r.giveUp(line, column, "this is no list of keys", fmt.Sprintf("%s: keys with their values, beginning with %s: %d", r.kind.one(), r.kind.Key, r.kind.Version))
 		return nil, false
 	}
 	return r.block("", 1, 1, values), true
@@ -147,7 +155,7 @@ func (r *Reader) document(data []byte) (*Block, bool) {
 func (r *Reader) readable(data []byte) bool {
 	switch {
 	case len(data) > mostBytes:
-		r.giveUp(1, 1, fmt.Sprintf("the file has %d bytes", len(data)), fmt.Sprintf("a %s file, which has at most %d", r.kind.Name, mostBytes))
+		r.giveUp(1, 1, fmt.Sprintf("the file has %d bytes", len(data)), fmt.Sprintf("%s file, which has at most %d", r.kind.one(), mostBytes))
 		return false
 	case !utf8.Valid(data):
 		r.giveUp(1, 1, "the file is not text in UTF-8", "a plain text file")

@@ -262,7 +262,7 @@ func (b *Block) Choice(key, what string, words ...string) string {
 		}
 	}
 	right := what + ": one of " + list
-	if near, ok := nearest(t.Value, words); ok {
+	if near, ok := Nearest(t.Value, words); ok {
 		right = near
 	}
 	b.r.Say(line, column, fmt.Sprintf("%s is %q", b.Path(key), clip(t.Value)), right)

@@ -27,7 +27,7 @@ const demoSeed = 3
 func newDemo(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
-	var name, pictures string
+	var name, kind, faults, pictures string
 	c := &cobra.Command{
 		Use:   "demo",
 		Short: "Watch a whole job, with one wrong turn, graded at the end",
@@ -41,7 +41,7 @@ and writes nothing unless --pictures names a folder.`,
 			if err != nil {
 				return err
 			}
-			a, err := findAxle(name, seed)
+			a, err := findJob(name, kind, faults, seed)
 			if err != nil {
 				return err
 			}
@@ -49,6 +49,8 @@ and writes nothing unless --pictures names a folder.`,
 		},
 	}
 	addFamilyFlag(c, &name)
+	addKindFlag(c, &kind)
+	addFaultsFlag(c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", demoSeed, "job `NUMBER`")
 	c.Flags().StringVar(&pictures, "pictures", "", "also write each print as PNG and SVG into this `FOLDER`")
 	l.addFlags(c)
@@ -73,7 +75,7 @@ func (b *shown) Do(a act.Act) (sim.Outcome, error) {
 }
 
 func runDemo(s term.Streams, a axle, seed uint64, pictures string, units quantity.System, p view.Pen) error {
-	job, err := scenarios.Generate(a.Family, seed)
+	job, err := a.order().Generate(seed)
 	if err != nil {
 		return err
 	}
@@ -96,7 +98,11 @@ func runDemo(s term.Streams, a axle, seed uint64, pictures string, units quantit
 	habits := hand.Habits{WrongMoveOnce: true, Say: func(why string) {
 		fmt.Fprint(s.Out, "\n"+view.Wrap(why, p.Width, ""))
 	}}
-	if err := hand.Work(bench, job.Card.Known, habits); err != nil {
+	work := hand.Work
+	if a.kind == scenarios.TakenOver {
+		work = hand.Restore
+	}
+	if err := work(bench, job.Card.Known, habits); err != nil {
 		return err
 	}
 	fmt.Fprintln(s.Out)

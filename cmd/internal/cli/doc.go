@@ -3,6 +3,6 @@
 //
 // Exit codes: 0 done; 1 an act in a script could not be done, or something outside
 // the program failed; 2 the command was not understood; 3 an attempt file is
-// foreign, damaged or cut short, or a family file is none; 4 an attempt file is whole
-// but belongs to another version or does not replay.
+// foreign, damaged or cut short, or a family or exercise file is none; 4 an attempt file
+// is whole but belongs to another version or does not replay.
 package cli

@@ -38,3 +38,16 @@ func writeWhole(path string, write func(io.Writer) error) error {
 	}
 	return os.Rename(tmp.Name(), path)
 }
+
+// writeNew writes a file that is not there yet.
+func writeNew(path, text string, mode os.FileMode) error {
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, mode)
+	if err != nil {
+		return err
+	}
+	if _, err := f.WriteString(text); err != nil {
+		f.Close()
+		return err
+	}
+	return f.Close()
+}

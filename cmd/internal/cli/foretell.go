@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimwright/cmd/internal/view"
+	"shimwright/scenarios/attempt"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
@@ -12,7 +13,8 @@ import (
 
 // A foretelling asks a person, before something is read again after a change, what they
 // expect to read: whoever says it first learns more from the reading. Enter skips it, and
-// after two skips in a row it asks no more. Scripts are never asked.
+// after two skips in a row it asks no more. Scripts are never asked, and nobody in an
+// exercise without help.
 type foretelling struct {
 	before  string // the line that waits for the answer, or ""
 	act     act.Act
@@ -70,7 +72,7 @@ func saidAlready(outs []sim.Outcome) bool {
 
 // foretell asks before an act that is worth it, and reports whether it asked.
 func (x *session) foretell(line string, a act.Act) bool {
-	if !x.s.Person || x.asking.skipped >= askedOften || !worthAsking(a, x.outs) || saidAlready(x.outs) {
+	if !x.s.Person || x.rec.Header.Help == attempt.NoHelp || x.asking.skipped >= askedOften || !worthAsking(a, x.outs) || saidAlready(x.outs) {
 		return false
 	}
 	x.asking.before, x.asking.act = line, a

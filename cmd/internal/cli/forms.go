@@ -18,7 +18,6 @@ import (
 	"shimwright/grading/form"
 	"shimwright/lessons"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/hand"
 	"shimwright/sim/family"
 )
@@ -64,11 +63,15 @@ who makes it ends at least two shim steps from somebody who does not.`,
 			if err != nil {
 				return err
 			}
-			b, err := a.blueprint()
+			b, names, err := a.blueprint()
 			if err != nil {
 				return usageError{err}
 			}
-			return makeForms(s, b, a.out, p)
+			start := func(j form.Job) string {
+				return axle{kind: j.Kind, faults: b.Faults, name: names[j.Family.Code]}.practice(j.Number)
+			}
+			_, err = makeForms(s, b, start, a.out, p)
+			return err
 		},
 	}
 	f := c.Flags()
@@ -96,21 +99,29 @@ func kindNames() string {
 
 const all = "all"
 
-// blueprint reads the options.
-func (a formsAsked) blueprint() (form.Blueprint, error) {
+// blueprint reads the options. names is what --family takes for each code.
+func (a formsAsked) blueprint() (_ form.Blueprint, names map[string]string, _ error) {
+	names = map[string]string{}
 	b := form.Blueprint{Jobs: a.jobs, Forms: a.forms, First: a.seed, Numbers: searched, Margins: form.Usual()}
 	if strings.EqualFold(a.families, all) {
 		b.Families = family.Shelf()
+		for _, f := range b.Families {
+			names[f.Code] = f.Code
+		}
 	} else {
 		for _, name := range listed(a.families) {
-			f, err := findFamily(name)
+			if strings.EqualFold(name, anyFamily) {
+				return b, nil, fmt.Errorf("forms name their families: leave %s out, or say all", anyFamily)
+			}
+			f, err := findAxle(name, a.seed)
 			if err != nil {
-				return b, err
+				return b, nil, err
 			}
-			if slices.ContainsFunc(b.Families, func(o family.Family) bool { return o.Code == f.Code }) {
-				return b, fmt.Errorf("family %s is named twice", f.Code)
+			if _, twice := names[f.Code]; twice {
+				return b, nil, fmt.Errorf("family %s is named twice", f.Code)
 			}
-			b.Families = append(b.Families, f)
+			names[f.Code] = f.name
+			b.Families = append(b.Families, f.Family)
 		}
 	}
 	if strings.EqualFold(a.kinds, all) {
@@ -119,32 +130,23 @@ func (a formsAsked) blueprint() (form.Blueprint, error) {
 		for _, name := range listed(a.kinds) {
 			k, err := scenarios.ParseKind(name)
 			if err != nil {
-				return b, err
+				return b, nil, err
 			}
 			if slices.Contains(b.Kinds, k) {
-				return b, fmt.Errorf("kind %s is named twice", k)
+				return b, nil, fmt.Errorf("kind %s is named twice", k)
 			}
 			b.Kinds = append(b.Kinds, k)
 		}
 	}
-	switch strings.ToLower(a.faults) {
-	case "usual":
-	case "none":
-		b.Faults.None = true
-	default:
-		b.Faults.None = true
-		for _, name := range listed(a.faults) {
-			b.Faults.OneOf = append(b.Faults.OneOf, fault.ID(name))
-		}
-	}
+	b.Faults = parseFaults(a.faults)
 	if band := strings.ToLower(a.band); band != "any" {
 		b.Band = difficulty.Band(band)
 	}
 	var err error
 	if b.Slips, err = slipsFor(a.slip, a.lesson); err != nil {
-		return b, err
+		return b, nil, err
 	}
-	return b, b.Validate()
+	return b, names, b.Validate()
 }
 
 // listed takes a list with commas apart.
@@ -187,13 +189,15 @@ func slipsFor(slip, lesson string) ([]string, error) {
 	return out, nil
 }
 
-func makeForms(s term.Streams, b form.Blueprint, folder string, p view.Pen) error {
+// makeForms puts forms together and writes them into a folder; start says what a trainee
+// types for a job.
+func makeForms(s term.Streams, b form.Blueprint, start func(form.Job) string, folder string, p view.Pen) (form.Set, error) {
 	if folder == "" {
-		return usageError{errors.New("--out needs the name of a folder")}
+		return form.Set{}, usageError{errors.New("--out needs the name of a folder")}
 	}
 	for _, name := range []string{formsTable, formsPages, formsReport} {
 		if _, err := os.Lstat(filepath.Join(folder, name)); err == nil {
-			return usageError{fmt.Errorf("%s holds forms already: name another --out", folder)}
+			return form.Set{}, usageError{fmt.Errorf("%s holds forms already: name another --out", folder)}
 		}
 	}
 	const every = 10 // per cent between two lines of progress
@@ -205,21 +209,21 @@ func makeForms(s term.Streams, b form.Blueprint, folder string, p view.Pen) erro
 		}
 	})
 	if err != nil {
-		return err
+		return set, err
 	}
 	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return usageError{err}
+		return set, usageError{err}
 	}
 	plain := p
 	plain.Colour = false // for files
 	report := view.FormsReport(set, plain)
-	for _, f := range []struct{ name, text string }{{formsTable, view.FormsCSV(set)}, {formsPages, view.FormPages(set, plain)}, {formsReport, report}} {
+	for _, f := range []struct{ name, text string }{{formsTable, view.FormsCSV(set)}, {formsPages, view.FormPages(set, start, plain)}, {formsReport, report}} {
 		write := func(w io.Writer) error { _, err := io.WriteString(w, f.text); return err }
 		if err := writeWhole(filepath.Join(folder, f.name), write); err != nil {
-			return err
+			return set, err
 		}
 	}
 	fmt.Fprint(s.Out, view.FormsReport(set, p))
-	fmt.Fprintf(s.Out, "\n%s", view.Wrap(fmt.Sprintf("Written into %s: %s, %s to hand out, %s.", folder, formsTable, formsPages, formsReport), p.Width, ""))
-	return nil
+	_, err = fmt.Fprintf(s.Out, "\n%s", view.Wrap(fmt.Sprintf("Written into %s: %s, %s to hand out, %s.", folder, formsTable, formsPages, formsReport), p.Width, ""))
+	return set, err
 }

@@ -2,12 +2,20 @@ package cli
 
 import (
 	"bytes"
+	"fmt"
+	"os"
 	"path/filepath"
+	"reflect"
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"shimwright/cmd/internal/term"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
 )
 
 // A person is told how far the long work has come; a script hears nothing but the result.
@@ -23,5 +31,54 @@ func TestFormsTellAPersonHowFarTheyAre(t *testing.T) {
 			assert.Empty(t, errs.String())
 		}
 		assert.Contains(t, out.String(), "2 forms of 2 jobs each")
+	}
+}
+
+// Every job on the pages of forms can be started by what stands there, is the one that was
+// measured, and can be graded; with whatever faults, and on a family of one's own.
+func TestWhatFormsPrintStartsTheJob(t *testing.T) {
+	hazel, err := os.ReadFile(filepath.Join("..", "..", "..", "sim", "family", "data", "hazel.yaml"))
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.WriteFile("my oak.yaml", bytes.Replace(hazel, []byte("code: HAZEL"), []byte("code: OAK"), 1), 0o600))
+	run := func(args ...string) string {
+		var out, errs bytes.Buffer
+		code := Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: &errs, Width: 80}, args)
+		require.Equal(t, exitDone, code, "%s: %s", args, errs.String())
+		return out.String()
+	}
+	for i, asked := range [][]string{
+		{"forms", "--kind", "all", "--jobs", "6", "--forms", "1"},
+		{"forms", "--kind", "sides,taken-over", "--jobs", "2", "--forms", "1", "--faults", "seal-tight,side-cone-high"},
+		{"forms", "--family", "my oak.yaml,juniper", "--kind", "preload", "--jobs", "2", "--forms", "1", "--faults", "none"},
+		{"exercise", "forms", "other-hands", "--jobs", "3", "--forms", "1"},
+	} {
+		folder := fmt.Sprint("class", i)
+		run(append(asked, "--out", folder)...)
+		pages, err := os.ReadFile(filepath.Join(folder, "pages.txt"))
+		require.NoError(t, err)
+		table, err := os.ReadFile(filepath.Join(folder, "forms.csv"))
+		require.NoError(t, err)
+		rows := strings.Split(strings.TrimSpace(string(table)), "\n")[1:]
+		typed := regexp.MustCompile(`(?m)^ +\d+  _____   shimwright (.*)$`).FindAllStringSubmatch(string(pages), -1)
+		require.Len(t, typed, len(rows))
+		for k, m := range typed {
+			words := strings.Fields(strings.ReplaceAll(m[1], "'my oak.yaml'", "my+oak.yaml"))
+			for i := range words {
+				words[i] = strings.ReplaceAll(words[i], "+", " ")
+			}
+			record := fmt.Sprintf("%s-%d.jsonl", folder, k)
+			run(append(words, "--record", record)...)
+			f, err := os.Open(record)
+			require.NoError(t, err)
+			rec, err := attempt.Read(f)
+			f.Close()
+			require.NoError(t, err)
+			cells := strings.Split(rows[k], ",")
+			assert.Equal(t, cells[2:5], []string{rec.Header.Family.Code, rec.Header.Kind.String(), fmt.Sprint(rec.Header.Seed)})
+			assert.Equal(t, i == 0, reflect.DeepEqual(scenarios.FaultRule{}, rec.Header.Faults))
+			assert.Equal(t, i == 3, rec.Header.Exercise == "other-hands")
+			assert.Contains(t, run("grade", record), "not signed off")
+		}
 	}
 }

@@ -183,9 +183,20 @@ func gradeFile(path string, costs cost.Table, units quantity.System) (graded, er
 	if err != nil {
 		return graded{}, err
 	}
+	if err := stillOpen(path, a.rec, a.stand); err != nil {
+		return graded{}, err
+	}
 	g, err := gradeAt(costs, axleOf(a.rec.Header), a.job, a.stand, a.outs, units)
 	g.path = path
 	return g, err
+}
+
+// stillOpen says that a check or an examination is not graded before it is signed off.
+func stillOpen(path string, rec *attempt.Record, stand *sim.Stand) error {
+	if rec.Header.Mode == attempt.Practice || stand.Status().SignedOff {
+		return nil
+	}
+	return usageError{fmt.Errorf("%s is %s that is still open: it is graded when it is signed off", path, view.OneOf(rec.Header.Mode))}
 }
 
 // played is an attempt file as it was played again.
@@ -297,7 +308,7 @@ func (g graded) again(p view.Pen) func(lesson string) string {
 
 // debriefing is what every form of the debrief is written from.
 func (g graded) debriefing(long, body bool, p view.Pen) view.Debriefing {
-	from := view.Graded{Job: fmt.Sprintf("%s, job %d", g.axle.Code, g.job.Card.Seed), Report: g.report, Reveal: g.reveal, Outs: g.outs,
+	from := view.Graded{Job: g.axle.title(", job ", g.job.Card.Seed), Report: g.report, Reveal: g.reveal, Outs: g.outs,
 		Again: g.again(p), Long: long, Body: body}
 	if g.path != "" && g.reveal != nil {
 		from.Fork = p.Command("grade " + term.Quote(g.path))

@@ -39,7 +39,7 @@ func BenchmarkFullDebrief(b *testing.B) {
 	require.NoError(b, err)
 	stand, err := job.Stand()
 	require.NoError(b, err)
-	k := &keeper{stand, attempt.New(family.Beech(), "", 3, quantity.Inch)}
+	k := &keeper{stand, attempt.New(scenarios.Order{Family: family.Beech()}, "", 3, quantity.Inch)}
 	require.NoError(b, hand.Work(k, job.Card.Known, hand.Habits{WrongMoveOnce: true}))
 	data, err := k.rec.Bytes()
 	require.NoError(b, err)

@@ -212,12 +212,14 @@ func classify(f attemptFile, costs cost.Table, units quantity.System) classResul
 	case err != nil:
 		return classResult{err: err}
 	}
+	if err := stillOpen(f.path, a.rec, a.stand); err != nil {
+		return classResult{err: err}
+	}
 	r, err := grading.GradeAt(costs, a.job.Card, a.outs, units)
 	if err != nil {
 		return classResult{err: fmt.Errorf("%s: %w", f.path, err)}
 	}
-	seed, on := a.rec.Header.Seed, axleOf(a.rec.Header)
-	row := view.ClassRow{Pupil: f.pupil(on.job(seed)), File: f.name, Job: fmt.Sprintf("%s %d", on.Code, seed), SignedOff: r.SignedOff, Score: r.Score,
+	row := view.ClassRow{Pupil: f.pupil(jobName(a.rec.Header)), File: f.name, Job: axleOf(a.rec.Header).title(" ", a.rec.Header.Seed), SignedOff: r.SignedOff, Score: r.Score,
 		Minutes: float64(r.Minutes), PartsMinutes: float64(r.PartsMinutes), Lost: r.Lost, Lesson: r.Lesson}
 	for _, name := range areaNames() {
 		score := -1

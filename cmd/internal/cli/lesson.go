@@ -73,23 +73,23 @@ func printLesson(w io.Writer, id, again string, p view.Pen) error {
 func newCard(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
-	var name string
+	var name, kind, faults string
 	c := &cobra.Command{
 		Use:     "card [PART]",
 		Short:   "Print a job's card",
-		Long:    fmt.Sprintf(`Print a job's card, or one part of it: %s.`, strings.Join(view.CardParts(), ", ")),
-		Example: "  shimwright card --seed 7 --units metric\n  shimwright card rates --family hazel --seed 7",
+		Long:    fmt.Sprintf(`Print a job's card, or one part of it: %s.`, strings.Join(view.CardParts(scenarios.TakenOver), ", ")),
+		Example: "  shimwright card --seed 7 --units metric\n  shimwright card before --kind taken-over --seed 7\n  shimwright card rates --family hazel --seed 7",
 		Args:    takes(0, 1, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)
 			if err != nil {
 				return err
 			}
-			a, err := findAxle(name, seed)
+			a, err := findJob(name, kind, faults, seed)
 			if err != nil {
 				return err
 			}
-			job, err := scenarios.Generate(a.Family, seed)
+			job, err := a.order().Generate(seed)
 			if err != nil {
 				return err
 			}
@@ -99,13 +99,15 @@ func newCard(s term.Streams) *cobra.Command {
 			}
 			text, ok := view.CardPart(job.Card, part, units, p)
 			if !ok {
-				return usageError{noCardPart(part)}
+				return usageError{noCardPart(a.kind, part)}
 			}
 			_, err = fmt.Fprint(s.Out, text)
 			return err
 		},
 	}
 	addFamilyFlag(c, &name)
+	addKindFlag(c, &kind)
+	addFaultsFlag(c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", 1, "job `NUMBER`")
 	l.addFlags(c)
 	return c

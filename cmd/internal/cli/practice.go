@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -20,12 +21,13 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
 )
 
 func newPractice(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
-	var name, record string
+	var name, kind, faults, record string
 	var mend bool
 	c := &cobra.Command{
 		Use:   "practice",
@@ -42,8 +44,10 @@ Acts may also come from a file or a pipe, one a line; a line that begins with # 
 passed over. A script stops at the first act that cannot be done.
 
 The axle is of the family named, which the attempt file keeps. With --family any the
-job's number picks one: its card says how it is built.`,
-		Example: "  shimwright practice\n  shimwright practice --seed 7 --units metric\n  shimwright practice --family hazel\n  shimwright practice --seed 7 < acts.txt",
+job's number picks one: its card says how it is built. With --kind it is a part of the
+job (depth, preload, sides), the print of an axle that is together, or an axle that
+another hand has finished. With --faults none the parts are sound.`,
+		Example: "  shimwright practice\n  shimwright practice --seed 7 --units metric\n  shimwright practice --family hazel\n  shimwright practice --kind depth --seed 7\n  shimwright practice --seed 7 < acts.txt",
 		Args:    takes(0, 0, ""),
 		RunE: func(c *cobra.Command, _ []string) error {
 			p, units, err := l.pen(s)
@@ -56,7 +60,7 @@ job's number picks one: its card says how it is built.`,
 				// has its own.
 				seed = uint64(time.Now().UnixNano()/1000) % 100_000
 			}
-			a, err := findAxle(name, seed)
+			a, err := findJob(name, kind, faults, seed)
 			if err != nil {
 				return err
 			}
@@ -65,13 +69,15 @@ job's number picks one: its card says how it is built.`,
 			}
 			set := c.Flags().Changed
 			session := &session{s: s, pen: p, units: units, unitsSet: set("units"), path: record, seed: seed, seedSet: set("seed"),
-				axle: a, axleSet: set("family") && !strings.EqualFold(name, anyFamily), mend: mend}
+				axle: a, axleSet: set("family") && !strings.EqualFold(name, anyFamily), kindSet: set("kind"), faultsSet: set("faults"), order: a.order(), mend: mend}
 			return session.run()
 		},
 	}
 	addFamilyFlag(c, &name)
+	addKindFlag(c, &kind)
+	addFaultsFlag(c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: a new one)")
-	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in this folder; the family's code for job if it is another)")
+	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in this folder; the family's code and the kind for job if they are others)")
 	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
 	l.addFlags(c)
 	return c
@@ -79,16 +85,20 @@ job's number picks one: its card says how it is built.`,
 
 // session is one sitting at the bench.
 type session struct {
-	s        term.Streams
-	pen      view.Pen
-	units    quantity.System
-	unitsSet bool
-	path     string
-	seed     uint64
-	seedSet  bool
-	axle     axle
-	axleSet  bool
-	mend     bool
+	s         term.Streams
+	pen       view.Pen
+	units     quantity.System
+	unitsSet  bool
+	path      string
+	seed      uint64
+	seedSet   bool
+	axle      axle
+	axleSet   bool
+	kindSet   bool
+	faultsSet bool
+	order     scenarios.Order // of a job that is begun anew
+	terms     attempt.Terms   // and what it is begun on
+	mend      bool
 
 	job       scenarios.Job
 	stand     *sim.Stand
@@ -113,7 +123,7 @@ func (x *session) run() error {
 	}
 	defer x.file.Close()
 	if x.stand.Status().SignedOff {
-		return usageError{fmt.Errorf("job %d is signed off in %s: read its debrief with: %s (or start afresh with another --record)", x.rec.Header.Seed, x.path, x.command("grade"))}
+		return usageError{x.closed()}
 	}
 	x.greet()
 	err := x.loop()
@@ -122,6 +132,14 @@ func (x *session) run() error {
 		return nil
 	}
 	return err
+}
+
+// closed says that a job is signed off, and what can be done with it.
+func (x *session) closed() error {
+	if x.rec.Header.Mode != attempt.Practice {
+		return fmt.Errorf("job %d is signed off in %s: the instructor has the rest", x.rec.Header.Seed, x.path)
+	}
+	return fmt.Errorf("job %d is signed off in %s: read its debrief with: %s (or start afresh with another --record)", x.rec.Header.Seed, x.path, x.command("grade"))
 }
 
 // open starts a new attempt file or takes up an old one.
@@ -152,6 +170,15 @@ func (x *session) open() error {
 		}
 		held.name = x.axle.name
 	}
+	if x.kindSet && held.kind != x.axle.kind {
+		return usageError{fmt.Errorf("%s holds a job of kind %s, not %s: leave --kind out or name another --record", x.path, held.kind, x.axle.kind)}
+	}
+	if x.faultsSet && !reflect.DeepEqual(held.faults, x.axle.faults) {
+		return usageError{fmt.Errorf("%s holds a job with another choice of faults: leave --faults out or name another --record", x.path)}
+	}
+	if x.terms.Exercise != "" && rec.Header.Exercise != x.terms.Exercise {
+		return usageError{fmt.Errorf("%s holds no job of the exercise %s: name another --record", x.path, x.terms.Exercise)}
+	}
 	x.rec, x.axle = rec, held
 	if !x.unitsSet {
 		x.units = rec.Header.Units
@@ -179,7 +206,7 @@ func (x *session) open() error {
 }
 
 func (x *session) create() error {
-	job, err := scenarios.Generate(x.axle.Family, x.seed)
+	job, err := x.order.Generate(x.seed)
 	if err != nil {
 		return err
 	}
@@ -187,7 +214,7 @@ func (x *session) create() error {
 		return err
 	}
 	x.job = job
-	x.rec = attempt.New(x.axle.Family, x.axle.text, x.seed, x.units)
+	x.rec = attempt.NewOn(x.terms, x.order, x.axle.text, x.seed, x.units)
 	f, err := os.OpenFile(x.path, os.O_CREATE|os.O_EXCL|os.O_APPEND|os.O_WRONLY, 0o600)
 	if err != nil {
 		return usageError{fmt.Errorf("the attempt cannot be kept: %w", err)}
@@ -258,13 +285,39 @@ func (x *session) greet() {
 		x.say("%s", view.Wrap("Words that help: now, known, spent, card, help.", x.pen.Width, ""))
 		return
 	}
-	text, _ := view.CardPart(x.job.Card, view.CardParts()[0], x.units, x.pen)
+	text, _ := view.CardPart(x.job.Card, view.CardParts(x.axle.kind)[0], x.units, x.pen)
 	x.say("%s", text)
-	x.say("\n%s", view.Wrap("To begin, type look cups and press Enter. Words that help:", x.pen.Width, ""))
-	x.term("now", "what can be done at this moment, and how to write it")
-	x.term("card", "this page; "+cardPartWords())
-	x.term("help", "how acts are written, and all other words")
-	x.term("leave", fmt.Sprintf("stop and go on later; kept in %s", x.path))
+	x.say("%s", view.Terms(x.rec.Header.Terms, x.pen))
+	begin := ""
+	if x.rec.Header.Help == attempt.FullHelp {
+		begin = fmt.Sprintf("To begin, type %s and press Enter. ", x.firstAct())
+	}
+	now := x.helps(attempt.LittleHelp) == nil
+	if view.StartsBare(x.axle.kind) && x.rec.Header.Exercise == "" {
+		x.say("\n%s", view.Wrap(begin+"Words that help:", x.pen.Width, ""))
+		x.term("now", "what can be done at this moment, and how to write it")
+		x.term("card", "this page; for the rest "+x.cardPartWords())
+		x.term("help", "how acts are written, and all other words")
+		x.term("leave", fmt.Sprintf("stop and go on later; kept in %s", x.path))
+		return
+	}
+	// A page with more on it has room for the words alone.
+	words := []string{x.cardPartWords(), "help", fmt.Sprintf("leave (kept in %s)", x.path)}
+	if now {
+		words = append([]string{"now"}, words...)
+	}
+	x.say("\n%s", view.Wrap(begin+"Words that help: "+strings.Join(words, ", ")+".", x.pen.Width, ""))
+}
+
+// firstAct is a good act to begin with.
+func (x *session) firstAct() string {
+	first := map[scenarios.Kind]act.Form{
+		scenarios.PreloadJob: act.LookBearings, scenarios.SidesJob: act.LookCones, scenarios.TakenOver: act.LookShafts,
+	}[x.axle.kind] // look cups unless it is named
+	if x.axle.kind == scenarios.PrintJob || x.stand.WhyNot(first) != "" {
+		return "now"
+	}
+	return first.String()
 }
 
 // loop reads lines until the job is signed off, the input ends or the person leaves.
@@ -349,7 +402,7 @@ func (x *session) do(line string, a act.Act) (done bool, err error) {
 	if err != nil {
 		var no *sim.Refusal
 		if errors.As(err, &no) {
-			if sim.NotOnThisAxle(x.axle.Design, a.Form) != "" {
+			if sim.NotOnThisAxle(x.axle.Design, a.Form) != "" || x.stand.NotHere(a.Form, a.Choices...) != "" {
 				return false, x.decline(line, err)
 			}
 			return false, x.decline(line, fmt.Errorf("not now: %w", err))
@@ -372,6 +425,7 @@ func (x *session) do(line string, a act.Act) (done bool, err error) {
 	if a.Form == act.SignOff {
 		return true, x.debrief()
 	}
+	x.overspent(o)
 	switch {
 	case !x.s.Person || len(o.Readings) > 0 || len(o.Notes) > 0:
 	case a.Form == act.ExpectValue:
@@ -380,6 +434,22 @@ func (x *session) do(line string, a act.Act) (done bool, err error) {
 		x.say("%s", view.Wrap(fmt.Sprintf("Done: %s.", x.status()), x.pen.Width, "    "))
 	}
 	return false, nil
+}
+
+// overspent says once that what is allowed has been used up: work goes on, and it counts.
+func (x *session) overspent(last sim.Outcome) {
+	st, allowed := x.stand.Status(), x.job.Card.Budget
+	parts := shop.Minutes(0)
+	for _, p := range last.Parts {
+		parts += shop.PriceOf(p)
+	}
+	tell := func(what string, limit, spent, before shop.Minutes) {
+		if limit > 0 && spent > limit && before <= limit {
+			x.say("%s", view.Wrap(fmt.Sprintf("The %s allowed are used up. The work can be finished; the debrief holds it against the budget.", what), x.pen.Width, "    "))
+		}
+	}
+	tell(fmt.Sprintf("%.0f minutes of work", float64(allowed.Minutes)), allowed.Minutes, st.Minutes, st.Minutes-last.Minutes)
+	tell(fmt.Sprintf("%.0f minutes' worth of parts", float64(allowed.Parts)), allowed.Parts, st.PartsMinutes, st.PartsMinutes-parts)
 }
 
 // decline tells a person what would be right, and stops a script.
@@ -404,11 +474,21 @@ func (x *session) keepPrint(o sim.Outcome) {
 	}
 }
 
+// debrief tells of a job that is signed off what its mode lets be told.
 func (x *session) debrief() error {
-	x.say("\n")
+	x.say("%s\n", view.Wrap(view.Signed(x.axle.kind), x.pen.Width, "    "))
+	mode := x.rec.Header.Mode
+	if mode == attempt.Exam {
+		x.say("%s", view.Wrap(fmt.Sprintf("This was an examination: nothing is told until it is graded. Hand in %s.", x.path), x.pen.Width, ""))
+		return nil
+	}
 	g, err := gradeOf(x.axle, x.job, x.stand, x.outs, x.units)
 	if err != nil {
 		return err
+	}
+	if mode == attempt.Check {
+		x.say("%s%s", view.Score(g.report, x.pen), view.Wrap(fmt.Sprintf("This was a check: the rest is told by the instructor. Hand in %s.", x.path), x.pen.Width, ""))
+		return nil
 	}
 	g.path = x.path
 	if err := g.atTheBench(x.s.Out, x.pen); err != nil {

@@ -15,6 +15,7 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/cost"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/exercise"
 	"shimwright/sim/exhibit"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
@@ -61,7 +62,7 @@ func exitCode(err error) int {
 	case errors.As(err, &usage):
 		return exitUsage
 	case errors.Is(err, attempt.ErrForeign), errors.Is(err, attempt.ErrDamaged), errors.Is(err, attempt.ErrCutShort),
-		errors.Is(err, family.ErrNotFamily), errors.Is(err, exhibit.ErrNotGears), errors.Is(err, exhibit.ErrNotParts),
+		errors.Is(err, family.ErrNotFamily), errors.Is(err, exercise.ErrNotExercise), errors.Is(err, exhibit.ErrNotGears), errors.Is(err, exhibit.ErrNotParts),
 		errors.Is(err, cost.ErrNotCosts):
 		return exitBadFile
 	case errors.Is(err, attempt.ErrOtherVersion), errors.Is(err, attempt.ErrNotReproducible):
@@ -74,10 +75,9 @@ func newRoot(s term.Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "shimwright",
 		Short: "Practice bench for setting up a drive axle's ring and pinion",
-		Long: `Practice setting up a drive axle's ring and pinion, before a real one pays for
-it. New here? Watch a job with demo, then work one of your own with practice.
-Axles and figures are invented: on a real one the maker's manual, local rules
-and a qualified person decide.`,
+		Long: `Practice setting up a drive axle's ring and pinion. New here? Watch a job with
+demo, then work one of your own with practice. Axles and figures are invented:
+on a real one the maker's manual, local rules and a qualified person decide.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          takes(0, 0, ""),
@@ -87,6 +87,7 @@ and a qualified person decide.`,
 	root.AddCommand(
 		newDemo(s),
 		newPractice(s),
+		newExercise(s),
 		newGrade(s),
 		newCard(s),
 		newLesson(s),
@@ -105,11 +106,11 @@ and a qualified person decide.`,
 
   0  done
   1  an act in a script could not be done, answers of a drill in a script were
-     not all right, a family, gears or parts file has mistakes, or something
-     outside the program failed
+     not all right, a family, exercise, gears or parts file has mistakes, or
+     something outside the program failed
   2  the command was not understood
-  3  an attempt file is foreign, damaged or cut short, or a family, gears or
-     parts file is none
+  3  an attempt file is foreign, damaged or cut short, or a family,
+     exercise, gears or parts file is none
   4  an attempt file is of another version or does not replay`,
 	})
 	// The first help fits a small screen without a section for itself.

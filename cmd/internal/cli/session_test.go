@@ -18,7 +18,9 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/grading/cost"
 	"shimwright/lessons"
+	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/exercise"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -70,10 +72,15 @@ func sit(t *testing.T, args ...string) (*sitting, string) {
 }
 
 func sitAt(t *testing.T, streams term.Streams, args ...string) (*sitting, string) {
+	return sitDown(t, streams, append([]string{"practice"}, args...)...)
+}
+
+// sitDown starts a session by whatever command.
+func sitDown(t *testing.T, streams term.Streams, args ...string) (*sitting, string) {
 	in, keys := io.Pipe()
 	s := &sitting{t: t, keys: keys, out: &screen{ready: make(chan struct{}, 1)}, code: make(chan int, 1)}
 	streams.In, streams.Out, streams.Err, streams.Person = in, s.out, &s.err, true
-	go func() { s.code <- Main(streams, append([]string{"practice"}, args...)) }()
+	go func() { s.code <- Main(streams, args) }()
 	t.Cleanup(func() { keys.Close() })
 	return s, s.wait()
 }
@@ -284,7 +291,7 @@ func TestFirstPagesFitASmallScreen(t *testing.T) {
 			s, hello := sit(t, "--family", fam.Code, "--seed", fmt.Sprint(seed), "--units", units)
 			assert.LessOrEqual(t, lines(hello), screenLines-1, "the first page, to its prompt: %s", hello)
 			assert.Equal(t, seed == oldGears, strings.Contains(hello, "the set ran at"), "%s: %s", fam.Code, hello)
-			for _, want := range []string{"To begin, type look cups", "card pinion", "help", "leave"} {
+			for _, want := range []string{"To begin, type look cups", "card axle/pinion/case/rates", "help", "leave"} {
 				assert.Contains(t, hello, want)
 			}
 			for _, word := range []string{"now", "help", "card", "card axle", "card pinion", "card case", "card rates", "card trust", "help look", "help measure"} {
@@ -299,8 +306,35 @@ func TestFirstPagesFitASmallScreen(t *testing.T) {
 			s.ends("leave")
 		}
 	}
+	for _, fam := range family.Shelf() {
+		for _, kind := range scenarios.Kinds()[1:] {
+			t.Chdir(t.TempDir())
+			s, hello := sit(t, "--family", fam.Code, "--kind", kind.String(), "--seed", fmt.Sprint(oldGears))
+			assert.LessOrEqual(t, lines(hello), screenLines-1, "the first page, to its prompt: %s", hello)
+			for _, word := range []string{"now", "card", "card before"} {
+				if kind == scenarios.DepthJob && word == "card before" {
+					continue
+				}
+				answer := s.says(word)
+				assert.NotContains(t, answer, "no part called")
+				assert.LessOrEqual(t, lines(answer), screenLines-ownLines, "%s %s, %s: %s", fam.Code, kind, word, answer)
+			}
+			s.ends("leave")
+		}
+	}
+	for _, e := range exercise.All() {
+		numbers, err := firstJobs(e, len(e.Kinds)*len(e.Families))
+		require.NoError(t, err)
+		for _, n := range numbers {
+			t.Chdir(t.TempDir())
+			s, hello := sitDown(t, term.Streams{Width: 80}, "exercise", "start", e.Name, "--seed", fmt.Sprint(n))
+			assert.LessOrEqual(t, lines(hello), screenLines-1, "%s %d: %s", e.Name, n, hello)
+			assert.Contains(t, hello, "Exercise "+e.Name)
+			s.ends("leave")
+		}
+	}
 	var out bytes.Buffer
-	require.Equal(t, exitDone, Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: io.Discard, Width: 80, Program: "go run ./cmd/shimwright"}, nil))
+	require.Equal(t, exitDone, Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: io.Discard, Width: 80, Program: "go run ./cmd/shimwright"}, []string{}))
 	assert.LessOrEqual(t, lines(out.String()), screenLines-1, "the program without arguments")
 	for line := range strings.SplitSeq(out.String(), "\n") {
 		assert.LessOrEqual(t, len(line), 80, line)
@@ -405,7 +439,7 @@ func TestAttemptThatCannotBeKeptStopsTheSession(t *testing.T) {
 	require.NoError(t, err)
 	start := func(name string) *session {
 		x := &session{s: term.Streams{In: strings.NewReader("look cups\nlook seal\n"), Out: io.Discard, Person: true, Width: 80},
-			path: filepath.Join(dir, name), seed: 7, axle: beech}
+			path: filepath.Join(dir, name), seed: 7, axle: beech, order: beech.order()}
 		x.pen.Width = 80
 		require.NoError(t, x.open())
 		return x

@@ -9,6 +9,8 @@ import (
 
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
@@ -20,19 +22,23 @@ func (x *session) word(line string) (handled bool, err error) {
 	rest := strings.TrimSpace(line[len(word):])
 	switch strings.ToLower(word) {
 	case "now":
-		x.now()
+		if err = x.helps(attempt.LittleHelp); err == nil {
+			x.now()
+		}
 	case "help":
 		err = x.help(strings.ToLower(rest))
 	case "known":
 		x.known()
 	case "spent":
-		x.say("%s", view.Wrap(view.Spent(x.stand.Status()), x.pen.Width, "  "))
+		x.say("%s", view.Wrap(view.Spent(x.stand.Status(), x.job.Card.Budget), x.pen.Width, "  "))
 	case "card":
 		err = x.card(strings.ToLower(rest))
 	case "sheet":
 		x.sheet()
 	case "lesson":
-		err = x.lesson(strings.ToLower(rest))
+		if err = x.helps(attempt.FullHelp); err == nil {
+			err = x.lesson(strings.ToLower(rest))
+		}
 	case "units":
 		err = x.changeUnits(rest)
 	case "picture":
@@ -48,6 +54,40 @@ func (x *session) word(line string) (handled bool, err error) {
 		err = x.decline(line, err)
 	}
 	return true, err
+}
+
+// helps says why a word is not answered in an exercise that gives less help than it takes.
+func (x *session) helps(takes attempt.Help) error {
+	given := x.rec.Header.Help
+	if given == attempt.FullHelp || given == takes {
+		return nil
+	}
+	return errors.New("this exercise gives no such help: type help for how acts are written")
+}
+
+// actsHere lists the acts that have a place on this axle, at this bench.
+func (x *session) actsHere() []act.Usage {
+	var out []act.Usage
+	for _, u := range actsOn(x.axle.Design) {
+		if x.stand.NotHere(u.Form) == "" {
+			out = append(out, x.usageHere(u))
+		}
+	}
+	return out
+}
+
+// usageHere leaves out of an act's usage what this bench has not, and says what the
+// signature is for.
+func (x *session) usageHere(u act.Usage) act.Usage {
+	for _, l := range x.job.Card.Known.Off {
+		if l.Form == u.Form {
+			u.Line = strings.NewReplacer("|"+l.Word, "", l.Word+"|", "").Replace(u.Line)
+		}
+	}
+	if u.Form == act.SignOff {
+		u.Help = view.SignsFor(x.axle.kind)
+	}
+	return u
 }
 
 // command returns what to type to do something with this attempt.
@@ -71,7 +111,7 @@ func (x *session) now() {
 		if f == act.ExpectValue {
 			continue // can be said at any time: one of the words of help
 		}
-		u := usageOn(x.axle.Design, f.Usage())
+		u := x.usageHere(usageOn(x.axle.Design, f.Usage()))
 		verb, thing, _ := strings.Cut(u.Line, " ")
 		if strings.Contains(u.Line, "{") {
 			u.Line = shortForm(u.Line)
@@ -207,7 +247,7 @@ func (x *session) help(about string) error {
 	d := x.axle.Design
 	if about != "" {
 		found := false
-		for _, u := range actsOn(d) {
+		for _, u := range x.actsHere() {
 			if verb, _, _ := strings.Cut(u.Line, " "); about == "acts" || verb == about {
 				x.usage(u, false)
 				found = true
@@ -224,44 +264,44 @@ func (x *session) help(about string) error {
 	}
 	x.say("%s", view.Wrap(fmt.Sprintf("An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit is %s. Acts begin with %s.", bare, strings.Join(verbsOn(d), ", ")), x.pen.Width, "  "))
 	x.say("%s", view.Wrap("Other words:", x.pen.Width, "  "))
-	x.term("now", "what can be done at this moment, and how to write it")
+	if x.helps(attempt.LittleHelp) == nil {
+		x.term("now", "what can be done at this moment, and how to write it")
+	}
 	x.term("help", "help measure: what acts that begin so are for; help acts: all acts")
 	x.term("known", "what has been read so far")
 	x.term("spent", "minutes and parts so far")
-	x.term("card", "the job; for the rest "+cardPartWords())
+	x.term("card", "the job; for the rest "+x.cardPartWords())
 	x.term("expect", "then what you think you will read next: expect 0.0065in")
 	x.term("sheet", "the build sheet you fill in with record")
 	x.term("units", "then inch or metric: what is shown and what a bare number means")
-	x.term("lesson", "the lessons there are; then a name to read one")
+	if x.helps(attempt.FullHelp) == nil {
+		x.term("lesson", "the lessons there are; then a name to read one")
+	}
 	x.term("picture", "then FILE.png or FILE.svg: saves the last print on the teeth")
 	x.term("leave", "stop and go on later")
 	return nil
 }
 
 // cardPartWords lists what to type for the parts of the card that are not shown first.
-func cardPartWords() string {
-	var out []string
-	for _, part := range view.CardParts()[1:] {
-		out = append(out, "card "+part)
-	}
-	return strings.Join(out, ", ")
+func (x *session) cardPartWords() string {
+	return "card " + strings.Join(view.CardParts(x.axle.kind)[1:], "/")
 }
 
 // card shows a part of the job card.
 func (x *session) card(part string) error {
 	if part == "" {
-		part = view.CardParts()[0]
+		part = view.CardParts(x.axle.kind)[0]
 	}
 	text, ok := view.CardPart(x.job.Card, part, x.units, x.pen)
 	if !ok {
-		return noCardPart(part)
+		return noCardPart(x.axle.kind, part)
 	}
 	x.say("%s", text)
 	return nil
 }
 
-func noCardPart(part string) error {
-	return fmt.Errorf("the card has no part called %q: its parts are %s; all shows them all", part, strings.Join(view.CardParts(), ", "))
+func noCardPart(k scenarios.Kind, part string) error {
+	return fmt.Errorf("the card has no part called %q: its parts are %s; all shows them all", part, strings.Join(view.CardParts(k), ", "))
 }
 
 func (x *session) lesson(name string) error {
@@ -354,15 +394,6 @@ func (x *session) sheet() {
 		return
 	}
 	for _, e := range st.Sheet {
-		value := e.Value.String()
-		if l, ok := e.Value.Length(); ok {
-			value = l.Show(x.units)
-			if e.Item == "pattern" {
-				value = fmt.Sprintf("%.2f", e.Value.Number)
-			}
-		} else if t, ok := e.Value.Torque(); ok {
-			value = t.ShowDrag(x.units)
-		}
-		x.say("  %-14s %s\n", e.Item, value)
+		x.say("%s", view.SheetLine(e, x.units))
 	}
 }

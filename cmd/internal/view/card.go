@@ -2,22 +2,39 @@ package view
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 )
 
-// CardParts are the names of the parts of a job card, in the card's order.
-func CardParts() []string { return []string{"job", "axle", "pinion", "case", "rates", "trust"} }
+// CardParts are the names of the parts of the card of a kind of job, in the card's order.
+func CardParts(k scenarios.Kind) []string {
+	parts := []string{"job", "axle", "pinion", "case", "rates", "trust"}
+	if StartsBare(k) {
+		return parts
+	}
+	return append([]string{"job", "before"}, parts[1:]...)
+}
+
+// StartsBare tells whether nothing has been done on an axle before the trainee.
+func StartsBare(k scenarios.Kind) bool {
+	return k == scenarios.WholeJob || k == scenarios.DepthJob
+}
 
 // Card writes the whole job card.
 func Card(c scenarios.Card, units quantity.System, p Pen) string {
 	g := &page{pen: p, units: units}
 	g.job(c)
 	g.text.WriteByte('\n')
+	if !StartsBare(c.Kind) {
+		g.before(c)
+		g.text.WriteByte('\n')
+	}
 	g.sheet(c)
 	g.text.WriteByte('\n')
 	g.rates(c)
@@ -38,6 +55,12 @@ func CardPart(c scenarios.Card, part string, units quantity.System, p Pen) (text
 		g.job(c)
 		g.say(family.Notice)
 		return g.text.String(), true
+	case "before":
+		if StartsBare(c.Kind) {
+			return "", false
+		}
+		g.before(c)
+		return g.text.String(), true // the longest part: its page has no room for the notice
 	case "sheet":
 		g.sheet(c)
 	case "axle":
@@ -57,16 +80,68 @@ func CardPart(c scenarios.Card, part string, units quantity.System, p Pen) (text
 	return g.text.String(), true
 }
 
-// job is what the person who brought the axle and the person who stripped it tell.
+// KindTitle names a kind of job in a heading; the whole job needs no name.
+func KindTitle(k scenarios.Kind) string {
+	switch k {
+	case scenarios.DepthJob:
+		return "the depth shim"
+	case scenarios.PreloadJob:
+		return "pinion preload"
+	case scenarios.SidesJob:
+		return "ring gear and sides"
+	case scenarios.PrintJob:
+		return "print and correction"
+	case scenarios.TakenOver:
+		return "another hand's axle"
+	}
+	return ""
+}
+
+// SignsFor says what a signature declares in a kind of job.
+func SignsFor(k scenarios.Kind) string {
+	switch k {
+	case scenarios.DepthJob:
+		return "sign for the depth shim in hand"
+	case scenarios.PreloadJob:
+		return "sign for the pinion's preload"
+	}
+	return "declare the axle ready"
+}
+
+// Signed says what has been signed for.
+func Signed(k scenarios.Kind) string {
+	switch k {
+	case scenarios.DepthJob:
+		return "Signed: the depth shim goes on to the next hand."
+	case scenarios.PreloadJob:
+		return "Signed: the pinion goes on to the next hand, its preload set."
+	}
+	return "Signed: the axle is declared ready."
+}
+
+// job is what the person who brought the axle and the person who stripped it, or worked on
+// it before, tell.
 func (g *page) job(c scenarios.Card) {
-	k, d := c.Known, c.Family.Design
-	g.text.WriteString(g.pen.Heading(fmt.Sprintf("Job %d: %s", c.Seed, c.Family.Name)))
+	heading := fmt.Sprintf("Job %d: %s", c.Seed, c.Family.Name)
+	if title := KindTitle(c.Kind); title != "" {
+		heading += " - " + title
+	}
+	g.text.WriteString(g.pen.Heading(heading))
 	g.say(fmt.Sprintf("Vehicle: %s. Complaint: %s.", c.Vehicle, c.Complaint))
 	gears := "On the bench is a new ring and pinion, the ring gear bolted to its case."
 	if c.UsedGears {
 		gears = "On the bench are its own ring and pinion, to go back in, the ring gear bolted to its case."
 	}
-	g.say("The axle is stripped, on a stand, the pinion cups in place. " + gears)
+	switch c.Kind {
+	case scenarios.WholeJob:
+		g.say("The axle is stripped, on a stand, the pinion cups in place. " + gears)
+	case scenarios.DepthJob, scenarios.PreloadJob:
+		g.say(c.Kind.Explain() + " " + gears)
+	default:
+		g.say(c.Kind.Explain())
+	}
+	g.standing(c)
+	g.bench(c)
 	bearings := "new pinion and side bearings"
 	if c.UsedBearings {
 		bearings = "the used ones go back in: go by the figures for used"
@@ -75,24 +150,155 @@ func (g *page) job(c scenarios.Card) {
 	if c.UsedGears {
 		g.row("Backlash", fmt.Sprintf("the set ran at %s: bring it back to that", g.length(c.Family.Sheet.Backlash.Mid())))
 	}
+	g.oldBuild(c)
+}
+
+// standing is how far another hand has brought the axle, and what it wrote down.
+func (g *page) standing(c scenarios.Card) {
+	if StartsBare(c.Kind) {
+		return
+	}
+	g.row("As it stands", Status(c.Family.Design, c.Start, g.units))
+	// What can be seen is told already.
+	seen := []string{"depth-shim", "pack", "back-shim", "tooth-shim"}
+	var items []string
+	for _, e := range c.Start.Sheet {
+		if slices.Contains(seen, e.Item) {
+			continue
+		}
+		items = append(items, strings.ReplaceAll(e.Item, "-", " ")+" "+sheetValue(e, g.units))
+	}
+	if len(items) > 0 {
+		g.row("Build sheet", strings.Join(items, ", "))
+	}
+}
+
+// sheetValue writes what a line of the build sheet holds.
+func sheetValue(e sim.Entry, units quantity.System) string {
+	if e.Item == "pattern" {
+		return fmt.Sprintf("%.2f", e.Value.Number)
+	}
+	if l, ok := e.Value.Length(); ok {
+		return l.Show(units)
+	}
+	if t, ok := e.Value.Torque(); ok {
+		return t.ShowDrag(units)
+	}
+	return e.Value.String()
+}
+
+// SheetLine writes a line of the build sheet.
+func SheetLine(e sim.Entry, units quantity.System) string {
+	return fmt.Sprintf("  %-14s %s\n", e.Item, sheetValue(e, units))
+}
+
+// bench says what an exercise does without, and what it allows.
+func (g *page) bench(c scenarios.Card) {
+	if len(c.Known.Off) > 0 {
+		var names []string
+		for _, l := range c.Known.Off {
+			names = append(names, l.String())
+		}
+		g.row("Bench lacks", strings.Join(names, ", "))
+	}
+	var allowed []string
+	if c.Budget.Minutes > 0 {
+		allowed = append(allowed, fmt.Sprintf("%.0f minutes of work", float64(c.Budget.Minutes)))
+	}
+	if c.Budget.Parts > 0 {
+		allowed = append(allowed, fmt.Sprintf("parts worth %.0f minutes", float64(c.Budget.Parts)))
+	}
+	if len(allowed) > 0 {
+		g.row("Allowed", strings.Join(allowed, ", "))
+	}
+}
+
+// oldBuild is what came out of the axle, as far as the job needs it.
+func (g *page) oldBuild(c scenarios.Card) {
+	k, d := c.Known, c.Family.Design
 	g.row("Old depth shim", k.OldDepthShim.Show(g.units))
 	switch {
+	case c.Kind == scenarios.PreloadJob: // the shim is chosen
 	case !c.Family.Sheet.Marks.Known():
 		g.row("Pinion marks", unmarked)
 	case c.UsedGears:
 		g.row("Pinion mark", fmt.Sprintf("%s; old and new pinion are the same one", k.NewMark.ShowSigned(g.units)))
-		g.row("What marks mean", c.Family.Sheet.Marks.Explain())
 	default:
 		g.row("Pinion marks", fmt.Sprintf("old pinion %s, new pinion %s", k.OldMark.ShowSigned(g.units), k.NewMark.ShowSigned(g.units)))
-		g.row("What marks mean", c.Family.Sheet.Marks.Explain())
 	}
-	if d.Preload == family.SolidSpacer {
+	if StartsBare(c.Kind) {
+		g.marks(c.Family.Sheet)
+	}
+	if d.Preload == family.SolidSpacer && (c.Kind == scenarios.WholeJob || c.Kind == scenarios.PreloadJob) {
 		g.row("Old pack", k.OldPack.Show(g.units)+strings.TrimSuffix(withOldShim(d), ","))
+	}
+	if c.Kind != scenarios.WholeJob && c.Kind != scenarios.SidesJob {
+		return
 	}
 	if d.SideAdjust == family.ThreadedRings {
 		g.row("Side rings", "threaded; taken out, and how far in they stood is not known")
 	} else {
 		g.row("Old side shims", fmt.Sprintf("back (behind the ring gear) %s, tooth side %s", k.OldBackShim.Show(g.units), k.OldToothShim.Show(g.units)))
+	}
+}
+
+// marks says what a mark on a pinion means, where they carry any.
+func (g *page) marks(sh family.Sheet) {
+	if sh.Marks.Known() {
+		g.row("What marks mean", sh.Marks.Explain())
+	}
+}
+
+// before is what is known of the work that was done before: what was last read, or, of a
+// hand that nobody can vouch for, what it may have done wrong.
+func (g *page) before(c scenarios.Card) {
+	if c.Kind == scenarios.TakenOver {
+		g.title("What the hand before may have done, out of a hundred such axles")
+		right := 1.0
+		for _, r := range c.Slips {
+			right -= r.Rate
+			g.text.WriteString(Hang(r.Name, g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*r.Rate), "      "))
+		}
+		g.text.WriteString(Hang("nothing wrong: the axle is right", g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*right), "      "))
+		return
+	}
+	by := "by a careful hand"
+	if c.Kind == scenarios.PrintJob {
+		by = "with care but for the depth, which nobody gauged"
+	}
+	g.title("Done before you, " + by + ": what was last read")
+	var order []string
+	last := map[string]gauge.Reading{}
+	for _, o := range c.Before {
+		for _, r := range o.Readings {
+			if len(r.Prints) > 0 {
+				continue
+			}
+			if _, had := last[r.What]; !had {
+				order = append(order, r.What)
+			}
+			last[r.What] = r
+		}
+	}
+	var seen []string
+	for _, what := range order {
+		r := last[what]
+		value := values(r, g.units)
+		if value == "" {
+			text := r.Observed
+			if r.Found {
+				text += " (put right)"
+			}
+			seen = append(seen, sentence(text))
+			continue
+		}
+		if r.How != "" && what != "ring" {
+			value += " (" + r.How + ")"
+		}
+		g.row(strings.ReplaceAll(what, "-", " "), value)
+	}
+	if len(seen) > 0 {
+		g.row("looked at", strings.Join(seen, " "))
 	}
 }
 
@@ -109,7 +315,11 @@ func withOldShim(d family.Design) string {
 // to be known of an axle before it is read.
 func (g *page) rates(c scenarios.Card) {
 	g.title("What turns up, out of a hundred such axles")
-	g.text.WriteString(rates(c.Rates, g.pen.Width))
+	can := slices.DeleteFunc(slices.Clone(c.Rates), func(r scenarios.Rate) bool { return r.Rate == 0 })
+	if len(can) == 0 {
+		g.say("  nothing: the parts of this one are sound.")
+	}
+	g.text.WriteString(rates(can, g.pen.Width))
 }
 
 // trust is how far the old build can be trusted.
@@ -211,8 +421,15 @@ func rings(st sim.Status) string {
 }
 
 // Spent writes what the work has cost so far.
-func Spent(st sim.Status) string {
+func Spent(st sim.Status, allowed scenarios.Budget) string {
 	s := fmt.Sprintf("%.0f minutes of work", float64(st.Minutes))
+	if allowed.Minutes > 0 {
+		s += fmt.Sprintf(" of the %.0f allowed", float64(allowed.Minutes))
+	}
+	of := ""
+	if allowed.Parts > 0 {
+		of = fmt.Sprintf(" of the %.0f allowed", float64(allowed.Parts))
+	}
 	if len(st.Parts) == 0 {
 		return s + ", no parts."
 	}
@@ -229,5 +446,5 @@ func Spent(st sim.Status) string {
 			order[i] = fmt.Sprintf("%d x %s", counts[name], name)
 		}
 	}
-	return fmt.Sprintf("%s, and parts worth %.0f minutes: %s.", s, float64(st.PartsMinutes), strings.Join(order, ", "))
+	return fmt.Sprintf("%s, and parts worth %.0f minutes%s: %s.", s, float64(st.PartsMinutes), of, strings.Join(order, ", "))
 }

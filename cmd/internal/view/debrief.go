@@ -126,8 +126,10 @@ func checkedText(items []Checked, p Pen) string {
 
 func (t Truth) text(p Pen) string {
 	var b strings.Builder
-	if t.None != "" {
-		b.WriteString(Wrap(t.None, p.Width, "  "))
+	for _, s := range []string{t.Hand, t.None} {
+		if s != "" {
+			b.WriteString(Wrap(s, p.Width, "  "))
+		}
 	}
 	for _, f := range t.Faults {
 		b.WriteString(Hang(f, p.Width, "  * ", "    "))

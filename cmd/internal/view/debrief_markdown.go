@@ -117,6 +117,7 @@ func (d Debriefing) Markdown() string {
 	}
 	if t := d.Truth; t != nil {
 		b.head(2, truthTitle)
+		b.para(t.Hand)
 		b.para(t.None)
 		b.list(t.Faults)
 		b.para(t.Shim)

@@ -90,7 +90,8 @@ type Checked struct {
 
 // Truth is what the axle really was.
 type Truth struct {
-	None    string    `json:"no_fault,omitempty"` // said where it carried no fault
+	Hand    string    `json:"hand_before,omitempty"` // what another hand did that had finished it
+	None    string    `json:"no_fault,omitempty"`    // said where it carried no fault
 	Faults  []string  `json:"faults,omitempty"`
 	Shim    string    `json:"right_depth_shim"`
 	Lines   []Checked `json:"lines"`
@@ -158,7 +159,7 @@ func NewDebriefing(g Graded) Debriefing {
 	d.decisions(g)
 	d.Thought = newThought(r.Idea)
 	d.Foretold = foretold(r.Expectations)
-	d.Process = processOf(r)
+	d.Process = process(r.Rubric)
 	if g.Reveal != nil {
 		d.Truth = newTruth(*g.Reveal)
 	}
@@ -175,22 +176,6 @@ func NewDebriefing(g Graded) Debriefing {
 		}
 	}
 	return d
-}
-
-// processOf is the list of safety and process.
-func processOf(r grading.Report) []Checked {
-	var out []Checked
-	for _, m := range r.Rubric {
-		if m.Outcome == grading.NotApplicable {
-			continue
-		}
-		c := Checked{Met: m.Outcome != grading.NotMet, Text: sentence(m.Item)}
-		if !c.Met {
-			c.Why = fmt.Sprintf("Not met (%s): %s.", m.Severity, m.Evidence)
-		}
-		out = append(out, c)
-	}
-	return out
 }
 
 // decisions tells what the decisions cost.
@@ -344,9 +329,30 @@ func foretold(all []grading.Expectation) []string {
 	return append(out, fmt.Sprintf("In all %d of %d came as near as it could be known, of a careful reckoning's own figures %d. None of this is in the grade.", hits, len(all), careful))
 }
 
+// process lists the points of the rubric that apply.
+func process(marks []grading.Mark) []Checked {
+	var out []Checked
+	for _, m := range marks {
+		if m.Outcome == grading.NotApplicable {
+			continue
+		}
+		c := Checked{Met: m.Outcome != grading.NotMet, Text: sentence(m.Item)}
+		if !c.Met {
+			c.Why = fmt.Sprintf("Not met (%s): %s.", m.Severity, m.Evidence)
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
 func newTruth(v reveal.Reveal) *Truth {
 	t := &Truth{Shim: "The right depth shim, with the cups as they came, measured " + v.RightShim + ".", Luck: v.Luck, Service: v.Service.Says}
-	if len(v.Faults) == 0 {
+	switch s := v.Slip; {
+	case s != nil:
+		t.Hand = fmt.Sprintf("The hand before: %s. It leaves %s. Told by: %s. Put right by: %s.", s.Name, s.Shows, s.Told, s.Remedy)
+	case v.TakenOver:
+		t.Hand = "The hand before had set it right: it could be signed as it was."
+	case len(v.Faults) == 0:
 		t.None = "It carried no fault; it only had to be set up."
 	}
 	for _, f := range v.Faults {

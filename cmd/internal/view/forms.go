@@ -31,9 +31,10 @@ func FormsCSV(s form.Set) string {
 	return b.String()
 }
 
-// FormPages writes a page a form to hand out: the jobs and room for the scores. Pages are
-// set apart by form feeds, so that each prints on a sheet of its own.
-func FormPages(s form.Set, p Pen) string {
+// FormPages writes a page a form to hand out: what to type for each job, and room for the
+// scores. start says what to type after the program's name. Pages are set apart by form
+// feeds, so that each prints on a sheet of its own.
+func FormPages(s form.Set, start func(form.Job) string, p Pen) string {
 	var b strings.Builder
 	for i, f := range s.Forms {
 		if i > 0 {
@@ -41,9 +42,9 @@ func FormPages(s form.Set, p Pen) string {
 		}
 		b.WriteString(p.Heading(fmt.Sprintf("Form %d: %s", i+1, counted(len(f), "job"))))
 		b.WriteString("\nName: ____________________   Date: ____________\n\n")
-		b.WriteString("      family     kind         job number   score\n")
+		b.WriteString("      score   type\n")
 		for k, j := range f {
-			fmt.Fprintf(&b, "%4d  %-9s  %-11s  %10d   _____\n", k+1, j.Family.Code, j.Kind, j.Number)
+			fmt.Fprintf(&b, "%4d  _____   %s\n", k+1, p.Command(start(j)))
 		}
 		said := map[string]bool{}
 		b.WriteByte('\n')
@@ -75,7 +76,11 @@ func FormsReport(s form.Set, p Pen) string {
 	if len(bp.Slips) > 0 {
 		b.WriteString(p.Field("Slips that show", strings.Join(bp.Slips, " or "), 17))
 	}
-	b.WriteString(p.Field("Jobs tried", fmt.Sprintf("%d, from number %d on at each place", proof.Tried, bp.First), 17))
+	tried := strconv.Itoa(proof.Tried)
+	if bp.Among == nil {
+		tried += fmt.Sprintf(", from number %d on at each place", bp.First)
+	}
+	b.WriteString(p.Field("Jobs tried", tried, 17))
 	b.WriteString(p.Field("Passed over", fmt.Sprintf("%d of another difficulty, %d that would not show the slip, %d that could not be finished", proof.OutsideBand, proof.WithoutSign, proof.Unfinishable), 17))
 	b.WriteString(p.Field("Exchanges", strconv.Itoa(proof.Swaps), 17))
 

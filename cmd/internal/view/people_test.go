@@ -211,7 +211,7 @@ func TestCardsOfAllFamilies(t *testing.T) {
 				if units == quantity.Metric {
 					assert.NotRegexp(t, `\d (in|lb-in|lb-ft)\b`, strings.ReplaceAll(flat(Card(c, units, p)), sentence(f.Notes), ""), what)
 				}
-				for _, part := range CardParts() {
+				for _, part := range CardParts(c.Kind) {
 					text, ok := CardPart(c, part, units, p)
 					require.True(t, ok)
 					for _, line := range strings.Split(strings.TrimSpace(text), "\n") {
@@ -292,7 +292,7 @@ func TestOutcomesFit(t *testing.T) {
 			for _, units := range bothUnits {
 				for _, p := range pens() {
 					st := b.Status()
-					checkPage(t, Wrap(Status(b.job.Card.Family.Design, st, units), p.Width, "  ")+Wrap(Spent(st), p.Width, "  "), p, "status")
+					checkPage(t, Wrap(Status(b.job.Card.Family.Design, st, units), p.Width, "  ")+Wrap(Spent(st, scenarios.Budget{}), p.Width, "  "), p, "status")
 				}
 			}
 		}

@@ -1,0 +1,246 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/grading/difficulty"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/exercise"
+	"shimwright/sim/datasheet"
+	"shimwright/sim/quantity"
+)
+
+func newExercise(s term.Streams) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "exercise",
+		Short: "Ready exercises, and those an instructor writes",
+		Long: `List the exercises, show one, start one, print the cards of one for a class, or put
+together equally hard sets of its jobs. An exercise says which axles, kinds of job and
+faults come, what is on the bench, how much help is given and what is told at sign-off.
+It is a text file; write makes one to begin your own from, with every key explained, and
+check names what is wrong in it.`,
+		Example: "  shimwright exercise list\n  shimwright exercise start first-depth",
+		Args:    takes(0, 0, ""),
+		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	c.AddCommand(newExerciseList(s), newExerciseShow(s), newExerciseStart(s), newExerciseCards(s), newExerciseForms(s), newExerciseWrite(s), newExerciseCheck(s))
+	return c
+}
+
+// findExercise finds an exercise by name or file, and says in one line what is wrong.
+func findExercise(name string) (exercise.Exercise, error) {
+	e, err := exercise.Find(name)
+	var wrong datasheet.Problems
+	switch {
+	case errors.As(err, &wrong):
+		return e, fmt.Errorf("%w; exercise check names them all", err)
+	case err != nil:
+		return e, usageError{err}
+	}
+	return e, nil
+}
+
+func newExerciseList(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:     "list",
+		Short:   "List the exercises that come with the program",
+		Example: "  shimwright exercise list",
+		Args:    takes(0, 0, ""),
+		RunE: func(*cobra.Command, []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			_, err = fmt.Fprint(s.Out, view.ExerciseList(exercise.All(), p))
+			return err
+		},
+	}
+	l.addFlags(c)
+	return c
+}
+
+func newExerciseShow(s term.Streams) *cobra.Command {
+	var l look
+	var file bool
+	c := &cobra.Command{
+		Use:     "show NAME|FILE",
+		Short:   "Show an exercise",
+		Example: "  shimwright exercise show first-depth\n  shimwright exercise show first-depth --file > mine.yaml",
+		Args:    takes(1, 1, "say which exercise"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			e, err := findExercise(args[0])
+			if err != nil {
+				return err
+			}
+			if file {
+				_, err = s.Out.Write(e.Encode())
+				return err
+			}
+			_, err = fmt.Fprint(s.Out, view.ExercisePage(e, p))
+			return err
+		},
+	}
+	c.Flags().BoolVar(&file, "file", false, "write it as its file has it")
+	l.addFlags(c)
+	return c
+}
+
+func newExerciseStart(s term.Streams) *cobra.Command {
+	var l look
+	var seed uint64
+	var record string
+	var mend bool
+	c := &cobra.Command{
+		Use:   "start NAME|FILE",
+		Short: "Work a job of an exercise",
+		Long: `Work a job of an exercise, as practice does. Without --seed it is the first job of the
+exercise that is not signed off in this folder yet; one that was left is taken up again.`,
+		Example: "  shimwright exercise start first-depth\n  shimwright exercise start first-depth --seed 103",
+		Args:    takes(1, 1, "say which exercise"),
+		RunE: func(c *cobra.Command, args []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			e, err := findExercise(args[0])
+			if err != nil {
+				return err
+			}
+			set := c.Flags().Changed
+			if set("seed") && !e.Holds(seed) {
+				return usageError{fmt.Errorf("job %d is none of the exercise %s: exercise show tells its numbers", seed, e.Name)}
+			}
+			if !set("seed") {
+				if seed, err = nextJob(e, record != ""); err != nil {
+					return err
+				}
+			}
+			if record == "" {
+				record = exerciseRecord(e, seed)
+			}
+			if _, err := os.Lstat(record); err != nil && set("seed") {
+				if band, err := bandOf(e, seed); err != nil || band != e.Band {
+					return usageError{errors.Join(err, fmt.Errorf("job %d is %s; the exercise %s is of %s jobs", seed, band, e.Name, e.Band))}
+				}
+			}
+			order, chosen := e.Order(seed)
+			units, err := unitsOf(c, l, e)
+			if err != nil {
+				return err
+			}
+			a := axle{Family: order.Family, kind: order.Kind, text: chosen.Text, name: chosen.Name}
+			x := &session{s: s, pen: p, units: units, unitsSet: set("units"), path: record, seed: seed, seedSet: set("seed"),
+				axle: a, order: order, terms: e.Terms(), mend: mend}
+			return x.run()
+		},
+	}
+	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: the next one)")
+	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-EXERCISE-NUMBER.jsonl in this folder)")
+	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
+	l.addFlags(c)
+	return c
+}
+
+// exerciseRecord names the attempt file of a job of an exercise.
+func exerciseRecord(e exercise.Exercise, seed uint64) string {
+	return fmt.Sprintf("shimwright-%s-%d.jsonl", e.Name, seed)
+}
+
+// searchedIn is how many numbers of an exercise are looked through at most.
+const searchedIn = 1000
+
+// bandOf is how hard a job of an exercise is, where the exercise asks for that; "" where it
+// does not matter. Errors: a job that cannot be made.
+func bandOf(e exercise.Exercise, n uint64) (string, error) {
+	if e.Band == "" {
+		return "", nil
+	}
+	order, _ := e.Order(n)
+	job, err := order.Generate(n)
+	if err != nil {
+		return "", err
+	}
+	m, err := difficulty.Of(job)
+	return string(m.Band()), err
+}
+
+// fits tells whether a job of an exercise can be made and is as hard as it asks for.
+func fits(e exercise.Exercise, n uint64) (bool, error) {
+	band, err := bandOf(e, n)
+	if errors.Is(err, scenarios.ErrNoJob) {
+		return false, nil
+	}
+	return err == nil && band == e.Band, err
+}
+
+// firstJobs are the first so many jobs of an exercise that are as hard as it asks for.
+func firstJobs(e exercise.Exercise, most int) ([]uint64, error) {
+	var out []uint64
+	for _, n := range e.Numbers(max(most, searchedIn)) {
+		ok, err := fits(e, n)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			out = append(out, n)
+		}
+		if len(out) == most {
+			break
+		}
+	}
+	if len(out) == 0 {
+		return nil, usageError{fmt.Errorf("none of the first jobs of the exercise %s is %s", e.Name, e.Band)}
+	}
+	return out, nil
+}
+
+// nextJob is the first job of an exercise that is not signed off in this folder; the first
+// of all where the file is named. A file in trouble counts as open: starting it says what
+// the trouble is.
+func nextJob(e exercise.Exercise, fileNamed bool) (uint64, error) {
+	for _, n := range e.Numbers(searchedIn) {
+		f, err := os.Open(exerciseRecord(e, n))
+		if err != nil || fileNamed {
+			ok, err := fits(e, n)
+			if ok || err != nil {
+				return n, err
+			}
+			continue
+		}
+		rec, err := attempt.Read(f)
+		f.Close()
+		if err != nil || !signedOff(rec) {
+			return n, nil
+		}
+	}
+	return 0, usageError{fmt.Errorf("every job of the exercise %s is signed off in this folder", e.Name)}
+}
+
+func signedOff(r *attempt.Record) bool {
+	acts := r.Acts()
+	return len(acts) > 0 && acts[len(acts)-1].String() == "sign off"
+}
+
+// unitsOf are the units an exercise is shown in: its own, unless others are asked for.
+func unitsOf(c *cobra.Command, l look, e exercise.Exercise) (quantity.System, error) {
+	if !c.Flags().Changed("units") {
+		return e.Units, nil
+	}
+	u, err := quantity.ParseSystem(l.units)
+	if err != nil {
+		return u, usageError{err}
+	}
+	return u, nil
+}

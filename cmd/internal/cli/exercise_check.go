@@ -1,0 +1,143 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/scenarios/exercise"
+	"shimwright/sim/datasheet"
+	"shimwright/sim/family"
+)
+
+func newExerciseWrite(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:   "write FILE",
+		Short: "Write a file to begin an exercise of your own from",
+		Long: `Write a file to begin an exercise of your own from, with every key explained; nothing
+that is there already is written over. To begin from one that comes with the program, use
+show NAME --file.`,
+		Example: "  shimwright exercise write mine.yaml\n  shimwright exercise check mine.yaml",
+		Args:    takes(1, 1, "say which file"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			if err := writeNew(args[0], string(exercise.Template()), 0o644); err != nil {
+				if errors.Is(err, os.ErrExist) {
+					return usageError{fmt.Errorf("%s is there already: name another file", view.FileName(args[0]))}
+				}
+				return usageError{err}
+			}
+			_, err = fmt.Fprint(s.Out, view.Wrap(fmt.Sprintf("Written: %s. Change it, then:", view.FileName(args[0])), p.Width, ""), "  ", p.Command("exercise check "+term.Quote(args[0])), "\n")
+			return err
+		},
+	}
+	l.addFlags(c)
+	return c
+}
+
+func newExerciseCheck(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:   "check FILE...",
+		Short: "Name every mistake in exercise files",
+		Long: `Name every mistake in exercise files, each with its line and column and what would be
+right. A file without any has its first jobs worked by a careful hand: whether they can be
+finished, and on its terms. Exit status 0 no mistakes; 1 mistakes; 3 a file is no exercise
+at all.`,
+		Example: "  shimwright exercise check mine.yaml",
+		Args:    takes(1, many, "say which file"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			return checkExercises(s, args, p)
+		},
+	}
+	l.addFlags(c)
+	return c
+}
+
+// checkExercises looks at every file before it gives up, so that one run tells all.
+func checkExercises(s term.Streams, names []string, p view.Pen) error {
+	var unopened, unread error
+	mistakes, files := 0, 0
+	for _, name := range names {
+		e, err := exercise.Read(name)
+		var wrong datasheet.Problems
+		switch {
+		case err == nil:
+			tried, trouble := tryJobs(e)
+			for _, line := range trouble {
+				fmt.Fprint(s.Out, view.Hang(line, p.Width, view.FileName(name)+": ", "    "))
+			}
+			if len(trouble) == 0 {
+				fmt.Fprint(s.Out, view.Wrap(fmt.Sprintf("%s: no mistakes; a careful hand finishes the jobs tried, %d of them, on its terms", view.FileName(name), tried), p.Width, ""))
+				continue
+			}
+			mistakes += len(trouble)
+			files++
+		case errors.As(err, &wrong):
+			fmt.Fprint(s.Out, view.FamilyProblems([]family.Problem(wrong), p))
+			mistakes += len(wrong)
+			files++
+			if unread == nil && errors.Is(wrong, exercise.ErrNotExercise) {
+				unread = fmt.Errorf("%s: %w", view.FileName(name), exercise.ErrNotExercise)
+			}
+		case unopened == nil:
+			unopened = usageError{err}
+		}
+	}
+	switch {
+	case unopened != nil:
+		return unopened
+	case unread != nil:
+		return unread
+	case mistakes > 0:
+		return fmt.Errorf("mistakes found: %d, in files: %d", mistakes, files)
+	}
+	return nil
+}
+
+// tryJobs has a careful hand work a round of an exercise's jobs, or all it lists, and says
+// what is wrong with them.
+func tryJobs(e exercise.Exercise) (tried int, trouble []string) {
+	const most = 60
+	numbers := e.Numbers(min(most, max(len(e.Seeds), len(e.Kinds)*len(e.Families))))
+	fitting := 0
+	for _, n := range numbers {
+		order, chosen := e.Order(n)
+		say := func(what string) {
+			trouble = append(trouble, fmt.Sprintf("job %d (%s, %s): %s", n, chosen.Name, order.Kind, what))
+		}
+		done, err := e.Try(n)
+		if err != nil {
+			say(err.Error())
+			continue
+		}
+		if over := done.Over(); over != "" {
+			say(over)
+		}
+		band, err := bandOf(e, n)
+		switch {
+		case err != nil:
+			say(err.Error())
+		case band == e.Band:
+			fitting++
+		case len(e.Seeds) > 0:
+			say(fmt.Sprintf("it is %s, and the exercise asks for %s jobs", band, e.Band))
+		}
+	}
+	if fitting == 0 && len(trouble) == 0 {
+		trouble = append(trouble, fmt.Sprintf("none of the first %d jobs is %s: ask for another difficulty, or other kinds of job", len(numbers), e.Band))
+	}
+	return len(numbers), trouble
+}

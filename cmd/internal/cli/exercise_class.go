@@ -1,0 +1,218 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/grading/difficulty"
+	"shimwright/grading/form"
+	"shimwright/grading/reveal"
+	"shimwright/scenarios"
+	"shimwright/scenarios/exercise"
+	"shimwright/sim/quantity"
+)
+
+func newExerciseCards(s term.Streams) *cobra.Command {
+	var l look
+	var jobs int
+	var key string
+	c := &cobra.Command{
+		Use:   "cards NAME|FILE",
+		Short: "Print the cards of an exercise for a class, with a key for the instructor",
+		Long: `Print the cards of an exercise's first jobs, to hand out: everyone another number. What
+each axle really is goes into a key file that only the instructor should have; it is
+never shown here.`,
+		Example: "  shimwright exercise cards first-depth --jobs 3",
+		Args:    takes(1, 1, "say which exercise"),
+		RunE: func(c *cobra.Command, args []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			e, err := findExercise(args[0])
+			if err != nil {
+				return err
+			}
+			const most = 500
+			if jobs < 1 || jobs > most {
+				return usageError{fmt.Errorf("--jobs %d is outside 1 to %d", jobs, most)}
+			}
+			units, err := unitsOf(c, l, e)
+			if err != nil {
+				return err
+			}
+			if key == "" {
+				key = "shimwright-" + e.Name + "-key.txt"
+			}
+			return printCards(s, e, jobs, key, units, p)
+		},
+	}
+	c.Flags().IntVar(&jobs, "jobs", 12, "how many `CARDS`; fewer where the exercise has fewer jobs")
+	c.Flags().StringVar(&key, "key", "", "`FILE` for the key, which must not be there yet (default: shimwright-EXERCISE-key.txt in this folder)")
+	l.addFlags(c)
+	return c
+}
+
+// printCards makes every job before it writes anything, so that cards and key belong
+// together.
+func printCards(s term.Streams, e exercise.Exercise, most int, key string, units quantity.System, p view.Pen) error {
+	numbers, err := firstJobs(e, most)
+	if err != nil {
+		return err
+	}
+	var cards strings.Builder
+	for i, n := range numbers {
+		order, _ := e.Order(n)
+		job, err := order.Generate(n)
+		if err != nil {
+			return err
+		}
+		if i > 0 {
+			cards.WriteString("\n\f")
+		}
+		cards.WriteString(view.Wrap(fmt.Sprintf("Exercise %s: %s", e.Name, e.Title), p.Width, ""))
+		fmt.Fprintf(&cards, "  %s\n\n", p.Command(startOf(e, n)))
+		cards.WriteString(view.Card(job.Card, units, p))
+	}
+	answers, err := keyOf(e, numbers, units, p)
+	if err != nil {
+		return err
+	}
+	if err := writeKey(key, answers); err != nil {
+		return err
+	}
+	if _, err := io.WriteString(s.Out, cards.String()); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(s.Err, "%s", view.Wrap(fmt.Sprintf("The key is in %s. Keep it from the class.", key), p.Width, ""))
+	return err
+}
+
+// startOf is what a trainee types, after the program's name, for a job of an exercise.
+func startOf(e exercise.Exercise, n uint64) string {
+	name := e.Name
+	if _, err := exercise.Find(name); err != nil {
+		name = aFile
+	}
+	return fmt.Sprintf("exercise start %s --seed %d", term.Quote(name), n)
+}
+
+// keyOf is what the instructor needs to know of jobs of an exercise.
+func keyOf(e exercise.Exercise, numbers []uint64, units quantity.System, p view.Pen) (string, error) {
+	var b strings.Builder
+	b.WriteString(view.Wrap(fmt.Sprintf("Key to the exercise %s (%s), model %s.", e.Name, e.Title, scenarios.ModelVersion), p.Width, ""))
+	b.WriteString(view.Wrap("For the instructor alone: it tells what every axle really is.", p.Width, ""))
+	for _, n := range numbers {
+		order, chosen := e.Order(n)
+		job, err := order.Generate(n)
+		if err != nil {
+			return "", err
+		}
+		lines, err := reveal.Key(job, units)
+		if err != nil {
+			return "", err
+		}
+		tried, err := e.Try(n)
+		if err != nil {
+			return "", err
+		}
+		lines = append(lines, fmt.Sprintf("A careful hand: %.0f minutes of work, parts worth %.0f.", float64(tried.Minutes), float64(tried.Parts)))
+		fmt.Fprintf(&b, "\nJob %d, %s, %s\n", n, chosen.Name, order.Kind)
+		for _, line := range lines {
+			b.WriteString(view.Hang(line, p.Width, "  - ", "    "))
+		}
+	}
+	return b.String(), nil
+}
+
+func newExerciseForms(s term.Streams) *cobra.Command {
+	var l look
+	var jobs, forms int
+	var out, key string
+	c := &cobra.Command{
+		Use:   "forms NAME|FILE",
+		Short: "Put together sets of an exercise's jobs that are equally hard",
+		Long: `Put together sets of an exercise's jobs that are equally hard, as the command forms does,
+so that each person of a class can have another one. What to hand out goes into a folder,
+and what each axle really is into a key file that only the instructor should have.`,
+		Example: "  shimwright exercise forms final-examination --forms 12 --jobs 4 --out class",
+		Args:    takes(1, 1, "say which exercise"),
+		RunE: func(c *cobra.Command, args []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
+			}
+			e, err := findExercise(args[0])
+			if err != nil {
+				return err
+			}
+			units, err := unitsOf(c, l, e)
+			if err != nil {
+				return err
+			}
+			if key == "" {
+				key = "shimwright-" + e.Name + "-key.txt"
+			}
+			if _, err := os.Lstat(key); err == nil {
+				return usageError{keyIsThere(key)}
+			}
+			b := form.Blueprint{Jobs: jobs, Forms: forms, Kinds: e.Kinds, Faults: e.Faults, Band: difficulty.Band(e.Band), Numbers: searched, Margins: form.Usual(),
+				Bench: form.Bench{Off: e.Off, Budget: e.Budget, Weights: e.Weights},
+				Among: func(pl form.Place, most int) []uint64 { return e.NumbersOn(pl.Family.Code, pl.Kind, most) }}
+			for _, f := range e.Families {
+				b.Families = append(b.Families, f.Family)
+			}
+			if err := b.Validate(); err != nil {
+				return usageError{err}
+			}
+			set, err := makeForms(s, b, func(j form.Job) string { return startOf(e, j.Number) }, out, p)
+			if err != nil {
+				return err
+			}
+			var numbers []uint64
+			for _, f := range set.Forms {
+				for _, j := range f {
+					numbers = append(numbers, j.Number)
+				}
+			}
+			slices.Sort(numbers)
+			answers, err := keyOf(e, numbers, units, p)
+			if err != nil {
+				return err
+			}
+			if err := writeKey(key, answers); err != nil {
+				return err
+			}
+			_, err = fmt.Fprintf(s.Err, "%s", view.Wrap(fmt.Sprintf("The key is in %s. Keep it from the class.", key), p.Width, ""))
+			return err
+		},
+	}
+	f := c.Flags()
+	f.IntVar(&jobs, "jobs", 4, "`NUMBER` of jobs a form")
+	f.IntVar(&forms, "forms", 4, "`NUMBER` of forms")
+	f.StringVar(&out, "out", "forms", "`FOLDER` to write into")
+	f.StringVar(&key, "key", "", "`FILE` for the key, which must not be there yet (default: shimwright-EXERCISE-key.txt in this folder)")
+	l.addFlags(c)
+	return c
+}
+
+func keyIsThere(path string) error {
+	return fmt.Errorf("%s is there already: move it, or name another file with --key", path)
+}
+
+// writeKey writes a key file that is not there yet, for its owner's eyes.
+func writeKey(path, text string) error {
+	err := writeNew(path, text, 0o600)
+	if errors.Is(err, os.ErrExist) {
+		return usageError{keyIsThere(path)}
+	}
+	return err
+}

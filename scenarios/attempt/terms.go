@@ -1,0 +1,134 @@
+package attempt
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/fault"
+	"shimwright/sim"
+	"shimwright/sim/shop"
+)
+
+// Mode says what a trainee is told at sign-off.
+type Mode string
+
+// The modes. The zero value is practice.
+const (
+	Practice       Mode = ""      // the whole debrief
+	Check          Mode = "check" // the score and the list of points; no decisions, and not what the axle was
+	Exam           Mode = "exam"  // nothing, until the instructor grades the file
+	PracticeInName      = "practice"
+)
+
+// Modes lists the modes.
+func Modes() []Mode { return []Mode{Practice, Check, Exam} }
+
+// String returns the mode's name.
+func (m Mode) String() string {
+	if m == Practice {
+		return PracticeInName
+	}
+	return string(m)
+}
+
+// Help says what the bench tells a trainee who asks, and unasked.
+type Help string
+
+// The levels of help. The zero value is full.
+const (
+	FullHelp   Help = ""       // what can be done now, lessons, where to begin
+	LittleHelp Help = "little" // what can be done now; no lessons, no word on where to begin
+	NoHelp     Help = "none"   // how acts are written, and no more
+	FullInName      = "full"
+)
+
+// Helps lists the levels of help.
+func Helps() []Help { return []Help{FullHelp, LittleHelp, NoHelp} }
+
+// String returns the level's name.
+func (h Help) String() string {
+	if h == FullHelp {
+		return FullInName
+	}
+	return string(h)
+}
+
+// Terms are what an attempt is made on besides its job. The zero value is free practice.
+type Terms struct {
+	Exercise string // its name; "" for none
+	Mode     Mode
+	Help     Help
+}
+
+// Validate says what is wrong with terms: a mode or a level of help there is not, or help
+// where the mode gives none.
+func (t Terms) Validate() error {
+	if !slices.Contains(Modes(), t.Mode) || !slices.Contains(Helps(), t.Help) {
+		return fmt.Errorf("mode %q with help %q is not known", string(t.Mode), string(t.Help))
+	}
+	if t.Mode != Practice && t.Help != NoHelp {
+		return fmt.Errorf("a job of mode %s gives no help: its help is none, not %s", t.Mode, t.Help)
+	}
+	return nil
+}
+
+// termsLine is what a head says of kind, faults, bench and terms: nothing for a whole job
+// of free practice.
+type termsLine struct {
+	Kind     string                      `json:"kind,omitempty"`
+	Faults   *faultsLine                 `json:"faults,omitempty"`
+	Off      []string                    `json:"left_off,omitempty"`
+	Minutes  float64                     `json:"minutes,omitempty"`
+	Parts    float64                     `json:"parts_minutes,omitempty"`
+	Weights  map[string]scenarios.Weight `json:"weights,omitempty"`
+	Exercise string                      `json:"exercise,omitempty"`
+	Mode     string                      `json:"mode,omitempty"`
+	Help     string                      `json:"help,omitempty"`
+}
+
+type faultsLine struct {
+	None  bool       `json:"none,omitempty"`
+	Only  []fault.ID `json:"only,omitempty"`
+	OneOf []fault.ID `json:"one_of,omitempty"`
+}
+
+// free tells whether nothing is said: a whole job of free practice.
+func (l termsLine) free() bool { return reflect.DeepEqual(l, termsLine{}) }
+
+func writeTerms(o scenarios.Order, t Terms) termsLine {
+	l := termsLine{Kind: string(o.Kind), Minutes: float64(o.Budget.Minutes), Parts: float64(o.Budget.Parts), Weights: o.Weights,
+		Exercise: t.Exercise, Mode: string(t.Mode), Help: string(t.Help)}
+	r := o.Faults
+	f := faultsLine{None: r.None || r.Only != nil && len(r.Only) == 0, Only: r.Only, OneOf: r.OneOf}
+	if f.None || len(f.Only) > 0 || len(f.OneOf) > 0 {
+		l.Faults = &f
+	}
+	for _, off := range o.Off {
+		l.Off = append(l.Off, off.String())
+	}
+	return l
+}
+
+// read fills in an order and returns the terms. Errors: what writeTerms does not write.
+func (l termsLine) read(o *scenarios.Order) (Terms, error) {
+	o.Kind = scenarios.Kind(l.Kind)
+	if l.Faults != nil {
+		o.Faults = scenarios.FaultRule{None: l.Faults.None, Only: l.Faults.Only, OneOf: l.Faults.OneOf}
+	}
+	for _, name := range l.Off {
+		off, err := sim.ParseLeftOff(name)
+		if err != nil {
+			return Terms{}, err
+		}
+		o.Off = append(o.Off, off)
+	}
+	o.Budget = scenarios.Budget{Minutes: shop.Minutes(l.Minutes), Parts: shop.Minutes(l.Parts)}
+	o.Weights = l.Weights
+	t := Terms{Exercise: l.Exercise, Mode: Mode(l.Mode), Help: Help(l.Help)}
+	if err := t.Validate(); err != nil {
+		return Terms{}, err
+	}
+	return t, o.Validate()
+}

@@ -1,0 +1,277 @@
+package exercise
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/fault"
+	"shimwright/sim"
+	"shimwright/sim/datasheet"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
+)
+
+const formatVersion = 1
+
+func kind() datasheet.Kind {
+	return datasheet.Kind{Key: "shimwright_exercise", Version: formatVersion, Name: "exercise", Full: "exercise",
+		Groups: []string{"kinds", "first_job", "jobs"}, See: "an exercise that comes with the program", Foreign: ErrNotExercise}
+}
+
+// Limits of what an exercise may hold.
+const (
+	mostFamilies = 10
+	mostJobs     = 200
+	mostNumber   = 1e9
+	mostMinutes  = 10_000
+	mostTitle    = 60
+	mostAbout    = 400
+	mostNote     = 200
+)
+
+// The words of the faults key.
+const (
+	allFaults = "all"
+	noFaults  = "none"
+	onlyThese = "only"
+	oneOf     = "one-of"
+)
+
+// Parse reads the text of an exercise; file is its file's name, for messages and to find
+// families in files beside it. Any bytes will do as text. Errors: datasheet.Problems.
+func Parse(text []byte, file string) (Exercise, error) {
+	r, b := datasheet.Read(text, file, kind())
+	if b == nil {
+		return Exercise{}, datasheet.Problems(r.Problems())
+	}
+	e := Exercise{Name: NameOf(file)}
+	e.Title, _ = b.Text("title", "what the exercise is called", mostTitle, false)
+	e.About, _ = b.Text("about", "what it is for, in a sentence or two", mostAbout, false)
+	e.readJobs(b, file)
+	e.Off = leftOff(b)
+	e.Units = quantity.Inch
+	if b.Choice("units", "what is shown and what a bare number means", quantity.Inch.String(), quantity.Metric.String()) == quantity.Metric.String() {
+		e.Units = quantity.Metric
+	}
+	span := datasheet.Between(1, mostMinutes)
+	e.Budget.Minutes = shop.Minutes(b.Spare("minutes", "the minutes of work allowed", datasheet.Plain(), span))
+	e.Budget.Parts = shop.Minutes(b.Spare("parts_minutes", "the parts allowed, in minutes of work", datasheet.Plain(), span))
+	e.Weights = weightsOf(b)
+	if b.Entry("difficulty") != nil {
+		e.Band = b.Choice("difficulty", "how hard the jobs are", Bands()...)
+	} else {
+		b.Find(true, "", "difficulty")
+	}
+	e.Help = helpOf(b)
+	e.Mode = modeOf(b)
+	for _, i := range b.Words("tasks", "what of the trade's tasks it is about", len(Tasks()), true, taskIDs()...) {
+		e.Tasks = append(e.Tasks, i.Text)
+	}
+	e.Note, _ = b.Text("note", "a note of your own, such as numbers of your task list with its year", mostNote, true)
+	e.readNumbers(b)
+	b.Done()
+	if b.Clean() {
+		e.validate(b)
+	}
+	if p := r.Problems(); len(p) > 0 {
+		datasheet.Sort(p)
+		return Exercise{}, datasheet.Problems(p)
+	}
+	return e, nil
+}
+
+func (e *Exercise) readJobs(b *datasheet.Block, file string) {
+	for _, i := range b.Words("families", "the axle families, by code or by file", mostFamilies, false) {
+		c, err := choose(i.Text, filepath.Dir(file))
+		if err != nil {
+			right := "a family's code, or the file of one without mistakes"
+			var codes []string
+			for _, f := range family.Shelf() {
+				codes = append(codes, f.Code)
+			}
+			if near, ok := datasheet.Nearest(strings.ToUpper(i.Text), codes); ok && filepath.Ext(i.Text) == "" {
+				right = near
+			}
+			b.SayItem(i, err.Error(), right)
+			continue
+		}
+		if slices.ContainsFunc(e.Families, func(o Chosen) bool { return o.Family.Code == c.Family.Code }) {
+			b.SayItem(i, fmt.Sprintf("families holds %s a second time", c.Family.Code), "each family once; one of your own has a code of its own")
+			continue
+		}
+		e.Families = append(e.Families, c)
+	}
+	var names []string
+	for _, k := range scenarios.Kinds() {
+		names = append(names, k.String())
+	}
+	for _, i := range b.Words("kinds", "the kinds of job", len(names), false, names...) {
+		if k, err := scenarios.ParseKind(i.Text); err == nil {
+			e.Kinds = append(e.Kinds, k)
+		}
+	}
+	rule := b.Choice("faults", "which faults the parts may carry", allFaults, noFaults, onlyThese, oneOf)
+	if rule == "" {
+		b.Find(true, "", "fault_list") // nobody can say whether it belongs here
+		return
+	}
+	if rule != onlyThese && rule != oneOf {
+		b.Unwanted("fault_list", "faults names none", "no fault_list, or faults: only, or one-of")
+		e.Faults.None = rule == noFaults
+		return
+	}
+	var all []string
+	for _, f := range fault.All() {
+		all = append(all, string(f.ID))
+	}
+	var ids []fault.ID
+	for _, i := range b.Words("fault_list", "the faults, by their names in the catalogue", len(all), false, all...) {
+		ids = append(ids, fault.ID(i.Text))
+	}
+	if rule == onlyThese {
+		e.Faults.Only = ids
+		return
+	}
+	e.Faults = scenarios.FaultRule{None: true, OneOf: ids}
+}
+
+// choose finds a family by its code, or by its file from a folder.
+func choose(name, folder string) (Chosen, error) {
+	if f, err := family.Shipped(name); err == nil {
+		return Chosen{Name: f.Code, Family: f}, nil
+	}
+	if filepath.Ext(name) == "" {
+		_, err := family.Shipped(name)
+		return Chosen{}, err
+	}
+	path := name
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(folder, filepath.FromSlash(name))
+	}
+	text, err := family.ReadFile(path)
+	if err != nil {
+		return Chosen{}, fmt.Errorf("the family file %s cannot be opened", name)
+	}
+	f, err := family.Parse(text, name)
+	var wrong family.Problems
+	if errors.As(err, &wrong) {
+		return Chosen{}, fmt.Errorf("the family in %s has mistakes; shimwright family check names them", name)
+	}
+	return Chosen{Name: name, Family: f, Text: string(text)}, err
+}
+
+func leftOff(b *datasheet.Block) []sim.LeftOff {
+	var names []string
+	for _, l := range sim.MayBeLeftOff() {
+		names = append(names, l.String())
+	}
+	var out []sim.LeftOff
+	for _, i := range b.Words("left_off", "the acts this bench does without", len(names), true, names...) {
+		if l, err := sim.ParseLeftOff(i.Text); err == nil {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+func helpOf(b *datasheet.Block) attempt.Help {
+	var names []string
+	for _, h := range attempt.Helps() {
+		names = append(names, h.String())
+	}
+	got := b.Choice("help", "what the bench tells a trainee", names...)
+	for _, h := range attempt.Helps() {
+		if h.String() == got {
+			return h
+		}
+	}
+	return attempt.FullHelp
+}
+
+func modeOf(b *datasheet.Block) attempt.Mode {
+	var names []string
+	for _, m := range attempt.Modes() {
+		names = append(names, m.String())
+	}
+	got := b.Choice("mode", "what is told at sign-off", names...)
+	for _, m := range attempt.Modes() {
+		if m.String() == got {
+			return m
+		}
+	}
+	return attempt.Practice
+}
+
+func (e *Exercise) readNumbers(b *datasheet.Block) {
+	if b.Entry("jobs") == nil {
+		e.First = uint64(b.Whole("first_job", "the first job number (or jobs: a list of them)", 0, mostNumber))
+		if b.Entry("job_count") != nil {
+			e.Count = b.Whole("job_count", "how many job numbers there are from the first on", 1, mostNumber)
+		} else {
+			b.Find(true, "", "job_count")
+		}
+		return
+	}
+	b.Unwanted("first_job", "jobs lists the numbers already", "one of the two")
+	b.Unwanted("job_count", "jobs lists the numbers already", "one of the two")
+	for _, i := range b.Wholes("jobs", "the job numbers", mostJobs, false, datasheet.Between(0, mostNumber)) {
+		e.Seeds = append(e.Seeds, uint64(i.Number))
+	}
+}
+
+// weightsOf reads what weighs more or less than usual.
+func weightsOf(b *datasheet.Block) map[string]scenarios.Weight {
+	const key = "weights"
+	if b.Entry(key) == nil {
+		b.Find(true, "", key)
+		return nil
+	}
+	var words []string
+	for _, w := range scenarios.Weights() {
+		words = append(words, string(w))
+	}
+	sub := b.Sub(key, "points that weigh more or less than usual, as build-sheet: major")
+	out := map[string]scenarios.Weight{}
+	for _, id := range scenarios.Points() {
+		if sub.Entry(id) == nil {
+			sub.Find(true, "", id)
+		} else if w := sub.Choice(id, "how much it counts", words...); w != "" {
+			out[id] = scenarios.Weight(w)
+		}
+	}
+	sub.Done()
+	if len(out) == 0 {
+		return nil
+	}
+	return out
+}
+
+// validate holds what follows from several keys: every family has to be able to do every
+// kind of job with these faults, and a mode to go with the help.
+func (e *Exercise) validate(b *datasheet.Block) {
+	if err := e.Terms().Validate(); err != nil {
+		b.Say(b.Entry("help"), err.Error(), "help: none, or mode: practice")
+	}
+	said := map[string]bool{}
+	for _, c := range e.Families {
+		for _, k := range e.Kinds {
+			if err := e.on(c, k).Validate(); err != nil && !said[err.Error()] {
+				said[err.Error()] = true
+				at := b.Entry("fault_list")
+				if at == nil {
+					at = b.Entry("left_off")
+				}
+				if at == nil {
+					at = b.Entry("kinds")
+				}
+				b.Say(at, err.Error(), "a fault, a family and a kind that go together, and a way to read the drag")
+			}
+		}
+	}
+}

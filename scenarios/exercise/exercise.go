@@ -1,0 +1,218 @@
+package exercise
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/hand"
+	"shimwright/sim"
+	"shimwright/sim/datasheet"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
+)
+
+// ErrNotExercise marks a file that cannot be read as an exercise at all.
+var ErrNotExercise = errors.New("not an exercise")
+
+// A Chosen family is one that an exercise names.
+type Chosen struct {
+	Name   string // as the exercise names it: a code, or a file
+	Family family.Family
+	Text   string // what its file said; "" for one that comes with the program
+}
+
+// An Exercise is a set of jobs and the terms they are worked on.
+type Exercise struct {
+	Name     string // how it is asked for; not written in the file
+	Title    string
+	About    string
+	Families []Chosen
+	Kinds    []scenarios.Kind
+	Faults   scenarios.FaultRule
+	Units    quantity.System
+	Off      []sim.LeftOff
+	Budget   scenarios.Budget
+	Weights  map[string]scenarios.Weight // of scenarios.Points, where they are not the usual ones
+	Band     string                      // of Bands; "" for jobs of any difficulty
+	Help     attempt.Help
+	Mode     attempt.Mode
+	Tasks    []string // ids of Tasks
+	Note     string   // free text: numbers of the instructor's own task list, say
+	Seeds    []uint64 // the job numbers, or
+	First    uint64   // the first of a row, where there are no Seeds
+	Count    int      // how long the row is; 0 for a row without end
+}
+
+// Bands lists how hard jobs can be asked to be. How hard one is, is for whoever measures it
+// to say.
+func Bands() []string { return []string{"easy", "medium", "hard"} }
+
+// A Task is something a trade's task lists ask for, in words of our own.
+type Task struct{ ID, Words string }
+
+// Tasks lists what an exercise can be about, in the order of the work.
+func Tasks() []Task {
+	return []Task{
+		{"find-fault", "tell from readings what is wrong with a final drive"},
+		{"judge-parts", "look over bearings, gears, seal, spacer and caps before they are used"},
+		{"gear-runout", "measure the runout of ring gear and case flange"},
+		{"pinion-depth", "choose the pinion's depth shim and prove it"},
+		{"pinion-preload", "set the preload of the pinion bearings"},
+		{"side-preload", "set the preload of the side bearings"},
+		{"backlash", "measure backlash and bring it to its window"},
+		{"tooth-contact", "read the print on both flanks and correct what it asks for"},
+		{"instruments", "prove an instrument before it is believed"},
+		{"records", "keep a build sheet and sign for the work"},
+	}
+}
+
+func taskIDs() []string {
+	var out []string
+	for _, t := range Tasks() {
+		out = append(out, t.ID)
+	}
+	return out
+}
+
+// Terms are what attempts of the exercise are made on.
+func (e Exercise) Terms() attempt.Terms {
+	return attempt.Terms{Exercise: e.Name, Mode: e.Mode, Help: e.Help}
+}
+
+// Order returns what a job number asks for, and the family it falls to.
+func (e Exercise) Order(seed uint64) (scenarios.Order, Chosen) {
+	kinds, families := uint64(len(e.Kinds)), uint64(len(e.Families))
+	chosen := e.Families[seed/kinds%families]
+	return e.on(chosen, e.Kinds[seed%kinds]), chosen
+}
+
+func (e Exercise) on(c Chosen, k scenarios.Kind) scenarios.Order {
+	return scenarios.Order{Family: c.Family, Kind: k, Faults: e.Faults, Off: e.Off, Budget: e.Budget, Weights: e.Weights}
+}
+
+// Numbers returns the first so many job numbers of the exercise; fewer where it has no
+// more.
+func (e Exercise) Numbers(most int) []uint64 {
+	if len(e.Seeds) > 0 {
+		return e.Seeds[:min(most, len(e.Seeds))]
+	}
+	if e.Count > 0 {
+		most = min(most, e.Count)
+	}
+	var out []uint64
+	for i := range uint64(most) {
+		out = append(out, e.First+i)
+	}
+	return out
+}
+
+// Holds tells whether a job number is one of the exercise's.
+func (e Exercise) Holds(seed uint64) bool {
+	if len(e.Seeds) > 0 {
+		return slices.Contains(e.Seeds, seed)
+	}
+	return seed >= e.First && (e.Count == 0 || seed-e.First < uint64(e.Count))
+}
+
+// NumbersOn returns the first so many job numbers that fall to a kind of job on a family.
+func (e Exercise) NumbersOn(family string, k scenarios.Kind, most int) []uint64 {
+	var out []uint64
+	if len(e.Seeds) == 0 {
+		// Every pair comes once in a round.
+		most *= len(e.Kinds) * len(e.Families)
+	}
+	for _, n := range e.Numbers(max(most, len(e.Seeds))) {
+		if o, _ := e.Order(n); o.Kind == k && o.Family.Code == family {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// A Trial is how the careful hand fared at a job of an exercise.
+type Trial struct {
+	Order          scenarios.Order
+	Minutes, Parts shop.Minutes
+}
+
+// Over says what of the budget the careful hand could not keep, or "".
+func (t Trial) Over() string {
+	over := func(what string, spent, limit shop.Minutes) string {
+		if limit <= 0 || spent <= limit {
+			return ""
+		}
+		return fmt.Sprintf("a careful hand spends %.0f, and %s allows %.0f", float64(spent), what, float64(limit))
+	}
+	if s := over("minutes", t.Minutes, t.Order.Budget.Minutes); s != "" {
+		return s
+	}
+	return over("parts_minutes", t.Parts, t.Order.Budget.Parts)
+}
+
+// Try has the careful hand work a job of the exercise at its bench. Errors: a job that
+// cannot be made, or not be finished.
+func (e Exercise) Try(seed uint64) (Trial, error) {
+	o, _ := e.Order(seed)
+	j, err := o.Generate(seed)
+	if err != nil {
+		return Trial{}, err
+	}
+	s, err := j.Stand()
+	if err != nil {
+		return Trial{}, err
+	}
+	work := hand.Work
+	if o.Kind == scenarios.TakenOver {
+		work = hand.Restore
+	}
+	if err := work(s, j.Card.Known, hand.Competent()); err != nil {
+		return Trial{}, err
+	}
+	st := s.Status()
+	return Trial{o, st.Minutes, st.PartsMinutes}, nil
+}
+
+// NameOf is the name of the exercise in a file: the file's own, without its ending and
+// without what does not print.
+func NameOf(file string) string {
+	base := filepath.Base(file)
+	return strings.Map(func(c rune) rune {
+		if !unicode.IsPrint(c) || c == unicode.ReplacementChar {
+			return '_'
+		}
+		return c
+	}, strings.TrimSuffix(base, filepath.Ext(base)))
+}
+
+// Read reads an exercise file. Errors: those of opening it, and datasheet.Problems with
+// every mistake, which is ErrNotExercise when the file cannot be read as one at all.
+func Read(file string) (Exercise, error) {
+	text, err := datasheet.ReadFile(file)
+	if err != nil {
+		return Exercise{}, err
+	}
+	return Parse(text, file)
+}
+
+// Find returns the exercise of the program with a name, or the one in a file. Errors: those
+// of Read, and a name that is neither.
+func Find(nameOrFile string) (Exercise, error) {
+	var names []string
+	for _, e := range All() {
+		if strings.EqualFold(e.Name, nameOrFile) {
+			return e, nil
+		}
+		names = append(names, e.Name)
+	}
+	if filepath.Ext(nameOrFile) == "" && !strings.ContainsAny(nameOrFile, `/\`) {
+		return Exercise{}, fmt.Errorf("no exercise is called %q: there are %s; a file's name ends in .yaml", nameOrFile, strings.Join(names, ", "))
+	}
+	return Read(nameOrFile)
+}

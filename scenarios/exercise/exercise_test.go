@@ -1,0 +1,350 @@
+package exercise_test
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/exercise"
+	"shimwright/scenarios/hand"
+	"shimwright/scenarios/verdict"
+	"shimwright/sim"
+	"shimwright/sim/datasheet"
+	"shimwright/sim/family"
+)
+
+// Every ready exercise gives jobs that a competent hand finishes at its bench, on its own
+// terms.
+func TestReadyExercisesCanBeFinished(t *testing.T) {
+	for _, e := range exercise.All() {
+		numbers := max(len(e.Kinds)*len(e.Families), len(e.Seeds))
+		if testing.Short() {
+			numbers = 1
+		}
+		for _, n := range e.Numbers(numbers) {
+			o, c := e.Order(n)
+			j, err := o.Generate(n)
+			require.NoError(t, err, "%s %d", e.Name, n)
+			s, err := j.Stand()
+			require.NoError(t, err)
+			work := hand.Work
+			if j.Card.Kind == scenarios.TakenOver {
+				work = hand.Restore
+			}
+			require.NoError(t, work(s, j.Card.Known, hand.Competent()), "%s %d on %s", e.Name, n, c.Name)
+			assert.True(t, s.Status().SignedOff)
+			assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %d on %s", e.Name, n, c.Name)
+
+			tried, err := e.Try(n)
+			require.NoError(t, err)
+			assert.Equal(t, exercise.Trial{Order: o, Minutes: s.Status().Minutes, Parts: s.Status().PartsMinutes}, tried)
+			assert.Empty(t, tried.Over(), "%s %d: a careful hand keeps within the budget", e.Name, n)
+		}
+	}
+}
+
+// A budget that the careful hand cannot keep is told, and one that it just keeps is not.
+func TestTrialTellsWhatIsOver(t *testing.T) {
+	e, err := exercise.Parse([]byte(whole), "x.yaml")
+	require.NoError(t, err)
+	got, err := e.Try(3)
+	require.NoError(t, err)
+	got.Order.Budget = scenarios.Budget{Minutes: got.Minutes, Parts: got.Parts}
+	assert.Empty(t, got.Over())
+	got.Order.Budget.Minutes--
+	assert.Contains(t, got.Over(), "and minutes allows")
+	got.Order.Budget = scenarios.Budget{Parts: 1}
+	got.Parts = 2
+	assert.Contains(t, got.Over(), "a careful hand spends 2, and parts_minutes allows 1")
+}
+
+// Together the ready exercises meet every design, every kind, every level of help, every
+// mode, both unit systems and every task.
+func TestReadyExercisesCoverEverything(t *testing.T) {
+	met := map[string]bool{}
+	designs := map[family.Design]bool{}
+	for _, e := range exercise.All() {
+		met[e.Units.String()], met["help "+e.Help.String()], met["mode "+e.Mode.String()] = true, true, true
+		for _, k := range e.Kinds {
+			met["kind "+k.String()] = true
+		}
+		for _, c := range e.Families {
+			met[c.Family.Code] = true
+			d := c.Family.Design
+			d.Solid, d.Rings = family.Design{}.Solid, family.Design{}.Rings
+			designs[d] = true
+		}
+		for _, task := range e.Tasks {
+			met["task "+task] = true
+		}
+		met["band "+e.Band], met["weights"], met["budget"], met["left off"] = true, met["weights"] || e.Weights != nil, met["budget"] || e.Budget != scenarios.Budget{}, met["left off"] || e.Off != nil
+		assert.NotEmpty(t, e.About)
+	}
+	for _, f := range family.Shelf() {
+		assert.True(t, met[f.Code], f.Code)
+	}
+	for _, k := range scenarios.Kinds() {
+		assert.True(t, met["kind "+k.String()], k)
+	}
+	for _, h := range attempt.Helps() {
+		assert.True(t, met["help "+h.String()], h)
+	}
+	for _, m := range attempt.Modes() {
+		assert.True(t, met["mode "+m.String()], m)
+	}
+	for _, task := range exercise.Tasks() {
+		assert.True(t, met["task "+task.ID], task.ID)
+	}
+	for _, what := range []string{"inch", "metric", "band hard", "weights", "budget", "left off"} {
+		assert.True(t, met[what], what)
+	}
+	assert.GreaterOrEqual(t, len(exercise.All()), 12)
+	assert.GreaterOrEqual(t, len(designs), 7)
+}
+
+// A row of numbers meets every pair of kind and family once.
+func TestNumbersAreDealtOutInTurn(t *testing.T) {
+	for _, e := range exercise.All() {
+		pairs := map[string]int{}
+		numbers := e.Numbers(len(e.Kinds) * len(e.Families))
+		for _, n := range numbers {
+			o, c := e.Order(n)
+			pairs[o.Kind.String()+" "+c.Name]++
+			assert.True(t, e.Holds(n))
+			require.NoError(t, o.Validate())
+		}
+		for pair, times := range pairs {
+			assert.Equal(t, 1, times, "%s: %s", e.Name, pair)
+		}
+	}
+}
+
+const whole = `shimwright_exercise: 1
+title: "One \"more\" \\ try"
+about: "Shims: two of them."
+families: ["BEECH", "HAZEL"]
+kinds: [sides, whole]
+faults: one-of
+fault_list: [seal-tight, side-cone-high]
+units: metric
+left_off: [measure spread, measure drag cord]
+minutes: 300
+parts_minutes: 45.5
+weights:
+  read-turning: critical
+  build-sheet: none
+difficulty: hard
+help: none
+mode: exam
+tasks: [backlash, records]
+note: "own list, 2026"
+jobs: [7, 3, 12]
+`
+
+// A row of numbers ends where its count says, and the numbers of a pair are those that fall
+// to it.
+func TestRowsAndPairs(t *testing.T) {
+	text := strings.Replace(whole, "jobs: [7, 3, 12]", "first_job: 5\njob_count: 6", 1)
+	e, err := exercise.Parse([]byte(text), "x.yaml")
+	require.NoError(t, err)
+	assert.Equal(t, []uint64{5, 6, 7, 8, 9, 10}, e.Numbers(24))
+	assert.Equal(t, []uint64{5, 6}, e.Numbers(2))
+	assert.True(t, e.Holds(10))
+	assert.False(t, e.Holds(11) || e.Holds(4))
+	assert.Equal(t, text, string(e.Encode()))
+	all := map[uint64]bool{}
+	for _, c := range e.Families {
+		for _, k := range e.Kinds {
+			for _, n := range e.NumbersOn(c.Family.Code, k, 100) {
+				o, _ := e.Order(n)
+				assert.Equal(t, []string{c.Family.Code, k.String()}, []string{o.Family.Code, o.Kind.String()})
+				assert.False(t, all[n])
+				all[n] = true
+			}
+		}
+	}
+	assert.Len(t, all, 6)
+	e.Count = 0
+	assert.Equal(t, []uint64{6, 10, 14}, e.NumbersOn("HAZEL", scenarios.SidesJob, 3))
+}
+
+// What is read writes itself back the same.
+func TestRoundTrip(t *testing.T) {
+	e, err := exercise.Parse([]byte(whole), "one-more.yaml")
+	require.NoError(t, err)
+	assert.Equal(t, whole, string(e.Encode()))
+	assert.Equal(t, "one-more", e.Name)
+	assert.Equal(t, `One "more" \ try`, e.Title)
+	assert.Equal(t, []uint64{7, 3}, e.Numbers(2))
+	assert.Equal(t, []uint64{7, 3, 12}, e.Numbers(24))
+	assert.True(t, e.Faults.None, "nothing besides the one")
+	assert.Equal(t, map[string]scenarios.Weight{"read-turning": scenarios.Critical, "build-sheet": scenarios.Uncounted}, e.Weights)
+	assert.Equal(t, "hard", e.Band)
+	assert.Equal(t, scenarios.Budget{Minutes: 300, Parts: 45.5}, e.Budget)
+	for _, e := range append(exercise.All(), e) {
+		again, err := exercise.Parse(e.Encode(), e.Name+".yaml")
+		require.NoError(t, err, e.Name)
+		assert.Equal(t, e, again)
+	}
+}
+
+func TestNamesMistakes(t *testing.T) {
+	change := func(old, new string) string {
+		require.Equal(t, 1, strings.Count(whole, old), old)
+		return strings.Replace(whole, old, new, 1)
+	}
+	for _, c := range []struct {
+		text         string
+		line, column int
+		what, right  string
+	}{
+		{change(`"HAZEL"`, "HASEL"), 4, 21, "HASEL", "HAZEL"},
+		{change(`"HAZEL"`, "TEAK"), 4, 21, "TEAK", "a family's code"},
+		{change("[sides, whole]", "[sids, whole]"), 5, 9, `kinds holds "sids"`, "sides"},
+		{change("[sides, whole]", "sides"), 5, 8, "kinds holds the text", "[one, two]"},
+		{change("[sides, whole]", "[]"), 5, 1, "kinds is empty", "the kinds of job"},
+		{change("[sides, whole]", "[sides, sides]"), 5, 16, "a second time", "each value once"},
+		{change("one-of", "one-off"), 6, 9, `faults is "one-off"`, "one-of"},
+		{change("seal-tight", "seal-tigth"), 7, 14, "seal-tigth", "seal-tight"},
+		{change("one-of", "none"), 7, 1, "fault_list does not belong here", "no fault_list"},
+		{change("measure spread", "fit case"), 9, 12, "fit case", "measure"},
+		{change("measure spread", "measure drag wrench"), 7, 1, "the wrench or the cord", "a way to read the drag"},
+		{change("minutes: 300", "minutes: -3"), 10, 10, "minutes is -3", "between 1 and 10000"},
+		{change("read-turning", "read-turnings"), 13, 3, "weights: read-turnings is no key", "read-turning"},
+		{change("critical", "critcal"), 13, 17, `weights: read-turning is "critcal"`, "critical"},
+		{change("difficulty: hard", "difficulty: harder"), 15, 13, `difficulty is "harder"`, "hard"},
+		{change("help: none", "help: nothing"), 16, 7, "help", "full, little, none"},
+		{change("help: none", "help: little"), 16, 7, "gives no help", "help: none"},
+		{change("mode: exam", "mode: exams"), 17, 7, `mode is "exams"`, "exam"},
+		{change("backlash", "backlashes"), 18, 9, "backlashes", "backlash"},
+		{change("12]", "1.5]"), 20, 14, "jobs holds 1.5", "whole numbers"},
+		{change("12]", "-1]"), 20, 14, "jobs holds -1", "whole numbers"},
+		{whole + "first_job: 3\n", 21, 1, "first_job does not belong here", "one of the two"},
+		{whole + "job_count: 3\n", 21, 1, "job_count does not belong here", "one of the two"},
+		{change("jobs: [7, 3, 12]", "first_job: 5\njob_count: 0"), 21, 12, "job_count is 0", "between 1"},
+		{change(`"HAZEL"`, "beech"), 4, 21, "BEECH a second time", "each family once"},
+		{change("jobs: [7, 3, 12]\n", ""), 1, 1, "the file lacks first_job", "first job number"},
+		{change("title:", "titel:"), 2, 1, "titel is no key", "title"},
+		{change("seal-tight", "pinion-nut-used-before"), 7, 1, "HAZEL", "go together"},
+	} {
+		_, err := exercise.Parse([]byte(c.text), "x.yaml")
+		var p datasheet.Problems
+		require.ErrorAs(t, err, &p, c.what)
+		require.Len(t, p, 1, "%s: %v", c.what, p)
+		assert.Equal(t, [2]int{c.line, c.column}, [2]int{p[0].Line, p[0].Column}, "%s", p[0])
+		assert.Contains(t, p[0].What, c.what)
+		assert.Contains(t, p[0].Right, c.right, p[0].String())
+	}
+	// All at once, in the order of the file.
+	_, err := exercise.Parse([]byte("shimwright_exercise: 1\ntitle: x\nkinds: [deth]\nmode: quiz\n"), "x.yaml")
+	var p datasheet.Problems
+	require.ErrorAs(t, err, &p)
+	assert.GreaterOrEqual(t, len(p), 7)
+	assert.True(t, slices.IsSortedFunc(p, func(a, b datasheet.Problem) int { return a.Line - b.Line }))
+
+	for _, text := range []string{"", "look cups", "shimwright_family: 1\n", "shimwright_exercise: 9\n", "\xff"} {
+		_, err := exercise.Parse([]byte(text), "x.yaml")
+		assert.ErrorIs(t, err, exercise.ErrNotExercise, text)
+	}
+}
+
+// The file to begin from reads as it stands, and with every line that only wants its # taken
+// away; it names every key and every word there is.
+func TestTemplate(t *testing.T) {
+	text := string(exercise.Template())
+	e, err := exercise.Parse([]byte(text), "mine.yaml")
+	require.NoError(t, err)
+	assert.Equal(t, "My exercise", e.Title)
+	for _, line := range strings.Split(text, "\n") {
+		assert.LessOrEqual(t, len(line), 90, line)
+	}
+	for _, l := range sim.MayBeLeftOff() {
+		assert.Contains(t, text, l.String())
+	}
+	for _, words := range [][]string{scenarios.Points(), exercise.Bands()} {
+		for _, w := range words {
+			assert.Contains(t, text, w)
+		}
+	}
+	for _, task := range exercise.Tasks() {
+		assert.Contains(t, text, task.ID)
+	}
+	all := regexp.MustCompile(`(?m)^# (( {2})?[a-z_-]+:( .*)?)$`).ReplaceAllStringFunc(text, func(line string) string {
+		if strings.HasPrefix(line, "# full:") || strings.HasPrefix(line, "# none:") || strings.HasPrefix(line, "# jobs:") {
+			return line
+		}
+		return line[2:]
+	})
+	all = strings.Replace(all, "faults: all", "faults: one-of", 1)
+	e, err = exercise.Parse([]byte(all), "mine.yaml")
+	require.NoError(t, err, all)
+	assert.True(t, e.Off != nil && e.Weights != nil && e.Band != "" && e.Tasks != nil && e.Note != "" && e.Count > 0 && len(e.Faults.OneOf) == 2)
+	assert.Equal(t, scenarios.Budget{Minutes: 330, Parts: 60}, e.Budget)
+	for _, key := range regexp.MustCompile(`(?m)^[a-z_]+:`).FindAllString(whole, -1) {
+		assert.Contains(t, text, key, "the template explains every key")
+	}
+}
+
+// A family of the instructor's own stands beside the exercise's file.
+func TestFamilyFileBesideIt(t *testing.T) {
+	dir := t.TempDir()
+	text, err := os.ReadFile(filepath.Join("..", "..", "sim", "family", "data", "hazel.yaml"))
+	require.NoError(t, err)
+	own := strings.Replace(string(text), "code: HAZEL", "code: OAK", 1)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "oak.yaml"), []byte(own), 0o600))
+	mine := filepath.Join(dir, "mine.yaml")
+	require.NoError(t, os.WriteFile(mine, []byte(strings.Replace(whole, "HAZEL", "oak.yaml", 1)), 0o600))
+	e, err := exercise.Find(mine)
+	require.NoError(t, err)
+	assert.Equal(t, "OAK", e.Families[1].Family.Code)
+	assert.Equal(t, own, e.Families[1].Text)
+
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "oak.yaml"), []byte(strings.Replace(own, "gears:", "geers:", 1)), 0o600))
+	_, err = exercise.Find(mine)
+	assert.ErrorContains(t, err, "family check")
+	require.NoError(t, os.Remove(filepath.Join(dir, "oak.yaml")))
+	_, err = exercise.Find(mine)
+	assert.ErrorContains(t, err, "cannot be opened")
+
+	for file, name := range map[string]string{"a/My own.yaml": "My own", "x\x1b[31m.yaml": "x_[31m", "\xff.yaml": "_"} {
+		assert.Equal(t, name, exercise.NameOf(filepath.FromSlash(file)))
+	}
+	_, err = exercise.Find("first-deth")
+	assert.ErrorContains(t, err, "first-depth")
+	_, err = exercise.Find(filepath.Join(dir, "none.yaml"))
+	assert.True(t, errors.Is(err, os.ErrNotExist))
+}
+
+// Whatever bytes a file holds, reading never panics, and what reads writes itself back to
+// the same exercise.
+func FuzzDecode(f *testing.F) {
+	f.Add([]byte(whole))
+	for _, e := range exercise.All() {
+		f.Add(e.Encode())
+	}
+	f.Add([]byte("shimwright_exercise: 1\njobs: [1e3, 0x3]\nkinds: {a: b}\nfaults: [none]\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		e, err := exercise.Parse(text, "x.yaml")
+		if err != nil {
+			var p datasheet.Problems
+			if !errors.As(err, &p) {
+				t.Fatalf("an error of no known sort: %v", err)
+			}
+			return
+		}
+		again, err := exercise.Parse(e.Encode(), "x.yaml")
+		if err != nil {
+			t.Fatalf("what reads does not write: %v\n%s", err, e.Encode())
+		}
+		assert.Equal(t, e, again)
+	})
+}

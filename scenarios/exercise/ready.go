@@ -1,0 +1,37 @@
+package exercise
+
+import (
+	"embed"
+	"fmt"
+	"sync"
+)
+
+//go:embed data/*.yaml
+var files embed.FS
+
+// names lists the ready exercises, from a first lesson to a last examination.
+func names() []string {
+	return []string{"first-depth", "first-preload", "first-sides", "first-print", "first-axle", "metric-depth", "cup-and-pack", "cage-and-rings",
+		"look-first", "doubt-the-tools", "no-depth-gauge", "other-hands", "against-the-clock", "all-designs", "hard-cases", "half-way-check", "final-examination"}
+}
+
+// ready holds the exercises, read once.
+var ready = sync.OnceValue(func() []Exercise {
+	var out []Exercise
+	for _, name := range names() {
+		file := "data/" + name + ".yaml"
+		text, err := files.ReadFile(file)
+		if err != nil {
+			panic(fmt.Sprintf("built without its exercises: %v", err))
+		}
+		e, err := Parse(text, file)
+		if err != nil {
+			panic(fmt.Sprintf("built with a faulty exercise: %v", err))
+		}
+		out = append(out, e)
+	}
+	return out
+})
+
+// All lists the ready exercises, in the order to work them in.
+func All() []Exercise { return append([]Exercise(nil), ready()...) }
