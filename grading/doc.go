@@ -13,8 +13,10 @@
 // Beside the score stands a rubric of safety and process, which prices nothing. An
 // omission is charged once, where it was passed over.
 //
-// Approximations, stated: the belief is one Gaussian with the fault rates folded
-// into its spread, plus an independent chance for each fault that a look settles;
+// Approximations, stated: the belief (package belief) is one Gaussian for every set of
+// those faults that readings tell of and that are not settled, and an independent chance
+// for each of the others; prices are taken over the one Gaussian with the same mean and
+// spread; readings are straight lines about a good build, but for the drag of a pack;
 // costs of separate faults add; the value of a reading is what it would save on the
 // next choice and at sign-off. Prices are common practice estimates (package shop
 // and this package's table).

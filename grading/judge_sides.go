@@ -220,8 +220,8 @@ func (r *reasoner) judgeLashReading(a act.Act) {
 	m, sd := r.lash(r.back, r.tooth)
 	h, _ := r.lashLook()
 	c, _ := gauge.ClassOf(gauge.DialIndicator)
-	noise := math.Hypot(c.StandardUncertainty(0, 1), 0.015/math.Sqrt(n))
-	left, shift := r.b.Narrowed(h, h, noise)
+	noise := math.Hypot(ownNoise(c), 0.015) / math.Sqrt(n)
+	left, shift := r.b.Narrowed(h, h.Plus(1, belief.Look{dialRow: 1}), noise)
 	now := r.lashValue(m, sd, comebackMinutes, r.redoSides())
 	after := average(m, shift, func(x float64) float64 { return r.lashValue(x, left, comebackMinutes, r.redoSides()) })
 	worth := now - after
