@@ -53,13 +53,33 @@ const (
 	rows
 )
 
+// held is the belief: a belief.Mixture, or one that is followed by something else.
+type held interface {
+	May(i int, chance float64, slabs ...belief.Slab) belief.Switch
+	Settle(s belief.Switch, there bool)
+	Forget(s belief.Switch)
+	Chance(s belief.Switch) float64
+	Read(h belief.Look, c, y, sd float64, from ...belief.Noise) error
+	Above(h belief.Look, limit, sd float64) error
+	Below(h belief.Look, limit, sd float64) error
+	Between(h belief.Look, low, high, sd float64) error
+	Move(i int, d, sd float64)
+	Set(i int, mean, sd float64)
+	Add(i int, h belief.Look)
+	Mean(i int) float64
+	SD(i int) float64
+	Of(h belief.Look) (mean, sd float64)
+	Narrowed(want, h belief.Look, sd float64) (left, shift float64)
+	Chances(h belief.Look, sd float64) []belief.Chance
+}
+
 // reasoner walks through an attempt, believing what the readings warrant.
 type reasoner struct {
 	prices
 	card  scenarios.Card
 	sheet family.Sheet
 	gains sim.Gains
-	b     *belief.Mixture
+	b     held
 	may   map[truth.FaultID]belief.Switch // faults that the belief weighs by every reading
 	risk  map[truth.FaultID]float64       // chance that the fault is still in the axle
 	late  map[truth.FaultID]float64
