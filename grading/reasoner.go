@@ -56,6 +56,7 @@ const (
 // held is the belief: a belief.Mixture, or one that is followed by something else.
 type held interface {
 	May(i int, chance float64, slabs ...belief.Slab) belief.Switch
+	Aside(s belief.Switch)
 	Settle(s belief.Switch, there bool)
 	Forget(s belief.Switch)
 	Chance(s belief.Switch) float64
@@ -212,6 +213,12 @@ func (r *reasoner) mayCarry() {
 	at(truth.DirtUnderShim, dirtRow, 1)
 	at(truth.SlingerOut, slingerRow, 1)
 	at(truth.GearForOther, gearRow, 1)
+	for _, id := range []truth.FaultID{truth.SlingerOut, truth.GearForOther} {
+		// Rare, and ten times as large as all else: prices are of an axle with or without it.
+		if s, ok := r.may[id]; ok {
+			r.b.Aside(s)
+		}
+	}
 	at(truth.GaugeOff, gaugeRow, 1)
 	at(truth.ShimsRunThick, lotRow, 1)
 	at(truth.SetUpBearingOff, tallRow, 1, -1)

@@ -46,6 +46,7 @@ type added struct {
 	slabs  []Slab
 	chance float64 // while it is kept apart
 	apart  bool
+	aside  bool
 }
 
 func (a added) mask() uint64 { return (1<<len(a.slabs) - 1) << a.first }
@@ -68,6 +69,35 @@ func (m *Mixture) May(i int, chance float64, slabs ...Slab) Switch {
 	m.switches = append(m.switches, added{to: i, first: m.bits, slabs: slabs, chance: chance, apart: true})
 	m.bits += len(slabs)
 	return Switch(len(m.switches) - 1)
+}
+
+// Aside says that a switch is not to be told with the rest: Whole goes by the likelier of
+// there and not there. That is for what is rare and so large that mean and standard
+// deviation with it and without it say nothing of either.
+func (m *Mixture) Aside(s Switch) {
+	m.switches[s].aside = true
+	m.whole = nil
+}
+
+// told lists the parts that Whole goes by.
+func (m *Mixture) told() []part {
+	out := m.parts
+	for s, a := range m.switches {
+		if !a.aside || a.apart {
+			continue
+		}
+		likely := m.Chance(Switch(s)) > 0.5
+		var kept []part
+		for _, p := range out {
+			if m.there(p, Switch(s)) == likely {
+				kept = append(kept, p)
+			}
+		}
+		if len(kept) > 0 {
+			out = kept
+		}
+	}
+	return out
 }
 
 // split makes parts of a switch that has been kept apart.
@@ -229,18 +259,15 @@ func joined(parts []part) part {
 	return all
 }
 
-// Whole returns the Gaussian with the mean and covariance of the belief. It is not to be
-// changed.
+// Whole returns the Gaussian with the mean and covariance of the belief, but see Aside. It
+// is not to be changed.
 func (m *Mixture) Whole() *Gaussian {
 	if m.whole != nil {
 		return m.whole
 	}
-	m.whole = joined(m.parts).g
-	if len(m.parts) == 1 {
-		m.whole = m.whole.Clone()
-	}
+	m.whole = joined(m.told()).g.Clone()
 	for _, a := range m.switches {
-		if a.apart && a.to >= 0 && a.chance > 0 {
+		if a.apart && !a.aside && a.to >= 0 && a.chance > 0 {
 			mean, square := 0.0, 0.0
 			for _, s := range a.slabs {
 				share := a.chance / float64(len(a.slabs))

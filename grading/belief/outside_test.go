@@ -149,3 +149,16 @@ func TestAdd(t *testing.T) {
 	_, sd := g.Of(belief.Look{0: 1, 1: -2})
 	assert.InDelta(t, 3, sd, 1e-12, "what was there before")
 }
+
+// A switch told aside counts by the likelier answer alone.
+func TestAside(t *testing.T) {
+	m := belief.Mix(belief.New([]float64{1}, []float64{2}))
+	s := m.May(0, 0.1, belief.Slab{Mean: 50, SD: 1})
+	m.Aside(s)
+	assert.InDelta(t, 1, m.Mean(0), 1e-12, "apart")
+	require.NoError(t, m.Read(belief.Look{0: 1}, 0, 1, 200))
+	assert.InDelta(t, 1, m.Mean(0), 1e-12, "split, and not likely")
+	require.NoError(t, m.Read(belief.Look{0: 1}, 0, 51, 2))
+	assert.Greater(t, m.Chance(s), 0.5)
+	assert.InDelta(t, 51, m.Mean(0), 0.1, "likely")
+}
