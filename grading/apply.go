@@ -2,39 +2,24 @@ package grading
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
 	"shimwright/sim/family"
+	"shimwright/sim/pinion"
 	"shimwright/sim/truth"
 )
-
-// seatClean: dirt that was believed there is gone, and what was read on it moves along.
-func (r *reasoner) seatClean() {
-	was := r.seatDirt
-	r.seatDirt, r.risk[truth.DirtUnderShim] = amount{}, 0
-	if was == (amount{}) {
-		return
-	}
-	if r.gauged {
-		r.b.Move(shimRow, was.mean, was.sd)
-	}
-	if r.solid() && r.packRead && r.design.DepthShim == family.BehindHeadCup {
-		r.b.Move(packRow, -was.mean, was.sd)
-	}
-	r.byCard()
-}
 
 // newBearings: another head bearing stands as much taller or shorter as bearings do.
 func (r *reasoner) newBearings() {
 	const sd = scenarios.BearingHeightSDMM
-	r.risk[truth.BearingNotched], r.risk[truth.BearingGritty], r.risk[truth.PackingGrease] = 0, 0, 0
-	r.b.Set(greaseRow, 0, 20)
+	r.cured(truth.BearingNotched)
+	r.washed()
 	r.cupsHome()
 	r.b.Move(shimRow, 0, sd)
 	r.b.Move(tallRow, 0, sd)
@@ -47,59 +32,11 @@ func (r *reasoner) newBearings() {
 // anotherSet: its pinion has the mark of the one before, and what a mark leaves out is its
 // own. The ring gear was bolted on clean.
 func (r *reasoner) anotherSet() {
-	r.clear(truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.PinionBent, truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
-	r.gearAway = 0
-	sd := math.Sqrt2 * scenarios.MarkSD(r.sheet)
-	r.b.Move(shimRow, 0, sd)
-	if r.solid() && r.design.DepthShim == family.BehindHeadCup {
-		r.b.Move(packRow, 0, sd)
-	}
+	r.cured(truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.PinionBent, truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
+	r.b.Set(gearRow, 0, 0)
+	r.b.Set(markRow, 0, scenarios.MarkSD(r.sheet))
+	r.b.Set(printRow, 0, setPrintSD)
 	r.told[act.LookGears], r.told[act.MeasurePinionRunout] = false, false
-}
-
-func (r *reasoner) clear(ids ...truth.FaultID) {
-	for _, id := range ids {
-		r.risk[id] = 0
-	}
-}
-
-// slingerThick is what a missing slinger takes from under the shim, mm.
-func slingerThick() amount {
-	f, err := fault.Find(truth.SlingerOut)
-	if err != nil {
-		return amount{}
-	}
-	return amount{(f.Low + f.High) / 2, (f.High - f.Low) / math.Sqrt(12)}
-}
-
-// noSlinger: it was seen, or by the gauge can only be, that the slinger is not in. As
-// things stand the right shim is thicker by so much.
-func (r *reasoner) noSlinger(sure float64) {
-	if r.risk[truth.SlingerOut] < 0.5 && !r.gauged {
-		t := slingerThick()
-		r.b.Move(shimRow, t.mean, t.sd)
-		if r.solid() && !r.packRead && r.design.DepthShim == family.BehindHeadCup {
-			r.b.Move(packRow, -t.mean, t.sd)
-		}
-	}
-	r.risk[truth.SlingerOut] = sure
-}
-
-// slingerIn takes that back again.
-func (r *reasoner) slingerIn() {
-	was := r.risk[truth.SlingerOut] >= 0.5
-	r.risk[truth.SlingerOut] = 0
-	t := slingerThick()
-	switch {
-	case !was:
-		return
-	case r.gauged:
-		r.b.Move(shimRow, -t.mean, t.sd)
-	}
-	if r.solid() && r.packRead && r.design.DepthShim == family.BehindHeadCup {
-		r.b.Move(packRow, t.mean, t.sd)
-	}
-	r.byCard()
 }
 
 // apply moves the visible build and the belief for what an act did.
@@ -107,11 +44,15 @@ func (r *reasoner) apply(o sim.Outcome) {
 	a := o.Act
 	switch a.Form {
 	case act.FitDepthShim:
-		r.depthShim = r.sheet.DepthShims.Nearest(lengthMM(a, 0))
+		if mm := r.sheet.DepthShims.Nearest(lengthMM(a, 0)); mm != r.depthShim {
+			r.depthShim = mm
+			r.b.Set(inHandRow, 0, shimSDMM)
+		}
 		if r.pinion != sim.PinionOut {
 			// Under the cage: what was read of depth and backlash is of another place.
 			r.gaugeReads, r.lashReads = 0, 0
 			r.told[act.RollGears] = false
+			r.b.Move(inHandRow, 0, refitSDMM)
 		}
 	case act.FitPack:
 		r.pack = r.design.Solid.Pack.Nearest(lengthMM(a, 0))
@@ -132,15 +73,18 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.FitSideShims:
 		r.back = r.sheet.SideShims.Nearest(lengthMM(a, 0))
 		r.tooth = r.sheet.SideShims.Nearest(lengthMM(a, 1))
+		r.b.Set(pairRow, 0, math.Sqrt2*shimSDMM)
+		r.b.Set(placeRow, 0, shimSDMM/math.Sqrt2)
 	case act.FitPinion:
+		r.b.Move(inHandRow, 0, refitSDMM)
 		r.turns, r.gaugeReads, r.lastTorque, r.sincePull, r.backedOff, r.contactFelt = 0, 0, 0, false, false, false
-		r.reused = false
+		r.reused, r.rocks = false, false
 		r.told[act.RollGears] = false // a new build's print has to be read once
 		if a.Choices[0] == "final" {
 			r.pinion, r.packShim = sim.PinionFinal, r.depthShim
 			if !r.solid() {
 				slope := r.gains.DragPerDegreeNmm
-				r.b.Set(dragRow, -r.gains.DegreesToContact*slope, 45*slope)
+				r.b.Set(dragRow, r.gains.DragAtContactNmm-r.gains.DegreesToContact*slope, 45*slope)
 			}
 			r.reused = r.risk[truth.SpacerCrushed]+r.risk[truth.SpacerShort] > 0.5
 		} else {
@@ -151,7 +95,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		}
 	case act.RemovePinion:
 		if r.pinion == sim.PinionFinal {
-			r.clear(truth.SpacerCrushed, truth.SpacerShort)
+			r.cured(truth.SpacerCrushed, truth.SpacerShort)
 			if !r.solid() {
 				r.risk[truth.NutUsed] = 0 // a new pair lies ready
 			}
@@ -160,6 +104,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.pinion = sim.PinionOut
 	case act.TurnPinion:
 		r.turns += a.Amounts[0].Number
+		r.turned(o)
 	case act.TurnNutAngle:
 		r.nutMoved(o, a.Amounts[0].Number)
 	case act.TurnNutTorque:
@@ -181,9 +126,10 @@ func (r *reasoner) apply(o sim.Outcome) {
 			}
 		}
 		r.caseIn, r.capsTight, r.lashReads, r.spread, r.ringsUp = true, false, 0, 0, true
+		r.b.Move(placeRow, 0, refitSDMM)
 	case act.RemoveCase:
 		r.caseIn, r.capsTight = false, false
-		r.risk[truth.BrakesOn] = 0 // the shafts run in it
+		r.shaftsOut() // they run in it
 	case act.TorqueCaps:
 		r.capsTight = true
 	case act.SeatCups:
@@ -191,32 +137,33 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.SeatCones:
 		r.conesHome()
 	case act.WashBearings:
-		r.clear(truth.PackingGrease, truth.BearingGritty)
-		r.b.Set(greaseRow, 0, 20)
+		r.washed()
 	case act.ReplaceBearings:
 		r.newBearings()
 	case act.ReplaceGears:
 		r.anotherSet()
 	case act.ReplaceSlinger:
-		r.slingerIn()
+		r.cured(truth.SlingerOut)
+		r.b.Set(slingerRow, 0, 0)
 	case act.CleanShimSeat:
-		r.seatClean()
+		r.cured(truth.DirtUnderShim)
+		r.b.Set(dirtRow, 0, 0)
 	case act.RemoveShafts:
-		r.risk[truth.BrakesOn] = 0
+		r.shaftsOut()
 	case act.GreaseBearings:
-		r.b.Set(greaseRow, assembly.GreaseDragNmm, 150)
+		r.b.Set(greaseRow, assembly.GreaseDragNmm, 0)
 	case act.MatchCaps:
 		r.risk[truth.CapsSwapped], r.risk[truth.CapTurned] = 0, 0
 	case act.ReplaceSeal:
 		s := r.card.Family.Model.SealNmm
-		r.risk[truth.SealTight] = 0
-		r.b.Set(sealRow, (s.Low+s.High)/2, (s.High-s.Low)/math.Sqrt(12))
+		r.cured(truth.SealTight)
+		r.b.Set(sealRow, s.Mid(), evenSD(s))
 	case act.ReplaceSpacer:
-		r.clear(truth.SpacerCrushed, truth.SpacerShort, truth.NutUsed)
+		r.cured(truth.SpacerCrushed, truth.SpacerShort, truth.NutUsed)
 	case act.CleanRingGear:
-		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
+		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
 	case act.ReplaceCase:
-		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre, truth.BentFlange)
+		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre, truth.BentFlange)
 		r.conesHome()
 	case act.MeasureDrag:
 		if a.Choices[0] == "turning" {
@@ -225,37 +172,38 @@ func (r *reasoner) apply(o sim.Outcome) {
 	}
 }
 
+func (r *reasoner) washed() {
+	r.cured(truth.PackingGrease, truth.BearingGritty)
+	r.b.Set(greaseRow, 0, 0)
+}
+
+func (r *reasoner) shaftsOut() {
+	r.cured(truth.BrakesOn)
+	r.b.Set(brakeRow, 0, 0)
+}
+
 // cupsHome: a cup that stood off went in, and took the pinion out by its gap.
 func (r *reasoner) cupsHome() {
-	if r.risk[truth.HeadCupHigh] == 1 {
-		r.headGap, r.cupGaps = amount{}, amount{}
-		m, sd := r.shimByCard()
-		r.b.Set(shimRow, m, sd)
-		r.gauged = false
-	}
-	r.risk[truth.HeadCupHigh], r.risk[truth.TailCupHigh] = 0, 0
+	r.cured(truth.HeadCupHigh, truth.TailCupHigh)
+	r.b.Set(headGapRow, 0, 0)
+	r.b.Set(tailGapRow, 0, 0)
 }
 
 // conesHome: cones that stood off went in, and took the ring gear along.
 func (r *reasoner) conesHome() {
-	back, tooth := r.coneGaps[0], r.coneGaps[1]
-	switch {
-	case back == 0 && tooth == 0:
-	case !r.rings():
-		r.setSides(0, 0, 0)
-	case r.ringsUp:
+	r.cured(truth.SideConeHigh, truth.ToothConeHigh)
+	if r.rings() && r.ringsUp {
 		// The rings were run up to cones that have now gone home.
-		const feelerSDMM = 0.02
-		r.b.Move(splitRow, (back-tooth)/2, feelerSDMM/2)
-		r.b.Move(lineRow, back+tooth, feelerSDMM)
+		r.b.Add(splitRow, belief.Look{backGapRow: 1})
+		r.b.Add(lineRow, belief.Look{backGapRow: 1, toothGapRow: 1})
 	}
-	r.coneGaps = [2]float64{}
-	r.risk[truth.SideConeHigh], r.risk[truth.ToothConeHigh] = 0, 0
+	r.b.Set(backGapRow, 0, 0)
+	r.b.Set(toothGapRow, 0, 0)
 }
 
 // nutMoved carries the drag along with the nut and takes in what the hand felt.
 func (r *reasoner) nutMoved(o sim.Outcome, degrees float64) {
-	r.turns, r.sincePull = 0, false
+	r.sincePull, r.rocks = false, false
 	if degrees > 0 && r.backedOff {
 		r.backDeg -= degrees
 		r.backedOff = r.backDeg >= 0 // past where it was, the spacer crushes on
@@ -264,21 +212,62 @@ func (r *reasoner) nutMoved(o sim.Outcome, degrees float64) {
 		r.contactFelt = true
 		return // the pack sets the preload, the nut only has to hold
 	}
+	// A chalk mark is met to half a degree. While there is play a degree takes out a degree's
+	// worth of it; once there is none, this axle's own steepness counts.
+	const handDeg = 0.5
 	slope := r.gains.DragPerDegreeNmm
-	r.b.Move(dragRow, slope*degrees, 0.15*slope*math.Abs(degrees)+0.5*slope)
-	h := belief.Look{dragRow: 1}
+	r.b.Move(dragRow, slope*degrees, slope*math.Hypot(handDeg, 0.02*degrees))
+	steep := math.Min(slope*math.Abs(degrees), math.Max(r.b.Mean(dragRow), 0))
+	r.b.Add(dragRow, belief.Look{slopeRow: math.Copysign(steep, degrees)})
+	// Rollers that are not home take up play until the pinion is turned.
+	h, felt := belief.Look{dragRow: 1}, r.noPlay()-r.unseated()
 	trace := sim.EndPlayTraceMM / r.threadMMPerDegree() * slope
 	for _, n := range o.Notes {
 		switch {
 		case has(n, "plenty of end play"):
-			_ = r.b.Below(h, -trace, 0)
+			_ = r.b.Below(h, felt-trace, 0)
 		case has(n, "a trace of end play"):
-			_ = r.b.Between(h, -trace, 0, 0)
+			_ = r.b.Between(h, felt-trace, felt, 0)
 		case has(n, "no end play"):
-			_ = r.b.Above(h, 0, 0)
+			_ = r.b.Above(h, felt, 0)
 			r.contactFelt = true
 		}
 	}
+}
+
+// turned takes in how the pinion went round: freely, or against a preload.
+func (r *reasoner) turned(o sim.Outcome) {
+	if r.pinion != sim.PinionFinal {
+		return
+	}
+	h, c := r.dragLook()
+	none := r.noPlay() - c - r.unseated()
+	r.rocks = noted(o.Notes, "there is end play")
+	if r.rocks {
+		_ = r.b.Below(h, none, 0)
+	} else {
+		_ = r.b.Above(h, none, 0)
+	}
+}
+
+// noPlay is where the bearing drag of a pinion that is just losing its end play would lie,
+// were every degree or shim worth as much as about the middle of the window, N·mm.
+func (r *reasoner) noPlay() float64 {
+	if r.solid() {
+		none, _ := r.straight(0)
+		return none
+	}
+	return r.gains.DragAtContactNmm
+}
+
+// unseated is how much more the pinion drags while its rollers are not home, N·mm: so much
+// less play there is.
+func (r *reasoner) unseated() float64 {
+	perMM := r.gains.DragPerPackNmmPerMM
+	if !r.solid() {
+		perMM = r.gains.DragPerDegreeNmm / r.threadMMPerDegree()
+	}
+	return perMM * r.card.Family.Model.UnseatedRollersMM * (1 - pinion.SeatingAfter(r.turns))
 }
 
 func (r *reasoner) threadMMPerDegree() float64 { return r.card.Family.Model.ThreadPitchMM / 360 }
@@ -289,3 +278,8 @@ func lengthMM(a act.Act, i int) float64 {
 }
 
 func has(text, part string) bool { return strings.Contains(text, part) }
+
+// noted tells whether one of the notes has a part of text in it.
+func noted(notes []string, part string) bool {
+	return slices.ContainsFunc(notes, func(n string) bool { return has(n, part) })
+}

@@ -11,8 +11,15 @@ import (
 	"shimwright/sim/truth"
 )
 
-// An Estimate is a mean and a standard deviation.
-type Estimate struct{ Mean, SD float64 }
+// An Estimate is what is believed of a quantity: its mean, its standard deviation and the
+// whole law.
+type Estimate struct {
+	Mean, SD float64
+	laws     []belief.Chance
+}
+
+// Below returns the chance that the quantity is below x.
+func (e Estimate) Below(x float64) float64 { return belief.Below(e.laws, x) }
 
 // Beliefs are what the readings of an attempt warrant at its end: for checks of the
 // grader against the truth, not for the trainee. Lengths in mm, torques in N·mm.
@@ -40,16 +47,23 @@ func Believe(card scenarios.Card, outs []sim.Outcome) (Beliefs, error) {
 		r.judge(i+1, o)
 		r.learn(o)
 	}
-	row := func(h belief.Look) Estimate {
-		m, sd := r.b.Of(h)
-		return Estimate{m, sd}
+	of := func(h belief.Look, c float64) Estimate {
+		mean, sd := r.b.Of(h)
+		e := Estimate{Mean: mean + c, SD: sd, laws: r.b.Chances(h, 0)}
+		for i := range e.laws {
+			e.laws[i].Mean += c
+		}
+		return e
 	}
-	b := Beliefs{Shim: row(belief.Look{shimRow: 1}), Lot: row(belief.Look{lotRow: 1}), Line: row(belief.Look{lineRow: 1}),
-		Split: row(belief.Look{splitRow: 1}), Risk: r.risk}
-	b.Drag.Mean, b.Drag.SD = r.drag()
-	b.Pack = row(belief.Look{packRow: 1})
-	b.Depth.Mean, b.Depth.SD = r.depthError(r.depthShim)
-	b.Lash.Mean, b.Lash.SD = r.lash(r.back, r.tooth)
-	b.Fit.Mean, b.Fit.SD = r.fit(r.back, r.tooth)
-	return b, nil
+	lash, lashC := r.lashLook()
+	fit, fitC := r.fitLook(r.back, r.tooth)
+	drag, dragC := r.dragLook()
+	d := r.deeper()
+	return Beliefs{
+		Shim: of(r.rightShim(), 0), Lot: of(belief.Look{lotRow: 1, inHandRow: 1}, 0),
+		Line: of(r.lineTotal(), 0), Split: of(r.evenSplit(), 0),
+		Pack:  of(r.rightPack(), 0),
+		Depth: of(r.wantedShim(), d*r.givenMM()-r.depthShim),
+		Lash:  of(lash, lashC), Fit: of(fit, fitC), Drag: of(drag, dragC), Risk: r.risk,
+	}, nil
 }

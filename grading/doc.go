@@ -15,8 +15,10 @@
 // was built, and taking it out again is then no loss. A reading taken poorly costs what it
 // leaves unknown beside the best way of taking it just then.
 //
-// Approximations, stated: the belief is one Gaussian with the fault rates folded
-// into its spread, plus an independent chance for each fault that a look settles;
+// Approximations, stated: the belief (package belief) is one Gaussian for every set of
+// those faults that readings tell of and that are not settled, and an independent chance
+// for each of the others; prices are taken over the one Gaussian with the same mean and
+// spread; readings are straight lines about a good build, but for the drag of a pack;
 // costs of separate faults add; the value of a reading is what it would save on the
 // next choice and at sign-off. Prices are those of a table of costs (package cost).
 //

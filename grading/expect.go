@@ -7,6 +7,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/gauge"
+	"shimwright/sim/truth"
 )
 
 // An Expectation is what a trainee said they would read, beside what they read and what
@@ -128,13 +129,16 @@ func inWidths(figure, within, read float64) float64 {
 func (r *reasoner) foresee(rd gauge.Reading) (mean, sd float64) {
 	switch rd.What {
 	case "depth":
-		h, c, noise := r.depthLook(rd.StdMM)
+		h, c, noise := r.depthLook(ownLeftOut(rd))
 		m, s := r.b.Of(h)
 		return m + c, math.Hypot(s, noise)
 	case "backlash":
 		factor, offset, noise := r.lashMount(rd)
-		m, s := r.lash(r.back, r.tooth)
-		return factor * (m + offset), factor * math.Hypot(s, noise)
+		h, c := r.lashLook()
+		h[dialRow] = 1 / factor
+		m, s := r.b.Of(h)
+		arm := math.Sqrt(r.risk[truth.IndicatorLoose]/float64(len(rd.Lengths))) * sim.LooseArmMM
+		return factor * (m + c + offset), factor * math.Hypot(s, math.Hypot(noise, arm))
 	}
 	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
 	if rd.Tool == gauge.CordAndScale {
@@ -144,7 +148,7 @@ func (r *reasoner) foresee(rd gauge.Reading) (mean, sd float64) {
 	for range 2 { // the noise depends a little on what is read
 		rd.StdNmm = class.StandardUncertainty(running, 1)
 		h, c, noise := r.dragReadLook(rd, running)
-		if m, _ := r.drag(); m < 0 && !r.solid() {
+		if m, _ := r.drag(); m < r.noPlay() && !r.solid() {
 			h[dragRow] = 0 // end play
 		}
 		m, s := r.b.Of(h)

@@ -7,11 +7,25 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading"
+	"shimwright/scenarios/fault"
+	"shimwright/sim/gauge"
 	"shimwright/sim/truth"
 )
 
-// sameMM is rounding only: the belief is set from the card and the feeler's figure.
+// sameMM is rounding only: the belief is set from the card, the catalogue and the feeler's figure.
 const sameMM = 1e-9
+
+// seenGap is a gap by a feeler's figure and by the even spread of such gaps that the
+// catalogue gives, each with the weight of its inverse variance.
+func seenGap(t *testing.T, id truth.FaultID, rd gauge.Reading, i int) float64 {
+	t.Helper()
+	f, err := fault.Find(id)
+	require.NoError(t, err)
+	read := rd.Lengths[i].MM()
+	require.Positive(t, read)
+	usual, feeler := 12/((f.High-f.Low)*(f.High-f.Low)), 1/(rd.StdMM*rd.StdMM)
+	return (usual*(f.Low+f.High)/2 + feeler*read) / (usual + feeler)
+}
 
 // A head cup that stands off acts as so much more depth shim, so the right shim is
 // thinner by the gap; driven home, it is the card's again. (Geometry of the cup seat:
@@ -20,8 +34,7 @@ func TestSeenCupGapThinsTheRightShim(t *testing.T) {
 	j := carrying(t, truth.HeadCupHigh)
 	b := open(t, j)
 	script(t, b, "look shim-seat", "look cups")
-	gap := b.outs[1].Readings[0].Lengths[0].MM()
-	require.Positive(t, gap)
+	gap := seenGap(t, truth.HeadCupHigh, b.outs[1].Readings[0], 0)
 	seen, err := grading.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	starter := j.Card.Known.StarterShim().MM()
@@ -41,8 +54,7 @@ func TestSeenConeGapTakesFromTheSides(t *testing.T) {
 	j := carrying(t, truth.SideConeHigh)
 	b := open(t, j)
 	script(t, b, "look cones")
-	gap := b.outs[0].Readings[0].Lengths[0].MM()
-	require.Positive(t, gap)
+	gap := seenGap(t, truth.SideConeHigh, b.outs[0].Readings[0], 0)
 	seen, err := grading.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	k := j.Card.Known

@@ -38,9 +38,8 @@ func (r *reasoner) bestShim() (size, cost float64) {
 func (r *reasoner) trialCost(size float64) float64 {
 	c, _ := gauge.ClassOf(gauge.DepthGauge)
 	h, _ := r.tooFarOut()
-	h[gaugeRow], h[tallRow] = 1, -1
-	noise := math.Sqrt(sq(c.StandardUncertainty(0, 1)) - c.Offset*c.Offset/3 + sq(scenarios.MarkSD(r.sheet)) + sq(0.004))
-	left, shift := r.b.Narrowed(belief.Look{shimRow: 1, lotRow: -1}, h, noise)
+	h[gaugeRow], h[tallRow], h[markRow] = 1, -1, 0
+	left, shift := r.b.Narrowed(r.wantedShim(), h, ownNoise(c))
 	m, _ := r.depthError(size)
 	after := average(m, shift, func(mean float64) float64 {
 		keep := r.depthCost(mean, left)
@@ -91,7 +90,7 @@ func (r *reasoner) judgePinion(a act.Act) {
 				"go to the final build; the print will check the depth")
 		}
 	}
-	right, _ := r.b.Of(belief.Look{shimRow: 1, lotRow: -1})
+	right, _ := r.b.Of(r.wantedShim())
 	r.note(Depth, a, lesson, chosen-bestOfKind, knew,
 		fmt.Sprintf("the right shim is about %s, give or take %s", r.w.len(right), r.w.len(2*sd)),
 		fmt.Sprintf("the %s shim", r.w.len(bestSize)))
@@ -138,7 +137,7 @@ func (r *reasoner) judgeCageShim(a act.Act) {
 		}
 	}
 	chosen := r.sheet.DepthShims.Nearest(lengthMM(a, 0))
-	right, sd := r.b.Of(belief.Look{shimRow: 1, lotRow: -1})
+	right, sd := r.b.Of(r.wantedShim())
 	way := fmt.Sprintf("the %s shim", r.w.len(bestSize))
 	if bestSize == r.depthShim {
 		way = "leave the shim that is in"
@@ -170,7 +169,7 @@ func (r *reasoner) judgeDepthReading(a act.Act, o sim.Outcome) {
 	}
 	now := r.depthValue(m, sd, wrong, fix)
 	worthOf := func(h belief.Look, noise float64) float64 {
-		left, shift := r.b.Narrowed(belief.Look{shimRow: 1, lotRow: -1}, h, noise)
+		left, shift := r.b.Narrowed(r.wantedShim(), h, noise)
 		return now - average(m, shift, func(x float64) float64 { return r.depthValue(x, left, wrong, fix) })
 	}
 	cost := r.minutesOf(a.Form)
@@ -178,7 +177,7 @@ func (r *reasoner) judgeDepthReading(a act.Act, o sim.Outcome) {
 	var worth, poorer float64
 	if a.Form == act.MeasureDepth {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
-		h, _, noise := r.depthLook(c.StandardUncertainty(0, 1))
+		h, _, noise := r.depthLook(ownNoise(c))
 		worth = worthOf(h, noise)
 		if r.told[act.MeasureDepth] && r.gaugeReads > 0 {
 			// The gauge's own error does not average out; the row for it sees to that.

@@ -297,10 +297,9 @@ func (r *reasoner) lashValue(mean, sd float64) float64 {
 // in a way, minutes. From three places on it also shows a gear that swings.
 func (r *reasoner) lashWorth(how string, places int) float64 {
 	h, _ := r.lashLook()
-	c, _ := gauge.ClassOf(gauge.DialIndicator)
-	_, _, noise := r.lashMount(gauge.Reading{How: how, StdMM: c.StandardUncertainty(0, 1), Lengths: make([]quantity.Length, places)})
+	_, _, noise := r.lashMount(gauge.Reading{How: how, Lengths: make([]quantity.Length, places)})
 	m, sd := r.lash(r.back, r.tooth)
-	left, shift := r.b.Narrowed(h, h, noise)
+	left, shift := r.b.Narrowed(h, h.Plus(1, belief.Look{dialRow: 1}), noise)
 	worth := r.lashValue(m, sd) - average(m, shift, func(x float64) float64 { return r.lashValue(x, left) })
 	if places >= placesForRunout {
 		worth += math.Min(r.swings(), 0.5) * r.costs.RunoutLateMin

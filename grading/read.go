@@ -2,13 +2,12 @@ package grading
 
 import (
 	"math"
+	"slices"
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
 	"shimwright/sim"
-	"shimwright/sim/act"
-	"shimwright/sim/assembly"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
@@ -18,34 +17,30 @@ import (
 // learn takes in what an act showed and did. It comes after the act is judged.
 func (r *reasoner) learn(o sim.Outcome) {
 	for _, rd := range o.Readings {
-		r.read(rd)
+		r.read(rd, o)
 	}
 	r.apply(o)
+	r.reweigh()
 }
 
-func (r *reasoner) read(rd gauge.Reading) {
+func (r *reasoner) read(rd gauge.Reading, o sim.Outcome) {
 	length := func(i int) float64 { return rd.Lengths[i].MM() }
 	// A reading the belief gives no chance to leaves the belief as it was: the
 	// Gaussian has nothing better to say, and later readings count as usual.
 	tell := func(h belief.Look, c, y, sd float64) { _ = r.b.Read(h, c, y, sd) }
 	switch rd.What {
 	case "cup-gaps":
-		r.settle(rd.Found, truth.HeadCupHigh, truth.TailCupHigh)
-		r.cupsKnown(rd)
+		r.gapsKnown(rd, [2]truth.FaultID{truth.HeadCupHigh, truth.TailCupHigh}, [2]int{headGapRow, tailGapRow})
 	case "pinion-bearings":
 		r.settle(rd.Found, truth.PackingGrease)
 		if !rd.Found {
-			r.clear(truth.BearingNotched, truth.BearingGritty) // grease would have hidden them
-		}
-		r.b.Set(greaseRow, 0, 20)
-		if rd.Found {
-			r.b.Set(greaseRow, assembly.GreaseDragNmm, 150)
+			r.cured(truth.BearingNotched, truth.BearingGritty) // grease would have hidden them
 		}
 	case "roller-tracks":
 		r.risk[truth.BearingNotched] = 1
 	case "roller-grit":
-		r.risk[truth.BearingGritty], r.risk[truth.PackingGrease] = 1, 0
-		r.b.Set(greaseRow, 0, 20)
+		r.settle(false, truth.PackingGrease)
+		r.risk[truth.BearingGritty] = 1
 	case "spacer":
 		r.settle(rd.Found, truth.SpacerCrushed)
 		r.risk[truth.SpacerShort] = 0
@@ -55,10 +50,7 @@ func (r *reasoner) read(rd gauge.Reading) {
 		r.settle(rd.Found, truth.NutUsed)
 	case "shim-seat":
 		r.settle(rd.Found, truth.DirtUnderShim)
-		r.seatKnown(rd.Found)
-		r.risk[truth.SlingerOut] = 0
-	case "slinger":
-		r.noSlinger(1)
+		r.settle(slices.ContainsFunc(o.Readings, func(x gauge.Reading) bool { return x.What == "slinger" }), truth.SlingerOut)
 	case "set-numbers":
 		r.settle(rd.Found, truth.SetMixed)
 	case "gear-tag":
@@ -70,7 +62,7 @@ func (r *reasoner) read(rd gauge.Reading) {
 	case "gear-flatness":
 		r.settle(rd.Found, truth.GearWarped)
 	case "gauge":
-		r.gaugeKnown(rd.Found)
+		r.ownKnown(rd.Found, truth.GaugeOff, gaugeRow)
 	case "ring-bolts":
 		r.settle(rd.Found, truth.BoltsUneven)
 		r.risk[truth.BoltsLong] = 0
@@ -79,32 +71,24 @@ func (r *reasoner) read(rd gauge.Reading) {
 	case "shafts":
 		r.settle(rd.Found, truth.BrakesOn)
 	case "cord":
-		r.cordKnown(rd.Found)
+		r.ownKnown(rd.Found, truth.CordOff, cordRow)
 	case "side-cones":
-		r.conesKnown(rd)
+		r.gapsKnown(rd, [2]truth.FaultID{truth.SideConeHigh, truth.ToothConeHigh}, [2]int{backGapRow, toothGapRow})
 	case "caps":
 		r.settle(rd.Found, truth.CapsSwapped, truth.CapTurned)
 	case "seal":
 		r.settle(rd.Found, truth.SealTight)
-		s := r.card.Family.Model.SealNmm
-		r.b.Set(sealRow, (s.Low+s.High)/2, (s.High-s.Low)/math.Sqrt(12))
-		if rd.Found {
-			r.b.Set(sealRow, (s.Low+s.High)/2+800, 200)
-		}
 	case "indicator":
-		r.risk[truth.IndicatorLoose] = 0
+		r.settle(rd.Found, truth.IndicatorLoose)
+		r.cured(truth.IndicatorLoose) // found or not, it is clamped now
 	case "bearing-heights":
-		tell(belief.Look{tallRow: 1}, 0, length(0), rd.StdMM)
-		r.risk[truth.SetUpBearingOff] = 0
+		tell(belief.Look{tallRow: 1, micRow: 1}, 0, length(0), ownLeftOut(rd))
+		r.cured(truth.SetUpBearingOff) // it is known, and allowed for
 	case "depth-shim":
-		tell(belief.Look{lotRow: 1}, r.depthShim, length(0), rd.StdMM)
-		r.risk[truth.ShimsRunThick] = 0
+		tell(belief.Look{lotRow: 1, inHandRow: 1, micRow: 1}, r.depthShim, length(0), ownLeftOut(rd))
+		r.cured(truth.ShimsRunThick)
 	case "depth":
-		h, c, sd := r.depthLook(rd.StdMM)
-		const farMM = 0.3 // no mark, shim or bearing accounts for that
-		if m, _ := r.b.Of(h); r.risk[truth.SlingerOut] > 0 && length(0)-c-m > farMM {
-			r.noSlinger(0.95)
-		}
+		h, c, sd := r.depthLook(ownLeftOut(rd))
 		tell(h, c, length(0), sd)
 		r.gaugeReads++
 		r.gauged = true
@@ -117,22 +101,24 @@ func (r *reasoner) read(rd gauge.Reading) {
 	case "ring":
 		// Counted where the ring was turned.
 	case "end-play":
-		if v := length(0); v > 0 {
-			tell(belief.Look{lineRow: 1}, -(r.back + r.tooth), v, math.Hypot(rd.StdMM, r.pairSD()))
-		} else {
-			_ = r.b.Below(belief.Look{lineRow: 1}, r.back+r.tooth, r.pairSD())
+		// Held between its bearings the case does not move, whatever the dial shows.
+		h, c := r.fitLook(r.back, r.tooth)
+		if noted(o.Notes, "does not move") {
+			_ = r.b.Above(h, -c, 0)
+			break
 		}
+		tell(h.Times(-1).Plus(1, belief.Look{dialRow: 1}), -c, length(0), ownLeftOut(rd))
 	case "runout":
 		high := length(0) > r.sheet.RunoutMM
 		r.runoutSeen(high, 0.97, swingers())
 	case "flange-runout":
-		r.clear(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
+		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
 		r.risk[truth.BentFlange] = 0.01
 		if length(0) > r.sheet.FlangeRunoutMM {
 			r.risk[truth.BentFlange] = 0.99
 		}
 	case "backlash":
-		r.readLash(rd)
+		r.readLash(rd, noted(o.Notes, "bind"))
 	case "pattern":
 		r.readPrint(rd)
 	case "pinion-drag", "total-drag":
@@ -156,109 +142,99 @@ func (r *reasoner) settle(found bool, ids ...truth.FaultID) {
 		if found {
 			r.risk[id] = 1
 		}
-	}
-}
-
-// cupsKnown takes the gaps behind the cups out of, or into, the right shim and pack.
-func (r *reasoner) cupsKnown(rd gauge.Reading) {
-	r.headGap, r.cupGaps = amount{}, amount{}
-	for i, l := range rd.Lengths {
-		gap := amount{l.MM(), rd.StdMM}
-		if i == 0 {
-			r.headGap = gap
+		if s, ok := r.may[id]; ok {
+			r.b.Settle(s, found)
 		}
-		r.cupGaps = plus(r.cupGaps, gap)
 	}
-	r.byCard()
 }
 
-// seatKnown does the same for dirt under the depth shim. A look tells no size.
-func (r *reasoner) seatKnown(found bool) {
-	r.seatDirt = amount{}
-	if f, err := fault.Find(truth.DirtUnderShim); err == nil && found {
-		r.seatDirt = amount{(f.Low + f.High) / 2, (f.High - f.Low) / math.Sqrt(12)}
+// cured records that faults are there no more, or are known and allowed for: nothing hangs
+// on them now. What a fault has added to a row stays there.
+func (r *reasoner) cured(ids ...truth.FaultID) {
+	for _, id := range ids {
+		r.risk[id] = 0
+		if s, ok := r.may[id]; ok {
+			r.b.Forget(s)
+			delete(r.may, id)
+		}
 	}
-	r.byCard()
 }
 
-// cordKnown takes in where the cord lies. Where it lay wrong it has been put right, and
+// ownKnown takes in how an instrument stood. Where it stood wrong it has been put right, and
 // what it said before is worth no more than it was.
-func (r *reasoner) cordKnown(found bool) {
-	class, _ := gauge.ClassOf(gauge.CordAndScale)
-	own := class.Gain / math.Sqrt(3)
-	r.risk[truth.CordOff] = 0
-	if found {
-		r.b.Set(cordRow, 0, own)
-	} else {
-		_ = r.b.Read(belief.Look{cordRow: 1}, 0, 0, own)
+func (r *reasoner) ownKnown(wrong bool, id truth.FaultID, row int) {
+	r.settle(wrong, id)
+	if wrong {
+		r.cured(id)
+		r.b.Set(row, 0, r.ownSD(row))
 	}
 }
 
-// gaugeKnown takes in how the depth gauge stood. Where it stood wrong it has been put
-// right, and what it read before was too much by that.
-func (r *reasoner) gaugeKnown(found bool) {
-	class, _ := gauge.ClassOf(gauge.DepthGauge)
-	own := class.Offset / math.Sqrt(3)
-	f, err := fault.Find(truth.GaugeOff)
-	r.risk[truth.GaugeOff] = 0
-	if err != nil || !found {
-		_ = r.b.Read(belief.Look{gaugeRow: 1}, 0, 0, own)
-		return
-	}
-	_ = r.b.Read(belief.Look{gaugeRow: 1}, 0, (f.Low+f.High)/2, math.Hypot(own, (f.High-f.Low)/math.Sqrt(12)))
-	r.b.Set(gaugeRow, 0, own)
-}
-
-// conesKnown takes the gaps behind the cones out of, or into, the side shims, unless those
-// have been read.
-func (r *reasoner) conesKnown(rd gauge.Reading) {
-	const seenMM = 0.04 // more than a feeler's own error
-	r.coneGaps = [2]float64{}
-	for i, id := range []truth.FaultID{truth.SideConeHigh, truth.ToothConeHigh} {
-		if rd.Found && i < len(rd.Lengths) && rd.Lengths[i].MM() > seenMM {
-			r.coneGaps[i] = rd.Lengths[i].MM()
+// gapsKnown takes in what a feeler found behind two cups or cones.
+func (r *reasoner) gapsKnown(rd gauge.Reading, ids [2]truth.FaultID, rows [2]int) {
+	const seenMM = 0.03 // more than a feeler's own error, less than a gap that is one
+	for i, id := range ids {
+		there := rd.Found && i < len(rd.Lengths) && rd.Lengths[i].MM() > seenMM
+		r.settle(there, id)
+		if there {
+			_ = r.b.Read(belief.Look{rows[i]: 1}, 0, rd.Lengths[i].MM(), rd.StdMM)
 		}
-		r.settle(r.coneGaps[i] > 0, id)
-	}
-	// Rings are run up to wherever the cones stand.
-	if !r.rings() && r.lashReads == 0 && !r.told[act.MeasureEndPlay] {
-		r.setSides(r.coneGaps[0], r.coneGaps[1], rd.StdMM)
 	}
 }
 
-// depthLook is the depth gauge's reading as a look. A pinion mark cancels between
-// gauge and shim, so the mark's own error is noise here.
+// ownLeftOut is a length reading's standard uncertainty without the instrument's own fixed
+// error, mm: that has a row.
+func ownLeftOut(rd gauge.Reading) float64 {
+	class, _ := gauge.ClassOf(rd.Tool)
+	return math.Sqrt(math.Max(sq(rd.StdMM)-sq(class.Offset)/3, 0))
+}
+
+// ownNoise is the standard uncertainty of one reading near nothing with a length instrument
+// of a class, its own fixed error left out, mm.
+func ownNoise(c gauge.Class) float64 { return math.Hypot(c.Repeat, c.Step/math.Sqrt(12)) }
+
+// depthLook is the depth gauge's reading as a look. What a pinion mark leaves out cancels
+// between gauge and shim: the gauge is read against the marked height.
 func (r *reasoner) depthLook(std float64) (belief.Look, float64, float64) {
 	h, c := r.tooFarOut()
-	h[gaugeRow] = 1
+	h[gaugeRow], h[markRow] = 1, 0
 	if r.pinion == sim.PinionTrial {
 		h[tallRow] = -1
 	}
-	dg, _ := gauge.ClassOf(gauge.DepthGauge)
-	repeat := math.Sqrt(math.Max(std*std-dg.Offset*dg.Offset/3, 0))
-	return h, r.card.Known.WantedHeight().MM() + c, math.Sqrt(repeat*repeat + sq(scenarios.MarkSD(r.sheet)) + sq(0.004))
+	return h, r.card.Known.WantedHeight().MM() + c, std
 }
 
 // readFit takes in how the case went in by hand.
 func (r *reasoner) readFit(rd gauge.Reading) {
-	total := r.back + r.tooth - r.spread
+	h, c := r.fitLook(r.back, r.tooth)
+	c -= r.spread
 	for _, f := range sim.FeelsOf(r.card.Family) {
 		if rd.Observed == f.Words {
-			_ = r.b.Between(belief.Look{lineRow: 1}, total-f.HighMM, total-f.LowMM, 0.01)
+			_ = r.b.Between(h, f.LowMM-c, f.HighMM-c, 0)
 		}
 	}
 }
 
 // readSpread takes in how far the case pushes the housing apart.
 func (r *reasoner) readSpread(rd gauge.Reading) {
-	k, v := r.gains.SpreadPerFit, rd.Lengths[0].MM()
-	const housings = 0.12 // stiffness from housing to housing, as a share
-	h, c := belief.Look{lineRow: -k}, k*(r.back+r.tooth)
-	if v > rd.StdMM {
-		_ = r.b.Read(h, c, v, math.Hypot(rd.StdMM, housings*v))
+	v, std := rd.Lengths[0].MM(), ownLeftOut(rd)
+	fit, c := r.fitLook(r.back, r.tooth)
+	h, c := fit.Times(r.gains.SpreadPerFit), r.gains.SpreadPerFit*c
+	h[shareRow], h[dialRow] = v, 1
+	if v > 2*rd.StdMM {
+		_ = r.b.Read(h, c, v, std, r.looseArm(1)...)
 	} else {
-		_ = r.b.Below(h, v-c, rd.StdMM)
+		_ = r.b.Below(h, v-c, math.Hypot(std, rd.StdMM))
 	}
+}
+
+// looseArm is what an indicator whose arm is loose adds to the mean of n readings.
+func (r *reasoner) looseArm(n float64) []belief.Noise {
+	s, ok := r.may[truth.IndicatorLoose]
+	if !ok {
+		return nil
+	}
+	return []belief.Noise{{From: s, SD: sim.LooseArmMM / math.Sqrt(n)}}
 }
 
 // readPlay takes in the pinion's end play: with a solid spacer it says how much too thick
@@ -270,8 +246,11 @@ func (r *reasoner) readPlay(rd gauge.Reading) {
 		perMM = r.gains.DragPerDegreeNmm / r.threadMMPerDegree()
 	}
 	if v := rd.Lengths[0].MM(); v > 2*rd.StdMM {
-		const slopeShare = 0.3 // the rise from no play to the window, axle to axle
-		_ = r.b.Read(h, c, -v*perMM, math.Hypot(math.Hypot(rd.StdMM, 0.012)*perMM, slopeShare*r.window().Mid()))
+		none := r.noPlay()
+		if r.solid() {
+			h[slopeRow] = none - r.window().Mid()
+		}
+		_ = r.b.Read(h, c+r.unseated(), none-v*perMM, math.Hypot(rd.StdMM, 0.012)*perMM)
 	}
 }
 
@@ -309,26 +288,42 @@ func (r *reasoner) runoutSeen(high bool, sure float64, causes []truth.FaultID) {
 }
 
 // lashMount is what the indicator's stand and the places read do to a backlash reading:
-// the true mean with the offset, times the factor, to within sd before the factor, mm.
+// the true mean with the offset, times the factor, to within sd before the factor, mm. The
+// indicator's own error and a loose arm come on top.
 func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 	factor, extra := mountFactor(r.card.Family, rd.How)
 	n := float64(len(rd.Lengths))
-	wave := 0.012 // half the usual swing round the gear, mm
-	if r.swings() > 0.02 && n < 4 {
-		wave = 0.025
+	class, _ := gauge.ClassOf(gauge.DialIndicator)
+	// From place to place: the needle's repeat, the step that is read, and where within its
+	// pitch the pinion happens to stand.
+	each := sq(class.Repeat) + sq(class.Step)/12 + sq(r.gains.BacklashPitchMM)/12
+	kg := r.gains.BacklashPerRing
+	if n < 2 {
+		// Once round, the gear swings away as much as it comes near: at places evenly
+		// spaced that cancels, at one it does not.
+		swing := wave(scenarios.FlangeSwingMM) + wave(scenarios.GearSwingMM)
+		if f, err := fault.Find(truth.DirtBehindGear); err == nil {
+			low, high := f.Sizes(r.sheet)
+			swing += r.swings() * wave(family.Range{Low: low, High: high})
+		}
+		each += sq(kg) * swing
 	}
 	if !r.capsTight {
-		extra = math.Hypot(extra, 0.02)
+		each += sq(kg * looseCapsMM / math.Sqrt(3))
 	}
-	if r.risk[truth.IndicatorLoose] > 0 {
-		extra = math.Hypot(extra, 0.03*math.Sqrt(r.risk[truth.IndicatorLoose]))
+	if p := r.risk[truth.CapsSwapped] + r.risk[truth.CapTurned]; p > 0 {
+		each += math.Min(p, 1) * sq(kg*nippedMM/math.Sqrt(3))
+	}
+	if m, _ := r.fit(r.back, r.tooth); m < 0 {
+		each += sq(kg*m) / 12 // the case lies anywhere within its play
 	}
 	if has(rd.How, "pinion-free") {
-		offset = 0.09
+		offset = 1.5 * sim.FreePinionMM
+		each += sq(sim.FreePinionMM) / 12
 	}
 	// The turns of a bent pinion do not average out over places round the ring gear.
-	extra = math.Hypot(extra, r.gains.BacklashPerRing*r.swingSD(truth.PinionBent))
-	return factor, offset, math.Sqrt(rd.StdMM*rd.StdMM + sq(wave)/n + extra*extra)
+	extra = math.Hypot(extra, kg*r.swingSD(truth.PinionBent))
+	return factor, offset, math.Sqrt(each/n + extra*extra)
 }
 
 // swingSD is how far, as a standard deviation, a part that may swing by a fault's size lies
@@ -342,23 +337,38 @@ func (r *reasoner) swingSD(id truth.FaultID) float64 {
 	return (low + high) / 4 / math.Sqrt2 * math.Sqrt(r.risk[id])
 }
 
-// readLash takes in a backlash reading, allowing for how the indicator stood.
-func (r *reasoner) readLash(rd gauge.Reading) {
+// What lets the case wander from one reading to the next, mm either way (common practice,
+// no source).
+const (
+	looseCapsMM = 0.02 // caps not torqued
+	nippedMM    = 0.03 // a cap out of its place
+)
+
+// wave is the mean square of what a swing round the gear, given as a range of total
+// readings, does at one place, mm squared.
+func wave(tir family.Range) float64 { return (sq(tir.Mid()) + sq(evenSD(tir))) / 8 }
+
+// readLash takes in a backlash reading, allowing for how the indicator stood. Where the
+// gears bind there is less than none, which no indicator shows.
+func (r *reasoner) readLash(rd gauge.Reading, bind bool) {
 	factor, offset, sd := r.lashMount(rd)
 	shown, least, most := rd.Summary()
 	h, c := r.lashLook()
-	mean := shown.MM()/factor - offset
-	const farMM = 0.45 // past the window: no side shims that anyone would fit
-	if p := r.risk[truth.GearForOther]; p > 0 && r.gearAway == 0 && mean > r.sheet.Backlash.HighMM+farMM {
-		r.risk[truth.GearForOther] = math.Max(p, 0.95)
-		believed, _ := r.lash(r.back, r.tooth)
-		r.gearAway = (mean - believed) / r.gains.BacklashPerRing
-		h, c = r.lashLook()
-	}
-	if mean > 0.005 {
-		_ = r.b.Read(h, c, mean, sd)
+	h[dialRow] = 1 / factor
+	mean, arm := shown.MM()/factor-offset, r.looseArm(float64(len(rd.Lengths)))
+	if bind {
+		_ = r.b.Below(h, mean-c, sd)
 	} else {
-		_ = r.b.Below(h, -c, sd)
+		_ = r.b.Read(h, c, mean, sd, arm...)
+	}
+	if n := len(rd.Lengths); n >= 4 && n%2 == 0 && !bind {
+		// Every other place against those between: round the gear the swing cancels, and what
+		// is left is scatter, of which a loose arm makes more.
+		scatter := 0.0
+		for i, l := range rd.Lengths {
+			scatter += float64(1-2*(i%2)) * l.MM() / math.Sqrt(float64(n))
+		}
+		_ = r.b.Read(belief.Look{}, 0, scatter, sd*factor*math.Sqrt(float64(n)), r.looseArm(1)...)
 	}
 	r.lashReads++
 	if len(rd.Lengths) >= 3 {
@@ -383,9 +393,6 @@ func mountFactor(fam family.Family, how string) (factor, extra float64) {
 		factor, extra = factor*1.27, extra+0.010
 	case has(how, "tilted"):
 		factor, extra = factor*1.155, extra+0.010
-	}
-	if has(how, "pinion-free") {
-		extra += 0.02
 	}
 	return factor, extra
 }
@@ -430,15 +437,10 @@ func (r *reasoner) printsApart(apart, eye float64) {
 // printLook is the mean height of the prints as a look. The sets of a family do not
 // all print at the same height when they are right.
 func (r *reasoner) printLook(how string, flanks int) (belief.Look, float64, float64) {
-	const setSpread = 0.018 // centre of a right set's print from set to set, and its own housing
 	kt := r.gains.PrintHeightPerPinion
-	sd := math.Sqrt(sq(sim.EyeStd(how))/float64(flanks) + sq(setSpread))
-	sd = math.Hypot(sd, kt*r.swingSD(truth.GearOffCentre)) // the place that was painted
-	h, c := r.tooFarOut()
-	for i := range h {
-		h[i] *= kt
-	}
-	return h, r.sheet.PrintHeight.Mid() + kt*c, sd
+	sd := math.Hypot(sim.EyeStd(how)/math.Sqrt(float64(flanks)), kt*r.swingSD(truth.GearOffCentre)) // the place that was painted
+	out, c := r.tooFarOut()
+	return out.Times(kt).Plus(1, belief.Look{printRow: 1}), r.sheet.PrintHeight.Mid() + kt*c, sd
 }
 
 // firstPullRise is what the first pull takes above what keeps the pinion turning.
@@ -471,20 +473,21 @@ func (r *reasoner) dragReadLook(rd gauge.Reading, v float64) (h belief.Look, c, 
 	if rd.How == "first-pull" {
 		std = math.Hypot(std, 0.10*v)
 	}
-	if r.turns < 3 && r.pinion == sim.PinionFinal {
-		std = math.Hypot(std, 0.08*v) // rollers not home
-	}
 	h, c = r.dragLook()
 	h[greaseRow], h[fixed] = 1, math.Max(v, 0)
 	if r.pinion == sim.PinionFinal {
 		h[sealRow] = 1
+		c += r.unseated()
 	}
 	if rd.What == "total-drag" {
-		h[lineRow] = -r.gains.SideRisePerMM
-		c += r.gains.ReferenceRiseNmm + r.gains.SideRisePerMM*(r.back+r.tooth-r.gains.ReferenceRiseMM)
+		k := r.gains.SideRisePerMM
+		fit, at := r.fitLook(r.back, r.tooth)
+		h = h.Plus(k, fit)
+		h[brakeRow], h[riseRow] = 1, r.gains.ReferenceRiseNmm
+		c += r.gains.ReferenceRiseNmm + k*(at-r.gains.ReferenceRiseMM)
 		tight, unsure := r.tightTeeth()
 		c += tight
-		std = math.Hypot(math.Hypot(std, 0.25*r.gains.ReferenceRiseNmm), unsure)
+		std = math.Hypot(std, unsure)
 	}
 	return h, c, std
 }
@@ -522,17 +525,18 @@ func (r *reasoner) readDrag(rd gauge.Reading) {
 				}
 			}
 		}
-		std = math.Hypot(std, r.brakesFelt(h, v-c, std))
 	}
 	r.sincePull = true
-	if r.solid() && r.pinion == sim.PinionFinal {
+	switch {
+	case r.rocks || !r.solid() && !r.contactFelt && r.b.Mean(dragRow) < r.noPlay():
+		// End play: the reading is of seal and oil alone.
+		d, dc := r.dragLook()
+		_ = r.b.Read(h.Plus(-1, d), c-dc-r.unseated(), v, std)
+	case r.solid() && r.pinion == sim.PinionFinal:
 		r.readPackDrag(rd, h, c, v, std)
-		return
+	default:
+		_ = r.b.Read(h, c, v, std)
 	}
-	if m, _ := r.drag(); m < 0 && !r.contactFelt {
-		return // end play: the reading is seal and churn alone
-	}
-	_ = r.b.Read(h, c, v, std)
 }
 
 // rough: a torque that swings with the case out is a dent or grit, as likely as before
@@ -548,28 +552,6 @@ func (r *reasoner) rough() {
 	}
 }
 
-// brakesFelt weighs whether a total torque, less its constant, is that of an axle whose
-// shafts are on, and returns how unsure that leaves the reading, N·mm.
-func (r *reasoner) brakesFelt(h belief.Look, y, std float64) float64 {
-	f, err := fault.Find(truth.BrakesOn)
-	p := r.risk[truth.BrakesOn]
-	if err != nil || p == 0 || p == 1 {
-		return p * f.High / r.sheet.Ratio()
-	}
-	mean, sd := r.b.Of(h)
-	without := math.Hypot(sd, std)
-	adds, apart := (f.Low+f.High)/2/r.sheet.Ratio(), (f.High-f.Low)/math.Sqrt(12)/r.sheet.Ratio()
-	with := math.Hypot(without, apart)
-	likely := func(x, sd float64) float64 { return math.Exp(-x*x/(2*sd*sd)) / sd }
-	on, off := p*likely(y-mean-adds, with), (1-p)*likely(y-mean, without)
-	if on+off == 0 {
-		return 0
-	}
-	p = on / (on + off)
-	r.risk[truth.BrakesOn] = p
-	return math.Sqrt(p) * adds
-}
-
 // readPackDrag takes in the drag of a solid spacer's pack. Below its torque the nut does
 // not yet say what the pack gives; where hardly more than the seal drags there is play,
 // and only that much is known.
@@ -582,10 +564,24 @@ func (r *reasoner) readPackDrag(rd gauge.Reading, h belief.Look, c, v, std float
 	bare := v - r.b.Mean(sealRow) - r.b.Mean(greaseRow)
 	if bare < hardly*r.window().Mid() {
 		d, dc := r.dragLook()
-		_ = r.b.Below(d, hardly*r.window().Mid()-dc, std)
+		limit, _ := r.straight(hardly * r.window().Mid())
+		_ = r.b.Below(d, limit-dc, std)
 		return
 	}
-	// Other axles of the family lose a little more or less per shim.
-	const slopeShare = 0.3
-	_ = r.b.Read(h, c, v, math.Hypot(std, slopeShare*math.Abs(bare-r.window().Mid())))
+	straight, scale := r.straight(bare)
+	h[slopeRow] = straight - r.window().Mid()
+	_ = r.b.Read(h, c, v-bare+straight, std*scale)
+}
+
+// straight is what a drag of a pack would be if every shim were worth as much as about the
+// middle of the window, N·mm, and how much more a step of it is worth there.
+func (r *reasoner) straight(drag float64) (straight, scale float64) {
+	k, mid, by := r.gains.DragPerPackNmmPerMM, r.window().Mid(), r.gains.DragsByPack
+	i := 1
+	for i < len(by)-1 && drag > by[i].DragNmm {
+		i++
+	}
+	a, b := by[i-1], by[i]
+	perNmm := (b.PackMM - a.PackMM) / (b.DragNmm - a.DragNmm)
+	return mid - k*(a.PackMM+perNmm*(drag-a.DragNmm)), -k * perNmm
 }

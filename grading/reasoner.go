@@ -18,28 +18,63 @@ import (
 	"shimwright/sim/truth"
 )
 
-// The rows of the belief. Lengths in mm, torques in N·mm, gains as a share.
+// The rows of the belief. Lengths in mm, torques in N·mm, gains as a share. What is the
+// same in every reading, an instrument's own error, is a row; what is another each time is
+// noise.
 const (
-	shimRow   = iota // depth shim that would be right, as it really measures, cups as they stand
-	lotRow           // what depth shims measure above their marking
-	tallRow          // set-up bearing above the one that stays
-	gaugeRow         // depth gauge's own error
-	splitRow         // half difference of the side shims (back less tooth) that puts backlash mid-window at right depth
-	lineRow          // side-shim total at line-to-line
-	wrenchRow        // low-range wrench's gain
-	cordRow          // cord and scale's gain
-	dragRow          // bearing drag of the pinion as it stands; below zero: that far from losing its end play
-	sealRow          // seal drag
-	greaseRow        // drag of grease
-	packRow          // solid spacer: pack for mid-window drag with the old depth shim in
+	shimRow     = iota // depth shim that would be right by the gauge, as it really measures, cups home and seat clean
+	markRow            // what the pinion's mark leaves out: no gauge shows it
+	headGapRow         // behind the head cup
+	tailGapRow         // behind the tail cup
+	dirtRow            // under the depth shim
+	slingerRow         // of the pack that an oil slinger left out takes away
+	gearRow            // how far away the teeth of a ring gear for another case stand
+	lotRow             // what depth shims measure above their marking
+	inHandRow          // the depth shim in hand above the others of its lot, and how the pinion went in on it
+	tallRow            // set-up bearing above the one that stays
+	gaugeRow           // depth gauge's own error
+	micRow             // micrometer's own error
+	dialRow            // dial indicator's own error
+	splitRow           // half difference of the side shims (back less tooth) that puts backlash mid-window at right depth, cones home; rings: how far the gear was away when they were run up
+	lineRow            // side-shim total at line-to-line, cones home; rings: the play they were run up with
+	backGapRow         // behind the back cone
+	toothGapRow        // behind the tooth-side cone
+	pairRow            // the two side shims in hand together above their markings
+	placeRow           // half their difference above that of their markings, and how the case went in on them
+	shareRow           // how much more of its interference this housing shows as spread, as a share
+	printRow           // how much higher this set's right print stands, share of the tooth
+	wrenchRow          // low-range wrench's gain
+	cordRow            // cord and scale's gain
+	dragRow            // bearing drag of the pinion as it stands; below zero: that far from losing its end play
+	sealRow            // seal drag
+	greaseRow          // drag of grease
+	packRow            // solid spacer: pack for mid-window drag with the old depth shim in, cups home and seat clean
+	slopeRow           // how much more drag a degree of nut or a shim of pack gives on this axle, as a share
+	riseRow            // how much more the side bearings drag on this axle, as a share
+	brakeRow           // drag of shafts and brakes at the pinion
 	rows
 )
 
-// An amount is something believed of a fault's size, mm: nothing, as likely as not there,
-// or seen.
-type amount struct{ mean, sd float64 }
-
-func plus(a, b amount) amount { return amount{a.mean + b.mean, math.Hypot(a.sd, b.sd)} }
+// held is the belief: a belief.Mixture, or one that is followed by something else.
+type held interface {
+	May(i int, chance float64, slabs ...belief.Slab) belief.Switch
+	Aside(s belief.Switch)
+	Settle(s belief.Switch, there bool)
+	Forget(s belief.Switch)
+	Chance(s belief.Switch) float64
+	Read(h belief.Look, c, y, sd float64, from ...belief.Noise) error
+	Above(h belief.Look, limit, sd float64) error
+	Below(h belief.Look, limit, sd float64) error
+	Between(h belief.Look, low, high, sd float64) error
+	Move(i int, d, sd float64)
+	Set(i int, mean, sd float64)
+	Add(i int, h belief.Look)
+	Mean(i int) float64
+	SD(i int) float64
+	Of(h belief.Look) (mean, sd float64)
+	Narrowed(want, h belief.Look, sd float64) (left, shift float64)
+	Chances(h belief.Look, sd float64) []belief.Chance
+}
 
 // reasoner walks through an attempt, believing what the readings warrant.
 type reasoner struct {
@@ -47,8 +82,9 @@ type reasoner struct {
 	card  scenarios.Card
 	sheet family.Sheet
 	gains sim.Gains
-	b     *belief.Gaussian
-	risk  map[truth.FaultID]float64 // chance that the fault is still in the axle
+	b     held
+	may   map[truth.FaultID]belief.Switch // faults that the belief weighs by every reading
+	risk  map[truth.FaultID]float64       // chance that the fault is still in the axle
 	late  map[truth.FaultID]float64
 	told  map[act.Form]bool      // omissions already charged, or looks already taken
 	left  map[truth.FaultID]bool // found, left in the axle, and charged for it
@@ -63,13 +99,8 @@ type reasoner struct {
 	packShim    float64 // depth shim of the build that the pack was last known with
 	back, tooth float64 // shims, or how far the rings are in since they were run up
 	spread      float64 // how far a spreader stands open
-	headGap     amount  // behind the head cup
-	cupGaps     amount  // behind both cups
-	seatDirt    amount  // under the depth shim
-	wider       amount  // the housing, from an earlier spread
 	ringsUp     bool
-	packRead    bool       // the drag of a pack has been read
-	coneGaps    [2]float64 // behind back and tooth-side cone, as seen
+	packRead    bool // the drag of a pack has been read
 	caseIn      bool
 	capsTight   bool
 	turns       float64 // of the pinion since its nut last moved
@@ -80,11 +111,11 @@ type reasoner struct {
 	gaugeReads  int     // depth readings in this build
 	lashReads   int     // backlash readings in this build
 	gauged      bool    // the depth has been measured with the present idea of the shim
-	gearAway    float64 // how far away the teeth of a ring gear for another case stand, as read
 	reused      bool    // the spacer in the build was seen to be crushed before
 	loosened    float64 // chance that the hand before backed the nut off
 	asFound     bool    // the case has not been out since the hand before put it in
 	opened      bool    // the pinion of the hand before has been out
+	rocks       bool    // the pinion was turned last and had end play
 	contactFelt bool    // the nut has been taken past end play in this build
 }
 
@@ -92,58 +123,128 @@ func newReasoner(costs cost.Table, card scenarios.Card, gains sim.Gains, units q
 	r := &reasoner{prices: prices{card.Family.Design, costs}, card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
 		risk: map[truth.FaultID]float64{}, late: map[truth.FaultID]float64{}, told: map[act.Form]bool{},
 		left: map[truth.FaultID]bool{}, pinion: sim.PinionOut, packShim: card.Known.OldDepthShim.MM()}
-	size := map[truth.FaultID][2]float64{} // mean and mean square of the effect, chance included
 	for _, f := range fault.For(card.Family.Design) {
-		rate := card.RateOf(f.Name)
-		r.risk[f.ID], r.late[f.ID] = rate, costs.LateMin(f.ID)
-		mean := (f.Low + f.High) / 2
-		square := mean*mean + (f.High-f.Low)*(f.High-f.Low)/12
-		size[f.ID] = [2]float64{rate * mean, rate * square}
+		r.risk[f.ID], r.late[f.ID] = card.RateOf(f.Name), costs.LateMin(f.ID)
+		if r.handBefore() && !outlasts(f.ID) {
+			r.risk[f.ID] *= r.slipRate("nothing-inspected")
+		}
 	}
-	// sd folds a fault of known rate into a spread; its mean shifts the mean.
-	variance := func(id truth.FaultID) float64 { s := size[id]; return s[1] - s[0]*s[0] }
-	k := card.Known
-	dg, _ := gauge.ClassOf(gauge.DepthGauge)
-	lw, _ := gauge.ClassOf(gauge.LowRangeWrench)
-	lc, _ := gauge.ClassOf(gauge.CordAndScale)
-	sideVar := k.Sheet.SideShims.StepMM * k.Sheet.SideShims.StepMM / 12
-	seal := card.Family.Model.SealNmm
-
-	mean, sd := make([]float64, rows), make([]float64, rows)
-	may := func(id truth.FaultID) amount { return amount{size[id][0], math.Sqrt(variance(id))} }
-	r.headGap, r.seatDirt = may(truth.HeadCupHigh), may(truth.DirtUnderShim)
-	r.cupGaps = plus(r.headGap, may(truth.TailCupHigh))
-	mean[shimRow], sd[shimRow] = r.shimByCard()
-	mean[lotRow] = size[truth.ShimsRunThick][0]
-	sd[lotRow] = math.Sqrt(sq(0.003) + variance(truth.ShimsRunThick))
-	sd[tallRow] = math.Sqrt(sq(0.004) + size[truth.SetUpBearingOff][1]) // either sign: no shift of the mean
-	mean[gaugeRow] = size[truth.GaugeOff][0]
-	sd[gaugeRow] = math.Sqrt(sq(dg.Offset)/3 + variance(truth.GaugeOff))
-	if r.rings() {
-		play, away := scenarios.RingPlayMM, scenarios.RingAwayMM
-		mean[splitRow], sd[splitRow] = away.Mid()-play.Mid()/2, math.Hypot(evenSD(away), evenSD(play)/2)
-		mean[lineRow], sd[lineRow] = play.Mid(), evenSD(play)
-	} else {
-		back, tooth, wider := may(truth.SideConeHigh), may(truth.ToothConeHigh), may(truth.HousingSpread)
-		mean[splitRow] = (k.OldBackShim.MM()-k.OldToothShim.MM())/2 - (back.mean-tooth.mean)/2
-		sd[splitRow] = math.Sqrt(sq(scenarios.OldSplitSDMM) + sideVar/2 + sq(back.sd)/4 + sq(tooth.sd)/4)
-		mean[lineRow] = k.OldBackShim.MM() + k.OldToothShim.MM() - k.Sheet.SidePreload.Mid() - back.mean - tooth.mean + wider.mean
-		sd[lineRow] = math.Sqrt(sq(scenarios.OldTotalSDMM) + 2*sideVar + sq(back.sd) + sq(tooth.sd) + sq(wider.sd))
-		r.wider = wider
-	}
-	if r.solid() {
-		mean[packRow], sd[packRow] = r.packByCard()
-	}
-	sd[wrenchRow] = math.Sqrt(lw.Gain*lw.Gain/3 + size[truth.WrenchOut][1])
-	sd[cordRow] = math.Sqrt(lc.Gain*lc.Gain/3 + size[truth.CordOff][1])
-	mean[sealRow] = (seal.Low+seal.High)/2 + size[truth.SealTight][0]
-	sd[sealRow] = math.Sqrt(sq(seal.High-seal.Low)/12 + variance(truth.SealTight))
-	g := r.risk[truth.PackingGrease]
-	mean[greaseRow] = g * assembly.GreaseDragNmm
-	sd[greaseRow] = assembly.GreaseDragNmm * math.Sqrt(g*(1-g))
-	r.b = belief.New(mean, sd)
+	r.b = belief.Mix(r.prior())
+	r.mayCarry()
 	r.takeOver()
 	return r
+}
+
+// prior is what the card discloses of an axle without a fault: the spreads that it was
+// drawn with.
+func (r *reasoner) prior() *belief.Gaussian {
+	mean, sd := make([]float64, rows), make([]float64, rows)
+	k, m := r.card.Known, r.card.Family.Model
+	for _, row := range []int{gaugeRow, micRow, wrenchRow, cordRow} {
+		sd[row] = r.ownSD(row)
+	}
+	step := r.sheet.DepthShims.StepMM
+	mean[shimRow] = k.StarterShim().MM()
+	sd[shimRow] = math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.BearingHeightSDMM) + sq(step)/12)
+	if !r.card.UsedGears {
+		sd[markRow] = scenarios.MarkSD(r.sheet) // else what is off in the pinion is in the old build already
+	}
+	sd[inHandRow] = shimSDMM
+	sd[tallRow] = setUpSDMM
+	if r.rings() {
+		away, play := scenarios.RingAwayMM, scenarios.RingPlayMM
+		mean[splitRow], sd[splitRow] = away.Mid(), evenSD(away)
+		mean[lineRow], sd[lineRow] = play.Mid(), evenSD(play)
+		sd[placeRow] = refitSDMM
+	} else {
+		back, tooth, step := k.OldBackShim.MM(), k.OldToothShim.MM(), r.sheet.SideShims.StepMM
+		mean[splitRow], sd[splitRow] = (back-tooth)/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+sq(step)/24)
+		mean[lineRow], sd[lineRow] = back+tooth-r.sheet.SidePreload.Mid(), math.Sqrt(sq(scenarios.OldTotalSDMM)+sq(step)/6)
+		sd[pairRow], sd[placeRow] = math.Sqrt2*shimSDMM, math.Hypot(shimSDMM/math.Sqrt2, refitSDMM)
+	}
+	sd[shareRow] = r.gains.SpreadPerFitSD / r.gains.SpreadPerFit
+	sd[printRow], sd[slopeRow], sd[riseRow] = setPrintSD, slopeSD, riseSD
+	mean[sealRow], sd[sealRow] = m.SealNmm.Mid(), evenSD(m.SealNmm)
+	if r.solid() {
+		step := r.design.Solid.Pack.StepMM
+		mean[packRow], sd[packRow] = k.OldPack.MM(), math.Sqrt(sq(scenarios.OldPackSDMM)+sq(step)/12)
+	}
+	return belief.New(mean, sd)
+}
+
+// ownSD is how far an instrument's own fixed error lies from none, as a standard deviation,
+// given its row.
+func (r *reasoner) ownSD(row int) float64 {
+	c, _ := gauge.ClassOf(map[int]gauge.Tool{gaugeRow: gauge.DepthGauge, micRow: gauge.Micrometer,
+		wrenchRow: gauge.LowRangeWrench, cordRow: gauge.CordAndScale}[row])
+	return (c.Offset + c.Gain) / math.Sqrt(3)
+}
+
+// Spreads that every bench has, standard deviations in mm (common practice, no source).
+const (
+	shimSDMM   = 0.003 // a shim about its marking
+	refitSDMM  = 0.002 // a part that goes back to its place
+	setUpSDMM  = 0.004 // set-up bearing against the one that stays
+	slopeSD    = 0.12  // drag per degree of nut or shim of pack, axle to axle: friction in the bearings and the stiffness about them
+	riseSD     = 0.11  // drag of the side bearings, axle to axle: friction again, and the pedestals
+	setPrintSD = 0.014 // centre of a right set's print from set to set and housing to housing, share of the tooth
+)
+
+// mayCarry adds the faults that readings tell of, as often and as large as the card and the
+// catalogue say.
+func (r *reasoner) mayCarry() {
+	r.may = map[truth.FaultID]belief.Switch{}
+	at := func(id truth.FaultID, row int, sign ...float64) {
+		f, err := fault.Find(id)
+		if err != nil || r.risk[id] == 0 {
+			return
+		}
+		low, high := f.Sizes(r.sheet)
+		var sizes []belief.Slab
+		for _, s := range sign {
+			sizes = append(sizes, belief.Slab{Mean: s * (low + high) / 2, SD: math.Abs(s) * (high - low) / math.Sqrt(12)})
+		}
+		r.may[id] = r.b.May(row, r.risk[id], sizes...)
+	}
+	// Of a backlash that has been read, the dial's own error is most of what is not known, and
+	// it is evenly spread: a law of its own, and no normal one.
+	dial, _ := gauge.ClassOf(gauge.DialIndicator)
+	r.b.May(dialRow, 1, belief.Even(-dial.Offset, dial.Offset, 3)...)
+	at(truth.HeadCupHigh, headGapRow, 1)
+	at(truth.TailCupHigh, tailGapRow, 1)
+	at(truth.DirtUnderShim, dirtRow, 1)
+	at(truth.SlingerOut, slingerRow, 1)
+	at(truth.GearForOther, gearRow, 1)
+	for _, id := range []truth.FaultID{truth.SlingerOut, truth.GearForOther} {
+		// Rare, and ten times as large as all else: prices are of an axle with or without it.
+		if s, ok := r.may[id]; ok {
+			r.b.Aside(s)
+		}
+	}
+	at(truth.GaugeOff, gaugeRow, 1)
+	at(truth.ShimsRunThick, lotRow, 1)
+	at(truth.SetUpBearingOff, tallRow, 1, -1)
+	at(truth.SideConeHigh, backGapRow, 1)
+	at(truth.ToothConeHigh, toothGapRow, 1)
+	at(truth.HousingSpread, lineRow, 1)
+	at(truth.WrenchOut, wrenchRow, 1, -1)
+	at(truth.CordOff, cordRow, 1, -1)
+	at(truth.SealTight, sealRow, 1)
+	at(truth.BrakesOn, brakeRow, 1/(r.sheet.Ratio()*r.card.Family.Model.MeshEfficiency))
+	at(truth.IndicatorLoose, noRow, 0)
+	if p := r.risk[truth.PackingGrease]; p > 0 {
+		r.may[truth.PackingGrease] = r.b.May(greaseRow, p, belief.Slab{Mean: assembly.GreaseDragNmm})
+	}
+}
+
+// noRow stands for no row: a fault that makes readings scatter.
+const noRow = -1
+
+// reweigh keeps what the readings say of the faults that they tell of.
+func (r *reasoner) reweigh() {
+	for id, s := range r.may {
+		r.risk[id] = r.b.Chance(s)
+	}
 }
 
 // takeOver begins where the trainee does: with what was done and read before them, or with
@@ -174,16 +275,22 @@ func (r *reasoner) takeOver() {
 	} else {
 		r.b.Set(dragRow, w.Mid(), room*w.Half())
 	}
-	_ = r.b.Read(belief.Look{lineRow: -1}, r.back+r.tooth, sides.Mid(), room*sides.Half())
-	h, c := r.lashLook()
+	h, c := r.fitLook(r.back, r.tooth)
+	_ = r.b.Read(h, c, sides.Mid(), room*sides.Half())
+	h, c = r.lashLook()
 	_ = r.b.Read(h, c, lash.Mid(), room*lash.Half())
-	for id := range r.risk {
-		if id != truth.BrakesOn { // that came after
-			r.risk[id] *= r.slipRate("nothing-inspected")
-		}
-	}
 	r.loosened = r.slipRate("backed-off")
 	r.asFound = true
+}
+
+// outlasts tells whether a fault is still there after a hand that looks at everything: it is
+// in the bench and not in the axle, is allowed for and not cured, or came later.
+func outlasts(id truth.FaultID) bool {
+	switch id {
+	case truth.WrenchOut, truth.CordOff, truth.ShimsRunThick, truth.SetUpBearingOff, truth.HousingSpread, truth.BrakesOn:
+		return true
+	}
+	return false
 }
 
 // handBefore tells whether the axle was finished by another hand.
@@ -221,47 +328,76 @@ func (r *reasoner) deeper() float64 {
 	return -1
 }
 
-// packHistoryVar is how well the old pack foretells the right one, mm squared.
-func (r *reasoner) packHistoryVar() float64 {
-	step := r.design.Solid.Pack.StepMM
-	return sq(scenarios.OldPackSDMM) + step*step/12
+// Combinations of the belief's rows.
+
+// rightShim is the depth shim that would be right in this axle as it stands: a cup that
+// stands off and dirt under the shim put the pinion elsewhere.
+func (r *reasoner) rightShim() belief.Look {
+	return belief.Look{shimRow: 1, markRow: 1, headGapRow: -r.deeper(), dirtRow: -1, slingerRow: 1}
+}
+
+// wantedShim is the depth shim that would be right by its marking.
+func (r *reasoner) wantedShim() belief.Look {
+	return r.rightShim().Plus(-1, belief.Look{lotRow: 1, inHandRow: 1})
 }
 
 // tooFarOut is the pinion's distance too far out as a look with its constant, mm.
 func (r *reasoner) tooFarOut() (h belief.Look, c float64) {
 	d := r.deeper()
-	return belief.Look{shimRow: d, lotRow: -d}, -d * r.depthShim
+	return r.wantedShim().Times(d), r.givenMM() - d*r.depthShim
 }
 
-// Combinations of the belief's rows.
+// givenMM is how far the head bearing lets the pinion out under its preload as it stands,
+// less what it does where the pinion's place is defined, mm.
+func (r *reasoner) givenMM() float64 {
+	head, ref := r.card.Family.Model.Head, r.gains.ReferencePreloadN
+	n := r.gains.PreloadAtTargetN
+	switch r.pinion {
+	case sim.PinionTrial:
+		n = trialPart * ref
+	case sim.PinionFinal:
+		m, _ := r.drag()
+		n *= math.Max(m, 0) / r.window().Mid()
+	}
+	return head.DeflectionMM(n) - head.DeflectionMM(ref)
+}
+
+// trialPart is how far a trial build is nipped, as a share of the finished preload.
+const trialPart = 0.9
 
 // depthError is how much thicker the depth shim ought to be than the given marked
 // one, mm: the pinion's distance too far out.
 func (r *reasoner) depthError(markedMM float64) (mean, sd float64) {
-	mean, sd = r.b.Of(belief.Look{shimRow: 1, lotRow: -1})
-	return mean - markedMM, sd
+	mean, sd = r.b.Of(r.wantedShim())
+	return mean + r.deeper()*r.givenMM() - markedMM, sd
 }
 
-// fit is the side-shim interference of a pair, mm.
-func (r *reasoner) fit(back, tooth float64) (mean, sd float64) {
-	mean, sd = r.b.Of(belief.Look{lineRow: -1})
-	return mean + back + tooth, math.Hypot(sd, r.pairSD())
+// fitLook is the side interference of a pair of shims, or of two rings, as a look with its
+// constant. Rings are run up to wherever the cones stand.
+func (r *reasoner) fitLook(back, tooth float64) (h belief.Look, c float64) {
+	return r.lineTotal().Times(-1).Plus(1, belief.Look{pairRow: 1}), back + tooth
 }
 
-// pairSD is the scatter of two side shims about their markings, or of two rings about
-// their slots, mm.
-func (r *reasoner) pairSD() float64 {
+// lineTotal is the side-shim total at line-to-line in this axle as it stands.
+func (r *reasoner) lineTotal() belief.Look {
 	if r.rings() {
-		return 0.002
+		return belief.Look{lineRow: 1}
 	}
-	return 0.0045
+	return belief.Look{lineRow: 1, backGapRow: -1, toothGapRow: -1}
+}
+
+// fit is the side interference of a pair, mm.
+func (r *reasoner) fit(back, tooth float64) (mean, sd float64) {
+	h, c := r.fitLook(back, tooth)
+	mean, sd = r.b.Of(h)
+	return mean + c, sd
 }
 
 // lash is the mean backlash a pair would give, mm.
 func (r *reasoner) lash(back, tooth float64) (mean, sd float64) {
 	h, c := r.lashWith(back, tooth)
 	mean, sd = r.b.Of(h)
-	return mean + c, math.Hypot(sd, 0.003)
+	return mean + c, sd
 }
 
 // lashLook is the backlash of the build as it stands, as a look with its constant.
@@ -269,12 +405,28 @@ func (r *reasoner) lashLook() (h belief.Look, c float64) { return r.lashWith(r.b
 
 func (r *reasoner) lashWith(back, tooth float64) (h belief.Look, c float64) {
 	kg, kp := r.gains.BacklashPerRing, r.gains.BacklashPerPinion
-	h, c = r.tooFarOut()
-	for i := range h {
-		h[i] *= kp
+	out, c := r.tooFarOut()
+	return r.evenSplit().Plus(-1, belief.Look{placeRow: 1}).Times(kg).Plus(kp, out), kp*c + r.sheet.Backlash.Mid() - kg*(back-tooth)/2
+}
+
+// evenSplit is the half difference of the side shims that puts backlash mid-window at right
+// depth in this axle as it stands.
+func (r *reasoner) evenSplit() belief.Look {
+	if r.rings() {
+		return belief.Look{splitRow: 1, gearRow: 1, lineRow: -0.5}
 	}
-	h[splitRow] = kg
-	return h, kp*c + r.sheet.Backlash.Mid() + kg*(r.gearAway-(back-tooth)/2)
+	return belief.Look{splitRow: 1, gearRow: 1, backGapRow: -0.5, toothGapRow: 0.5}
+}
+
+// rightPack is the pack of a solid spacer that would be right with the old depth shim in
+// this axle as it stands: a cup off its shoulder takes up play, and so does what is too
+// thick behind one.
+func (r *reasoner) rightPack() belief.Look {
+	h := belief.Look{packRow: 1, headGapRow: 1, tailGapRow: 1}
+	if r.design.DepthShim == family.BehindHeadCup {
+		h[lotRow], h[inHandRow], h[dirtRow], h[slingerRow] = 1, 1, 1, -1
+	}
+	return h
 }
 
 // dragLook is the drag of the pinion bearings as the build stands, as a look with its
@@ -284,14 +436,12 @@ func (r *reasoner) dragLook() (h belief.Look, c float64) {
 		return belief.Look{dragRow: 1}, 0
 	}
 	k := r.gains.DragPerPackNmmPerMM
-	h = belief.Look{packRow: k}
 	c = r.window().Mid() - k*r.pack
 	if r.design.DepthShim == family.BehindHeadCup {
 		// The shim drives the cups apart by as much as it is thicker than the old one.
-		h[lotRow] = k
 		c += k * (r.depthShim - r.card.Known.OldDepthShim.MM())
 	}
-	return h, c
+	return r.rightPack().Times(k), c
 }
 
 func (r *reasoner) drag() (mean, sd float64) {
@@ -301,50 +451,3 @@ func (r *reasoner) drag() (mean, sd float64) {
 }
 
 func (r *reasoner) window() family.TorqueWindow { return r.sheet.PinionDrag(r.card.UsedBearings) }
-
-// historySD is how well old shim and marks foretell the right depth shim, mm, for a
-// head cup whose place is known.
-func (r *reasoner) historySD() float64 {
-	step := r.sheet.DepthShims.StepMM
-	return math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSD(r.sheet)) + sq(scenarios.BearingHeightSDMM) + sq(step)/12)
-}
-
-// shimByCard is what the card foretells of the depth shim, with what is believed of head
-// cup and seat: a cup that stands off and dirt under the shim both take shim away.
-func (r *reasoner) shimByCard() (mean, sd float64) {
-	mean = r.card.Known.StarterShim().MM() - r.deeper()*r.headGap.mean - r.seatDirt.mean
-	return mean, math.Sqrt(sq(r.historySD()) + sq(r.headGap.sd) + sq(r.seatDirt.sd))
-}
-
-// packByCard is what the card foretells of a solid spacer's pack. A cup off its shoulder
-// takes up play, and so does dirt behind one: the pack that is right then is thicker.
-func (r *reasoner) packByCard() (mean, sd float64) {
-	up := r.cupGaps
-	if r.design.DepthShim == family.BehindHeadCup {
-		up = plus(up, r.seatDirt)
-	}
-	return r.card.Known.OldPack.MM() + up.mean, math.Sqrt(r.packHistoryVar() + sq(up.sd))
-}
-
-// byCard goes back to what the card foretells of depth shim and pack, each unless it has
-// been read.
-func (r *reasoner) byCard() {
-	if !r.gauged {
-		m, sd := r.shimByCard()
-		r.b.Set(shimRow, m, sd)
-	}
-	if r.solid() && !r.packRead {
-		m, sd := r.packByCard()
-		r.b.Set(packRow, m, sd)
-	}
-}
-
-// setSides goes back to what the card foretells of the side shims, with cones that stand
-// off by gaps known to within sd each, mm.
-func (r *reasoner) setSides(back, tooth, sd float64) {
-	k := r.card.Known
-	step := sq(k.Sheet.SideShims.StepMM) / 12
-	r.b.Set(splitRow, (k.OldBackShim.MM()-k.OldToothShim.MM())/2-(back-tooth)/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+step/2+sd*sd/2))
-	r.b.Set(lineRow, k.OldBackShim.MM()+k.OldToothShim.MM()-k.Sheet.SidePreload.Mid()-back-tooth+r.wider.mean,
-		math.Sqrt(sq(scenarios.OldTotalSDMM)+2*step+2*sd*sd+sq(r.wider.sd)))
-}

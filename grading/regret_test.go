@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading"
+	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/hand"
 	"shimwright/sim/act"
@@ -129,7 +130,7 @@ func TestAPoorPrintCostsWhatItLeavesUnknown(t *testing.T) {
 	assert.Greater(t, lost["thick braked"], 0.1)
 	assert.Greater(t, lost["thin free"], lost["thick braked"])
 	assert.Greater(t, lost["thick free"], lost["thin free"])
-	assert.Less(t, lost["thick free"], 30.0, "a poor print is still a print")
+	assert.Less(t, lost["thick free"], cost.Default().ComebackMin/4, "a poor print is still a print, and no axle that comes back")
 }
 
 // Backlash read at one place tells less than at four, and with the stem tilted or the

@@ -33,6 +33,13 @@ var (
 	RingAwayMM = family.Range{Low: 0.20, High: 0.50}
 )
 
+// What swings the ring gear on any axle, once round, total reading in mm, evenly spread:
+// the case flange and the gear itself. The grader's prior is built from these same figures.
+var (
+	FlangeSwingMM = family.Range{Low: 0.004, High: 0.018}
+	GearSwingMM   = family.Range{Low: 0.003, High: 0.014}
+)
+
 // TeardownHalfMM is how closely used gears have to come back to the backlash they ran
 // with, mm: 0.001 in either way (common practice, no source).
 const TeardownHalfMM = 0.0254
@@ -239,8 +246,8 @@ func (d drawing) hidden(usedBearings, usedGears bool, h history) truth.Axle {
 		PrevailingNmm:    quantity.FootPounds(d.in("prevailing", m.PrevailingLbFt)).Nmm(),
 		BoundaryFriction: d.in("friction", friction), BreakawayFactor: d.in("breakaway", m.Breakaway),
 		SealDragNmm: seal, NewSealDragNmm: seal,
-		FlangeTIRMM: d.stream("flange").Uniform(0.004, 0.018), FlangePhaseRad: d.stream("flange-phase").Uniform(0, 2*math.Pi),
-		GearTIRMM: d.stream("gear").Uniform(0.003, 0.014), GearPhaseRad: d.stream("gear-phase").Uniform(0, 2*math.Pi),
+		FlangeTIRMM: d.in("flange", FlangeSwingMM), FlangePhaseRad: d.stream("flange-phase").Uniform(0, 2*math.Pi),
+		GearTIRMM: d.in("gear", GearSwingMM), GearPhaseRad: d.stream("gear-phase").Uniform(0, 2*math.Pi),
 		UsedBearings: usedBearings, UsedGears: usedGears, OldBuildErrorMM: h.oldErrorMM,
 	}
 	if d.fam.Design.Preload == family.CollapsibleSpacer {

@@ -3,6 +3,7 @@ package sim
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"shimwright/sim/bearing"
 	"shimwright/sim/carrier"
@@ -15,20 +16,30 @@ import (
 // They come from the same model as the readings, at the middle of every spread, and
 // hold for small changes about the finished state.
 type Gains struct {
-	BacklashPerRing      float64 // backlash per mm of ring gear travel away from the pinion
-	BacklashPerPinion    float64 // backlash per mm the pinion stands further out
-	PrintHeightPerPinion float64 // climb of the print's centre, share of the tooth per mm further out, mean of both flanks
-	DragPerDegreeNmm     float64 // collapsible spacer: rotating torque per degree of nut, crushing
-	NutPerDragNmm        float64 // collapsible spacer: nut torque per rotating torque there
-	DegreesToContact     float64 // collapsible spacer: nut turn from finger tight to no end play
-	DragPerPackNmmPerMM  float64 // solid spacer: rotating torque lost per mm of pack, nut at its torque
-	PackAtTargetMM       float64 // solid spacer: pack for the middle of the drag window in the middle axle
-	NutAtTargetNmm       float64 // nut torque at the middle of the drag window
-	SideRisePerMM        float64 // rotating torque at the pinion per mm of side interference, N·mm/mm
-	ReferenceRiseMM      float64 // interference the rise was taken at
+	BacklashPerRing      float64    // backlash per mm of ring gear travel away from the pinion
+	BacklashPerPinion    float64    // backlash per mm the pinion stands further out
+	PrintHeightPerPinion float64    // climb of the print's centre, share of the tooth per mm further out, mean of both flanks
+	DragPerDegreeNmm     float64    // collapsible spacer: rotating torque per degree of nut, crushing
+	NutPerDragNmm        float64    // collapsible spacer: nut torque per rotating torque there
+	DegreesToContact     float64    // collapsible spacer: nut turn from finger tight to no end play
+	DragAtContactNmm     float64    // collapsible spacer: the drag there, were every degree worth as much as about the target
+	DragPerPackNmmPerMM  float64    // solid spacer: rotating torque lost per mm of pack, nut at its torque
+	DragsByPack          []PackDrag // solid spacer: what packs give, thick to thin, nut at its torque
+	PackAtTargetMM       float64    // solid spacer: pack for the middle of the drag window in the middle axle
+	NutAtTargetNmm       float64    // nut torque at the middle of the drag window
+	SideRisePerMM        float64    // rotating torque at the pinion per mm of side interference, N·mm/mm
+	ReferenceRiseMM      float64    // interference the rise was taken at
 	ReferenceRiseNmm     float64
 	SpreadPerFit         float64 // housing spread per side interference there
+	SpreadPerFitSD       float64 // and its standard deviation from housing to housing
+	BacklashPitchMM      float64 // how much backlash differs with where within its pitch the pinion stands
+	PreloadAtTargetN     float64 // pinion preload at the middle of the drag window
+	ReferencePreloadN    float64 // and at which the pinion's place is defined
 }
+
+// A PackDrag is a pack of a solid spacer, counted from the one for the middle of the drag
+// window, and the drag it gives, bearings alone, in the middle axle of the family.
+type PackDrag struct{ PackMM, DragNmm float64 }
 
 // NominalGains computes the sensitivities of a family with new or used bearings.
 // Errors: a family whose gears cannot mesh or whose pinion cannot be built in.
@@ -66,12 +77,38 @@ func NominalGains(fam family.Family, used bool) (Gains, error) {
 			return g, fmt.Errorf("family %s: %w", fam.Code, err)
 		}
 	}
-	if st, err := carrier.Solve(p, sh.SidePreload.Mid()/2, sh.SidePreload.Mid()/2); err == nil {
-		g.SpreadPerFit = st.SpreadMM / sh.SidePreload.Mid()
+	if g.SpreadPerFit, g.SpreadPerFitSD, err = spreadPerFit(p, m.PedestalNPerMM, sh.SidePreload.Mid()); err != nil {
+		return g, fmt.Errorf("family %s: %w", fam.Code, err)
+	}
+	g.ReferencePreloadN = fam.ReferencePreloadN()
+	if g.PreloadAtTargetN, err = fam.PreloadForDrag(sh.PinionDrag(used).Mid(), fam.Film(used)); err != nil {
+		return g, fmt.Errorf("family %s: %w", fam.Code, err)
 	}
 	g.SideRisePerMM = (high - low) / (2 * step)
 	g.ReferenceRiseMM, g.ReferenceRiseNmm = sh.SidePreload.Mid(), at+carrier.MeshDragNmm(sh.Backlash.Mid())
 	return g, nil
+}
+
+// spreadPerFit returns which part of its side interference (mm) a housing shows as spread,
+// mean and standard deviation over pedestals drawn each by itself and evenly from a range,
+// by nine of either. A pedestal that is softer by a tenth spreads less than a tenth more,
+// for it eases the force too.
+func spreadPerFit(p carrier.Params, pedestal family.Range, fitMM float64) (mean, sd float64, err error) {
+	const n = 9
+	at := func(k int) float64 { return pedestal.Low + (float64(k)+0.5)/n*(pedestal.High-pedestal.Low) }
+	var square float64
+	for i := range n {
+		for j := range n {
+			p.BackPedestalNPerMM, p.ToothPedestalNPerMM = at(i), at(j)
+			st, err := carrier.Solve(p, fitMM/2, fitMM/2)
+			if err != nil {
+				return 0, 0, err
+			}
+			share := st.SpreadMM / fitMM
+			mean, square = mean+share/(n*n), square+share*share/(n*n)
+		}
+	}
+	return mean, math.Sqrt(math.Max(square-mean*mean, 0)), nil
 }
 
 func (g *Gains) fromMesh(set *mesh.Set) error {
@@ -93,6 +130,11 @@ func (g *Gains) fromMesh(set *mesh.Set) error {
 			return err
 		}
 	}
+	if _, _, err := at(mesh.Position{}); err != nil {
+		return err
+	}
+	b := c.Backlash()
+	g.BacklashPitchMM = b.MaxMM - b.MinMM
 	g.BacklashPerRing = (b2 - b1) / (2 * step)
 	g.BacklashPerPinion = (p2 - p1) / (2 * step)
 	g.PrintHeightPerPinion = (h2 - h1) / (2 * step)
@@ -107,15 +149,18 @@ func (g *Gains) fromSpacer(fam family.Family, film bearing.Film, window family.T
 	}
 	b.RollPinion(30)
 	const limitDeg = 1500
-	var lastDrag, lastTorque float64
+	var lastDrag, lastTorque, lastPlay float64
 	for deg := 1; deg <= limitDeg; deg++ {
 		pull := b.TurnNut(1)
 		if f := b.Forces(); f.PreloadN > 0 && g.DegreesToContact == 0 {
-			g.DegreesToContact = float64(deg)
+			g.DegreesToContact = float64(deg-1) + math.Min(1, lastPlay/(fam.Model.ThreadPitchMM/360))
+		} else {
+			lastPlay = f.EndPlayMM
 		}
 		drag := b.RunningTorqueNmm(film)
 		if drag >= window.Mid() {
 			g.DragPerDegreeNmm = drag - lastDrag
+			g.DragAtContactNmm = drag - g.DragPerDegreeNmm*(float64(deg)-g.DegreesToContact)
 			g.NutAtTargetNmm = pull.TorqueNmm
 			g.NutPerDragNmm = (pull.TorqueNmm - lastTorque) / (drag - lastDrag)
 			return nil
@@ -137,5 +182,12 @@ func (g *Gains) fromPack(fam family.Family, film bearing.Film, window family.Tor
 	thin, err1 := fam.PackForDrag(p, g.NutAtTargetNmm, window.Mid()+aboutNmm, film)
 	thick, err2 := fam.PackForDrag(p, g.NutAtTargetNmm, window.Mid()-aboutNmm, film)
 	g.DragPerPackNmmPerMM = 2 * aboutNmm / (thick - thin)
+	for _, part := range []float64{0.05, 0.2, 0.4, 0.7, 1, 1.4, 2} {
+		pack, err := fam.PackForDrag(p, g.NutAtTargetNmm, part*window.Mid(), film)
+		if err != nil {
+			return err
+		}
+		g.DragsByPack = append(g.DragsByPack, PackDrag{pack - g.PackAtTargetMM, part * window.Mid()})
+	}
 	return errors.Join(err1, err2)
 }

@@ -3,6 +3,7 @@ package belief
 import (
 	"errors"
 	"math"
+	"slices"
 )
 
 // ErrImpossible is returned for a reading that cannot happen under the belief: its
@@ -13,137 +14,171 @@ var ErrImpossible = errors.New("a reading that the belief gives no chance to")
 // usable; make one with New.
 type Gaussian struct {
 	mean []float64
-	cov  [][]float64
+	cov  []float64 // row by row
 }
 
 // New returns independent quantities with the given means and standard deviations.
 func New(mean, sd []float64) *Gaussian {
-	g := &Gaussian{mean: append([]float64(nil), mean...), cov: make([][]float64, len(mean))}
-	for i := range g.cov {
-		g.cov[i] = make([]float64, len(mean))
-		if i < len(sd) {
-			g.cov[i][i] = sd[i] * sd[i]
-		}
+	n := len(mean)
+	g := &Gaussian{mean: slices.Clone(mean), cov: make([]float64, n*n)}
+	for i := range min(n, len(sd)) {
+		g.cov[i*n+i] = sd[i] * sd[i]
 	}
 	return g
 }
 
 // Clone returns an independent copy.
 func (g *Gaussian) Clone() *Gaussian {
-	c := &Gaussian{mean: append([]float64(nil), g.mean...), cov: make([][]float64, len(g.cov))}
-	for i := range g.cov {
-		c.cov[i] = append([]float64(nil), g.cov[i]...)
-	}
-	return c
+	return &Gaussian{mean: slices.Clone(g.mean), cov: slices.Clone(g.cov)}
 }
 
 // Mean returns the mean of quantity i.
 func (g *Gaussian) Mean(i int) float64 { return g.mean[i] }
 
 // SD returns the standard deviation of quantity i.
-func (g *Gaussian) SD(i int) float64 { return math.Sqrt(math.Max(g.cov[i][i], 0)) }
+func (g *Gaussian) SD(i int) float64 {
+	return math.Sqrt(math.Max(g.cov[i*len(g.mean)+i], 0))
+}
 
 // A Look is a linear combination of the quantities: weights by index.
 type Look map[int]float64
 
+// Plus returns the combination of a look and another times k.
+func (h Look) Plus(k float64, other Look) Look {
+	sum := make(Look, len(h)+len(other))
+	for i, w := range h {
+		sum[i] = w
+	}
+	for i, w := range other {
+		sum[i] += k * w
+	}
+	return sum
+}
+
+// Times returns the combination k times as large.
+func (h Look) Times(k float64) Look { return Look{}.Plus(k, h) }
+
+type term struct {
+	i int
+	w float64
+}
+
 // terms lists a look's weights in index order, so that sums do not depend on the
 // order of a map.
-func (g *Gaussian) terms(h Look) []float64 {
-	w := make([]float64, len(g.mean))
-	for i := range w {
-		w[i] = h[i]
+func (h Look) terms() []term {
+	out := make([]term, 0, len(h))
+	for i, w := range h {
+		if w != 0 {
+			out = append(out, term{i, w})
+		}
 	}
-	return w
+	slices.SortFunc(out, func(a, b term) int { return a.i - b.i })
+	return out
 }
 
 // Of returns the mean and standard deviation of the combination.
 func (g *Gaussian) Of(h Look) (mean, sd float64) {
-	w := g.terms(h)
-	var v float64
-	for i, wi := range w {
-		mean += float64(wi * g.mean[i])
-		for j, wj := range w {
-			v += float64(float64(wi*wj) * g.cov[i][j])
-		}
-	}
+	mean, v := g.of(h.terms())
 	return mean, math.Sqrt(math.Max(v, 0))
 }
 
-// cross returns cov·w and w·cov·w.
-func (g *Gaussian) cross(w []float64) (ph []float64, s float64) {
-	ph = make([]float64, len(w))
-	for i := range w {
-		for j := range w {
-			ph[i] += float64(g.cov[i][j] * w[j])
+func (g *Gaussian) of(h []term) (mean, variance float64) {
+	n := len(g.mean)
+	for _, a := range h {
+		mean += float64(a.w * g.mean[a.i])
+		for _, b := range h {
+			variance += float64(float64(a.w*b.w) * g.cov[a.i*n+b.i])
 		}
-		s += float64(w[i] * ph[i])
 	}
-	return ph, s
+	return mean, variance
+}
+
+// cross returns h·mean, cov·h and h·cov·h.
+func (g *Gaussian) cross(h []term) (mean float64, ph []float64, s float64) {
+	n := len(g.mean)
+	ph = make([]float64, n)
+	for _, t := range h {
+		mean += float64(t.w * g.mean[t.i])
+		for i, c := range g.cov[t.i*n : t.i*n+n] {
+			ph[i] += float64(c * t.w)
+		}
+	}
+	for _, t := range h {
+		s += float64(t.w * ph[t.i])
+	}
+	return mean, ph, s
 }
 
 // Read updates the belief with a reading y = h·x + c + noise, where noise has
 // standard deviation sd [1].
 func (g *Gaussian) Read(h Look, c, y, sd float64) error {
-	w := g.terms(h)
-	ph, s := g.cross(w)
+	_, err := g.read(h.terms(), y-c, sd)
+	return err
+}
+
+// read is Read for y less its constant. It returns the log of the density that the
+// belief gave the reading.
+func (g *Gaussian) read(h []term, y, sd float64) (logDensity float64, err error) {
+	mean, ph, s := g.cross(h)
 	s += sd * sd
 	if !(s > 0) || math.IsNaN(y) || math.IsInf(s, 0) {
 		if math.IsInf(s, 1) {
-			return nil // infinitely noisy: nothing learnt
+			return 0, nil // infinitely noisy: nothing learnt
 		}
-		return ErrImpossible
+		return 0, ErrImpossible
 	}
-	expected := c
-	for i := range w {
-		expected += float64(w[i] * g.mean[i])
-	}
-	g.shift(ph, (y-expected)/s, 1/s)
-	return nil
+	off := y - mean
+	g.shift(ph, off/s, 1/s)
+	return -(off*off/s + math.Log(2*math.Pi*s)) / 2, nil
 }
 
 // Above cuts the belief to h·x + noise > limit (or below it), noise of standard
 // deviation sd, and keeps mean and variance of what is left [2].
-func (g *Gaussian) Above(h Look, limit, sd float64) error { return g.cut(h, limit, math.Inf(1), sd) }
+func (g *Gaussian) Above(h Look, limit, sd float64) error {
+	return g.Between(h, limit, math.Inf(1), sd)
+}
 
 // Below cuts the belief to h·x + noise < limit; see Above.
-func (g *Gaussian) Below(h Look, limit, sd float64) error { return g.cut(h, math.Inf(-1), limit, sd) }
+func (g *Gaussian) Below(h Look, limit, sd float64) error {
+	return g.Between(h, math.Inf(-1), limit, sd)
+}
 
 // Between cuts the belief to low < h·x + noise < high; see Above.
-func (g *Gaussian) Between(h Look, low, high, sd float64) error { return g.cut(h, low, high, sd) }
+func (g *Gaussian) Between(h Look, low, high, sd float64) error {
+	_, err := g.between(h.terms(), low, high, sd)
+	return err
+}
 
-func (g *Gaussian) cut(h Look, low, high, sd float64) error {
-	w := g.terms(h)
-	ph, s := g.cross(w)
+// between returns the log of the probability that the belief gave to being there.
+func (g *Gaussian) between(h []term, low, high, sd float64) (logChance float64, err error) {
+	mu, ph, s := g.cross(h)
 	s += sd * sd
 	if !(s > 0) {
-		return ErrImpossible
-	}
-	mu := 0.0
-	for i := range w {
-		mu += float64(w[i] * g.mean[i])
+		return 0, ErrImpossible
 	}
 	root := math.Sqrt(s)
-	a, b := (low-mu)/root, (high-mu)/root
-	m, v, z := truncated(a, b)
+	m, v, z := truncated((low-mu)/root, (high-mu)/root)
 	if !(z > 1e-12) {
-		return ErrImpossible
+		return 0, ErrImpossible
 	}
 	g.shift(ph, m/root, (1-v)/s)
-	return nil
+	return math.Log(z), nil
 }
 
 // shift moves the mean by ph·k and takes ph·ph'·q off the covariance, keeping it
 // symmetric and its diagonal non-negative.
 func (g *Gaussian) shift(ph []float64, k, q float64) {
-	for i := range g.mean {
-		g.mean[i] += float64(ph[i] * k)
-		for j := 0; j <= i; j++ {
-			v := g.cov[i][j] - float64(float64(ph[i]*ph[j])*q)
-			if i == j {
-				v = math.Max(v, 0)
-			}
-			g.cov[i][j], g.cov[j][i] = v, v
+	n := len(g.mean)
+	for i, p := range ph {
+		if p == 0 {
+			continue
 		}
+		g.mean[i] += float64(p * k)
+		for j := 0; j < i; j++ {
+			v := g.cov[i*n+j] - float64(float64(p*ph[j])*q)
+			g.cov[i*n+j], g.cov[j*n+i] = v, v
+		}
+		g.cov[i*n+i] = math.Max(g.cov[i*n+i]-float64(float64(p*p)*q), 0)
 	}
 }
 
@@ -151,7 +186,7 @@ func (g *Gaussian) shift(ph []float64, k, q float64) {
 // and the probability of being there.
 func truncated(a, b float64) (mean, variance, z float64) {
 	pa, pb := density(a), density(b)
-	z = cumulative(b) - cumulative(a)
+	z = Cumulative(b) - Cumulative(a)
 	if z <= 0 {
 		return 0, 0, 0
 	}
@@ -170,20 +205,36 @@ func finite(x float64) float64 {
 
 func density(x float64) float64 { return math.Exp(-x*x/2) / math.Sqrt(2*math.Pi) }
 
-func cumulative(x float64) float64 { return 0.5 * math.Erfc(-x/math.Sqrt2) }
+// Cumulative is the chance that a standard normal variable is below x.
+func Cumulative(x float64) float64 { return 0.5 * math.Erfc(-x/math.Sqrt2) }
 
 // Move shifts quantity i by d, unsure by a standard deviation of sd.
 func (g *Gaussian) Move(i int, d, sd float64) {
 	g.mean[i] += d
-	g.cov[i][i] += sd * sd
+	g.cov[i*len(g.mean)+i] += sd * sd
 }
 
 // Set replaces what is believed of quantity i: it is independent of the others now.
 func (g *Gaussian) Set(i int, mean, sd float64) {
-	for j := range g.mean {
-		g.cov[i][j], g.cov[j][i] = 0, 0
+	n := len(g.mean)
+	for j := range n {
+		g.cov[i*n+j], g.cov[j*n+i] = 0, 0
 	}
-	g.mean[i], g.cov[i][i] = mean, sd*sd
+	g.mean[i], g.cov[i*n+i] = mean, sd*sd
+}
+
+// Add adds a combination of the quantities to quantity i.
+func (g *Gaussian) Add(i int, h Look) {
+	n := len(g.mean)
+	mean, ph, s := g.cross(h.terms())
+	g.mean[i] += mean
+	g.cov[i*n+i] += 2*ph[i] + s
+	for j := range n {
+		if j != i {
+			g.cov[i*n+j] += ph[j]
+			g.cov[j*n+i] = g.cov[i*n+j]
+		}
+	}
 }
 
 // Five-point Gauss-Hermite rule for the standard normal distribution, exact for
@@ -208,15 +259,14 @@ func Expect(mean, sd float64, f func(x float64) float64) float64 {
 // that the reading is expected to bring.
 func (g *Gaussian) Narrowed(want, h Look, sd float64) (left, shift float64) {
 	_, before := g.Of(want)
-	w := g.terms(want)
-	ph, s := g.cross(g.terms(h))
+	_, ph, s := g.cross(h.terms())
 	s += sd * sd
 	if s <= 0 {
 		return before, 0
 	}
 	var c float64
-	for i := range w {
-		c += float64(w[i] * ph[i])
+	for _, t := range want.terms() {
+		c += float64(t.w * ph[t.i])
 	}
 	shift = math.Abs(c) / math.Sqrt(s)
 	return math.Sqrt(math.Max(before*before-shift*shift, 0)), shift

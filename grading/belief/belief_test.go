@@ -48,23 +48,13 @@ func TestTwoQuantities(t *testing.T) {
 	assert.InDelta(t, g.SD(1), other.SD(1), 1e-12)
 }
 
-// Truncated-normal moments by definition: sqrt(2/pi) and 1 - 2/pi above zero;
-// 1 - 2 phi(1)/(2 Phi(1) - 1) within one standard deviation.
-func TestCutMoments(t *testing.T) {
-	g := belief.New([]float64{0}, []float64{1})
-	require.NoError(t, g.Above(belief.Look{0: 1}, 0, 0))
-	assert.InDelta(t, 0.7978845608, g.Mean(0), 1e-9)
-	assert.InDelta(t, 0.3633802276, g.SD(0)*g.SD(0), 1e-9)
-
-	g = belief.New([]float64{0}, []float64{1})
-	require.NoError(t, g.Between(belief.Look{0: 1}, -1, 1, 0))
-	assert.InDelta(t, 0, g.Mean(0), 1e-12)
-	assert.InDelta(t, 0.2911251, g.SD(0)*g.SD(0), 1e-6)
-
-	g = belief.New([]float64{0}, []float64{1})
-	require.NoError(t, g.Below(belief.Look{0: 1}, 0, 0))
-	assert.InDelta(t, -0.7978845608, g.Mean(0), 1e-9)
-	assert.ErrorIs(t, g.Above(belief.Look{0: 1}, 60, 0), belief.ErrImpossible)
+func TestCutBelowIsCutAboveTurnedRound(t *testing.T) {
+	above, below := belief.New([]float64{0}, []float64{1}), belief.New([]float64{0}, []float64{1})
+	require.NoError(t, above.Above(belief.Look{0: 1}, 0.3, 0.2))
+	require.NoError(t, below.Below(belief.Look{0: 1}, -0.3, 0.2))
+	assert.InDelta(t, -above.Mean(0), below.Mean(0), 1e-12)
+	assert.InDelta(t, above.SD(0), below.SD(0), 1e-12)
+	assert.ErrorIs(t, below.Above(belief.Look{0: 1}, 60, 0), belief.ErrImpossible)
 }
 
 // Moments of the standard normal distribution are 1, 0, 1, 0, 3, 0, 15, 0, 105.

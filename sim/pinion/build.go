@@ -339,7 +339,11 @@ func (b *Build) RollPinion(turns float64) {
 
 // SeatingShare returns r, how far the rollers are seated: 0 as assembled, towards 1
 // with turning.
-func (b *Build) SeatingShare() float64 { return -math.Expm1(-b.turns / turnsToSeat) }
+func (b *Build) SeatingShare() float64 { return SeatingAfter(b.turns) }
+
+// SeatingAfter returns how far rollers are seated after so many turns of the pinion since it
+// was built in: 0 as assembled, towards 1.
+func SeatingAfter(turns float64) float64 { return -math.Expm1(-turns / turnsToSeat) }
 
 // TapCups drives both cups home against their shoulders and lets the assembly
 // settle at the same nut position. The spacer does not un-crush.
