@@ -52,7 +52,7 @@ func (r *reasoner) judgePack(a act.Act) {
 		knew = "the drag, or the play, of the packs tried"
 	}
 	r.note(Preload, a, r.packLesson(bestPack), chosen-best, knew,
-		fmt.Sprintf("this pack should give a bearing drag of about %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
+		"this pack should give a bearing drag of "+r.dragBelieved(m, sd),
 		fmt.Sprintf("a pack of %s", r.w.len(bestPack)))
 	r.weigh(r.sizes(r.design.Solid.Pack, "a pack of %s", bestPack, r.pack, r.packCost)...)
 }
@@ -174,8 +174,8 @@ func (r *reasoner) judgeNut(a act.Act) {
 			best, way = c, "turn the pinion and read the drag before the nut moves again"
 		}
 	}
-	means := fmt.Sprintf("bearing drag was about %s, give or take %s; the window is %s to %s without the seal",
-		r.w.drag(math.Max(m0, 0)), r.w.drag(2*sd0), r.w.drag(w.LowNmm), r.w.drag(w.HighNmm))
+	means := fmt.Sprintf("bearing drag was %s; the window is %s to %s without the seal",
+		r.dragBelieved(m0, sd0), r.w.drag(w.LowNmm), r.w.drag(w.HighNmm))
 	if m0 < 0 {
 		means = "there was still end play to take out, and the window is only a few degrees wide once it has gone"
 	}
@@ -185,6 +185,16 @@ func (r *reasoner) judgeNut(a act.Act) {
 		mm, ss := r.dragAfter(deg)
 		r.weigh(Alternative{fmt.Sprintf("about %.3g degrees, then turn the pinion and read", deg), pull + r.dragCost(mm, ss), false})
 	}
+}
+
+// dragBelieved puts a believed bearing drag into words, N·mm. Where nothing has been read
+// there is no figure to give or take from.
+func (r *reasoner) dragBelieved(mean, sd float64) string {
+	mean = math.Max(mean, 0)
+	if 2*sd > r.window().HighNmm {
+		return "anything up to about " + r.w.drag(mean+2*sd)
+	}
+	return fmt.Sprintf("about %s, give or take %s", r.w.drag(mean), r.w.drag(2*sd))
 }
 
 func (r *reasoner) dragKnown() string {

@@ -116,7 +116,7 @@ func (r *reasoner) dragDimension(redo float64) dimension {
 		return redo
 	}
 	m, sd := r.drag()
-	return r.settleUp("pinion preload", r.preloadLesson(), fmt.Sprintf("bearing drag %s, give or take %s", r.w.drag(math.Max(m, 0)), r.w.drag(2*sd)),
+	return r.settleUp("pinion preload", r.preloadLesson(), "bearing drag "+r.dragBelieved(m, sd),
 		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), fix, "read the drag")
 }
 
