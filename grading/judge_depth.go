@@ -66,8 +66,11 @@ func (r *reasoner) judgePinion(a act.Act) {
 	if final {
 		chosen, bestOfKind = r.depthCost(m, sd), bestFinal
 	}
-	lesson := "depth-height"
-	if !r.gauged && r.sheet.Marks.Known() {
+	lesson := "depth-gauge"
+	switch {
+	case r.told[act.RollGears]:
+		lesson = "depth-height"
+	case !r.gauged && r.sheet.Marks.Known():
 		lesson = "depth-mark"
 	}
 	k := r.card.Known
@@ -83,10 +86,10 @@ func (r *reasoner) judgePinion(a act.Act) {
 	// A job that ends with the depth has no final build to find an error in.
 	if kind := bestOfKind - best; kind > r.costs.AllowanceMin && r.card.Kind != scenarios.DepthJob {
 		if final {
-			r.note(Looking, a, "depth-height", kind, knew, "the old shim and the marks only make a start",
+			r.note(Looking, a, "depth-gauge", kind, knew, "the old shim and the marks only make a start",
 				"a trial build and the depth gauge first")
 		} else {
-			r.note(Looking, a, "depth-height", kind, knew, fmt.Sprintf("the right shim was known to %s", r.w.len(2*sd)),
+			r.note(Looking, a, "depth-gauge", kind, knew, fmt.Sprintf("the right shim was known to %s", r.w.len(2*sd)),
 				"go to the final build; the print will check the depth")
 		}
 	}
@@ -176,6 +179,7 @@ func (r *reasoner) judgeDepthReading(a act.Act, o sim.Outcome) {
 	lesson := "depth-height"
 	var worth, poorer float64
 	if a.Form == act.MeasureDepth {
+		lesson = "depth-gauge"
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
 		h, _, noise := r.depthLook(ownNoise(c))
 		worth = worthOf(h, noise)

@@ -79,7 +79,7 @@ func (r *reasoner) depthDimension() dimension {
 		if r.without(act.MeasureDepth) {
 			look = math.Inf(1)
 		}
-		return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
+		return r.settleUp("pinion depth", "depth-gauge", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
 			look, c.StandardUncertainty(0, 1), flat(r.loopTrial()), "build in for a trial and gauge the depth")
 	}
 	_, _, eye := r.printLook("thin coat, braked", 2)
@@ -177,8 +177,8 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 		means = fmt.Sprintf("expected minutes lost to comebacks, all lines together: %.0f", closeCost)
 	}
 	r.note(Stopping, a, lesson, closeCost-best, "all readings of the last build", means, way)
-	r.weigh(Alternative{"sign", closeCost, true})
+	r.weigh(Alternative{"signing", closeCost, true})
 	if way != "sign" {
-		r.weigh(Alternative{"what was left to read or to put right, then sign", best, false})
+		r.weigh(Alternative{"what was left to read or to put right, then signing", best, false})
 	}
 }

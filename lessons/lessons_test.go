@@ -18,7 +18,7 @@ import (
 
 func TestLessonsComeInTeachingOrder(t *testing.T) {
 	want := []string{
-		"inspect-first", "preload-design", "depth-mark", "depth-height", "cage-shim", "cup-shim",
+		"inspect-first", "preload-design", "depth-mark", "depth-gauge", "depth-height", "cage-shim", "cup-shim",
 		"crush-spacer", "solid-spacer", "rotating-torque", "side-shims", "adjuster-rings", "backlash-reading",
 		"used-gears", "runout", "total-torque", "trust-instruments", "check-again",
 	}

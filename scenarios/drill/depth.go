@@ -173,7 +173,7 @@ func (p *draft) height() (Drill, error) {
 		Shows: say("%s, and it stands at %s: %s too far %s. %s. %s %s = %s.",
 			shows, length(measured), length(abs(measured-wanted)), way, thicker(d), length(trial), plus(right-trial), length(right)),
 		Wrongs: []Wrong{{Idea: SignTurned, Value: 2*trial - right, Why: say("%s. That shim would put the pinion twice as far off.", thicker(d))}},
-		Lesson: "depth-height",
+		Lesson: "depth-gauge",
 		Source: Source{"distances along the pinion's axis", computed},
 	}
 	if d.DepthShim == family.UnderCageFlange {

@@ -193,7 +193,7 @@ func All() []Fault {
 			Test:     act.MeasureBearings, Cure: act.FitDepthShim,
 			Remedy: "allow for the difference when the shim is chosen",
 			Missed: "the print is high or low and one flank wears at its edge",
-			Lesson: "depth-height", BaseRate: 0.05, Late: 90, Low: 0.05, High: 0.11, Unit: "mm",
+			Lesson: "depth-gauge", BaseRate: 0.05, Late: 90, Low: 0.05, High: 0.11, Unit: "mm",
 			Difficulty: 4, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
 				if s.Whole(2) == 0 {

@@ -42,7 +42,7 @@ func Ideas() []Slip {
 				}
 			},
 			see: func(s *slipping, o *sim.Outcome) { s.seeDepth(o, func(off, _ float64) float64 { return -off }) }},
-		{ID: "tiny-steps", Name: "depth shim changed by one size at a time", Lesson: "depth-height",
+		{ID: "tiny-steps", Name: "depth shim changed by one size at a time", Lesson: "depth-gauge",
 			see: func(s *slipping, o *sim.Outcome) {
 				s.seeDepth(o, func(off, one float64) float64 { return math.Max(-one, math.Min(one, off)) })
 			}},

@@ -102,7 +102,7 @@ func shifted(w family.TorqueWindow, share float64) family.TorqueWindow {
 
 // notGauged is no slip by itself: the hand that puts an axle together for somebody else to
 // read its print.
-var notGauged = Slip{ID: "nothing-gauged", Name: "depth neither gauged nor read from the print", Lesson: "depth-height", do: ungauged}
+var notGauged = Slip{ID: "nothing-gauged", Name: "depth neither gauged nor read from the print", Lesson: "depth-gauge", do: ungauged}
 
 // Slips lists every slip, in the order of the job.
 func Slips() []Slip {

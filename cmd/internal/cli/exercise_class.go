@@ -26,7 +26,7 @@ func newExerciseCards(s term.Streams) *cobra.Command {
 	var key string
 	c := &cobra.Command{
 		Use:   "cards NAME|FILE",
-		Short: "Print the cards of an exercise for a class, with a key for the instructor",
+		Short: "Print an exercise's cards for a class, and a key",
 		Long: `Print the cards of an exercise's first jobs, to hand out: everyone another number. What
 each axle really is goes into a key file that only the instructor should have; it is
 never shown here.`,

@@ -29,7 +29,7 @@ func newFaultList(s term.Streams) *cobra.Command {
 	var l look
 	c := &cobra.Command{
 		Use:     "list [AREA]",
-		Short:   "List the catalogue, or one area of it with how often each turns up",
+		Short:   "List the catalogue, or one area with how often each comes up",
 		Example: "  shimwright fault list\n  shimwright fault list runout",
 		Args:    takes(0, many, ""),
 		RunE: func(_ *cobra.Command, args []string) error {

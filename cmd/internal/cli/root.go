@@ -117,7 +117,7 @@ on a real one the maker's manual, local rules and a qualified person decide.`,
 	root.InitDefaultHelpFlag()
 	root.Flags().Lookup("help").Hidden = true
 	// The help speaks of options, in capitals what stands for something.
-	root.SetUsageTemplate(strings.NewReplacer("Available Commands:", "Commands:", "Global Flags:", "Options for all:", "Flags:", "Options:",
+	root.SetUsageTemplate(strings.NewReplacer(".FlagUsages |", fmt.Sprintf(".FlagUsagesWrapped %d |", helpColumns), "Available Commands:", "Commands:", "Global Flags:", "Options for all:", "Flags:", "Options:",
 		"[command]", "COMMAND",
 		"{{rpad .CommandPath .CommandPathPadding}}", "{{rpad .Name .NamePadding}}",
 		"{{if .HasHelpSubCommands}}", "{{if false}}", // few, and named in the last line
@@ -131,10 +131,26 @@ on a real one the maker's manual, local rules and a qualified person decide.`,
 	return root
 }
 
+// helpColumns is how wide a help page is: it asks for no terminal and fits a small one.
+const helpColumns = 80
+
+// filled writes the paragraphs of a text anew to the width of a help page; one that is
+// indented anywhere is a table and stays.
+func filled(text string) string {
+	paragraphs := strings.Split(text, "\n\n")
+	for i, p := range paragraphs {
+		if !strings.HasPrefix(p, " ") && !strings.Contains(p, "\n ") {
+			paragraphs[i] = strings.TrimRight(view.Wrap(strings.Join(strings.Fields(p), " "), helpColumns, ""), "\n")
+		}
+	}
+	return strings.Join(paragraphs, "\n\n")
+}
+
 // settle gives a command and those under it what all have in common.
 func settle(c *cobra.Command) {
 	c.DisableFlagsInUseLine = true
 	c.SuggestionsMinimumDistance = 2 // letters that may be wrong
+	c.Long = filled(c.Long)
 	c.Example = strings.ReplaceAll(c.Example, "  shimwright ", "  "+c.Root().CommandPath()+" ")
 	if args := c.Args; args != nil {
 		c.Args = func(c *cobra.Command, words []string) error {
