@@ -39,8 +39,8 @@ type group struct {
 func teachingOrder() []group {
 	return []group{
 		{"Before anything is turned", []string{"inspect-first", "preload-design"}},
-		{"Pinion depth", []string{"depth-mark", "depth-gauge", "depth-height", "cage-shim", "cup-shim"}},
-		{"Pinion preload", []string{"crush-spacer", "solid-spacer", "rotating-torque"}},
+		{"Pinion depth and preload", []string{"depth-mark", "depth-gauge", "depth-height", "cage-shim", "cup-shim",
+			"crush-spacer", "solid-spacer", "rotating-torque"}},
 		{"Ring gear and side bearings", []string{"side-shims", "adjuster-rings", "backlash-reading", "used-gears", "runout", "total-torque"}},
 		{"Proving it", []string{"trust-instruments", "check-again"}},
 	}
