@@ -26,14 +26,15 @@
 // left, at the chance and price of its coming back, or put right, whichever is less. Luck,
 // what came of it less what was to be expected, is in no regret. Over many jobs regrets
 // then have to add up to what work costs more than the best work
-// (TestRegretsAddUpToWhatWorkCosts in package stakes). On 40 jobs, against the careful hand, they do within
-// three standard errors for hands that never measure, look at nothing, move the ring gear
-// wrongly once, turn every sign or gauge nothing. They miss it where the true state is
-// another than was believed, or the price looks one step ahead only: too little by 1 to 4 %
-// with the stem tilted, the drag never read or the pinion left free under the indicator, by
-// 15 % with the nut backed off, 25 % with the mark turned or on greased bearings, 30 % when
-// good prints are chased; too much by 7 % for a preload overshot and 31 % for a drag read at
-// the first pull.
+// (TestRegretsAddUpToWhatWorkCosts in package stakes). On 40 jobs, against the careful hand,
+// they do within three standard errors for hands that never measure, turn every sign, move
+// the ring gear wrongly once, look at nothing, gauge nothing, tilt the stem, never read the
+// drag or leave the pinion free under the indicator. They miss it where the true state is
+// another than was believed, or the price looks one step ahead only: too little by 7 % on
+// greased bearings, 17 % with the mark turned, 18 % with the nut backed off, 31 % when good
+// prints are chased; too much by 9 % for a preload overshot and 28 % for a drag read at the
+// first pull. Luck at the signature is none within its error, but for nuts backed off, first
+// pulls and a tilted stem, which make the axle look other than it is.
 //
 // Everything here is a pure function of the costs, the card and the outcomes. Minutes are
 // rounded to a hundredth before scoring and scores are whole numbers, so that a

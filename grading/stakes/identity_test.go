@@ -153,7 +153,6 @@ func TestRegretsAddUpToWhatWorkCosts(t *testing.T) {
 	}
 }
 
-// unsureMin is how far beyond chance the luck at a signature may be from zero, minutes: the
-// belief is a little less sure than it could be (TestBeliefIsCalibrated in grading), and so its
-// comebacks are a little too many.
-const unsureMin = 3
+// unsureMin is how far beyond chance the luck at a signature may be from zero, minutes: a
+// limit is sharper than the normal shapes that a belief is made of.
+const unsureMin = 1

@@ -65,7 +65,7 @@ const (
 	sameTitle     = "Act for act the same; on a short job that can be chance"
 	troubleTitle  = "Not graded"
 	// Where a score stands in brackets.
-	bracketsNote = "In brackets: the job is not signed off, this is the grade so far."
+	bracketsNote = "In brackets: the job is not signed off; this is the grade so far, and no mean score counts it."
 	classNotice  = " Names are those of folders and files; nothing else about a person is known or kept."
 )
 
@@ -128,7 +128,7 @@ func (c Class) means() []string {
 			}
 		}
 		if n == 0 {
-			return fmt.Sprintf("Mean %s: none had a decision in it.", name)
+			return fmt.Sprintf("Mean %s: there is none yet.", name)
 		}
 		some := ""
 		if n < len(c.Rows) {
@@ -136,7 +136,7 @@ func (c Class) means() []string {
 		}
 		return fmt.Sprintf("Mean %s: %.1f%s%s.", name, sum/float64(n), unit, some)
 	}
-	out := []string{mean("score", "", func(r ClassRow) (float64, bool) { return float64(r.Score), true })}
+	out := []string{mean("score", "", func(r ClassRow) (float64, bool) { return float64(r.Score), r.SignedOff })}
 	for i, name := range c.Areas {
 		out = append(out, mean("for "+name, "", func(r ClassRow) (float64, bool) { return float64(r.Areas[i]), r.Areas[i] >= 0 }))
 	}
@@ -198,10 +198,11 @@ type table struct {
 }
 
 // scores is the table of pupils and jobs: each cell the score, or the scores where there
-// are several attempts, and at the end the mean.
+// are several attempts, and at the end the mean of the jobs that are signed off: an open one
+// has hardly begun to cost anything.
 func (c Class) scores() table {
 	jobs := c.jobs()
-	t := table{title: scoresTitle, caption: "The score of each pupil on each job, and the mean", head: []string{"Pupil"}}
+	t := table{title: scoresTitle, caption: "The score of each pupil on each job, and the mean of those signed off", head: []string{"Pupil"}}
 	for _, j := range jobs {
 		t.head = append(t.head, " "+j)
 	}
@@ -219,8 +220,13 @@ func (c Class) scores() table {
 			*cell += " "
 		}
 		*cell += r.scoreText()
-		sum, n = sum+r.Score, n+1
-		row[len(row)-1] = fmt.Sprintf("%.1f", float64(sum)/float64(n))
+		mean := &row[len(row)-1]
+		if r.SignedOff {
+			sum, n = sum+r.Score, n+1
+			*mean = fmt.Sprintf("%.1f", float64(sum)/float64(n))
+		} else if n == 0 {
+			*mean = "-"
+		}
 	}
 	return t
 }

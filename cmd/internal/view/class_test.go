@@ -31,11 +31,11 @@ func sampleClass() Class {
 func TestAClassAddsUp(t *testing.T) {
 	c := sampleClass()
 	assert.Equal(t, "A class of 5 attempts", c.Title)
-	assert.Equal(t, [][]string{{"ann", "60 (33)", "", "46.5"}, {"bo", "70", "81", "75.5"}}, c.scores().rows)
+	assert.Equal(t, [][]string{{"ann", "60 (33)", "", "60.0"}, {"bo", "70", "81", "75.5"}}, c.scores().rows)
 	assert.Equal(t, []string{"Pupil", " BEECH 9", " BEECH 10", " Mean"}, c.scores().head)
 	assert.Equal(t, []Loss{{"sign off: stopping", 10, "in 1 of 4"}, {"fit case: sides", 7.25, "in 2 of 4"}}, c.Dear)
-	assert.Contains(t, c.Means, "Mean score: 61.0.")
-	assert.Contains(t, c.Means, "Mean for depth: none had a decision in it.")
+	assert.Contains(t, c.Means, "Mean score: 70.3 (of 3 attempts).")
+	assert.Contains(t, c.Means, "Mean for depth: there is none yet.")
 	assert.Equal(t, []string{"In 2 of 4: the idea that one reading is enough."}, c.Ideas)
 }
 
