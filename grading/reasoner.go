@@ -187,7 +187,7 @@ const (
 	setUpSDMM  = 0.004 // set-up bearing against the one that stays
 	slopeSD    = 0.12  // drag per degree of nut or shim of pack, axle to axle: friction in the bearings and the stiffness about them
 	riseSD     = 0.11  // drag of the side bearings, axle to axle: friction again, and the pedestals
-	setPrintSD = 0.014 // centre of a right set's print from set to set and housing to housing, share of the tooth
+	setPrintSD = 0.016 // centre of a right set's print from set to set and housing to housing, share of the tooth
 )
 
 // mayCarry adds the faults that readings tell of, as often and as large as the card and the
