@@ -31,7 +31,7 @@
 // the ring gear wrongly once, look at nothing, gauge nothing, tilt the stem, never read the
 // drag or leave the pinion free under the indicator. They miss it where the true state is
 // another than was believed, or the price looks one step ahead only: too little by 7 % on
-// greased bearings, 17 % with the mark turned, 18 % with the nut backed off, 31 % when good
+// greased bearings, 23 % with the mark turned, 18 % with the nut backed off, 31 % when good
 // prints are chased; too much by 9 % for a preload overshot and 28 % for a drag read at the
 // first pull. Luck at the signature is none within its error, but for nuts backed off, first
 // pulls and a tilted stem, which make the axle look other than it is.

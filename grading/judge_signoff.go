@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"shimwright/grading/belief"
 	"shimwright/scenarios"
 	"shimwright/sim/act"
 	"shimwright/sim/gauge"
@@ -23,23 +24,48 @@ type dimension struct {
 }
 
 // settleUp prices signing against reading once more or putting right. fix is what putting
-// right takes for a value so far off.
-func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeback, read, noise float64, fix func(off float64) float64, reading string) dimension {
+// right takes for a value so far off; learn is what one more reading would leave unknown.
+func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeback, read float64, learn learned, fix func(off float64) float64, reading string) dimension {
 	risk := func(m, s float64) float64 { return comeback * average(m/half, s/half, r.costs.ComebackRisk) }
 	d := dimension{name: name, close: risk(mean, sd), lesson: lesson, believe: believe}
 	rest := restHalfWindows * half
 	d.best, d.advice = d.close, ""
 	correct := fix(mean) + risk(rest, sd)
 	if correct < d.best {
-		d.best, d.advice = correct, "put "+name+" right first"
+		d.best, d.advice = correct, "put the "+name+" right first"
 	}
-	shift := sd * sd / math.Hypot(sd, noise)
-	left := math.Sqrt(math.Max(sd*sd-shift*shift, 0))
-	look := read + average(mean, shift, func(m float64) float64 { return math.Min(risk(m, left), fix(m)+risk(rest, left)) })
+	look := read + average(mean, learn.shift, func(m float64) float64 {
+		return math.Min(risk(m, learn.left), fix(m)+risk(rest, learn.left))
+	})
 	if look < d.best {
 		d.best, d.advice, d.reading = look, reading+" first", true
 	}
 	return d
+}
+
+// learned is what a reading is expected to leave unknown of a value, and how far it is
+// expected to move what is believed, as standard deviations.
+type learned struct{ left, shift float64 }
+
+// afresh is what a reading tells that shares no error with those before it.
+func afresh(sd, noise float64) learned {
+	shift := sd * sd / math.Hypot(sd, noise)
+	return learned{math.Sqrt(math.Max(sd*sd-shift*shift, 0)), shift}
+}
+
+// again is what a reading tells that repeats what is fixed in those before it: the own
+// error of an instrument, the height at which this set prints.
+func (r *reasoner) again(want, reading belief.Look, noise float64) learned {
+	left, shift := r.b.Narrowed(want, reading, noise)
+	return learned{left, shift}
+}
+
+// onceMore adds to the words for a reading that it has been taken before.
+func onceMore(reading string, before bool) string {
+	if before {
+		return reading + " once more"
+	}
+	return reading
 }
 
 func flat(minutes float64) func(float64) float64 { return func(float64) float64 { return minutes } }
@@ -75,16 +101,18 @@ func (r *reasoner) depthDimension() dimension {
 	believe := fmt.Sprintf("depth off by %s, give or take %s", r.w.signed(m), r.w.len(2*sd))
 	if r.card.Kind == scenarios.DepthJob {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
+		h, _, noise := r.depthLook(ownNoise(c))
+		h[tallRow] = -1
 		look := r.trialBuild()
 		if r.without(act.MeasureDepth) {
 			look = math.Inf(1)
 		}
 		return r.settleUp("pinion depth", "depth-gauge", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
-			look, c.StandardUncertainty(0, 1), flat(r.loopTrial()), "build in for a trial and gauge the depth")
+			look, r.again(r.wantedShim(), h, noise), flat(r.loopTrial()), "build in for a trial and gauge the depth")
 	}
-	_, _, eye := r.printLook("thin coat, braked", 2)
+	h, _, eye := r.printLook(bestPrint, 2)
 	return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
-		r.minutesOf(act.PaintTeeth, act.RollGears), eye/r.gains.PrintHeightPerPinion, flat(r.redoDepth()), "read the print")
+		r.minutesOf(act.PaintTeeth, act.RollGears), r.again(r.wantedShim(), h, eye), flat(r.redoDepth()), onceMore("read the print", r.told[act.RollGears]))
 }
 
 func (r *reasoner) lashDimension() dimension {
@@ -94,15 +122,19 @@ func (r *reasoner) lashDimension() dimension {
 	if r.asNewSet(m) {
 		lesson = "used-gears"
 	}
+	const places = 4
+	h, _ := r.lashLook()
+	_, _, noise := r.lashMount(gauge.Reading{How: bestMount, Lengths: make([]quantity.Length, places)})
 	return r.settleUp("backlash", lesson, fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
-		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.MountIndicator, act.MeasureBacklash), 0.009, flat(r.redoSides()), "read the backlash at four places")
+		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.MountIndicator, act.MeasureBacklash),
+		r.again(h, h.Plus(1, belief.Look{dialRow: 1}), noise), flat(r.redoSides()), onceMore("read the backlash at four places", r.lashReads > 0))
 }
 
 func (r *reasoner) fitDimension() dimension {
 	w := r.sheet.SidePreload
 	m, sd := r.fit(r.back, r.tooth)
 	return r.settleUp("side preload", "total-torque", fmt.Sprintf("side fit %s, give or take %s", r.w.fit(m), r.w.len(2*sd)),
-		m-w.Mid(), sd, w.Half(), r.costs.SideComebackMin, r.minutesOf(act.MeasureDrag), r.riseNoiseMM(), flat(r.redoSides()), "read the total torque")
+		m-w.Mid(), sd, w.Half(), r.costs.SideComebackMin, r.minutesOf(act.MeasureDrag), afresh(sd, r.riseNoiseMM()), flat(r.redoSides()), "read the total torque")
 }
 
 // dragDimension takes what another preload costs: a drag too low only asks the nut on, if
@@ -117,7 +149,7 @@ func (r *reasoner) dragDimension(redo float64) dimension {
 	}
 	m, sd := r.drag()
 	return r.settleUp("pinion preload", r.preloadLesson(), "bearing drag "+r.dragBelieved(m, sd),
-		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.TurnPinion, act.MeasureDrag), quantity.InchPounds(1.6).Nmm(), fix, "read the drag")
+		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.TurnPinion, act.MeasureDrag), afresh(sd, quantity.InchPounds(1.6).Nmm()), fix, onceMore("read the drag", r.sincePull))
 }
 
 // clampDimensions lists what may be wrong with what holds the pinion's stack.
