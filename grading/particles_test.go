@@ -13,7 +13,6 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
-	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
@@ -320,7 +319,7 @@ func withCloud(t *testing.T, j scenarios.Job, seed uint64) (*reasoner, *cloud) {
 	t.Helper()
 	stand, err := j.Stand()
 	require.NoError(t, err)
-	b := &keeper{Stand: stand}
+	b := &sim.Recorder{Stand: stand}
 	require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
 	gains, err := sim.NominalGains(j.Card.Family, j.Card.UsedBearings)
 	require.NoError(t, err)
@@ -328,21 +327,8 @@ func withCloud(t *testing.T, j scenarios.Job, seed uint64) (*reasoner, *cloud) {
 	c := newCloud(belief.Mix(r.prior()), r.prior(), seed)
 	r.b = c
 	r.mayCarry()
-	for _, o := range b.outs {
+	for _, o := range b.Outcomes {
 		r.learn(o)
 	}
 	return r, c
-}
-
-type keeper struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-func (k *keeper) Do(a act.Act) (sim.Outcome, error) {
-	o, err := k.Stand.Do(a)
-	if err == nil {
-		k.outs = append(k.outs, o)
-	}
-	return o, err
 }

@@ -220,7 +220,7 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 		if err != nil {
 			return errUnfit
 		}
-		rec := &recorded{Stand: s}
+		rec := &sim.Recorder{Stand: s}
 		var b hand.Bench = rec
 		if slip != "" {
 			chosen, err := hand.FindSlip(slip)
@@ -232,13 +232,13 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 		if hand.Prepare(b, k, hand.Competent(), to) != nil {
 			return errUnfit
 		}
-		for _, out := range rec.outs {
+		for _, out := range rec.Outcomes {
 			j.prior = append(j.prior, out.Act)
 		}
 		s.HandOver(o.Kind.goal())
 		j.Card.Start = s.Status()
 		if o.Kind != TakenOver {
-			j.Card.Before = rec.outs
+			j.Card.Before = rec.Outcomes
 			return nil
 		}
 		x, f := truth.Open(s.Sealed())
@@ -286,17 +286,3 @@ func (d drawing) slip(j *Job) string {
 
 // rightInTurn is how many right axles there are to so many wrong ones: one in six.
 func rightInTurn(wrong int) int { return max(1, wrong/5) }
-
-// recorded is a stand that keeps what was done on it.
-type recorded struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-func (r *recorded) Do(a act.Act) (sim.Outcome, error) {
-	o, err := r.Stand.Do(a)
-	if err == nil {
-		r.outs = append(r.outs, o)
-	}
-	return o, err
-}

@@ -365,9 +365,9 @@ func TestTwoStandsOfOneJobAgree(t *testing.T) {
 	for i := range logs {
 		s, err := j.Stand()
 		require.NoError(t, err)
-		b := &recorder{Stand: s}
+		b := &sim.Recorder{Stand: s}
 		require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
-		logs[i] = b.outs
+		logs[i] = b.Outcomes
 	}
 	assert.Equal(t, logs[0], logs[1])
 }

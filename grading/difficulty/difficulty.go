@@ -12,7 +12,6 @@ import (
 	"shimwright/scenarios/hand"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
-	"shimwright/sim/act"
 	"shimwright/sim/quantity"
 )
 
@@ -77,29 +76,14 @@ func panel() []member {
 	}
 }
 
-// recorded is a stand that keeps what was done on it.
-type recorded struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-// Do carries out an act and keeps it.
-func (r *recorded) Do(a act.Act) (sim.Outcome, error) {
-	o, err := r.Stand.Do(a)
-	if err == nil {
-		r.outs = append(r.outs, o)
-	}
-	return o, err
-}
-
 // play has a hand work the job. The error is of a job that cannot be put on a bench; a hand
 // that does not get to its signature is no error.
-func play(job scenarios.Job, m member) (*recorded, error) {
+func play(job scenarios.Job, m member) (*sim.Recorder, error) {
 	stand, err := job.Stand()
 	if err != nil {
 		return nil, err
 	}
-	rec := &recorded{Stand: stand}
+	rec := &sim.Recorder{Stand: stand}
 	var bench hand.Bench = rec
 	known := job.Card.Known
 	if m.slip != "" {
@@ -136,7 +120,7 @@ func Of(job scenarios.Job, slips ...string) (Measure, error) {
 		if err != nil {
 			return Measure{}, err
 		}
-		rep := grading.GradeWith(gains, costs, card, b.outs, quantity.Inch)
+		rep := grading.GradeWith(gains, costs, card, b.Outcomes, quantity.Inch)
 		one := Play{Hand: p.name, Score: rep.Score, Lost: rep.Lost, Done: rep.SignedOff}
 		if !one.Done {
 			one.Score = 0
@@ -145,9 +129,9 @@ func Of(job scenarios.Job, slips ...string) (Measure, error) {
 		lost[p.name] = one.Lost
 		sum += one.Score
 		if p.name == Careful {
-			m.Minutes, m.Acts = float64(rep.Minutes+rep.PartsMinutes), len(b.outs)
+			m.Minutes, m.Acts = float64(rep.Minutes+rep.PartsMinutes), len(b.Outcomes)
 			m.Decisions, m.Careful = len(rep.Decisions), one.Score
-			m.Entropy = entropy(card, b.outs)
+			m.Entropy = entropy(card, b.Outcomes)
 			right = finished(card, b.Stand)
 		}
 	}

@@ -21,7 +21,6 @@ import (
 	"shimwright/scenarios/hand"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
-	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/truth"
 )
@@ -48,19 +47,6 @@ type playedJob struct {
 
 var beliefs = []string{"depth", "backlash", "side fit", "pinion drag"}
 
-type keeping struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-func (k *keeping) Do(a act.Act) (sim.Outcome, error) {
-	o, err := k.Stand.Do(a)
-	if err == nil {
-		k.outs = append(k.outs, o)
-	}
-	return o, err
-}
-
 // playOne makes a job, has the reference hand work it, and compares what was believed at
 // the end with the truth.
 func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
@@ -83,7 +69,7 @@ func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
 		out.err = err
 		return out
 	}
-	bench := &keeping{Stand: stand}
+	bench := &sim.Recorder{Stand: stand}
 	work := hand.Work
 	if place.Kind == scenarios.TakenOver {
 		work = hand.Restore
@@ -93,7 +79,7 @@ func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
 	}
 	out.right = stand.Status().SignedOff && verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, stand.Sealed()))
 	out.wholeTook = time.Since(began)
-	held, err := grading.Believe(j.Card, bench.outs)
+	held, err := grading.Believe(j.Card, bench.Outcomes)
 	if err != nil {
 		out.err = err
 		return out

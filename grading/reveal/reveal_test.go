@@ -13,34 +13,20 @@ import (
 	"shimwright/scenarios/fault"
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
-	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
 
-type recorder struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-func (r *recorder) Do(a act.Act) (sim.Outcome, error) {
-	o, err := r.Stand.Do(a)
-	if err == nil {
-		r.outs = append(r.outs, o)
-	}
-	return o, err
-}
-
-func work(t *testing.T, seed uint64, h hand.Habits) (scenarios.Job, *recorder, grading.Report) {
+func work(t *testing.T, seed uint64, h hand.Habits) (scenarios.Job, *sim.Recorder, grading.Report) {
 	t.Helper()
 	j, err := scenarios.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)
-	b := &recorder{Stand: s}
+	b := &sim.Recorder{Stand: s}
 	require.NoError(t, hand.Work(b, j.Card.Known, h))
-	rep, err := grading.Grade(j.Card, b.outs, quantity.Inch)
+	rep, err := grading.Grade(j.Card, b.Outcomes, quantity.Inch)
 	require.NoError(t, err)
 	return j, b, rep
 }
@@ -48,8 +34,8 @@ func work(t *testing.T, seed uint64, h hand.Habits) (scenarios.Job, *recorder, g
 // While a job is open nothing of its axle is told, at whatever act it stands.
 func TestOpenJobStaysHidden(t *testing.T) {
 	j, b, _ := work(t, 6, hand.Competent())
-	for _, n := range []int{0, 1, len(b.outs) / 2, len(b.outs) - 1} {
-		rep, err := grading.Grade(j.Card, b.outs[:n], quantity.Inch)
+	for _, n := range []int{0, 1, len(b.Outcomes) / 2, len(b.Outcomes) - 1} {
+		rep, err := grading.Grade(j.Card, b.Outcomes[:n], quantity.Inch)
 		require.NoError(t, err)
 		r, err := reveal.Of(j, b.Stand, rep, quantity.Inch)
 		require.ErrorIs(t, err, reveal.ErrNotSignedOff)

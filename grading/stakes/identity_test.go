@@ -13,24 +13,9 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/hand"
 	"shimwright/sim"
-	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
-
-// A bench is a stand that keeps what is done on it.
-type bench struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-func (b *bench) Do(a act.Act) (sim.Outcome, error) {
-	o, err := b.Stand.Do(a)
-	if err == nil {
-		b.outs = append(b.outs, o)
-	}
-	return o, err
-}
 
 // A tally is the mean of a sample and how sure it is.
 type tally struct{ n, sum, square float64 }
@@ -56,7 +41,7 @@ func priceOf(t *testing.T, j scenarios.Job, gains sim.Gains, h hand.Habits, slip
 	t.Helper()
 	s, err := j.Stand()
 	require.NoError(t, err)
-	b := &bench{Stand: s}
+	b := &sim.Recorder{Stand: s}
 	var at hand.Bench = b
 	known := j.Card.Known
 	if slip != "" {
@@ -68,9 +53,9 @@ func priceOf(t *testing.T, j scenarios.Job, gains sim.Gains, h hand.Habits, slip
 		return priced{}, false
 	}
 	costs := cost.Default()
-	rep := grading.GradeWith(gains, costs, j.Card, b.outs, quantity.Inch)
+	rep := grading.GradeWith(gains, costs, j.Card, b.Outcomes, quantity.Inch)
 	bill := reveal.BillOf(costs, j.Card, b.Stand)
-	believed := grading.ProspectOf(gains, costs, j.Card, b.outs[:len(b.outs)-1])
+	believed := grading.ProspectOf(gains, costs, j.Card, b.Outcomes[:len(b.Outcomes)-1])
 	return priced{rep.Lost, float64(rep.Minutes+rep.PartsMinutes) + bill.TotalMin(), bill.TotalMin() - bill.FaultsMin - believed.SignMin}, true
 }
 

@@ -54,21 +54,6 @@ func (r Result) Warnings() []string {
 	return out
 }
 
-// bench is a stand that keeps what is done on it.
-type bench struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-// Do carries out an act and keeps it.
-func (b *bench) Do(a act.Act) (sim.Outcome, error) {
-	o, err := b.Stand.Do(a)
-	if err == nil {
-		b.outs = append(b.outs, o)
-	}
-	return o, err
-}
-
 // Of plays so many jobs of a family, those of the first seeds, at a table of costs. Errors:
 // a family that cannot be worked or graded.
 func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
@@ -110,13 +95,13 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 				continue
 			}
 			pays := func(acts int) bool {
-				there := grading.ProspectOf(gains[job.Card.UsedBearings], costs, job.Card, b.outs[:acts])
+				there := grading.ProspectOf(gains[job.Card.UsedBearings], costs, job.Card, b.Outcomes[:acts])
 				return there.SignMin-there.BestMin > leastGained
 			}
-			if pays(firstReading(b.outs)) {
+			if pays(firstReading(b.Outcomes)) {
 				reads++
 			}
-			if pays(lastChange(b.outs)) {
+			if pays(lastChange(b.Outcomes)) {
 				again++
 			}
 		}
@@ -144,15 +129,15 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 
 // play has a hand work a job and returns what that cost and is going to cost. A hand that
 // cannot bring its work to a signature is billed for the axle as it left it.
-func play(costs cost.Table, job scenarios.Job, h hand.Habits) (*bench, float64, error) {
+func play(costs cost.Table, job scenarios.Job, h hand.Habits) (*sim.Recorder, float64, error) {
 	stand, err := job.Stand()
 	if err != nil {
 		return nil, 0, err
 	}
-	b := &bench{Stand: stand}
+	b := &sim.Recorder{Stand: stand}
 	_ = hand.Work(b, job.Card.Known, h)
 	spent := 0.0
-	for _, o := range b.outs {
+	for _, o := range b.Outcomes {
 		work, parts := costs.Spent(job.Card.Family.Design, o)
 		spent += work + parts
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading"
+	"shimwright/grading/cost"
 	"shimwright/grading/misconception"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
@@ -46,20 +47,6 @@ func (p place) generate(t testing.TB, seed uint64) scenarios.Job {
 	return j
 }
 
-// recorder keeps what is done at a bench.
-type recorder struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-func (r *recorder) Do(a act.Act) (sim.Outcome, error) {
-	o, err := r.Stand.Do(a)
-	if err == nil {
-		r.outs = append(r.outs, o)
-	}
-	return o, err
-}
-
 // A trainee works a job. Its acts depend on the job's number alone.
 type trainee struct {
 	name string
@@ -72,31 +59,31 @@ type trainee struct {
 // has done until then counts.
 func (tr trainee) play(t testing.TB, j scenarios.Job) []sim.Outcome {
 	t.Helper()
-	return tr.finish(t, j).outs
+	return tr.finish(t, j).Outcomes
 }
 
-func (tr trainee) finish(t testing.TB, j scenarios.Job) *recorder {
+func (tr trainee) finish(t testing.TB, j scenarios.Job) *sim.Recorder {
 	t.Helper()
 	s, err := j.Stand()
 	require.NoError(t, err)
-	r := &recorder{Stand: s}
+	r := &sim.Recorder{Stand: s}
 	tr.work(r, j)
 	return r
 }
 
-// cost is what a play came to in truth, shop minutes: the minutes and parts it took, and
+// costOf is what a play came to in truth, shop minutes: the minutes and parts it took, and
 // the price of an axle that comes back where its finish misses the sheet. The prices are
 // those of package grading, which does not get to see the finish.
-func (r *recorder) cost(j scenarios.Job) float64 {
-	const comeback, sideAlone = 240.0, 120.0
+func costOf(r *sim.Recorder, j scenarios.Job) float64 {
+	costs := cost.Default()
 	st := r.Status()
 	sum := float64(st.Minutes + st.PartsMinutes)
 	missed := slices.DeleteFunc(finish.Check(j.Card.Family, j.Card.UsedBearings, r.Sealed()), func(i finish.Item) bool { return i.Met })
 	switch {
 	case len(missed) == 1 && missed[0].Name == "side preload, as interference":
-		return sum + sideAlone
+		return sum + costs.SideComebackMin
 	case len(missed) > 0:
-		return sum + comeback
+		return sum + costs.ComebackMin
 	}
 	return sum
 }

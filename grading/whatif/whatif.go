@@ -94,20 +94,6 @@ func actsOf(outs []sim.Outcome) []act.Act {
 	return out
 }
 
-// recorder is a stand that keeps what is done on it.
-type recorder struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-func (r *recorder) Do(a act.Act) (sim.Outcome, error) {
-	o, err := r.Stand.Do(a)
-	if err == nil {
-		r.outs = append(r.outs, o)
-	}
-	return o, err
-}
-
 // course does what came before, one act, and then the rest, or leaves the rest to the
 // competent hand.
 func course(job scenarios.Job, before []sim.Outcome, a act.Act, rest []act.Act, units quantity.System) (Course, error) {
@@ -115,7 +101,7 @@ func course(job scenarios.Job, before []sim.Outcome, a act.Act, rest []act.Act, 
 	if err != nil {
 		return Course{}, err
 	}
-	r := &recorder{Stand: stand}
+	r := &sim.Recorder{Stand: stand}
 	for _, o := range before {
 		if _, err := r.Do(o.Act); err != nil {
 			return Course{}, err
@@ -125,27 +111,27 @@ func course(job scenarios.Job, before []sim.Outcome, a act.Act, rest []act.Act, 
 	if c.Shown, err = r.Do(a); err != nil {
 		return Course{}, err
 	}
-	n := len(r.outs)
+	n := len(r.Outcomes)
 	for _, next := range rest {
 		if _, err := r.Do(next); err != nil {
 			return Course{}, err
 		}
 	}
 	if rest == nil && !r.Status().SignedOff {
-		anew, err := hand.GoOn(r, job.Card.Known, hand.Competent(), job.Card.Before, r.outs)
+		anew, err := hand.GoOn(r, job.Card.Known, hand.Competent(), job.Card.Before, r.Outcomes)
 		c.Anew = anew
 		if err != nil {
 			c.Stopped = err.Error()
 		}
 	}
-	c.Rest = r.outs[n:]
-	for _, o := range r.outs[n-1:] {
+	c.Rest = r.Outcomes[n:]
+	for _, o := range r.Outcomes[n-1:] {
 		c.Minutes += o.Minutes
 		for _, p := range o.Parts {
 			c.Minutes += shop.PriceOf(p)
 		}
 	}
-	if c.Grade, err = grading.Grade(job.Card, r.outs, units); err != nil {
+	if c.Grade, err = grading.Grade(job.Card, r.Outcomes, units); err != nil {
 		return Course{}, err
 	}
 	c.Decisions = decisionsOf(c.Grade, n)

@@ -16,30 +16,17 @@ import (
 	"shimwright/sim/quantity"
 )
 
-type recorder struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-func (r *recorder) Do(a act.Act) (sim.Outcome, error) {
-	o, err := r.Stand.Do(a)
-	if err == nil {
-		r.outs = append(r.outs, o)
-	}
-	return o, err
-}
-
 func worked(t *testing.T, h hand.Habits) (scenarios.Job, []sim.Outcome, grading.Report) {
 	t.Helper()
 	j, err := scenarios.Generate(family.Beech(), 7)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)
-	r := &recorder{Stand: s}
+	r := &sim.Recorder{Stand: s}
 	require.NoError(t, hand.Work(r, j.Card.Known, h))
-	rep, err := grading.Grade(j.Card, r.outs, quantity.Inch)
+	rep, err := grading.Grade(j.Card, r.Outcomes, quantity.Inch)
 	require.NoError(t, err)
-	return j, r.outs, rep
+	return j, r.Outcomes, rep
 }
 
 func say(t *testing.T, line string) act.Act {

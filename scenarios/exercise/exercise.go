@@ -156,14 +156,16 @@ func (t Trial) Over() string {
 	return over("parts_minutes", t.Parts, t.Order.Budget.Parts)
 }
 
-// Try has the careful hand work a job of the exercise at its bench. Errors: a job that
-// cannot be made, or not be finished.
-func (e Exercise) Try(seed uint64) (Trial, error) {
+// Job makes a job of the exercise. Errors: those of scenarios.Order.Generate.
+func (e Exercise) Job(seed uint64) (scenarios.Job, error) {
 	o, _ := e.Order(seed)
-	j, err := o.Generate(seed)
-	if err != nil {
-		return Trial{}, err
-	}
+	return o.Generate(seed)
+}
+
+// Try has the careful hand work a job of the exercise at its bench. Errors: a job that
+// cannot be finished.
+func (e Exercise) Try(j scenarios.Job) (Trial, error) {
+	o, _ := e.Order(j.Card.Seed)
 	s, err := j.Stand()
 	if err != nil {
 		return Trial{}, err

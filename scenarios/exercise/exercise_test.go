@@ -44,7 +44,7 @@ func TestReadyExercisesCanBeFinished(t *testing.T) {
 			assert.True(t, s.Status().SignedOff)
 			assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %d on %s", e.Name, n, c.Name)
 
-			tried, err := e.Try(n)
+			tried, err := e.Try(j)
 			require.NoError(t, err)
 			assert.Equal(t, exercise.Trial{Order: o, Minutes: s.Status().Minutes, Parts: s.Status().PartsMinutes}, tried)
 			assert.Empty(t, tried.Over(), "%s %d: a careful hand keeps within the budget", e.Name, n)
@@ -56,7 +56,9 @@ func TestReadyExercisesCanBeFinished(t *testing.T) {
 func TestTrialTellsWhatIsOver(t *testing.T) {
 	e, err := exercise.Parse([]byte(whole), "x.yaml")
 	require.NoError(t, err)
-	got, err := e.Try(3)
+	j, err := e.Job(3)
+	require.NoError(t, err)
+	got, err := e.Try(j)
 	require.NoError(t, err)
 	got.Order.Budget = scenarios.Budget{Minutes: got.Minutes, Parts: got.Parts}
 	assert.Empty(t, got.Over())

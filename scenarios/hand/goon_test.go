@@ -15,20 +15,6 @@ import (
 	"shimwright/sim/quantity"
 )
 
-// keeping is a stand that keeps what was done on it.
-type keeping struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-func (k *keeping) Do(a act.Act) (sim.Outcome, error) {
-	o, err := k.Stand.Do(a)
-	if err == nil {
-		k.outs = append(k.outs, o)
-	}
-	return o, err
-}
-
 // goingOn takes a job up after n acts of another attempt at it and tells whether the axle
 // came out right.
 func goingOn(t *testing.T, j scenarios.Job, done []sim.Outcome) (right bool, anew string) {
@@ -63,14 +49,14 @@ func TestGoesOnFromAnyState(t *testing.T) {
 			for _, h := range []hand.Habits{{}, {WrongMoveOnce: true}, {SignsTurned: true}} {
 				first, err := j.Stand()
 				require.NoError(t, err)
-				whole := &keeping{Stand: first}
+				whole := &sim.Recorder{Stand: first}
 				if kind == scenarios.TakenOver {
 					require.NoError(t, hand.Restore(whole, j.Card.Known, h))
 				} else {
 					require.NoError(t, hand.Work(whole, j.Card.Known, h))
 				}
-				for k := i % stride; k < len(whole.outs); k += stride {
-					right, anew := goingOn(t, j, whole.outs[:k])
+				for k := i % stride; k < len(whole.Outcomes); k += stride {
+					right, anew := goingOn(t, j, whole.Outcomes[:k])
 					if n++; right {
 						rights++
 					} else {
@@ -78,7 +64,7 @@ func TestGoesOnFromAnyState(t *testing.T) {
 					}
 					undone[h.SignsTurned && anew != ""]++
 				}
-				_, err = hand.GoOn(whole, j.Card.Known, hand.Competent(), j.Card.Before, whole.outs)
+				_, err = hand.GoOn(whole, j.Card.Known, hand.Competent(), j.Card.Before, whole.Outcomes)
 				assert.ErrorIs(t, err, hand.ErrSignedOff)
 			}
 		}
@@ -94,10 +80,10 @@ func TestGoesOnOrBeginsAnew(t *testing.T) {
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)
-	good := &keeping{Stand: s}
+	good := &sim.Recorder{Stand: s}
 	require.NoError(t, hand.Work(good, j.Card.Known, hand.Competent()))
 	at := func(f act.Form) int {
-		for i, o := range good.outs {
+		for i, o := range good.Outcomes {
 			if o.Act.Form == f {
 				return i
 			}
@@ -105,11 +91,11 @@ func TestGoesOnOrBeginsAnew(t *testing.T) {
 		t.Fatalf("%s was never done", f)
 		return 0
 	}
-	_, anew := goingOn(t, j, good.outs[:at(act.RollGears)])
+	_, anew := goingOn(t, j, good.Outcomes[:at(act.RollGears)])
 	assert.Empty(t, anew)
 
 	// Nothing was read of this pinion before the case went in.
-	blind := &keeping{}
+	blind := &sim.Recorder{}
 	blind.Stand, err = j.Stand()
 	require.NoError(t, err)
 	for _, line := range []string{"fit depth-shim 0.030in", "fit pinion final", "turn nut to 200lb-ft", "fit side-shims back 0.060in tooth 0.060in", "fit case"} {
@@ -118,6 +104,6 @@ func TestGoesOnOrBeginsAnew(t *testing.T) {
 		_, err = blind.Do(a)
 		require.NoError(t, err)
 	}
-	_, anew = goingOn(t, j, blind.outs)
+	_, anew = goingOn(t, j, blind.Outcomes)
 	assert.Contains(t, anew, "takes the case out")
 }

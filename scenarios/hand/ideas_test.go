@@ -13,20 +13,6 @@ import (
 	"shimwright/sim/family"
 )
 
-// keeper keeps what was really done and read.
-type keeper struct {
-	*sim.Stand
-	outs []sim.Outcome
-}
-
-func (k *keeper) Do(a act.Act) (sim.Outcome, error) {
-	o, err := k.Stand.Do(a)
-	if err == nil {
-		k.outs = append(k.outs, o)
-	}
-	return o, err
-}
-
 // A hand with an idea works on what it takes a reading for; the reading that is kept is the
 // bench's own, as a second bench gives it for the same acts.
 func TestIdeasDoNotTouchTheReadings(t *testing.T) {
@@ -43,12 +29,12 @@ func TestIdeasDoNotTouchTheReadings(t *testing.T) {
 			worked[idea.ID] = true
 			s, err := j.Stand()
 			require.NoError(t, err)
-			kept := &keeper{Stand: s}
+			kept := &sim.Recorder{Stand: s}
 			b, k := hand.Slipping(kept, j.Card.Known, idea)
 			_ = hand.Work(b, k, hand.Competent()) // it may come to where it can do no more
 			again, err := j.Stand()
 			require.NoError(t, err)
-			for i, o := range kept.outs {
+			for i, o := range kept.Outcomes {
 				second, err := again.Do(o.Act)
 				require.NoError(t, err, "%s, act %d", idea.ID, i+1)
 				require.Equal(t, second.Readings, o.Readings, "%s on %s, act %d, %s", idea.ID, fam.Code, i+1, o.Act)
@@ -83,9 +69,9 @@ func TestPerTravelShortensTheMove(t *testing.T) {
 		for i, per := range []float64{0, 1.4} {
 			s, err := j.Stand()
 			require.NoError(t, err)
-			kept := &keeper{Stand: s}
+			kept := &sim.Recorder{Stand: s}
 			require.NoError(t, hand.Work(kept, j.Card.Known, hand.Habits{PerTravel: per}))
-			first[i] = firstMove(kept.outs)
+			first[i] = firstMove(kept.Outcomes)
 		}
 		assert.LessOrEqual(t, first[1], first[0]+1e-9, "seed %d", seed)
 		if first[1] < first[0]-1e-9 {

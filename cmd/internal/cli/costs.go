@@ -1,10 +1,8 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 
 	"github.com/spf13/cobra"
 
@@ -12,7 +10,6 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/cost"
 	"shimwright/grading/stakes"
-	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
 )
 
@@ -61,24 +58,15 @@ func readCosts(s term.Streams, name string, p view.Pen) (cost.Table, error) {
 	if name == "" {
 		return cost.Default(), nil
 	}
-	text, err := datasheet.ReadFile(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return cost.Table{}, usageError{fmt.Errorf("there is no file %s; shimwright costs > FILE writes one to change", view.FileName(name))}
-	}
+	text, err := openData(name, "costs > FILE")
 	if err != nil {
-		return cost.Table{}, usageError{err}
-	}
-	t, found := cost.Read(text, name)
-	if len(found) == 0 {
-		return t, nil
-	}
-	if _, err := io.WriteString(s.Err, view.FamilyProblems(found, p)); err != nil {
 		return cost.Table{}, err
 	}
-	if errors.Is(found, cost.ErrNotCosts) {
-		return cost.Table{}, fmt.Errorf("%s: %w", view.FileName(name), cost.ErrNotCosts)
+	t, found := cost.Read(text, name)
+	if len(found) > 0 {
+		return cost.Table{}, tellMistakes(s.Err, name, found, cost.ErrNotCosts, p)
 	}
-	return cost.Table{}, fmt.Errorf("%s: mistakes found: %d", view.FileName(name), len(found))
+	return t, nil
 }
 
 // warnOfCosts plays a few jobs of the plainest family and says where costs would make careless work

@@ -162,15 +162,22 @@ func exerciseRecord(e exercise.Exercise, seed uint64) string {
 const searchedIn = 1000
 
 // bandOf is how hard a job of an exercise is, where the exercise asks for that; "" where it
-// does not matter. Errors: a job that cannot be made.
+// does not matter, and then the job is not made. Errors: a job that cannot be made.
 func bandOf(e exercise.Exercise, n uint64) (string, error) {
 	if e.Band == "" {
 		return "", nil
 	}
-	order, _ := e.Order(n)
-	job, err := order.Generate(n)
+	job, err := e.Job(n)
 	if err != nil {
 		return "", err
+	}
+	return bandOfJob(e, job)
+}
+
+// bandOfJob is bandOf for a job that is made.
+func bandOfJob(e exercise.Exercise, job scenarios.Job) (string, error) {
+	if e.Band == "" {
+		return "", nil
 	}
 	m, err := difficulty.Of(job)
 	return string(m.Band()), err

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -11,7 +12,6 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/exercise"
 	"shimwright/sim/datasheet"
-	"shimwright/sim/family"
 )
 
 func newExerciseWrite(s term.Streams) *cobra.Command {
@@ -59,52 +59,32 @@ at all.`,
 			if err != nil {
 				return err
 			}
-			return checkExercises(s, args, p)
+			return checkFiles(s, args, exercise.ErrNotExercise, func(name string) (looked, error) { return lookAtExercise(name, p) })
 		},
 	}
 	l.addFlags(c)
 	return c
 }
 
-// checkExercises looks at every file before it gives up, so that one run tells all.
-func checkExercises(s term.Streams, names []string, p view.Pen) error {
-	var unopened, unread error
-	mistakes, files := 0, 0
-	for _, name := range names {
-		e, err := exercise.Read(name)
-		var wrong datasheet.Problems
-		switch {
-		case err == nil:
-			tried, trouble := tryJobs(e)
-			for _, line := range trouble {
-				fmt.Fprint(s.Out, view.Hang(line, p.Width, view.FileName(name)+": ", "    "))
-			}
-			if len(trouble) == 0 {
-				fmt.Fprint(s.Out, view.Wrap(fmt.Sprintf("%s: no mistakes; a careful hand finishes the jobs tried, %d of them, on its terms", view.FileName(name), tried), p.Width, ""))
-				continue
-			}
-			mistakes += len(trouble)
-			files++
-		case errors.As(err, &wrong):
-			fmt.Fprint(s.Out, view.FamilyProblems([]family.Problem(wrong), p))
-			mistakes += len(wrong)
-			files++
-			if unread == nil && errors.Is(wrong, exercise.ErrNotExercise) {
-				unread = fmt.Errorf("%s: %w", view.FileName(name), exercise.ErrNotExercise)
-			}
-		case unopened == nil:
-			unopened = usageError{err}
-		}
+// lookAtExercise checks an exercise file and, if it can be read, tries its jobs.
+func lookAtExercise(name string, p view.Pen) (looked, error) {
+	e, err := exercise.Read(name)
+	var wrong datasheet.Problems
+	if errors.As(err, &wrong) {
+		return looksWrong(wrong, p), nil
 	}
-	switch {
-	case unopened != nil:
-		return unopened
-	case unread != nil:
-		return unread
-	case mistakes > 0:
-		return fmt.Errorf("mistakes found: %d, in files: %d", mistakes, files)
+	if err != nil {
+		return looked{}, err
 	}
-	return nil
+	tried, trouble := tryJobs(e)
+	if len(trouble) == 0 {
+		return looked{says: view.Wrap(fmt.Sprintf("%s: no mistakes; a careful hand finishes the jobs tried, %d of them, on its terms", view.FileName(name), tried), p.Width, "")}, nil
+	}
+	var b strings.Builder
+	for _, line := range trouble {
+		b.WriteString(view.Hang(line, p.Width, view.FileName(name)+": ", "    "))
+	}
+	return looked{says: b.String(), mistakes: len(trouble)}, nil
 }
 
 // tryJobs has a careful hand work a round of an exercise's jobs, or all it lists, and says
@@ -118,7 +98,12 @@ func tryJobs(e exercise.Exercise) (tried int, trouble []string) {
 		say := func(what string) {
 			trouble = append(trouble, fmt.Sprintf("job %d (%s, %s): %s", n, chosen.Name, order.Kind, what))
 		}
-		done, err := e.Try(n)
+		job, err := e.Job(n)
+		if err != nil {
+			say(err.Error())
+			continue
+		}
+		done, err := e.Try(job)
 		if err != nil {
 			say(err.Error())
 			continue
@@ -126,7 +111,7 @@ func tryJobs(e exercise.Exercise) (tried int, trouble []string) {
 		if over := done.Over(); over != "" {
 			say(over)
 		}
-		band, err := bandOf(e, n)
+		band, err := bandOfJob(e, job)
 		switch {
 		case err != nil:
 			say(err.Error())

@@ -49,14 +49,12 @@ never shown here.`,
 			if err != nil {
 				return err
 			}
-			if key == "" {
-				key = "shimwright-" + e.Name + "-key.txt"
-			}
+			key = keyFile(key, e)
 			return printCards(s, e, jobs, key, units, p)
 		},
 	}
 	c.Flags().IntVar(&jobs, "jobs", 12, "how many `CARDS`; fewer where the exercise has fewer jobs")
-	c.Flags().StringVar(&key, "key", "", "`FILE` for the key, which must not be there yet (default: shimwright-EXERCISE-key.txt in this folder)")
+	addKey(c, &key)
 	l.addFlags(c)
 	return c
 }
@@ -68,21 +66,20 @@ func printCards(s term.Streams, e exercise.Exercise, most int, key string, units
 	if err != nil {
 		return err
 	}
+	jobs, err := jobsOf(e, numbers)
+	if err != nil {
+		return err
+	}
 	var cards strings.Builder
-	for i, n := range numbers {
-		order, _ := e.Order(n)
-		job, err := order.Generate(n)
-		if err != nil {
-			return err
-		}
+	for i, job := range jobs {
 		if i > 0 {
 			cards.WriteString("\n\f")
 		}
 		cards.WriteString(view.Wrap(fmt.Sprintf("Exercise %s: %s", e.Name, e.Title), p.Width, ""))
-		fmt.Fprintf(&cards, "  %s\n\n", p.Command(startOf(e, n)))
+		fmt.Fprintf(&cards, "  %s\n\n", p.Command(startOf(e, job.Card.Seed)))
 		cards.WriteString(view.Card(job.Card, units, p))
 	}
-	answers, err := keyOf(e, numbers, units, p)
+	answers, err := keyOf(e, jobs, units, p)
 	if err != nil {
 		return err
 	}
@@ -92,8 +89,20 @@ func printCards(s term.Streams, e exercise.Exercise, most int, key string, units
 	if _, err := io.WriteString(s.Out, cards.String()); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(s.Err, "%s", view.Wrap(fmt.Sprintf("The key is in %s. Keep it from the class.", key), p.Width, ""))
-	return err
+	return tellOfKey(s, key, p)
+}
+
+// jobsOf makes the jobs of an exercise with these numbers.
+func jobsOf(e exercise.Exercise, numbers []uint64) ([]scenarios.Job, error) {
+	var out []scenarios.Job
+	for _, n := range numbers {
+		job, err := e.Job(n)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, job)
+	}
+	return out, nil
 }
 
 // startOf is what a trainee types, after the program's name, for a job of an exercise.
@@ -106,26 +115,22 @@ func startOf(e exercise.Exercise, n uint64) string {
 }
 
 // keyOf is what the instructor needs to know of jobs of an exercise.
-func keyOf(e exercise.Exercise, numbers []uint64, units quantity.System, p view.Pen) (string, error) {
+func keyOf(e exercise.Exercise, jobs []scenarios.Job, units quantity.System, p view.Pen) (string, error) {
 	var b strings.Builder
 	b.WriteString(view.Wrap(fmt.Sprintf("Key to the exercise %s (%s), model %s.", e.Name, e.Title, scenarios.ModelVersion), p.Width, ""))
 	b.WriteString(view.Wrap("For the instructor alone: it tells what every axle really is.", p.Width, ""))
-	for _, n := range numbers {
-		order, chosen := e.Order(n)
-		job, err := order.Generate(n)
-		if err != nil {
-			return "", err
-		}
+	for _, job := range jobs {
 		lines, err := reveal.Key(job, units)
 		if err != nil {
 			return "", err
 		}
-		tried, err := e.Try(n)
+		tried, err := e.Try(job)
 		if err != nil {
 			return "", err
 		}
 		lines = append(lines, fmt.Sprintf("A careful hand: %.0f minutes of work, parts worth %.0f.", float64(tried.Minutes), float64(tried.Parts)))
-		fmt.Fprintf(&b, "\nJob %d, %s, %s\n", n, chosen.Name, order.Kind)
+		order, chosen := e.Order(job.Card.Seed)
+		fmt.Fprintf(&b, "\nJob %d, %s, %s\n", job.Card.Seed, chosen.Name, order.Kind)
 		for _, line := range lines {
 			b.WriteString(view.Hang(line, p.Width, "  - ", "    "))
 		}
@@ -158,9 +163,7 @@ and what each axle really is into a key file that only the instructor should hav
 			if err != nil {
 				return err
 			}
-			if key == "" {
-				key = "shimwright-" + e.Name + "-key.txt"
-			}
+			key = keyFile(key, e)
 			if _, err := os.Lstat(key); err == nil {
 				return usageError{keyIsThere(key)}
 			}
@@ -184,24 +187,45 @@ and what each axle really is into a key file that only the instructor should hav
 				}
 			}
 			slices.Sort(numbers)
-			answers, err := keyOf(e, numbers, units, p)
+			made, err := jobsOf(e, numbers)
+			if err != nil {
+				return err
+			}
+			answers, err := keyOf(e, made, units, p)
 			if err != nil {
 				return err
 			}
 			if err := writeKey(key, answers); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(s.Err, "%s", view.Wrap(fmt.Sprintf("The key is in %s. Keep it from the class.", key), p.Width, ""))
-			return err
+			return tellOfKey(s, key, p)
 		},
 	}
 	f := c.Flags()
 	f.IntVar(&jobs, "jobs", 4, "`NUMBER` of jobs a form")
 	f.IntVar(&forms, "forms", 4, "`NUMBER` of forms")
 	f.StringVar(&out, "out", "forms", "`FOLDER` to write into")
-	f.StringVar(&key, "key", "", "`FILE` for the key, which must not be there yet (default: shimwright-EXERCISE-key.txt in this folder)")
+	addKey(c, &key)
 	l.addFlags(c)
 	return c
+}
+
+// addKey adds the option that names a key file.
+func addKey(c *cobra.Command, key *string) {
+	c.Flags().StringVar(key, "key", "", "`FILE` for the key, which must not be there yet (default: shimwright-EXERCISE-key.txt in this folder)")
+}
+
+// keyFile is where the key of an exercise goes: where it was asked to, or here.
+func keyFile(asked string, e exercise.Exercise) string {
+	if asked != "" {
+		return asked
+	}
+	return "shimwright-" + e.Name + "-key.txt"
+}
+
+func tellOfKey(s term.Streams, key string, p view.Pen) error {
+	_, err := io.WriteString(s.Err, view.Wrap(fmt.Sprintf("The key is in %s. Keep it from the class.", key), p.Width, ""))
+	return err
 }
 
 func keyIsThere(path string) error {

@@ -3,7 +3,6 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 
@@ -12,7 +11,6 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim"
-	"shimwright/sim/datasheet"
 	"shimwright/sim/exhibit"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
@@ -91,13 +89,13 @@ func (x *explore) solveExactly(exactly func() error) error {
 }
 
 func (x *explore) gearCase() (subject, error) {
-	text, err := openCase(x.gearsFile, "gears")
+	text, err := openData(x.gearsFile, "explore start gears FILE")
 	if err != nil {
 		return subject{}, err
 	}
 	c, problems := exhibit.ReadGearCase(text, x.gearsFile)
 	if len(problems) > 0 {
-		return subject{}, x.mistakes(x.gearsFile, problems, exhibit.ErrNotGears)
+		return subject{}, tellMistakes(x.s.Err, x.gearsFile, problems, exhibit.ErrNotGears, x.pen)
 	}
 	b, err := exhibit.NewGearBench(c)
 	if err != nil {
@@ -119,13 +117,13 @@ func (x *explore) gearCase() (subject, error) {
 }
 
 func (x *explore) partsCase() (subject, error) {
-	text, err := openCase(x.partsFile, "parts")
+	text, err := openData(x.partsFile, "explore start parts FILE")
 	if err != nil {
 		return subject{}, err
 	}
 	p, problems := exhibit.ReadParts(text, x.partsFile)
 	if len(problems) > 0 {
-		return subject{}, x.mistakes(x.partsFile, problems, exhibit.ErrNotParts)
+		return subject{}, tellMistakes(x.s.Err, x.partsFile, problems, exhibit.ErrNotParts, x.pen)
 	}
 	between := anySpacer
 	words := "Without --nut or --drag the nut is finger tight, without --interference the side shims are line-to-line. The teeth are taken to run free."
@@ -151,30 +149,6 @@ func remark(source, text string) string {
 		text = "From: " + source + " " + text
 	}
 	return text
-}
-
-// openCase returns the text of a case's file; kind is what explore start calls it.
-func openCase(name, kind string) ([]byte, error) {
-	text, err := datasheet.ReadFile(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, usageError{fmt.Errorf("there is no file %s; shimwright explore start %s FILE writes one to change", view.FileName(name), kind)}
-	}
-	if err != nil {
-		return nil, usageError{err}
-	}
-	return text, nil
-}
-
-// mistakes lists what is wrong with a file beside the figures, which are for other
-// programs, and returns the error that ends the run.
-func (x *explore) mistakes(name string, found datasheet.Problems, foreign error) error {
-	if _, err := io.WriteString(x.s.Err, view.FamilyProblems(found, x.pen)); err != nil {
-		return err
-	}
-	if errors.Is(found, foreign) {
-		return fmt.Errorf("%s: %w", view.FileName(name), foreign)
-	}
-	return fmt.Errorf("%s: mistakes found: %d", view.FileName(name), len(found))
 }
 
 // refused returns an error for an amount or a flag that the subject does not have.

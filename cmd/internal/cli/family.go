@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -86,44 +85,21 @@ window. Exit status 0 no mistakes; 1 mistakes; 3 a file is no family at all.`,
 			if err != nil {
 				return err
 			}
-			return checkFamilies(s, args, p)
+			return checkFiles(s, args, family.ErrNotFamily, func(name string) (looked, error) { return lookAtFamily(name, p) })
 		},
 	}
 	l.addFlags(c)
 	return c
 }
 
-// checkFamilies looks at every file before it gives up, so that one run tells all.
-func checkFamilies(s term.Streams, names []string, p view.Pen) error {
-	var unopened, unread error
-	mistakes, files := 0, 0
-	for _, name := range names {
-		text, err := family.ReadFile(name)
-		if err != nil {
-			if unopened == nil {
-				unopened = usageError{err}
-			}
-			continue
-		}
-		found := family.Check(text, name)
-		if len(found) == 0 {
-			fmt.Fprintf(s.Out, "%s: no mistakes\n", view.FileName(name))
-			continue
-		}
-		fmt.Fprint(s.Out, view.FamilyProblems(found, p))
-		mistakes += len(found)
-		files++
-		if all := family.Problems(found); unread == nil && errors.Is(all, family.ErrNotFamily) {
-			unread = fmt.Errorf("%s: %w", view.FileName(name), family.ErrNotFamily)
-		}
+// lookAtFamily checks a family file.
+func lookAtFamily(name string, p view.Pen) (looked, error) {
+	text, err := family.ReadFile(name)
+	if err != nil {
+		return looked{}, err
 	}
-	switch {
-	case unopened != nil:
-		return unopened
-	case unread != nil:
-		return unread
-	case mistakes > 0:
-		return fmt.Errorf("mistakes found: %d, in files: %d", mistakes, files)
+	if found := family.Check(text, name); len(found) > 0 {
+		return looksWrong(found, p), nil
 	}
-	return nil
+	return looked{says: view.FileName(name) + ": no mistakes\n"}, nil
 }

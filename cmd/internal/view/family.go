@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
@@ -80,8 +81,8 @@ func FamilyPage(f family.Family, units quantity.System, p Pen) string {
 	return g.text.String()
 }
 
-// FamilyProblems writes the mistakes of a family file, each with its place in front.
-func FamilyProblems(ps []family.Problem, p Pen) string {
+// Mistakes writes what is wrong in a hand-written file, each with its place in front.
+func Mistakes(ps []datasheet.Problem, p Pen) string {
 	var b strings.Builder
 	for _, q := range ps {
 		b.WriteString(Hang(fmt.Sprintf("%s; right would be: %s", q.What, q.Right), p.Width, fmt.Sprintf("%s:%d:%d: ", FileName(q.File), q.Line, q.Column), "    "))
