@@ -101,8 +101,7 @@ func (r *reasoner) depthDimension() dimension {
 	believe := fmt.Sprintf("depth off by %s, give or take %s", r.w.signed(m), r.w.len(2*sd))
 	if r.card.Kind == scenarios.DepthJob {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
-		h, _, noise := r.depthLook(ownNoise(c))
-		h[tallRow] = -1
+		h, _, noise := r.depthLookIn(true, ownNoise(c))
 		look := r.trialBuild()
 		if r.without(act.MeasureDepth) {
 			look = math.Inf(1)

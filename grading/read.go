@@ -196,9 +196,14 @@ func ownNoise(c gauge.Class) float64 { return math.Hypot(c.Repeat, c.Step/math.S
 // depthLook is the depth gauge's reading as a look. What a pinion mark leaves out cancels
 // between gauge and shim: the gauge is read against the marked height.
 func (r *reasoner) depthLook(std float64) (belief.Look, float64, float64) {
+	return r.depthLookIn(r.pinion == sim.PinionTrial, std)
+}
+
+// depthLookIn is depthLook in a trial build, on the set-up bearing, or in a final one.
+func (r *reasoner) depthLookIn(trial bool, std float64) (belief.Look, float64, float64) {
 	h, c := r.tooFarOut()
 	h[gaugeRow], h[markRow] = 1, 0
-	if r.pinion == sim.PinionTrial {
+	if trial {
 		h[tallRow] = -1
 	}
 	return h, r.card.Known.WantedHeight().MM() + c, std
