@@ -20,23 +20,23 @@ func (r *reasoner) newBearings() {
 	const sd = scenarios.BearingHeightSDMM
 	r.cured(truth.BearingNotched)
 	r.washed()
-	r.cupsHome()
+	r.cupsSeated()
 	r.b.Move(shimRow, 0, sd)
 	r.b.Move(tallRow, 0, sd)
-	if r.solid() && r.design.DepthShim != family.BehindHeadCup {
-		r.b.Move(packRow, 0, sd)
+	if r.solid() && r.design.DepthShim != family.BehindInnerCup {
+		r.b.Move(preloadShimRow, 0, sd)
 	}
-	r.told[act.MeasureBearings], r.told[act.LookBearings] = false, false
+	r.told[act.MeasureBearings], r.told[act.InspectBearings] = false, false
 }
 
 // anotherSet: its pinion has the mark of the one before, and what a mark leaves out is its
 // own. The ring gear was bolted on clean.
 func (r *reasoner) anotherSet() {
-	r.cured(truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.PinionBent, truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
+	r.cured(truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.PinionBent, truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCenter)
 	r.b.Set(gearRow, 0, 0)
 	r.b.Set(markRow, 0, scenarios.MarkSD(r.sheet))
-	r.b.Set(printRow, 0, setPrintSD)
-	r.told[act.LookGears], r.told[act.MeasurePinionRunout] = false, false
+	r.b.Set(patternRow, 0, setPatternSD)
+	r.told[act.InspectGears], r.told[act.MeasurePinionRunout] = false, false
 }
 
 // apply moves the visible build and the belief for what an act did.
@@ -54,21 +54,21 @@ func (r *reasoner) apply(o sim.Outcome) {
 			r.told[act.RollGears] = false
 			r.b.Move(inHandRow, 0, refitSDMM)
 		}
-	case act.FitPack:
-		r.pack = r.design.Solid.Pack.Nearest(lengthMM(a, 0))
+	case act.FitPreloadShims:
+		r.shims = r.design.Solid.PreloadShims.Nearest(lengthMM(a, 0))
 	case act.SpreadHousing:
 		r.spread = lengthMM(a, 0)
-	case act.TurnBackRing, act.TurnToothRing:
+	case act.TurnRingGearAdjuster, act.TurnOppositeAdjuster:
 		for _, rd := range o.Readings {
-			in := rd.Slots * r.design.Rings.SlotTravelMM()
-			if a.Form == act.TurnBackRing {
+			in := rd.Notches * r.design.Rings.NotchTravelMM()
+			if a.Form == act.TurnRingGearAdjuster {
 				r.back += in
 			} else {
 				r.tooth += in
 			}
 		}
 		r.lashReads = 0
-	case act.SlackenCaps:
+	case act.LoosenCaps:
 		r.capsTight = false
 	case act.FitSideShims:
 		r.back = r.sheet.SideShims.Nearest(lengthMM(a, 0))
@@ -81,17 +81,17 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.reused, r.rocks = false, false
 		r.told[act.RollGears] = false // a new build's print has to be read once
 		if a.Choices[0] == "final" {
-			r.pinion, r.packShim = sim.PinionFinal, r.depthShim
+			r.pinion, r.preloadDepthShim = sim.PinionFinal, r.depthShim
 			if !r.solid() {
-				slope := r.gains.DragPerDegreeNmm
-				r.b.Set(dragRow, r.gains.DragAtContactNmm-r.gains.DegreesToContact*slope, 45*slope)
+				slope := r.gains.TorquePerDegreeNmm
+				r.b.Set(torqueRow, r.gains.TorqueAtContactNmm-r.gains.DegreesToContact*slope, 45*slope)
 			}
 			r.reused = r.risk[truth.SpacerCrushed]+r.risk[truth.SpacerShort] > 0.5
 		} else {
-			r.pinion, r.turns = sim.PinionTrial, 6
+			r.pinion, r.turns = sim.PinionMockUp, 6
 			r.contactFelt = true
-			w := r.window()
-			r.b.Set(dragRow, w.Mid(), w.Mid()/3)
+			w := r.spec()
+			r.b.Set(torqueRow, w.Mid(), w.Mid()/3)
 		}
 	case act.RemovePinion:
 		if r.pinion == sim.PinionFinal {
@@ -105,15 +105,15 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.TurnPinion:
 		r.turns += a.Amounts[0].Number
 		r.turned(o)
-	case act.TurnNutAngle:
+	case act.TightenNutAngle:
 		r.nutMoved(o, a.Amounts[0].Number)
-	case act.TurnNutTorque:
+	case act.TightenNutTorque:
 		for _, rd := range o.Readings {
 			if rd.What == "nut-angle" {
 				r.nutMoved(o, rd.Degrees)
 			}
 		}
-	case act.BackNut:
+	case act.LoosenNut:
 		if !r.backedOff {
 			r.backedOff, r.backDeg = true, 0
 		}
@@ -125,7 +125,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 				return
 			}
 		}
-		r.caseIn, r.capsTight, r.lashReads, r.spread, r.ringsUp = true, false, 0, 0, true
+		r.caseIn, r.capsTight, r.lashReads, r.spread, r.adjustersUp = true, false, 0, 0, true
 		r.b.Move(placeRow, 0, refitSDMM)
 	case act.RemoveCase:
 		r.caseIn, r.capsTight = false, false
@@ -133,9 +133,9 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.TorqueCaps:
 		r.capsTight = true
 	case act.SeatCups:
-		r.cupsHome()
+		r.cupsSeated()
 	case act.SeatCones:
-		r.conesHome()
+		r.conesSeated()
 	case act.WashBearings:
 		r.washed()
 	case act.ReplaceBearings:
@@ -161,12 +161,12 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.ReplaceSpacer:
 		r.cured(truth.SpacerCrushed, truth.SpacerShort, truth.NutUsed)
 	case act.CleanRingGear:
-		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
+		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCenter)
 	case act.ReplaceCase:
-		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre, truth.BentFlange)
-		r.conesHome()
-	case act.MeasureDrag:
-		if a.Choices[0] == "turning" {
+		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCenter, truth.BentFlange)
+		r.conesSeated()
+	case act.MeasureTorque:
+		if a.Choices[0] == "rotating" {
 			r.turns += 2
 		}
 	}
@@ -183,22 +183,22 @@ func (r *reasoner) shaftsOut() {
 }
 
 // cupsHome: a cup that stood off went in, and took the pinion out by its gap.
-func (r *reasoner) cupsHome() {
-	r.cured(truth.HeadCupHigh, truth.TailCupHigh)
-	r.b.Set(headGapRow, 0, 0)
-	r.b.Set(tailGapRow, 0, 0)
+func (r *reasoner) cupsSeated() {
+	r.cured(truth.InnerCupHigh, truth.OuterCupHigh)
+	r.b.Set(innerGapRow, 0, 0)
+	r.b.Set(outerGapRow, 0, 0)
 }
 
 // conesHome: cones that stood off went in, and took the ring gear along.
-func (r *reasoner) conesHome() {
-	r.cured(truth.SideConeHigh, truth.ToothConeHigh)
-	if r.rings() && r.ringsUp {
+func (r *reasoner) conesSeated() {
+	r.cured(truth.SideConeHigh, truth.OppositeConeHigh)
+	if r.rings() && r.adjustersUp {
 		// The rings were run up to cones that have now gone home.
-		r.b.Add(splitRow, belief.Look{backGapRow: 1})
-		r.b.Add(lineRow, belief.Look{backGapRow: 1, toothGapRow: 1})
+		r.b.Add(splitRow, belief.Look{ringGearGapRow: 1})
+		r.b.Add(lineRow, belief.Look{ringGearGapRow: 1, oppositeGapRow: 1})
 	}
-	r.b.Set(backGapRow, 0, 0)
-	r.b.Set(toothGapRow, 0, 0)
+	r.b.Set(ringGearGapRow, 0, 0)
+	r.b.Set(oppositeGapRow, 0, 0)
 }
 
 // nutMoved carries the drag along with the nut and takes in what the hand felt.
@@ -215,12 +215,12 @@ func (r *reasoner) nutMoved(o sim.Outcome, degrees float64) {
 	// A chalk mark is met to half a degree. While there is play a degree takes out a degree's
 	// worth of it; once there is none, this axle's own steepness counts.
 	const handDeg = 0.5
-	slope := r.gains.DragPerDegreeNmm
-	r.b.Move(dragRow, slope*degrees, slope*math.Hypot(handDeg, 0.02*degrees))
-	steep := math.Min(slope*math.Abs(degrees), math.Max(r.b.Mean(dragRow), 0))
-	r.b.Add(dragRow, belief.Look{slopeRow: math.Copysign(steep, degrees)})
+	slope := r.gains.TorquePerDegreeNmm
+	r.b.Move(torqueRow, slope*degrees, slope*math.Hypot(handDeg, 0.02*degrees))
+	steep := math.Min(slope*math.Abs(degrees), math.Max(r.b.Mean(torqueRow), 0))
+	r.b.Add(torqueRow, belief.Look{slopeRow: math.Copysign(steep, degrees)})
 	// Rollers that are not home take up play until the pinion is turned.
-	h, felt := belief.Look{dragRow: 1}, r.noPlay()-r.unseated()
+	h, felt := belief.Look{torqueRow: 1}, r.noPlay()-r.unseated()
 	trace := sim.EndPlayTraceMM / r.threadMMPerDegree() * slope
 	for _, n := range o.Notes {
 		switch {
@@ -240,7 +240,7 @@ func (r *reasoner) turned(o sim.Outcome) {
 	if r.pinion != sim.PinionFinal {
 		return
 	}
-	h, c := r.dragLook()
+	h, c := r.torqueLook()
 	none := r.noPlay() - c - r.unseated()
 	r.rocks = noted(o.Notes, "there is end play")
 	if r.rocks {
@@ -257,15 +257,15 @@ func (r *reasoner) noPlay() float64 {
 		none, _ := r.straight(0)
 		return none
 	}
-	return r.gains.DragAtContactNmm
+	return r.gains.TorqueAtContactNmm
 }
 
 // unseated is how much more the pinion drags while its rollers are not home, N·mm: so much
 // less play there is.
 func (r *reasoner) unseated() float64 {
-	perMM := r.gains.DragPerPackNmmPerMM
+	perMM := r.gains.TorquePerPreloadShimNmmPerMM
 	if !r.solid() {
-		perMM = r.gains.DragPerDegreeNmm / r.threadMMPerDegree()
+		perMM = r.gains.TorquePerDegreeNmm / r.threadMMPerDegree()
 	}
 	return perMM * r.card.Family.Model.UnseatedRollersMM * (1 - pinion.SeatingAfter(r.turns))
 }

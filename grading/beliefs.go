@@ -24,16 +24,16 @@ func (e Estimate) Below(x float64) float64 { return belief.Below(e.laws, x) }
 // Beliefs are what the readings of an attempt warrant at its end: for checks of the
 // grader against the truth, not for the trainee. Lengths in mm, torques in N·mm.
 type Beliefs struct {
-	Shim  Estimate // depth shim that would be right, as it really measures
-	Lot   Estimate // what depth shims measure above their marking
-	Line  Estimate // side-shim total at line-to-line
-	Split Estimate // half difference of the side shims that puts backlash mid-window at right depth
-	Drag  Estimate // of the pinion's bearings, seal and grease left out
-	Depth Estimate // how much thicker the depth shim in the axle ought to be
-	Lash  Estimate // mean backlash
-	Fit   Estimate // side-shim interference
-	Pack  Estimate // solid spacer: pack for mid-window drag with the old depth shim in
-	Risk  map[truth.FaultID]float64
+	Shim         Estimate // depth shim that would be right, as it really measures
+	Lot          Estimate // what depth shims measure above their marking
+	Line         Estimate // side-shim total at line-to-line
+	Split        Estimate // half difference of the side shims that puts backlash mid-window at right depth
+	Drag         Estimate // of the pinion's bearings, seal and grease left out
+	Depth        Estimate // how much thicker the depth shim in the axle ought to be
+	Lash         Estimate // mean backlash
+	Fit          Estimate // side-shim interference
+	PreloadShims Estimate // solid spacer: pack for mid-window drag with the old depth shim in
+	Risk         map[truth.FaultID]float64
 }
 
 // Believe returns what a perfect reasoner holds after an attempt. Errors: those of Grade.
@@ -57,13 +57,13 @@ func Believe(card scenarios.Card, outs []sim.Outcome) (Beliefs, error) {
 	}
 	lash, lashC := r.lashLook()
 	fit, fitC := r.fitLook(r.back, r.tooth)
-	drag, dragC := r.dragLook()
+	torque, torqueC := r.torqueLook()
 	d := r.deeper()
 	return Beliefs{
 		Shim: of(r.rightShim(), 0), Lot: of(belief.Look{lotRow: 1, inHandRow: 1}, 0),
 		Line: of(r.lineTotal(), 0), Split: of(r.evenSplit(), 0),
-		Pack:  of(r.rightPack(), 0),
-		Depth: of(r.wantedShim(), d*r.givenMM()-r.depthShim),
-		Lash:  of(lash, lashC), Fit: of(fit, fitC), Drag: of(drag, dragC), Risk: r.risk,
+		PreloadShims: of(r.rightPreloadShims(), 0),
+		Depth:        of(r.wantedShim(), d*r.givenMM()-r.depthShim),
+		Lash:         of(lash, lashC), Fit: of(fit, fitC), Drag: of(torque, torqueC), Risk: r.risk,
 	}, nil
 }

@@ -11,7 +11,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -26,15 +26,15 @@ func only(a act.Act) []act.Act { return []act.Act{a} }
 func TestSlammedNutTeachesCrushSpacer(t *testing.T) {
 	for seed := uint64(1); seed <= 8; seed++ {
 		j := job(t, seed)
-		rep, _ := work(t, j, hand.Competent(), func(n int, a act.Act) []act.Act {
-			if a.Form == act.TurnNutTorque && n == 1 {
-				return says("turn nut to 600 lb-ft")
+		rep, _ := work(t, j, technician.Competent(), func(n int, a act.Act) []act.Act {
+			if a.Form == act.TightenNutTorque && n == 1 {
+				return says("tighten nut to 600 lb-ft")
 			}
 			return only(a)
 		})
 		require.GreaterOrEqual(t, rep.Weakest, 0)
 		d := rep.Decisions[rep.Weakest]
-		assert.Equal(t, "turn nut to 600lb-ft", d.Did, "seed %d", seed)
+		assert.Equal(t, "tighten nut to 600lb-ft", d.Did, "seed %d", seed)
 		assert.Equal(t, grading.Preload, d.Area)
 		assert.Greater(t, d.Lost, 20.0)
 		assert.Equal(t, "crush-spacer", rep.Lesson)
@@ -70,7 +70,7 @@ func TestTurnedMarkTeachesDepthMark(t *testing.T) {
 		right := act.Act{Form: act.FitDepthShim, Amounts: []quantity.Entered{{Number: math.Round(j.Card.Known.StarterShim().Thou()) / 1000, Unit: quantity.UnitInch}}}
 		build := func(shim act.Act, how string) grading.Report {
 			b := open(t, j)
-			script(t, b, "look cups", "look bearings", "look spacer", "look seal")
+			script(t, b, "inspect cups", "inspect bearings", "inspect spacer", "inspect seal")
 			_, err := b.Do(shim)
 			require.NoError(t, err)
 			script(t, b, "fit pinion "+how)
@@ -84,12 +84,12 @@ func TestTurnedMarkTeachesDepthMark(t *testing.T) {
 		assert.Greater(t, lost, 40.0, "seed %d", seed)
 		assert.Less(t, sound, 3.0, "seed %d", seed)
 
-		trial := build(turned[i], "trial")
-		lostTrial, _ := inArea(trial, grading.Depth)
-		soundTrial, _ := inArea(build(right, "trial"), grading.Depth)
-		assert.Greater(t, lostTrial, soundTrial, "seed %d", seed)
-		assert.Less(t, lostTrial, lost/4, "seed %d: a trial build is there to find it", seed)
-		require.Equal(t, "depth-mark", trial.Decisions[len(trial.Decisions)-1].Lesson)
+		mockUp := build(turned[i], "mock-up")
+		lostMockUp, _ := inArea(mockUp, grading.Depth)
+		soundMockUp, _ := inArea(build(right, "mock-up"), grading.Depth)
+		assert.Greater(t, lostMockUp, soundMockUp, "seed %d", seed)
+		assert.Less(t, lostMockUp, lost/4, "seed %d: a trial build is there to find it", seed)
+		require.Equal(t, "depth-mark", mockUp.Decisions[len(mockUp.Decisions)-1].Lesson)
 	}
 }
 
@@ -98,19 +98,19 @@ func TestTurnedMarkTeachesDepthMark(t *testing.T) {
 func TestUnseenCupsAreChargedOnce(t *testing.T) {
 	for seed := uint64(1); seed <= 4; seed++ {
 		j := job(t, seed)
-		rep, b := work(t, j, hand.Competent(), func(n int, a act.Act) []act.Act {
+		rep, b := work(t, j, technician.Competent(), func(n int, a act.Act) []act.Act {
 			switch {
-			case a.Form == act.LookCups:
+			case a.Form == act.InspectCups:
 				return nil
-			case a.Form == act.TurnNutTorque && n == 1:
-				return says("turn nut to 600 lb-ft") // and so a second final build
+			case a.Form == act.TightenNutTorque && n == 1:
+				return says("tighten nut to 600 lb-ft") // and so a second final build
 			}
 			return only(a)
 		})
 		require.GreaterOrEqual(t, b.Status().SpacersUsed, 1, "seed %d", seed)
 		charged, at := 0, 0
 		for _, d := range rep.Decisions {
-			if strings.Contains(d.Best, "look cups") {
+			if strings.Contains(d.Best, "inspect cups") {
 				charged, at = charged+1, d.Act
 				assert.Equal(t, grading.Looking, d.Area)
 				assert.Equal(t, "inspect-first", d.Lesson)
@@ -118,16 +118,16 @@ func TestUnseenCupsAreChargedOnce(t *testing.T) {
 				// the height of the trial build has told something of the head cup.
 				held, err := grading.Believe(j.Card, b.outs[:at-1])
 				require.NoError(t, err)
-				assert.InDelta(t, 0.04, held.Risk[truth.TailCupHigh], 1e-9)
-				assert.InDelta(t, 150*held.Risk[truth.HeadCupHigh]+0.04*130-2, d.Lost, 0.01)
+				assert.InDelta(t, 0.04, held.Risk[truth.OuterCupHigh], 1e-9)
+				assert.InDelta(t, 150*held.Risk[truth.InnerCupHigh]+0.04*130-2, d.Lost, 0.01)
 			}
 		}
 		assert.Equal(t, 1, charged, "seed %d", seed)
 		assert.Equal(t, say("fit pinion final"), b.outs[at-1].Act)
 
-		seen, _ := work(t, j, hand.Competent(), nil)
+		seen, _ := work(t, j, technician.Competent(), nil)
 		for _, d := range seen.Decisions {
-			assert.NotContains(t, d.Best, "look cups")
+			assert.NotContains(t, d.Best, "inspect cups")
 		}
 	}
 }
@@ -138,21 +138,21 @@ func TestFoundAndLeftIsCharged(t *testing.T) {
 	for _, c := range []struct {
 		fault      truth.FaultID
 		look, cure act.Form
-	}{{truth.TailCupHigh, act.LookCups, act.SeatCups}, {truth.SideConeHigh, act.LookCones, act.SeatCones}, {truth.CapsSwapped, act.LookCaps, act.MatchCaps}} {
+	}{{truth.OuterCupHigh, act.InspectCups, act.SeatCups}, {truth.SideConeHigh, act.InspectCones, act.SeatCones}, {truth.CapsSwapped, act.InspectCaps, act.MatchCaps}} {
 		j := carrying(t, c.fault)
-		blind, _ := work(t, j, hand.Competent(), func(_ int, a act.Act) []act.Act {
+		blind, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 			if a.Form == c.look || a.Form == c.cure {
 				return nil
 			}
 			return only(a)
 		})
-		left, _ := work(t, j, hand.Competent(), func(_ int, a act.Act) []act.Act {
+		left, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 			if a.Form == c.cure {
 				return nil
 			}
 			return only(a)
 		})
-		cured, _ := work(t, j, hand.Competent(), nil)
+		cured, _ := work(t, j, technician.Competent(), nil)
 		assert.Less(t, left.Score, blind.Score, "%s", c.fault)
 		assert.Less(t, left.Score, 50, "%s", c.fault)
 		assert.GreaterOrEqual(t, cured.Score, 85, "%s", c.fault)
@@ -199,11 +199,11 @@ func TestRepeatedReadingCostsItsMinutes(t *testing.T) {
 		form    act.Form
 		minutes float64 // of one repeat
 		least   float64 // share of the minutes of the repeats that must be charged
-	}{{act.MeasureDepth, 5, 0.9}, {act.MeasureEndPlay, 3, 0.8}, {act.MeasureBacklash, 5, 0.5}, {act.LookCups, 2, 0.99}, {act.MeasureBearings, 3, 0.99}} {
+	}{{act.MeasureDepth, 5, 0.9}, {act.MeasureEndPlay, 3, 0.8}, {act.MeasureBacklash, 5, 0.5}, {act.InspectCups, 2, 0.99}, {act.MeasureBearings, 3, 0.99}} {
 		for _, seed := range []uint64{1, 12} {
 			j := job(t, seed)
-			once, first := work(t, j, hand.Competent(), nil)
-			often, b := work(t, j, hand.Competent(), func(n int, a act.Act) []act.Act {
+			once, first := work(t, j, technician.Competent(), nil)
+			often, b := work(t, j, technician.Competent(), func(n int, a act.Act) []act.Act {
 				if a.Form == c.form && n == 1 {
 					return []act.Act{a, a, a, a, a}
 				}
@@ -222,7 +222,7 @@ func TestRepeatedReadingCostsItsMinutes(t *testing.T) {
 // Signed off with the cap bolts snug, the best of attempts stays under half.
 func TestSnugCapsHoldTheScoreDown(t *testing.T) {
 	for seed := uint64(1); seed <= 4; seed++ {
-		rep, _ := work(t, job(t, seed), hand.Competent(), func(_ int, a act.Act) []act.Act {
+		rep, _ := work(t, job(t, seed), technician.Competent(), func(_ int, a act.Act) []act.Act {
 			if a.Form == act.SignOff {
 				return says("remove case", "fit case", "sign off")
 			}
@@ -241,11 +241,11 @@ func TestRubricScale(t *testing.T) {
 	var j scenarios.Job
 	for seed := uint64(1); seed <= 20 && full.Score < 100; seed++ {
 		j = job(t, seed)
-		full, _ = work(t, j, hand.Competent(), nil)
+		full, _ = work(t, j, technician.Competent(), nil)
 	}
 	require.Equal(t, 100, full.Score, "a job that can be done without loss")
 
-	unwritten, _ := work(t, j, hand.Competent(), func(_ int, a act.Act) []act.Act {
+	unwritten, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 		if a.Form == act.RecordValue {
 			return nil
 		}
@@ -254,22 +254,22 @@ func TestRubricScale(t *testing.T) {
 	assert.Equal(t, grading.NotMet, outcomeOf(unwritten, "build-sheet"))
 	assert.Equal(t, full.Score-3, unwritten.Score)
 
-	firstPull, _ := work(t, j, hand.Competent(), func(_ int, a act.Act) []act.Act {
+	atBreakaway, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 		if a.Form == act.SignOff {
-			return append(says("measure drag first-pull wrench"), a)
+			return append(says("measure torque breakaway wrench"), a)
 		}
 		return only(a)
 	})
-	assert.Equal(t, grading.NotMet, outcomeOf(firstPull, "read-turning"))
-	assert.Equal(t, full.Score-10, firstPull.Score)
+	assert.Equal(t, grading.NotMet, outcomeOf(atBreakaway, "read-turning"))
+	assert.Equal(t, full.Score-10, atBreakaway.Score)
 }
 
 // TM 9-2320-387-24-2 p. 30-17: a crushed spacer's nut is never loosened.
 func TestBackOffIsCritical(t *testing.T) {
 	for seed := uint64(1); seed <= 4; seed++ {
-		rep, _ := work(t, job(t, seed), hand.Competent(), func(n int, a act.Act) []act.Act {
+		rep, _ := work(t, job(t, seed), technician.Competent(), func(n int, a act.Act) []act.Act {
 			if a.Form == act.FitSideShims && n == 1 {
-				return append(says("turn nut 15 deg", "back nut 14 deg"), a)
+				return append(says("tighten nut 15 deg", "loosen nut 14 deg"), a)
 			}
 			return only(a)
 		})
@@ -278,9 +278,9 @@ func TestBackOffIsCritical(t *testing.T) {
 		assert.Equal(t, "crush-spacer", rep.Lesson)
 	}
 	// A build that was loosened and then taken apart for a new spacer is made good.
-	rep, _ := work(t, job(t, 1), hand.Competent(), func(n int, a act.Act) []act.Act {
+	rep, _ := work(t, job(t, 1), technician.Competent(), func(n int, a act.Act) []act.Act {
 		if a.Form == act.FitPinion && n == 2 {
-			return append(says("fit pinion final", "turn nut to 300 lb-ft", "back nut 10 deg", "remove pinion"), a)
+			return append(says("fit pinion final", "tighten nut to 300 lb-ft", "loosen nut 10 deg", "remove pinion"), a)
 		}
 		return only(a)
 	})
@@ -298,19 +298,19 @@ func TestGreaseIsMajor(t *testing.T) {
 			return only(a)
 		}
 	}
-	packed, _ := work(t, job(t, 1), hand.Competent(), greaseIt("grease bearings"))
-	washed, _ := work(t, job(t, 1), hand.Competent(), greaseIt("grease bearings", "wash bearings"))
+	packed, _ := work(t, job(t, 1), technician.Competent(), greaseIt("grease bearings"))
+	washed, _ := work(t, job(t, 1), technician.Competent(), greaseIt("grease bearings", "wash bearings"))
 	assert.Equal(t, grading.NotMet, outcomeOf(packed, "oil-not-grease"))
 	assert.Equal(t, grading.IsMet, outcomeOf(washed, "oil-not-grease"))
 
 	j := carrying(t, truth.PackingGrease)
-	seen, _ := work(t, j, hand.Competent(), func(_ int, a act.Act) []act.Act {
+	seen, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 		if a.Form == act.WashBearings {
 			return nil
 		}
 		return only(a)
 	})
-	cured, _ := work(t, j, hand.Competent(), nil)
+	cured, _ := work(t, j, technician.Competent(), nil)
 	assert.Equal(t, grading.NotMet, outcomeOf(seen, "oil-not-grease"))
 	assert.Equal(t, grading.IsMet, outcomeOf(cured, "oil-not-grease"))
 	for _, m := range packed.Rubric {
@@ -330,7 +330,7 @@ func TestHarmlessLookNeverPays(t *testing.T) {
 		for _, seed := range []uint64{1, 6, 12} {
 			j := job(t, seed)
 			plain, _ := work(t, j, p.habits, nil)
-			for _, look := range []string{"look bearings", "look seal", "look cups"} {
+			for _, look := range []string{"inspect bearings", "inspect seal", "inspect cups"} {
 				padded, _ := work(t, j, p.habits, func(n int, a act.Act) []act.Act {
 					if a.Form == act.FitDepthShim && n == 1 {
 						return append(says(look, look), a)
@@ -345,11 +345,11 @@ func TestHarmlessLookNeverPays(t *testing.T) {
 	for _, seed := range []uint64{1, 6} {
 		j := job(t, seed)
 		pad := func(times int) int {
-			rep, _ := work(t, j, hand.Habits{NeverMeasures: true}, func(n int, a act.Act) []act.Act {
+			rep, _ := work(t, j, technician.Habits{NeverMeasures: true}, func(n int, a act.Act) []act.Act {
 				if a.Form == act.FitDepthShim && n == 1 {
 					out := []act.Act{}
 					for range times {
-						out = append(out, say("look bearings"))
+						out = append(out, say("inspect bearings"))
 					}
 					return append(out, a)
 				}

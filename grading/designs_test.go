@@ -10,7 +10,7 @@ import (
 	"shimwright/grading"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -31,7 +31,7 @@ func TestEveryFamilyTellsGoodWorkFromBad(t *testing.T) {
 			require.NoError(t, err)
 			for _, p := range panel() {
 				b := open(t, j)
-				require.NoError(t, hand.Work(b, j.Card.Known, p.habits), "%s %d %s", fam.Code, seed, p.name)
+				require.NoError(t, technician.Work(b, j.Card.Known, p.habits), "%s %d %s", fam.Code, seed, p.name)
 				rep := grade(t, j, b.outs)
 				checkBounds(t, rep)
 				mean[p.name] += float64(rep.Score) / jobs
@@ -74,7 +74,7 @@ func TestBeliefIsCalibratedOnEveryFamily(t *testing.T) {
 			j, err := scenarios.Sketch(fam, seed)
 			require.NoError(t, err)
 			b := open(t, j)
-			if hand.Work(b, j.Card.Known, hand.Competent()) != nil {
+			if technician.Work(b, j.Card.Known, technician.Competent()) != nil {
 				continue // a draw that no hand can finish; Generate draws again
 			}
 			held, err := grading.Believe(j.Card, b.outs)
@@ -88,7 +88,7 @@ func TestBeliefIsCalibratedOnEveryFamily(t *testing.T) {
 			add("backlash", f.BacklashMeanMM, held.Lash)
 			add("side fit", f.SideFitMM, held.Fit)
 			if f.PinionPreloadN > 0 {
-				add("drag", f.PinionDragNmm-f.SealNmm, held.Drag)
+				add("drag", f.PinionTorqueNmm-f.SealNmm, held.Drag)
 			}
 		}
 		for what, total := range n {
@@ -102,25 +102,25 @@ func TestBeliefIsCalibratedOnEveryFamily(t *testing.T) {
 
 // A solid spacer's pack teaches its lesson: a pack far from what the readings said is
 // charged to preload, and the nut of a solid spacer turned by an angle is not.
-func TestPackIsJudgedOnWhatWasRead(t *testing.T) {
+func TestPreloadShimsIsJudgedOnWhatWasRead(t *testing.T) {
 	fam, err := family.Shipped("HAZEL")
 	require.NoError(t, err)
 	j, err := scenarios.Generate(fam, 1)
 	require.NoError(t, err)
 	good := open(t, j)
-	require.NoError(t, hand.Work(good, j.Card.Known, hand.Competent()))
-	pack := good.Status().Pack
+	require.NoError(t, technician.Work(good, j.Card.Known, technician.Competent()))
+	shims := good.Status().PreloadShims
 	b := open(t, j)
 	nut := quantity.Entered{Number: math.Round(fam.Sheet.NutMid().FootPounds()), Unit: quantity.UnitFootLb}
 	build := func(size quantity.Length) {
 		entered := quantity.Entered{Number: math.Round(size.Inches()*1000) / 1000, Unit: quantity.UnitInch}
-		script(t, b, "fit pack "+entered.String(), "fit pinion final", "turn nut to "+nut.String(), "turn pinion 10", "measure drag turning wrench")
+		script(t, b, "fit preload-shims "+entered.String(), "fit pinion final", "tighten nut to "+nut.String(), "turn pinion 10", "measure torque rotating wrench")
 	}
 	shim := quantity.Entered{Number: math.Round(j.Card.Known.StarterShim().Inches()*1000) / 1000, Unit: quantity.UnitInch}
 	script(t, b, "fit depth-shim "+shim.String())
-	build(j.Card.Known.StarterPack(j.Card.Known.StarterShim()))
+	build(j.Card.Known.StarterPreloadShims(j.Card.Known.StarterShim()))
 	script(t, b, "remove pinion")
-	build(pack + quantity.Thou(8))
+	build(shims + quantity.Thou(8))
 	rep := grade(t, j, b.outs)
 	last := rep.Decisions[len(rep.Decisions)-1]
 	for _, d := range rep.Decisions {
@@ -138,21 +138,21 @@ func TestPackIsJudgedOnWhatWasRead(t *testing.T) {
 
 // Cups that may be off their shoulders take up play: until they have been looked at, the
 // pack that would be right is believed thicker than the old one.
-func TestCupsMayAskForAThickerPack(t *testing.T) {
+func TestCupsMayAskForAThickerPreloadShim(t *testing.T) {
 	fam, err := family.Shipped("HAZEL")
 	require.NoError(t, err)
-	j, err := scenarios.Order{Family: fam, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.TailCupHigh}}}.Generate(3)
+	j, err := scenarios.Order{Family: fam, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.OuterCupHigh}}}.Generate(3)
 	require.NoError(t, err)
 	held, err := grading.Believe(j.Card, nil)
 	require.NoError(t, err)
-	f, err := fault.Find(truth.TailCupHigh)
+	f, err := fault.Find(truth.OuterCupHigh)
 	require.NoError(t, err)
-	assert.InDelta(t, j.Card.Known.OldPack.MM()+(f.Low+f.High)/2, held.Pack.Mean, 1e-9)
+	assert.InDelta(t, j.Card.Known.OldPreloadShims.MM()+(f.Low+f.High)/2, held.PreloadShims.Mean, 1e-9)
 	b := open(t, j)
-	script(t, b, "look cups", "seat cups", "look cups")
+	script(t, b, "inspect cups", "seat cups", "inspect cups")
 	held, err = grading.Believe(j.Card, b.outs)
 	require.NoError(t, err)
-	assert.InDelta(t, j.Card.Known.OldPack.MM(), held.Pack.Mean, 1e-9)
+	assert.InDelta(t, j.Card.Known.OldPreloadShims.MM(), held.PreloadShims.Mean, 1e-9)
 }
 
 // Rings run up to a cone that then goes home: both the sum and the difference of the slots
@@ -164,7 +164,7 @@ func TestRingsAfterTheConeWentHome(t *testing.T) {
 	require.NoError(t, err)
 	b := open(t, j)
 	shim := quantity.Entered{Number: math.Round(j.Card.Known.StarterShim().Inches()*1000) / 1000, Unit: quantity.UnitInch}
-	script(t, b, "look cones", "fit depth-shim "+shim.String(), "fit pinion final", "turn nut to 200lb-ft", "fit case", "remove case")
+	script(t, b, "inspect cones", "fit depth-shim "+shim.String(), "fit pinion final", "tighten nut to 200lb-ft", "fit case", "remove case")
 	before, err := grading.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	script(t, b, "seat cones")
@@ -172,8 +172,8 @@ func TestRingsAfterTheConeWentHome(t *testing.T) {
 	require.NoError(t, err)
 	x, _ := truth.Open(j.Sealed())
 	const feelerMM = 0.03
-	assert.InDelta(t, x.BackConeGapMM, after.Line.Mean-before.Line.Mean, feelerMM)
-	assert.InDelta(t, x.BackConeGapMM/2, after.Split.Mean-before.Split.Mean, feelerMM/2)
+	assert.InDelta(t, x.RingGearConeGapMM, after.Line.Mean-before.Line.Mean, feelerMM)
+	assert.InDelta(t, x.RingGearConeGapMM/2, after.Split.Mean-before.Split.Mean, feelerMM/2)
 }
 
 // Every kind of job is graded on what was known where it began: sound work scores well,
@@ -193,15 +193,15 @@ func TestEveryKindIsGraded(t *testing.T) {
 				j, err := scenarios.Order{Family: fam, Kind: kind}.Generate(seed)
 				require.NoError(t, err)
 				b := open(t, j)
-				if kind == scenarios.TakenOver {
-					require.NoError(t, hand.Restore(b, j.Card.Known, hand.Competent()))
+				if kind == scenarios.PreviousWork {
+					require.NoError(t, technician.Restore(b, j.Card.Known, technician.Competent()))
 				} else {
-					require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
+					require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))
 				}
 				rep := grade(t, j, b.outs)
 				checkBounds(t, rep)
 				good += float64(rep.Score) / jobs
-				if kind == scenarios.TakenOver {
+				if kind == scenarios.PreviousWork {
 					b := open(t, j)
 					script(t, b, "sign off")
 					rep := grade(t, j, b.outs)
@@ -222,16 +222,16 @@ func TestEveryKindIsGraded(t *testing.T) {
 func TestARightAxleIsLeftAlone(t *testing.T) {
 	charged, right := 0, 0
 	for seed := uint64(1); seed <= 60; seed++ {
-		j, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.TakenOver}.Generate(seed)
+		j, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.PreviousWork}.Generate(seed)
 		require.NoError(t, err)
-		if x, _ := truth.Open(j.Sealed()); x.Slip != "" {
+		if x, _ := truth.Open(j.Sealed()); x.Mistake != "" {
 			continue
 		}
 		right++
 		last := func(does ...string) grading.Decision {
 			b := open(t, j)
-			script(t, b, "mount indicator heel square pinion-held", "test indicator", "measure runout", "measure backlash 4", "measure spread", "measure drag turning wrench",
-				"measure drag turning cord", "test cord", "turn nut 0.5deg", "turn pinion 5", "measure drag turning wrench", "paint teeth thin", "roll gears braked", "paint teeth thin", "roll gears braked")
+			script(t, b, "mount indicator heel square pinion-held", "test indicator", "measure runout", "measure backlash 4", "measure spread", "measure torque rotating wrench",
+				"measure torque rotating string", "test string", "tighten nut 0.5deg", "turn pinion 5", "measure torque rotating wrench", "paint teeth thin", "roll gears braked", "paint teeth thin", "roll gears braked")
 			script(t, b, does...)
 			var last grading.Decision
 			for _, d := range grade(t, j, b.outs).Decisions {

@@ -97,9 +97,9 @@ func (x *expectations) take(n int, o sim.Outcome, r *reasoner) {
 		case "backlash":
 			mean, _, _ := rd.Summary()
 			read = mean.MM()
-		case "pinion-drag", "total-drag":
-			open, unit, show = &x.torque, "N·mm", r.w.drag
-			read = meanDrag(rd)
+		case "pinion-torque", "total-torque":
+			open, unit, show = &x.torque, "N·mm", r.w.torque
+			read = meanTorque(rd)
 		default:
 			continue
 		}
@@ -141,22 +141,22 @@ func (r *reasoner) foresee(rd gauge.Reading) (mean, sd float64) {
 		return factor * (m + c + offset), factor * math.Hypot(s, math.Hypot(noise, arm))
 	}
 	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
-	if rd.Tool == gauge.CordAndScale {
-		class, _ = gauge.ClassOf(gauge.CordAndScale)
+	if rd.Tool == gauge.StringAndScale {
+		class, _ = gauge.ClassOf(gauge.StringAndScale)
 	}
 	running := 0.0
 	for range 2 { // the noise depends a little on what is read
 		rd.StdNmm = class.StandardUncertainty(running, 1)
-		h, c, noise := r.dragReadLook(rd, running)
-		if m, _ := r.drag(); m < r.noPlay() && !r.solid() {
-			h[dragRow] = 0 // end play
+		h, c, noise := r.torqueReadLook(rd, running)
+		if m, _ := r.torque(); m < r.noPlay() && !r.solid() {
+			h[torqueRow] = 0 // end play
 		}
 		m, s := r.b.Of(h)
 		running = math.Max(m+c, 0)
 		sd = math.Hypot(s, noise)
 	}
-	if rd.How == "first-pull" {
-		return firstPullRise * running, firstPullRise * sd
+	if rd.How == "breakaway" {
+		return breakawayRise * running, breakawayRise * sd
 	}
 	return running, sd
 }

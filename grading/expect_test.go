@@ -10,7 +10,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
 	"shimwright/sim/checks"
 	"shimwright/sim/family"
@@ -47,7 +47,7 @@ func expecting(_ int, a act.Act) []act.Act {
 	switch a.Form {
 	case act.MeasureDepth, act.MeasureBacklash:
 		return []act.Act{say("expect 0.0065in"), a}
-	case act.MeasureDrag:
+	case act.MeasureTorque:
 		return []act.Act{say("expect 20 lb-in"), a}
 	}
 	return []act.Act{a}
@@ -57,8 +57,8 @@ func expecting(_ int, a act.Act) []act.Act {
 // know of it.
 func TestExpectationsLeaveTheGradeAlone(t *testing.T) {
 	j := job(t, 7)
-	plain, _ := work(t, j, hand.Competent(), nil)
-	rep, b := work(t, j, hand.Competent(), expecting)
+	plain, _ := work(t, j, technician.Competent(), nil)
+	rep, b := work(t, j, technician.Competent(), expecting)
 	assert.Empty(t, plain.Expectations)
 	require.NotEmpty(t, rep.Expectations)
 	for _, e := range rep.Expectations {
@@ -85,7 +85,7 @@ func TestExpectationsLeaveTheGradeAlone(t *testing.T) {
 func TestExpectationsWaitForTheirReading(t *testing.T) {
 	j := job(t, 7)
 	b := open(t, j)
-	script(t, b, "expect 40 lb-in", "fit depth-shim 0.030in", "expect 2in", "expect 2.5in", "measure depth-shim", "fit pinion trial", "measure depth", "measure depth")
+	script(t, b, "expect 40 lb-in", "fit depth-shim 0.030in", "expect 2in", "expect 2.5in", "measure depth-shim", "fit pinion mock-up", "measure depth", "measure depth")
 	rep := grade(t, j, b.outs)
 	require.Len(t, rep.Expectations, 1)
 	e := rep.Expectations[0]
@@ -108,7 +108,7 @@ func TestWhatIsForeseenIsRead(t *testing.T) {
 		for seed := uint64(1); seed <= jobs; seed++ {
 			j, err := scenarios.Generate(fam, seed)
 			require.NoError(t, err)
-			rep, _ := work(t, j, hand.Competent(), expecting)
+			rep, _ := work(t, j, technician.Competent(), expecting)
 			for _, e := range rep.Expectations {
 				n++
 				if e.Surprise() {
@@ -147,7 +147,7 @@ func TestAlternativesAgreeWithMinutesLost(t *testing.T) {
 			}
 		}
 	}
-	for _, f := range []act.Form{act.FitCase, act.TorqueCaps, act.TurnNutAngle} {
+	for _, f := range []act.Form{act.FitCase, act.TorqueCaps, act.TightenNutAngle} {
 		assert.True(t, seen[f.String()], "%s was never weighed", f)
 	}
 }

@@ -31,10 +31,10 @@ func seenGap(t *testing.T, id truth.FaultID, rd gauge.Reading, i int) float64 {
 // thinner by the gap; driven home, it is the card's again. (Geometry of the cup seat:
 // the pinion goes in with its cup.)
 func TestSeenCupGapThinsTheRightShim(t *testing.T) {
-	j := carrying(t, truth.HeadCupHigh)
+	j := carrying(t, truth.InnerCupHigh)
 	b := open(t, j)
-	script(t, b, "look shim-seat", "look cups")
-	gap := seenGap(t, truth.HeadCupHigh, b.outs[1].Readings[0], 0)
+	script(t, b, "inspect shim-seat", "inspect cups")
+	gap := seenGap(t, truth.InnerCupHigh, b.outs[1].Readings[0], 0)
 	seen, err := grading.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	starter := j.Card.Known.StarterShim().MM()
@@ -53,13 +53,13 @@ func TestSeenCupGapThinsTheRightShim(t *testing.T) {
 func TestSeenConeGapTakesFromTheSides(t *testing.T) {
 	j := carrying(t, truth.SideConeHigh)
 	b := open(t, j)
-	script(t, b, "look cones")
+	script(t, b, "inspect cones")
 	gap := seenGap(t, truth.SideConeHigh, b.outs[0].Readings[0], 0)
 	seen, err := grading.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	k := j.Card.Known
-	line := k.OldBackShim.MM() + k.OldToothShim.MM() - k.Sheet.SidePreload.Mid()
-	split := (k.OldBackShim.MM() - k.OldToothShim.MM()) / 2
+	line := k.OldRingGearShim.MM() + k.OldOppositeShim.MM() - k.Sheet.SidePreload.Mid()
+	split := (k.OldRingGearShim.MM() - k.OldOppositeShim.MM()) / 2
 	assert.InDelta(t, line-gap, seen.Line.Mean, sameMM)
 	assert.InDelta(t, split-gap/2, seen.Split.Mean, sameMM)
 

@@ -10,7 +10,7 @@ import (
 	"shimwright/grading"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/truth"
 )
@@ -21,7 +21,7 @@ import (
 func TestReadingsPointAtTheGearSet(t *testing.T) {
 	const jobs = 4
 	told := []truth.FaultID{truth.SetMixed, truth.GearForOther, truth.SlingerOut}
-	for _, id := range []truth.FaultID{truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.GearOffCentre, truth.PinionBent,
+	for _, id := range []truth.FaultID{truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.GearOffCenter, truth.PinionBent,
 		truth.SlingerOut, truth.SpacerShort, truth.BearingGritty} {
 		m, err := scenarios.Order{Family: family.Beech(), Faults: scenarios.FaultRule{OneOf: []fault.ID{id}}}.Maker()
 		require.NoError(t, err)
@@ -35,15 +35,15 @@ func TestReadingsPointAtTheGearSet(t *testing.T) {
 					j.Card.Rates[i].Rate = f.BaseRate
 				}
 			}
-			believe := func(slip string) (risk float64, left bool) {
+			believe := func(mistake string) (risk float64, left bool) {
 				b, k := open(t, j), j.Card.Known
-				var at hand.Bench = b
-				if slip != "" {
-					s, err := hand.FindSlip(slip)
+				var at technician.Bench = b
+				if mistake != "" {
+					s, err := technician.FindMistake(mistake)
 					require.NoError(t, err)
-					at, k = hand.Slipping(b, k, s)
+					at, k = technician.Mistaken(b, k, s)
 				}
-				require.NoError(t, hand.Work(at, k, hand.Competent()))
+				require.NoError(t, technician.Work(at, k, technician.Competent()))
 				held, err := grading.Believe(j.Card, b.outs)
 				require.NoError(t, err)
 				_, end := truth.Open(b.Sealed())

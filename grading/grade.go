@@ -49,7 +49,7 @@ func GradeWith(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []si
 	}
 	rep.Decisions, rep.Expectations = r.out, said.out
 	rep.Rubric = weighed(append(rubric(card, outs), budget(card.Budget, rep)...), card.Weights)
-	rep.Idea = misconception.Of(card, gains, outs).Finding()
+	rep.Misconception = misconception.Of(card, gains, outs).Finding()
 	rep.close(costs)
 	return rep
 }

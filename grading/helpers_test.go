@@ -8,7 +8,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -66,11 +66,11 @@ func grade(t testing.TB, j scenarios.Job, outs []sim.Outcome) grading.Report {
 }
 
 // work has a hand work a job, with other acts put in, and grades it.
-func work(t testing.TB, j scenarios.Job, h hand.Habits, instead func(n int, a act.Act) []act.Act) (grading.Report, *bench) {
+func work(t testing.TB, j scenarios.Job, h technician.Habits, instead func(n int, a act.Act) []act.Act) (grading.Report, *bench) {
 	t.Helper()
 	b := open(t, j)
 	b.instead = instead
-	require.NoError(t, hand.Work(b, j.Card.Known, h), "seed %d", j.Card.Seed)
+	require.NoError(t, technician.Work(b, j.Card.Known, h), "seed %d", j.Card.Seed)
 	return grade(t, j, b.outs), b
 }
 

@@ -21,15 +21,15 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 	case act.FitPinion:
 		r.judgePinion(a)
 		if r.solid() && a.Choices[0] == "final" {
-			r.judgePack(a)
+			r.judgePreloadShims(a)
 		}
-	case act.TurnNutAngle, act.TurnNutTorque:
+	case act.TightenNutAngle, act.TightenNutTorque:
 		if r.solid() {
 			r.judgeHoldingNut(a, o)
 		} else {
 			r.judgeNut(a)
 		}
-	case act.BackNut:
+	case act.LoosenNut:
 		r.judgeBackOff(a)
 	case act.SpreadHousing:
 		r.judgeSpread(a)
@@ -38,13 +38,13 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 			r.judgeCase(a)
 		}
 		r.builtOver(a)
-		r.omissions(a, act.LookCones, act.LookCaps, act.LookBolts)
-		r.leftIn(a, 0, truth.SideConeHigh, truth.ToothConeHigh)
+		r.omissions(a, act.InspectCones, act.InspectCaps, act.InspectBolts)
+		r.leftIn(a, 0, truth.SideConeHigh, truth.OppositeConeHigh)
 		r.leftIn(a, 0, truth.CapsSwapped, truth.CapTurned)
-		if r.told[act.LookBolts] {
+		if r.told[act.InspectBolts] {
 			r.leftIn(a, 0, truth.BoltsUneven, truth.BoltsLong)
 		}
-		r.leftIn(a, 0, truth.GearOffCentre)
+		r.leftIn(a, 0, truth.GearOffCenter)
 		r.leftIn(a, 0, truth.GearWarped)
 	case act.TorqueCaps:
 		if r.rings() {
@@ -56,10 +56,10 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 		r.judgeLashReading(a, o)
 	case act.MeasureEndPlay:
 		r.judgeEndPlay(a)
-	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal,
-		act.LookShimSeat, act.LookBolts, act.LookShafts, act.LookGears,
-		act.TestIndicator, act.TestCord, act.TestGauge, act.MeasureBearings, act.MeasurePinionRunout:
-		r.judgeLook(a)
+	case act.InspectCups, act.InspectBearings, act.InspectSpacer, act.InspectCones, act.InspectCaps, act.InspectSeal,
+		act.InspectShimSeat, act.InspectBolts, act.InspectShafts, act.InspectGears,
+		act.TestIndicator, act.TestString, act.TestGauge, act.MeasureBearings, act.MeasurePinionRunout:
+		r.judgeInspection(a)
 	case act.RemoveCase, act.RemovePinion:
 		r.judgeTeardown(a)
 	case act.SignOff:
@@ -72,7 +72,7 @@ func (r *reasoner) did(a act.Act) string {
 	switch a.Form {
 	case act.FitPinion:
 		if r.solid() && a.Choices[0] == "final" {
-			return fmt.Sprintf("%s on the %s shim with a pack of %s", a, r.w.len(r.depthShim), r.w.len(r.pack))
+			return fmt.Sprintf("%s on the %s shim with a pack of %s", a, r.w.len(r.depthShim), r.w.len(r.shims))
 		}
 		return fmt.Sprintf("%s on the %s shim", a, r.w.len(r.depthShim))
 	case act.FitCase:
@@ -82,7 +82,7 @@ func (r *reasoner) did(a act.Act) string {
 		return fmt.Sprintf("%s on back %s, tooth %s", a, r.w.len(r.back), r.w.len(r.tooth))
 	case act.TorqueCaps:
 		if r.rings() {
-			return fmt.Sprintf("%s on %s, %s, since they were run up", a, r.slots("back-ring", 0, r.back), r.slots("tooth-ring", 0, r.tooth))
+			return fmt.Sprintf("%s on %s, %s, since they were run up", a, r.notches("ring-gear-adjuster", 0, r.back), r.notches("opposite-adjuster", 0, r.tooth))
 		}
 	}
 	return a.String()
@@ -161,7 +161,7 @@ func (r *reasoner) leftIn(a act.Act, access float64, ids ...truth.FaultID) {
 	r.note(Looking, a, lesson, lost, "what the readings had shown: "+worst.Name, worst.Missed, worst.Cure.String()+" before this step")
 }
 
-func (r *reasoner) judgeLook(a act.Act) {
+func (r *reasoner) judgeInspection(a act.Act) {
 	cost := r.minutesOf(a.Form)
 	worth := 0.0
 	for _, c := range checks() {
@@ -186,8 +186,8 @@ func (r *reasoner) builtOver(a act.Act) {
 		return
 	}
 	redo := r.redoPreload()
-	now := append([]dimension{r.dragDimension(redo)}, r.clampDimensions(redo)...)
-	over := append([]dimension{r.dragDimension(redo + r.reopen())}, r.clampDimensions(redo+r.reopen())...)
+	now := append([]dimension{r.torqueDimension(redo)}, r.clampDimensions(redo)...)
+	over := append([]dimension{r.torqueDimension(redo + r.reopen())}, r.clampDimensions(redo+r.reopen())...)
 	lost, worst := 0.0, 0
 	for i := range now {
 		more := over[i].best - now[i].best
@@ -206,7 +206,7 @@ func (r *reasoner) builtOver(a act.Act) {
 // is believed wrong costs more. What was built wrong was charged where it was built, and
 // makes its own teardown worth while.
 func (r *reasoner) judgeTeardown(a act.Act) {
-	others := r.handBefore() && !r.opened && (a.Form != act.RemoveCase || r.asFound)
+	others := r.previousTechnician() && !r.opened && (a.Form != act.RemoveCase || r.asFound)
 	if !others && (r.pinion != sim.PinionFinal || r.card.Kind == scenarios.DepthJob || a.Form == act.RemoveCase && !r.capsTight) {
 		return // not finished
 	}

@@ -35,7 +35,7 @@ func (r *reasoner) bestShim() (size, cost float64) {
 
 // trialCost is the price of a trial build on a marked size, height read once, and
 // the best that can then be done.
-func (r *reasoner) trialCost(size float64) float64 {
+func (r *reasoner) mockUpCost(size float64) float64 {
 	c, _ := gauge.ClassOf(gauge.DepthGauge)
 	h, _ := r.tooFarOut()
 	h[gaugeRow], h[tallRow], h[markRow] = 1, -1, 0
@@ -49,20 +49,20 @@ func (r *reasoner) trialCost(size float64) float64 {
 		change := r.minutesOf(act.FitDepthShim) + r.depthCost(rest, left)
 		return math.Min(keep, change)
 	})
-	return r.trialBuild() + after
+	return r.mockUpBuild() + after
 }
 
 func (r *reasoner) judgePinion(a act.Act) {
 	final := a.Choices[0] == "final"
 	bestSize, bestFinal := r.bestShim()
 	// A trial on the best shim first.
-	bestTrial := r.trialCost(bestSize)
-	best := math.Min(bestFinal, bestTrial)
+	bestMockUp := r.mockUpCost(bestSize)
+	best := math.Min(bestFinal, bestMockUp)
 	if r.without(act.MeasureDepth) {
 		best = bestFinal // a trial shows nothing without the gauge
 	}
 	m, sd := r.depthError(r.depthShim)
-	chosen, bestOfKind := r.trialCost(r.depthShim), bestTrial
+	chosen, bestOfKind := r.mockUpCost(r.depthShim), bestMockUp
 	if final {
 		chosen, bestOfKind = r.depthCost(m, sd), bestFinal
 	}
@@ -97,7 +97,7 @@ func (r *reasoner) judgePinion(a act.Act) {
 	r.note(Depth, a, lesson, chosen-bestOfKind, knew,
 		fmt.Sprintf("the right shim is about %s, give or take %s", r.w.len(right), r.w.len(2*sd)),
 		fmt.Sprintf("the %s shim", r.w.len(bestSize)))
-	way, price := "a trial build on %s", r.trialCost
+	way, price := "a trial build on %s", r.mockUpCost
 	if final {
 		way, price = "a final build on %s", func(mm float64) float64 {
 			m, sd := r.depthError(mm)
@@ -106,10 +106,10 @@ func (r *reasoner) judgePinion(a act.Act) {
 	}
 	r.weigh(r.sizes(r.sheet.DepthShims, way, bestSize, r.depthShim, price)...)
 	r.weigh(Alternative{fmt.Sprintf("a final build on %s", r.w.len(bestSize)), bestFinal, false},
-		Alternative{fmt.Sprintf("a trial build on %s", r.w.len(bestSize)), bestTrial, false})
+		Alternative{fmt.Sprintf("a trial build on %s", r.w.len(bestSize)), bestMockUp, false})
 	if final {
-		r.omissions(a, act.LookCups, act.LookShimSeat, act.LookGears, act.MeasurePinionRunout, act.LookBearings, act.LookSpacer, act.LookSeal)
-		r.leftIn(a, 0, truth.HeadCupHigh, truth.TailCupHigh)
+		r.omissions(a, act.InspectCups, act.InspectShimSeat, act.InspectGears, act.MeasurePinionRunout, act.InspectBearings, act.InspectSpacer, act.InspectSeal)
+		r.leftIn(a, 0, truth.InnerCupHigh, truth.OuterCupHigh)
 		r.leftIn(a, 0, truth.DirtUnderShim)
 		r.leftIn(a, 0, truth.SlingerOut)
 		r.leftIn(a, 0, truth.SetMixed, truth.GearForOther, truth.PinionBent)
@@ -160,13 +160,13 @@ func (r *reasoner) depthValue(mean, sd, wrong, fix float64) float64 {
 }
 
 // bestPrint is how a print is taken that tells most.
-const bestPrint = "thin coat, braked"
+const bestPattern = "thin coat, braked"
 
 // judgeDepthReading judges reading the gauge or a print: whether to, and how. A print that
 // tells less than one well taken is charged what it leaves to be found out.
 func (r *reasoner) judgeDepthReading(a act.Act, o sim.Outcome) {
 	m, sd := r.depthError(r.depthShim)
-	wrong, fix := r.redoDepth(), r.loopTrial()
+	wrong, fix := r.redoDepth(), r.loopMockUp()
 	if r.pinion == sim.PinionFinal {
 		wrong, fix = r.costs.ComebackMin, r.redoDepth()
 	}
@@ -189,9 +189,9 @@ func (r *reasoner) judgeDepthReading(a act.Act, o sim.Outcome) {
 		}
 	} else {
 		how := howRead(o, "thin coat, "+a.Choices[0])
-		h, _, noise := r.printLook(how, 2)
+		h, _, noise := r.patternLook(how, 2)
 		worth = worthOf(h, noise)
-		h, _, noise = r.printLook(bestPrint, 2)
+		h, _, noise = r.patternLook(bestPattern, 2)
 		poorer = math.Max(worthOf(h, noise)-worth, 0)
 		cost += r.minutesOf(act.PaintTeeth)
 	}

@@ -54,7 +54,7 @@ func (r *reasoner) ringsCost(back, tooth float64, price fitPrice) float64 {
 
 // bestRings searches the half slots about what is believed right.
 func (r *reasoner) bestRings() (back, tooth, cost float64) {
-	half := r.design.Rings.SlotTravelMM() / 2
+	half := r.design.Rings.NotchTravelMM() / 2
 	line, _ := r.b.Of(belief.Look{lineRow: 1})
 	lm, _ := r.lash(0, 0)
 	diff := 2 * (lm - r.sheet.Backlash.Mid()) / r.gains.BacklashPerRing
@@ -75,8 +75,8 @@ func (r *reasoner) bestRings() (back, tooth, cost float64) {
 }
 
 // slots says how a ring is to be turned from where it is.
-func (r *reasoner) slots(ring string, fromMM, toMM float64) string {
-	n := math.Round(2*(toMM-fromMM)/r.design.Rings.SlotTravelMM()) / 2
+func (r *reasoner) notches(ring string, fromMM, toMM float64) string {
+	n := math.Round(2*(toMM-fromMM)/r.design.Rings.NotchTravelMM()) / 2
 	switch {
 	case n > 0:
 		return fmt.Sprintf("%s in %g", ring, n)
@@ -99,7 +99,7 @@ func (r *reasoner) judgeRings(a act.Act) {
 	if r.told[act.MeasureBacklash] {
 		knew += ", the backlash read so far"
 	}
-	way := r.slots("back-ring", r.back, back) + ", " + r.slots("tooth-ring", r.tooth, tooth)
+	way := r.notches("ring-gear-adjuster", r.back, back) + ", " + r.notches("opposite-adjuster", r.tooth, tooth)
 	r.note(Sides, a, r.placeLesson(lm), chosen-best, knew,
 		fmt.Sprintf("so set there should be %s, give or take %s, and backlash about %s, give or take %s",
 			r.w.fit(fm), r.w.len(2*fs), r.w.len(lm), r.w.len(2*ls)), way)
@@ -167,9 +167,9 @@ func (r *reasoner) fitCost(mean, sd float64) (cost, again float64) {
 	}
 	shift := sd * sd / math.Hypot(sd, noise)
 	left := math.Sqrt(math.Max(sd*sd-shift*shift, 0))
-	redo := r.redoSides() + risk(restHalfWindows*half, left)
+	redo := r.redoSides() + risk(restHalfSpecs*half, left)
 	if !r.rings() {
-		redo = math.Min(redo, r.redoSides()+r.looseLoop()+risk(restHalfWindows*half, math.Min(left, playKnownMM)))
+		redo = math.Min(redo, r.redoSides()+r.looseLoop()+risk(restHalfSpecs*half, math.Min(left, playKnownMM)))
 	}
 	var keep []float64 // at each step of the average
 	cost = average(off, shift, func(m float64) float64 {
@@ -278,7 +278,7 @@ func (r *reasoner) judgeCase(a act.Act) {
 
 // gearOff is what to do about a gear that swings.
 func (r *reasoner) gearOff() string {
-	if r.without(act.MeasureFlangeRunout) {
+	if r.without(act.MeasureCaseRunout) {
 		return "take the gear off, clean both faces"
 	}
 	return "take the gear off, clean both faces, read the bare flange"
@@ -290,7 +290,7 @@ func (r *reasoner) lashValue(mean, sd float64) float64 {
 	risk := func(off float64) float64 {
 		return r.costs.ComebackMin * average(off/w.Half(), sd/w.Half(), r.costs.ComebackRisk)
 	}
-	return math.Min(risk(mean-w.Mid()), r.redoSides()+risk(restHalfWindows*w.Half()))
+	return math.Min(risk(mean-w.Mid()), r.redoSides()+risk(restHalfSpecs*w.Half()))
 }
 
 // lashWorth is what a backlash reading at so many places is worth with the indicator set up

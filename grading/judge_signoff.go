@@ -28,7 +28,7 @@ type dimension struct {
 func (r *reasoner) settleUp(name, lesson, believe string, mean, sd, half, comeback, read float64, learn learned, fix func(off float64) float64, reading string) dimension {
 	risk := func(m, s float64) float64 { return comeback * average(m/half, s/half, r.costs.ComebackRisk) }
 	d := dimension{name: name, close: risk(mean, sd), lesson: lesson, believe: believe}
-	rest := restHalfWindows * half
+	rest := restHalfSpecs * half
 	d.best, d.advice = d.close, ""
 	correct := fix(mean) + risk(rest, sd)
 	if correct < d.best {
@@ -77,9 +77,9 @@ func (r *reasoner) dimensions() []dimension {
 	case scenarios.DepthJob:
 		return []dimension{r.depthDimension()}
 	case scenarios.PreloadJob:
-		return append([]dimension{r.dragDimension(r.redoPreload())}, r.clampDimensions(r.redoPreload())...)
+		return append([]dimension{r.torqueDimension(r.redoPreload())}, r.clampDimensions(r.redoPreload())...)
 	}
-	dims := []dimension{r.depthDimension(), r.lashDimension(), r.fitDimension(), r.dragDimension(r.redoPreload() + r.reopen())}
+	dims := []dimension{r.depthDimension(), r.lashDimension(), r.fitDimension(), r.torqueDimension(r.redoPreload() + r.reopen())}
 	dims = append(dims, r.clampDimensions(r.redoPreload()+r.reopen())...)
 	if !r.capsTight {
 		dims = append(dims, dimension{name: "the caps", close: r.costs.LooseCapsRisk * r.costs.ComebackMin, best: r.minutesOf(act.TorqueCaps), advice: "torque the caps first", lesson: "check-again", believe: "the cap bolts are only snug"})
@@ -102,14 +102,14 @@ func (r *reasoner) depthDimension() dimension {
 	if r.card.Kind == scenarios.DepthJob {
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
 		h, _, noise := r.depthLookIn(true, ownNoise(c))
-		look := r.trialBuild()
+		look := r.mockUpBuild()
 		if r.without(act.MeasureDepth) {
 			look = math.Inf(1)
 		}
 		return r.settleUp("pinion depth", "depth-gauge", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
-			look, r.again(r.wantedShim(), h, noise), flat(r.loopTrial()), "build in for a trial and gauge the depth")
+			look, r.again(r.wantedShim(), h, noise), flat(r.loopMockUp()), "build in for a trial and gauge the depth")
 	}
-	h, _, eye := r.printLook(bestPrint, 2)
+	h, _, eye := r.patternLook(bestPattern, 2)
 	return r.settleUp("pinion depth", "depth-height", believe, m, sd, r.depthHalf(), r.costs.ComebackMin,
 		r.minutesOf(act.PaintTeeth, act.RollGears), r.again(r.wantedShim(), h, eye), flat(r.redoDepth()), onceMore("read the print", r.told[act.RollGears]))
 }
@@ -133,22 +133,22 @@ func (r *reasoner) fitDimension() dimension {
 	w := r.sheet.SidePreload
 	m, sd := r.fit(r.back, r.tooth)
 	return r.settleUp("side preload", "total-torque", fmt.Sprintf("side fit %s, give or take %s", r.w.fit(m), r.w.len(2*sd)),
-		m-w.Mid(), sd, w.Half(), r.costs.SideComebackMin, r.minutesOf(act.MeasureDrag), afresh(sd, r.riseNoiseMM()), flat(r.redoSides()), "read the total torque")
+		m-w.Mid(), sd, w.Half(), r.costs.SideComebackMin, r.minutesOf(act.MeasureTorque), afresh(sd, r.riseNoiseMM()), flat(r.redoSides()), "read the total torque")
 }
 
 // dragDimension takes what another preload costs: a drag too low only asks the nut on, if
 // a spacer crushes and is not another hand's, for which nobody can vouch.
-func (r *reasoner) dragDimension(redo float64) dimension {
-	w := r.window()
+func (r *reasoner) torqueDimension(redo float64) dimension {
+	w := r.spec()
 	fix := func(off float64) float64 {
-		if off < 0 && !r.solid() && !r.backedOff && (r.opened || !r.handBefore()) {
+		if off < 0 && !r.solid() && !r.backedOff && (r.opened || !r.previousTechnician()) {
 			return math.Min(redo, r.nutStep()+r.under(w.Mid()+off))
 		}
 		return redo
 	}
-	m, sd := r.drag()
-	return r.settleUp("pinion preload", r.preloadLesson(), "bearing drag "+r.dragBelieved(m, sd),
-		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.TurnPinion, act.MeasureDrag), afresh(sd, quantity.InchPounds(1.6).Nmm()), fix, onceMore("read the drag", r.sincePull))
+	m, sd := r.torque()
+	return r.settleUp("pinion preload", r.preloadLesson(), "bearing drag "+r.torqueBelieved(m, sd),
+		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.TurnPinion, act.MeasureTorque), afresh(sd, quantity.InchPounds(1.6).Nmm()), fix, onceMore("read the drag", r.sincePull))
 }
 
 // clampDimensions lists what may be wrong with what holds the pinion's stack.
@@ -156,10 +156,10 @@ func (r *reasoner) clampDimensions(fix float64) []dimension {
 	if r.solid() {
 		class, _ := gauge.ClassOf(gauge.NutWrench)
 		low := r.sheet.NutLow.Nmm()
-		if r.lastTorque >= low-2*class.StandardUncertainty(low, 1) || r.handBefore() && r.lastTorque == 0 {
+		if r.lastTorque >= low-2*class.StandardUncertainty(low, 1) || r.previousTechnician() && r.lastTorque == 0 {
 			return nil
 		}
-		return []dimension{{name: "the pinion nut", close: r.costs.LooseClampRisk * r.costs.ComebackMin, best: r.minutesOf(act.TurnNutTorque),
+		return []dimension{{name: "the pinion nut", close: r.costs.LooseClampRisk * r.costs.ComebackMin, best: r.minutesOf(act.TightenNutTorque),
 			advice: "bring the nut to its torque first", lesson: "solid-spacer", believe: "the nut was last at " + r.w.tight(r.lastTorque)}}
 	}
 	if r.backedOff || r.reused {
@@ -168,7 +168,7 @@ func (r *reasoner) clampDimensions(fix float64) []dimension {
 	}
 	if r.loosened > 0.02 {
 		cost := r.loosened * r.costs.LooseClampRisk * r.costs.ComebackMin
-		best := math.Min(cost, r.minutesOf(act.TurnNutAngle)+r.loosened*fix)
+		best := math.Min(cost, r.minutesOf(act.TightenNutAngle)+r.loosened*fix)
 		return []dimension{{name: "the spacer's clamp", close: cost, best: best, advice: "try the nut: it must not turn on before its torque", lesson: "crush-spacer",
 			believe: fmt.Sprintf("a chance of %.0f %% that the hand before backed the nut off", 100*r.loosened), reading: true}}
 	}
@@ -179,16 +179,16 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 	dims := r.dimensions()
 	switch r.card.Kind {
 	case scenarios.DepthJob:
-		r.omissions(a, act.LookCups, act.LookShimSeat, act.LookGears, act.MeasurePinionRunout)
+		r.omissions(a, act.InspectCups, act.InspectShimSeat, act.InspectGears, act.MeasurePinionRunout)
 		r.leftIn(a, 0, truth.DirtUnderShim)
 		r.leftIn(a, 0, truth.SlingerOut)
 		r.leftIn(a, 0, truth.SetMixed, truth.GearForOther, truth.PinionBent)
 	case scenarios.PreloadJob:
-		r.omissions(a, act.LookCups)
+		r.omissions(a, act.InspectCups)
 	default:
-		r.omissions(a, act.LookCones, act.LookCaps, act.LookBolts, act.LookCups, act.TestIndicator)
+		r.omissions(a, act.InspectCones, act.InspectCaps, act.InspectBolts, act.InspectCups, act.TestIndicator)
 		r.leftIn(a, r.reopen(), truth.CapsSwapped, truth.CapTurned)
-		r.leftIn(a, r.reopen(), truth.GearOffCentre)
+		r.leftIn(a, r.reopen(), truth.GearOffCenter)
 		r.leftIn(a, r.redoDepth(), truth.GearWarped, truth.SetMixed, truth.GearForOther, truth.PinionBent)
 	}
 

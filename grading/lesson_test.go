@@ -12,7 +12,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -40,9 +40,9 @@ func jobOf(t *testing.T, code string, wanted func(scenarios.Card) bool) scenario
 
 // packBuild builds a pinion in finally on a depth shim and a pack, thousandths of an
 // inch.
-func packBuild(t *testing.T, b *bench, shim, pack float64) {
+func preloadShimBuild(t *testing.T, b *bench, shim, shims float64) {
 	t.Helper()
-	script(t, b, fmt.Sprintf("fit depth-shim %.4fin", shim/1000), fmt.Sprintf("fit pack %.4fin", pack/1000), "fit pinion final")
+	script(t, b, fmt.Sprintf("fit depth-shim %.4fin", shim/1000), fmt.Sprintf("fit preload-shims %.4fin", shims/1000), "fit pinion final")
 }
 
 // lastIn is the last decision of an area.
@@ -60,7 +60,7 @@ func lastIn(t *testing.T, rep grading.Report, a grading.Area) grading.Decision {
 // With the depth shim behind the cup, a pack left as it was or moved the other way is a
 // lesson about the two together; one that followed costs nothing; one that is off by
 // itself is a lesson about packs.
-func TestPackThatDidNotFollowTeachesCupShim(t *testing.T) {
+func TestPreloadShimsThatDidNotFollowTeachesCupShim(t *testing.T) {
 	const leastThou = 5.9 // at 8 lb-in a thousandth far outside a window of 20
 	for _, code := range []string{"CEDAR", "FIR", "HAZEL"} {
 		moved := func(c scenarios.Card) float64 {
@@ -68,14 +68,14 @@ func TestPackThatDidNotFollowTeachesCupShim(t *testing.T) {
 		}
 		j := jobOf(t, code, func(c scenarios.Card) bool { return !c.UsedBearings && math.Abs(moved(c)) > leastThou })
 		k := j.Card.Known
-		by, shim, old, pack := moved(j.Card), k.StarterShim().Thou(), k.OldDepthShim.Thou(), k.OldPack.Thou()
-		built := func(shim, pack float64) grading.Decision {
+		by, shim, old, shims := moved(j.Card), k.StarterShim().Thou(), k.OldDepthShim.Thou(), k.OldPreloadShims.Thou()
+		built := func(shim, shims float64) grading.Decision {
 			b := open(t, j)
-			script(t, b, "look cups")
-			packBuild(t, b, shim, pack)
+			script(t, b, "inspect cups")
+			preloadShimBuild(t, b, shim, shims)
 			return lastIn(t, grade(t, j, b.outs), grading.Preload)
 		}
-		left, followed, against, off := built(shim, pack), built(shim, pack+by), built(shim, pack-by), built(old, pack+by)
+		left, followed, against, off := built(shim, shims), built(shim, shims+by), built(shim, shims-by), built(old, shims+by)
 		assert.Equal(t, "cup-shim", left.Lesson, code)
 		assert.Greater(t, left.Lost, 10.0, code)
 		assert.Equal(t, "cup-shim", against.Lesson, code)
@@ -88,10 +88,10 @@ func TestPackThatDidNotFollowTeachesCupShim(t *testing.T) {
 }
 
 // A pack that was read and was right, and stays in when the depth shim changes after it.
-func TestPackThatStaysInTeachesCupShim(t *testing.T) {
+func TestPreloadShimsThatStaysInTeachesCupShim(t *testing.T) {
 	j := jobOf(t, "CEDAR", func(c scenarios.Card) bool { return !c.UsedBearings && !c.UsedGears })
 	b := open(t, j)
-	require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
+	require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))
 	st := b.Status()
 	read := slices.IndexFunc(b.outs, func(o sim.Outcome) bool { return o.Act.Form == act.FitSideShims })
 	again := open(t, j)
@@ -100,22 +100,22 @@ func TestPackThatStaysInTeachesCupShim(t *testing.T) {
 		require.NoError(t, err)
 	}
 	script(t, again, "remove pinion")
-	packBuild(t, again, st.DepthShim.Thou()-5, st.Pack.Thou())
+	preloadShimBuild(t, again, st.DepthShim.Thou()-5, st.PreloadShims.Thou())
 	d := lastIn(t, grade(t, j, again.outs), grading.Preload)
 	assert.Equal(t, "cup-shim", d.Lesson)
 	assert.Greater(t, d.Lost, 10.0)
 }
 
 // A cage keeps its pack whatever the depth shim does.
-func TestPackInACageNeverTeachesCupShim(t *testing.T) {
+func TestPreloadShimsInACageNeverTeachesCupShim(t *testing.T) {
 	j := jobOf(t, "ELM", func(c scenarios.Card) bool {
 		return !c.UsedBearings && math.Abs(c.Known.StarterShim().MM()-c.Known.OldDepthShim.MM()) > 0.1
 	})
 	k := j.Card.Known
 	by := k.StarterShim().Thou() - k.OldDepthShim.Thou()
-	for _, pack := range []float64{k.OldPack.Thou() + by, k.OldPack.Thou() - by} {
+	for _, shims := range []float64{k.OldPreloadShims.Thou() + by, k.OldPreloadShims.Thou() - by} {
 		b := open(t, j)
-		packBuild(t, b, k.StarterShim().Thou(), pack)
+		preloadShimBuild(t, b, k.StarterShim().Thou(), shims)
 		d := lastIn(t, grade(t, j, b.outs), grading.Preload)
 		assert.Equal(t, "solid-spacer", d.Lesson)
 		assert.Positive(t, d.Lost)
@@ -128,11 +128,11 @@ func TestCrushingASolidSpacerTeachesPreloadDesign(t *testing.T) {
 	j := jobOf(t, "CEDAR", func(c scenarios.Card) bool { return !c.UsedBearings })
 	k := j.Card.Known
 	for lines, want := range map[[2]string]string{
-		{"turn nut to 235 lb-ft", "turn nut 90 deg"}:       "preload-design",
-		{"turn nut to 235 lb-ft", "turn nut to 400 lb-ft"}: "solid-spacer",
+		{"tighten nut to 235 lb-ft", "tighten nut 90 deg"}:       "preload-design",
+		{"tighten nut to 235 lb-ft", "tighten nut to 400 lb-ft"}: "solid-spacer",
 	} {
 		b := open(t, j)
-		packBuild(t, b, k.StarterShim().Thou(), k.StarterPack(k.StarterShim()).Thou())
+		preloadShimBuild(t, b, k.StarterShim().Thou(), k.StarterPreloadShims(k.StarterShim()).Thou())
 		script(t, b, lines[0])
 		_, before := inArea(grade(t, j, b.outs), grading.Preload)
 		script(t, b, lines[1])
@@ -153,7 +153,7 @@ func TestUsedSetSetAsNewTeachesUsedGears(t *testing.T) {
 		j := jobOf(t, code, func(c scenarios.Card) bool {
 			return c.UsedGears && c.Family.Sheet.Backlash.Mid() > c.NewBacklash.HighMM
 		})
-		right, _ := work(t, j, hand.Competent(), nil)
+		right, _ := work(t, j, technician.Competent(), nil)
 		for _, d := range right.Decisions {
 			if d.Lesson == "used-gears" {
 				assert.Less(t, d.Lost, 5.0, "%s: %s", code, d.Did)
@@ -164,12 +164,12 @@ func TestUsedSetSetAsNewTeachesUsedGears(t *testing.T) {
 		mistaken := j.Card.Known
 		mistaken.Sheet.Backlash = j.Card.NewBacklash
 		b := open(t, j)
-		require.NoError(t, hand.Work(b, mistaken, hand.Competent()))
+		require.NoError(t, technician.Work(b, mistaken, technician.Competent()))
 		rep := grade(t, j, b.outs)
 		assert.Equal(t, "used-gears", rep.Lesson, "%s job %d", code, j.Card.Seed)
 		assert.Less(t, rep.Score, right.Score-20, code)
 		for _, m := range rep.Rubric {
-			if m.ID == "inside-window" {
+			if m.ID == "inside-spec" {
 				assert.Equal(t, grading.NotMet, m.Outcome, code)
 				assert.Equal(t, "used-gears", m.Lesson, code)
 			}
@@ -190,7 +190,7 @@ func TestRingsTeachRings(t *testing.T) {
 			break
 		}
 	}
-	rep, _ := work(t, j, hand.Competent(), func(_ int, a act.Act) []act.Act {
+	rep, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 		switch a.Form {
 		case act.SeatCones:
 			return nil
@@ -223,7 +223,7 @@ func TestLessonsSuitTheDesign(t *testing.T) {
 		} else {
 			out = append(out, "solid-spacer")
 		}
-		if d.SideAdjust == family.ThreadedRings {
+		if d.SideAdjust == family.BearingAdjusters {
 			out = append(out, "side-shims")
 		} else {
 			out = append(out, "adjuster-rings")
@@ -231,7 +231,7 @@ func TestLessonsSuitTheDesign(t *testing.T) {
 		if d.DepthShim != family.UnderCageFlange {
 			out = append(out, "cage-shim")
 		}
-		if d.DepthShim != family.BehindHeadCup {
+		if d.DepthShim != family.BehindInnerCup {
 			out = append(out, "cup-shim")
 		}
 		return out
@@ -242,7 +242,7 @@ func TestLessonsSuitTheDesign(t *testing.T) {
 			require.NoError(t, err)
 			for _, p := range panel() {
 				b := open(t, j)
-				if err := hand.Work(b, j.Card.Known, p.habits); err != nil {
+				if err := technician.Work(b, j.Card.Known, p.habits); err != nil {
 					continue // with turned signs not every axle can be closed up
 				}
 				rep, err := grading.Grade(j.Card, b.outs, quantity.Metric)

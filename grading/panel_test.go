@@ -11,7 +11,7 @@ import (
 	"shimwright/grading"
 	"shimwright/lessons"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/truth"
 )
@@ -21,12 +21,12 @@ const panelSeeds = 20
 
 type trainee struct {
 	name   string
-	habits hand.Habits
+	habits technician.Habits
 }
 
 func panel() []trainee {
-	return []trainee{{"competent", hand.Competent()}, {"one wrong move", hand.Habits{WrongMoveOnce: true}},
-		{"signs turned", hand.Habits{SignsTurned: true}}, {"never measures", hand.Habits{NeverMeasures: true}}}
+	return []trainee{{"competent", technician.Competent()}, {"one wrong move", technician.Habits{WrongMoveOnce: true}},
+		{"signs turned", technician.Habits{SignsTurned: true}}, {"never measures", technician.Habits{NeverMeasures: true}}}
 }
 
 // A play is one trainee's attempt at one job.
@@ -52,7 +52,7 @@ var plays = sync.OnceValues(func() (map[string][]play, error) {
 			one := play{job: j, bench: &bench{Stand: s}}
 			h := p.habits
 			h.Say = func(why string) { one.moved = one.moved || containsWrongWay(why) }
-			if err := hand.Work(one.bench, j.Card.Known, h); err != nil {
+			if err := technician.Work(one.bench, j.Card.Known, h); err != nil {
 				return nil, err
 			}
 			if one.rep, err = grading.Grade(j.Card, one.bench.outs, 0); err != nil {
@@ -211,12 +211,12 @@ func TestBeliefIsCalibrated(t *testing.T) {
 		j, err := scenarios.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		b := open(t, j)
-		require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
+		require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))
 		held, err := grading.Believe(j.Card, b.outs)
 		require.NoError(t, err)
 		x, _ := truth.Open(b.Sealed())
-		add(&shim, x.IdealShimMM-x.HeadCupGapMM-x.ShimDirtMM, held.Shim)
-		add(&line, x.BackZeroMM+x.ToothZeroMM-x.BackConeGapMM-x.ToothConeGapMM, held.Line)
+		add(&shim, x.IdealShimMM-x.InnerCupGapMM-x.ShimDirtMM, held.Shim)
+		add(&line, x.RingGearZeroMM+x.OppositeZeroMM-x.RingGearConeGapMM-x.OppositeConeGapMM, held.Line)
 	}
 	for name, c := range map[string]tally{"depth shim": shim, "line total": line} {
 		rms, mean := math.Sqrt(c.square/c.n), c.sum/c.n
@@ -230,7 +230,7 @@ func TestBeliefIsCalibrated(t *testing.T) {
 
 func BenchmarkGrade(b *testing.B) {
 	j := job(b, 7)
-	_, w := work(b, j, hand.Competent(), nil)
+	_, w := work(b, j, technician.Competent(), nil)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := grading.Grade(j.Card, w.outs, 0); err != nil {

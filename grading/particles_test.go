@@ -11,7 +11,7 @@ import (
 	"shimwright/grading/belief"
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
@@ -71,7 +71,7 @@ func (c *cloud) May(i int, chance float64, slabs ...belief.Slab) belief.Switch {
 		}
 	}
 	c.gaps[s] = gap{-1, slabs[0]}
-	if slices.Contains([]int{headGapRow, tailGapRow, dirtRow, backGapRow, toothGapRow}, i) {
+	if slices.Contains([]int{innerGapRow, outerGapRow, dirtRow, ringGearGapRow, oppositeGapRow}, i) {
 		c.gaps[s] = gap{i, slabs[0]}
 	}
 	c.bit += len(slabs)
@@ -296,7 +296,7 @@ func TestBeliefAgreesWithManyAxles(t *testing.T) {
 			j, err := m.Generate(seed)
 			require.NoError(t, err)
 			r, c := withCloud(t, j, seed)
-			for name, look := range map[string]belief.Look{"depth": r.wantedShim(), "side fit": r.lineTotal(), "backlash": first(r.lashLook()), "drag": first(r.dragLook())} {
+			for name, look := range map[string]belief.Look{"depth": r.wantedShim(), "side fit": r.lineTotal(), "backlash": first(r.lashLook()), "drag": first(r.torqueLook())} {
 				mean, sd := c.Of(look)
 				cm, cs := c.of(look)
 				n++
@@ -320,7 +320,7 @@ func withCloud(t *testing.T, j scenarios.Job, seed uint64) (*reasoner, *cloud) {
 	stand, err := j.Stand()
 	require.NoError(t, err)
 	b := &sim.Recorder{Stand: stand}
-	require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
+	require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))
 	gains, err := sim.NominalGains(j.Card.Family, j.Card.UsedBearings)
 	require.NoError(t, err)
 	r := newReasoner(cost.Default(), j.Card, gains, quantity.Inch)

@@ -32,15 +32,15 @@ func (p prices) minutesOf(forms ...act.Form) float64 {
 
 // nutStep is one more pull of the nut: pull, turn, read.
 func (p prices) nutStep() float64 {
-	return p.minutesOf(act.TurnNutAngle, act.TurnPinion, act.MeasureDrag)
+	return p.minutesOf(act.TightenNutAngle, act.TurnPinion, act.MeasureTorque)
 }
 
 func (p prices) solid() bool { return p.design.Preload == family.SolidSpacer }
-func (p prices) rings() bool { return p.design.SideAdjust == family.ThreadedRings }
+func (p prices) rings() bool { return p.design.SideAdjust == family.BearingAdjusters }
 func (p prices) cage() bool  { return p.design.DepthShim == family.UnderCageFlange }
 
 // loopTrial is a further trial build with another depth shim.
-func (p prices) loopTrial() float64 {
+func (p prices) loopMockUp() float64 {
 	if p.cage() {
 		return p.minutesOf(act.FitDepthShim, act.MeasureDepth)
 	}
@@ -48,7 +48,7 @@ func (p prices) loopTrial() float64 {
 }
 
 // trialBuild is building in for a trial and reading the height.
-func (p prices) trialBuild() float64 {
+func (p prices) mockUpBuild() float64 {
 	return p.minutesOf(act.FitPinion, act.MeasureDepth, act.RemovePinion)
 }
 
@@ -56,7 +56,7 @@ func (p prices) trialBuild() float64 {
 // overshoot, or another pack.
 func (p prices) redoPreload() float64 {
 	if p.solid() {
-		return p.minutesOf(act.RemovePinion, act.FitPack, act.FitPinion, act.TurnNutTorque, act.TurnPinion, act.MeasureDrag)
+		return p.minutesOf(act.RemovePinion, act.FitPreloadShims, act.FitPinion, act.TightenNutTorque, act.TurnPinion, act.MeasureTorque)
 	}
 	return p.minutesOf(act.RemovePinion, act.FitPinion) + p.costs.PriceOf(shop.SpacerAndNut) + 5*p.nutStep()
 }
@@ -70,7 +70,7 @@ func (p prices) reopen() float64 {
 func (p prices) redoSides() float64 {
 	read := p.minutesOf(act.MountIndicator, act.MeasureBacklash)
 	if p.rings() {
-		return p.minutesOf(act.SlackenCaps, act.TurnBackRing, act.TurnToothRing, act.TorqueCaps) + read
+		return p.minutesOf(act.LoosenCaps, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.TorqueCaps) + read
 	}
 	return p.reopen() + p.minutesOf(act.FitSideShims) + read
 }
@@ -89,13 +89,13 @@ func (p prices) redoDepth() float64 {
 
 // restHalfWindows is how far from the middle of its window a value that has been put right
 // usually is: sizes come in steps, and readings scatter.
-const restHalfWindows = 1.0 / 6
+const restHalfSpecs = 1.0 / 6
 
 // leaveOrRedo is the price of a value that will be read as z half windows from the middle
 // of its window: left, at the price of its coming back, or put right for the price of doing
 // it again, whichever is less.
 func (p prices) leaveOrRedo(z, comeback, redo float64) float64 {
-	return math.Min(comeback*p.costs.ComebackRisk(z), redo+comeback*p.costs.ComebackRisk(restHalfWindows))
+	return math.Min(comeback*p.costs.ComebackRisk(z), redo+comeback*p.costs.ComebackRisk(restHalfSpecs))
 }
 
 func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
@@ -127,7 +127,7 @@ func checks() []check {
 	var out []check
 	for _, f := range fault.All() {
 		switch f.Test {
-		case act.MeasureDrag, act.MeasureRunout, act.MeasureRimRunout, act.MeasureFlangeRunout, act.MeasureDepthShim, act.MeasureEndPlay:
+		case act.MeasureTorque, act.MeasureRunout, act.MeasureRadialRunout, act.MeasureCaseRunout, act.MeasureDepthShim, act.MeasureEndPlay:
 			continue // settled by readings, not by a look
 		}
 		i := slices.IndexFunc(out, func(c check) bool { return c.test == f.Test })

@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -80,17 +80,17 @@ func TestGradeDoesNotDependOnHiddenTruth(t *testing.T) {
 	x, _ := truth.Open(j.Sealed())
 	other := x
 	other.Spacers = append([]truth.Spacer(nil), x.Spacers...)
-	other.BackConeGapMM, other.CapsSwapped, other.IndicatorLoose = 0.2, true, true
+	other.RingGearConeGapMM, other.CapsSwapped, other.IndicatorLoose = 0.2, true, true
 	other.FlangeTIRMM, other.GearDirtTIRMM = 0.2, 0.15
-	other.BackZeroMM += 0.1
-	other.ToothZeroMM -= 0.25
-	other.BackPedestalNPerMM *= 0.8
+	other.RingGearZeroMM += 0.1
+	other.OppositeZeroMM -= 0.25
+	other.RingGearPedestalNPerMM *= 0.8
 	other.Coast.LengthMM *= 1.2
 	other.Faults = []truth.Fault{{ID: truth.CapsSwapped, Size: 1}}
 
-	lines := []string{"look cups", "look bearings", "look spacer", "look seal", "fit depth-shim 0.030in", "measure depth-shim",
-		"fit pinion trial", "measure depth", "remove pinion", "fit pinion final", "turn nut to 150 lb-ft", "turn nut 30 deg", "turn nut 20 deg",
-		"turn pinion 5", "measure drag turning wrench", "measure drag turning cord", "fit side-shims back 0.070in tooth 0.070in"}
+	lines := []string{"inspect cups", "inspect bearings", "inspect spacer", "inspect seal", "fit depth-shim 0.030in", "measure depth-shim",
+		"fit pinion mock-up", "measure depth", "remove pinion", "fit pinion final", "tighten nut to 150 lb-ft", "tighten nut 30 deg", "tighten nut 20 deg",
+		"turn pinion 5", "measure torque rotating wrench", "measure torque rotating string", "fit side-shims ring-gear 0.070in opposite 0.070in"}
 	var reports, shown []string
 	for _, hidden := range []truth.Axle{x, other} {
 		s, err := sim.New(j.Card.Family, truth.Seal(hidden, truth.Finish{}), j.Card.Seed)
@@ -177,14 +177,14 @@ func TestUngradableFamily(t *testing.T) {
 // An attempt cut off anywhere has a grade without the area it never came to.
 func TestUnfinishedAttempt(t *testing.T) {
 	j := job(t, 3)
-	full, b := work(t, j, hand.Competent(), nil)
+	full, b := work(t, j, technician.Competent(), nil)
 	for n := 7; n < len(b.outs); n += 7 {
 		rep := grade(t, j, b.outs[:n])
 		assert.False(t, rep.SignedOff)
 		for _, a := range rep.Areas {
 			assert.NotEqual(t, grading.Stopping, a.Area)
 		}
-		for _, id := range []string{"caps-at-torque", "build-sheet", "inside-window"} {
+		for _, id := range []string{"caps-at-torque", "build-sheet", "inside-spec"} {
 			assert.Equal(t, grading.NotApplicable, outcomeOf(rep, id))
 		}
 		checkBounds(t, rep)

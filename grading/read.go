@@ -30,7 +30,7 @@ func (r *reasoner) read(rd gauge.Reading, o sim.Outcome) {
 	tell := func(h belief.Look, c, y, sd float64) { _ = r.b.Read(h, c, y, sd) }
 	switch rd.What {
 	case "cup-gaps":
-		r.gapsKnown(rd, [2]truth.FaultID{truth.HeadCupHigh, truth.TailCupHigh}, [2]int{headGapRow, tailGapRow})
+		r.gapsKnown(rd, [2]truth.FaultID{truth.InnerCupHigh, truth.OuterCupHigh}, [2]int{innerGapRow, outerGapRow})
 	case "pinion-bearings":
 		r.settle(rd.Found, truth.PackingGrease)
 		if !rd.Found {
@@ -57,8 +57,8 @@ func (r *reasoner) read(rd gauge.Reading, o sim.Outcome) {
 		r.settle(rd.Found, truth.GearForOther)
 	case "pinion-runout":
 		r.settle(length(0) > r.sheet.RunoutMM, truth.PinionBent)
-	case "rim-runout":
-		r.settle(length(0) > r.sheet.RunoutMM, truth.GearOffCentre)
+	case "radial-runout":
+		r.settle(length(0) > r.sheet.RunoutMM, truth.GearOffCenter)
 	case "gear-flatness":
 		r.settle(rd.Found, truth.GearWarped)
 	case "gauge":
@@ -70,10 +70,10 @@ func (r *reasoner) read(rd gauge.Reading, o sim.Outcome) {
 		r.risk[truth.BoltsLong] = 1
 	case "shafts":
 		r.settle(rd.Found, truth.BrakesOn)
-	case "cord":
-		r.ownKnown(rd.Found, truth.CordOff, cordRow)
+	case "string":
+		r.ownKnown(rd.Found, truth.StringOff, stringRow)
 	case "side-cones":
-		r.gapsKnown(rd, [2]truth.FaultID{truth.SideConeHigh, truth.ToothConeHigh}, [2]int{backGapRow, toothGapRow})
+		r.gapsKnown(rd, [2]truth.FaultID{truth.SideConeHigh, truth.OppositeConeHigh}, [2]int{ringGearGapRow, oppositeGapRow})
 	case "caps":
 		r.settle(rd.Found, truth.CapsSwapped, truth.CapTurned)
 	case "seal":
@@ -112,17 +112,17 @@ func (r *reasoner) read(rd gauge.Reading, o sim.Outcome) {
 		high := length(0) > r.sheet.RunoutMM
 		r.runoutSeen(high, 0.97, swingers())
 	case "flange-runout":
-		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCentre)
+		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCenter)
 		r.risk[truth.BentFlange] = 0.01
-		if length(0) > r.sheet.FlangeRunoutMM {
+		if length(0) > r.sheet.CaseFlangeRunoutMM {
 			r.risk[truth.BentFlange] = 0.99
 		}
 	case "backlash":
 		r.readLash(rd, noted(o.Notes, "bind"))
 	case "pattern":
-		r.readPrint(rd)
-	case "pinion-drag", "total-drag":
-		r.readDrag(rd)
+		r.readPattern(rd)
+	case "pinion-torque", "total-torque":
+		r.readTorque(rd)
 	case "nut-torque":
 		r.lastTorque = rd.Torques[0].Nmm()
 		if r.loosened > 0 {
@@ -196,17 +196,17 @@ func ownNoise(c gauge.Class) float64 { return math.Hypot(c.Repeat, c.Step/math.S
 // depthLook is the depth gauge's reading as a look. What a pinion mark leaves out cancels
 // between gauge and shim: the gauge is read against the marked height.
 func (r *reasoner) depthLook(std float64) (belief.Look, float64, float64) {
-	return r.depthLookIn(r.pinion == sim.PinionTrial, std)
+	return r.depthLookIn(r.pinion == sim.PinionMockUp, std)
 }
 
 // depthLookIn is depthLook in a trial build, on the set-up bearing, or in a final one.
-func (r *reasoner) depthLookIn(trial bool, std float64) (belief.Look, float64, float64) {
+func (r *reasoner) depthLookIn(mockUp bool, std float64) (belief.Look, float64, float64) {
 	h, c := r.tooFarOut()
 	h[gaugeRow], h[markRow] = 1, 0
-	if trial {
+	if mockUp {
 		h[tallRow] = -1
 	}
-	return h, r.card.Known.WantedHeight().MM() + c, std
+	return h, r.card.Known.WantedDistance().MM() + c, std
 }
 
 // readFit takes in how the case went in by hand.
@@ -245,15 +245,15 @@ func (r *reasoner) looseArm(n float64) []belief.Noise {
 // readPlay takes in the pinion's end play: with a solid spacer it says how much too thick
 // the pack is, with a collapsible one how far the nut has still to go.
 func (r *reasoner) readPlay(rd gauge.Reading) {
-	h, c := r.dragLook()
-	perMM := r.gains.DragPerPackNmmPerMM
+	h, c := r.torqueLook()
+	perMM := r.gains.TorquePerPreloadShimNmmPerMM
 	if !r.solid() {
-		perMM = r.gains.DragPerDegreeNmm / r.threadMMPerDegree()
+		perMM = r.gains.TorquePerDegreeNmm / r.threadMMPerDegree()
 	}
 	if v := rd.Lengths[0].MM(); v > 2*rd.StdMM {
 		none := r.noPlay()
 		if r.solid() {
-			h[slopeRow] = none - r.window().Mid()
+			h[slopeRow] = none - r.spec().Mid()
 		}
 		_ = r.b.Read(h, c+r.unseated(), none-v*perMM, math.Hypot(rd.StdMM, 0.012)*perMM)
 	}
@@ -266,7 +266,7 @@ func swingers() []truth.FaultID {
 
 // lashSwingers are those that swing the backlash.
 func lashSwingers() []truth.FaultID {
-	return append(swingers(), truth.GearOffCentre, truth.PinionBent)
+	return append(swingers(), truth.GearOffCenter, truth.PinionBent)
 }
 
 // swings is the chance that something swings the ring gear's back face.
@@ -403,28 +403,28 @@ func mountFactor(fam family.Family, how string) (factor, extra float64) {
 }
 
 // readPrint takes the print's height as a look at the depth.
-func (r *reasoner) readPrint(rd gauge.Reading) {
-	if len(rd.Prints) == 0 {
+func (r *reasoner) readPattern(rd gauge.Reading) {
+	if len(rd.Patterns) == 0 {
 		return
 	}
 	sum := 0.0
-	for _, p := range rd.Prints {
-		sum += p.CentreT
+	for _, p := range rd.Patterns {
+		sum += p.CenterT
 	}
-	if len(rd.Prints) == 2 {
-		r.printsApart(math.Abs(rd.Prints[0].CentreT-rd.Prints[1].CentreT), sim.EyeStd(rd.How))
+	if len(rd.Patterns) == 2 {
+		r.patternsApart(math.Abs(rd.Patterns[0].CenterT-rd.Patterns[1].CenterT), sim.EyeStd(rd.How))
 	}
 	const offTheToothMM = 0.3 // further out a print stays at the edge, whatever the depth
 	if m, _ := r.depthError(r.depthShim); math.Abs(m) > offTheToothMM || r.risk[truth.GearForOther] > 0.5 {
 		return
 	}
-	h, c, sd := r.printLook(rd.How, len(rd.Prints))
-	_ = r.b.Read(h, c, sum/float64(len(rd.Prints)), sd)
+	h, c, sd := r.patternLook(rd.How, len(rd.Patterns))
+	_ = r.b.Read(h, c, sum/float64(len(rd.Patterns)), sd)
 }
 
 // printsApart weighs whether the prints of both flanks stand so far apart in height that
 // ring and pinion are of two sets.
-func (r *reasoner) printsApart(apart, eye float64) {
+func (r *reasoner) patternsApart(apart, eye float64) {
 	p := r.risk[truth.SetMixed]
 	if p == 0 || p == 1 {
 		return
@@ -441,18 +441,18 @@ func (r *reasoner) printsApart(apart, eye float64) {
 
 // printLook is the mean height of the prints as a look. The sets of a family do not
 // all print at the same height when they are right.
-func (r *reasoner) printLook(how string, flanks int) (belief.Look, float64, float64) {
-	kt := r.gains.PrintHeightPerPinion
-	sd := math.Hypot(sim.EyeStd(how)/math.Sqrt(float64(flanks)), kt*r.swingSD(truth.GearOffCentre)) // the place that was painted
+func (r *reasoner) patternLook(how string, flanks int) (belief.Look, float64, float64) {
+	kt := r.gains.PatternHeightPerPinion
+	sd := math.Hypot(sim.EyeStd(how)/math.Sqrt(float64(flanks)), kt*r.swingSD(truth.GearOffCenter)) // the place that was painted
 	out, c := r.tooFarOut()
-	return out.Times(kt).Plus(1, belief.Look{printRow: 1}), r.sheet.PrintHeight.Mid() + kt*c, sd
+	return out.Times(kt).Plus(1, belief.Look{patternRow: 1}), r.sheet.PatternHeight.Mid() + kt*c, sd
 }
 
 // firstPullRise is what the first pull takes above what keeps the pinion turning.
-const firstPullRise = 1.4
+const breakawayRise = 1.4
 
 // meanDrag is the mean of the torques a reading shows, N·mm.
-func meanDrag(rd gauge.Reading) float64 {
+func meanTorque(rd gauge.Reading) float64 {
 	v := 0.0
 	for _, t := range rd.Torques {
 		v += t.Nmm() / float64(len(rd.Torques))
@@ -462,29 +462,29 @@ func meanDrag(rd gauge.Reading) float64 {
 
 // dragReadLook is a drag reading of the build as it stands as a look, its constant, and
 // its noise near a running torque v, all N·mm.
-func (r *reasoner) dragReadLook(rd gauge.Reading, v float64) (h belief.Look, c, std float64) {
+func (r *reasoner) torqueReadLook(rd gauge.Reading, v float64) (h belief.Look, c, std float64) {
 	std = rd.StdNmm
 	fixed, shown := wrenchRow, v
-	if rd.How == "first-pull" {
-		shown = firstPullRise * v
+	if rd.How == "breakaway" {
+		shown = breakawayRise * v
 	}
 	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
-	if rd.Tool == gauge.CordAndScale {
-		fixed = cordRow
-		class, _ = gauge.ClassOf(gauge.CordAndScale)
+	if rd.Tool == gauge.StringAndScale {
+		fixed = stringRow
+		class, _ = gauge.ClassOf(gauge.StringAndScale)
 	}
 	// The fixed gain is a row of its own; take it out of the stated figure.
 	std = math.Sqrt(math.Max(std*std-sq(class.Gain*shown)/3, sq(class.Step)/12))
-	if rd.How == "first-pull" {
+	if rd.How == "breakaway" {
 		std = math.Hypot(std, 0.10*v)
 	}
-	h, c = r.dragLook()
+	h, c = r.torqueLook()
 	h[greaseRow], h[fixed] = 1, math.Max(v, 0)
 	if r.pinion == sim.PinionFinal {
 		h[sealRow] = 1
 		c += r.unseated()
 	}
-	if rd.What == "total-drag" {
+	if rd.What == "total-torque" {
 		k := r.gains.SideRisePerMM
 		fit, at := r.fitLook(r.back, r.tooth)
 		h = h.Plus(k, fit)
@@ -509,17 +509,17 @@ func (r *reasoner) tightTeeth() (mean, sd float64) {
 	return mean, math.Sqrt(math.Max(square-mean*mean, 0) + sq(mean/2))
 }
 
-func (r *reasoner) readDrag(rd gauge.Reading) {
-	v := meanDrag(rd)
-	if rd.How == "first-pull" {
-		v /= firstPullRise
+func (r *reasoner) readTorque(rd gauge.Reading) {
+	v := meanTorque(rd)
+	if rd.How == "breakaway" {
+		v /= breakawayRise
 	}
 	swings := len(rd.Torques) > 1
-	if swings && rd.What == "pinion-drag" {
+	if swings && rd.What == "pinion-torque" {
 		r.rough()
 	}
-	h, c, std := r.dragReadLook(rd, v)
-	if rd.What == "total-drag" {
+	h, c, std := r.torqueReadLook(rd, v)
+	if rd.What == "total-torque" {
 		if swings && r.risk[truth.BearingNotched]+r.risk[truth.BearingGritty] < 0.5 {
 			// Nipped cups: where it is easy the drag is what it should be. Either caps.
 			v = rd.Torques[0].Nmm()
@@ -533,12 +533,12 @@ func (r *reasoner) readDrag(rd gauge.Reading) {
 	}
 	r.sincePull = true
 	switch {
-	case r.rocks || !r.solid() && !r.contactFelt && r.b.Mean(dragRow) < r.noPlay():
+	case r.rocks || !r.solid() && !r.contactFelt && r.b.Mean(torqueRow) < r.noPlay():
 		// End play: the reading is of seal and oil alone.
-		d, dc := r.dragLook()
+		d, dc := r.torqueLook()
 		_ = r.b.Read(h.Plus(-1, d), c-dc-r.unseated(), v, std)
 	case r.solid() && r.pinion == sim.PinionFinal:
-		r.readPackDrag(rd, h, c, v, std)
+		r.readPreloadShimTorque(rd, h, c, v, std)
 	default:
 		_ = r.b.Read(h, c, v, std)
 	}
@@ -560,33 +560,33 @@ func (r *reasoner) rough() {
 // readPackDrag takes in the drag of a solid spacer's pack. Below its torque the nut does
 // not yet say what the pack gives; where hardly more than the seal drags there is play,
 // and only that much is known.
-func (r *reasoner) readPackDrag(rd gauge.Reading, h belief.Look, c, v, std float64) {
-	if r.lastTorque < 0.85*r.sheet.NutLow.Nmm() || rd.What == "total-drag" && r.b.SD(packRow) > 0.02 {
+func (r *reasoner) readPreloadShimTorque(rd gauge.Reading, h belief.Look, c, v, std float64) {
+	if r.lastTorque < 0.85*r.sheet.NutLow.Nmm() || rd.What == "total-torque" && r.b.SD(preloadShimRow) > 0.02 {
 		return
 	}
-	r.packRead = true
+	r.preloadShimsRead = true
 	const hardly = 0.08 // of the window's middle
 	bare := v - r.b.Mean(sealRow) - r.b.Mean(greaseRow)
-	if bare < hardly*r.window().Mid() {
-		d, dc := r.dragLook()
-		limit, _ := r.straight(hardly * r.window().Mid())
+	if bare < hardly*r.spec().Mid() {
+		d, dc := r.torqueLook()
+		limit, _ := r.straight(hardly * r.spec().Mid())
 		_ = r.b.Below(d, limit-dc, std)
 		return
 	}
 	straight, scale := r.straight(bare)
-	h[slopeRow] = straight - r.window().Mid()
+	h[slopeRow] = straight - r.spec().Mid()
 	_ = r.b.Read(h, c, v-bare+straight, std*scale)
 }
 
 // straight is what a drag of a pack would be if every shim were worth as much as about the
 // middle of the window, N·mm, and how much more a step of it is worth there.
-func (r *reasoner) straight(drag float64) (straight, scale float64) {
-	k, mid, by := r.gains.DragPerPackNmmPerMM, r.window().Mid(), r.gains.DragsByPack
+func (r *reasoner) straight(torque float64) (straight, scale float64) {
+	k, mid, by := r.gains.TorquePerPreloadShimNmmPerMM, r.spec().Mid(), r.gains.TorquesByPreloadShim
 	i := 1
-	for i < len(by)-1 && drag > by[i].DragNmm {
+	for i < len(by)-1 && torque > by[i].TorqueNmm {
 		i++
 	}
 	a, b := by[i-1], by[i]
-	perNmm := (b.PackMM - a.PackMM) / (b.DragNmm - a.DragNmm)
-	return mid - k*(a.PackMM+perNmm*(drag-a.DragNmm)), -k * perNmm
+	perNmm := (b.PreloadShimMM - a.PreloadShimMM) / (b.TorqueNmm - a.TorqueNmm)
+	return mid - k*(a.PreloadShimMM+perNmm*(torque-a.TorqueNmm)), -k * perNmm
 }

@@ -8,7 +8,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
@@ -22,36 +22,36 @@ import (
 // same in every reading, an instrument's own error, is a row; what is another each time is
 // noise.
 const (
-	shimRow     = iota // depth shim that would be right by the gauge, as it really measures, cups home and seat clean
-	markRow            // what the pinion's mark leaves out: no gauge shows it
-	headGapRow         // behind the head cup
-	tailGapRow         // behind the tail cup
-	dirtRow            // under the depth shim
-	slingerRow         // of the pack that an oil slinger left out takes away
-	gearRow            // how far away the teeth of a ring gear for another case stand
-	lotRow             // what depth shims measure above their marking
-	inHandRow          // the depth shim in hand above the others of its lot, and how the pinion went in on it
-	tallRow            // set-up bearing above the one that stays
-	gaugeRow           // depth gauge's own error
-	micRow             // micrometer's own error
-	dialRow            // dial indicator's own error
-	splitRow           // half difference of the side shims (back less tooth) that puts backlash mid-window at right depth, cones home; rings: how far the gear was away when they were run up
-	lineRow            // side-shim total at line-to-line, cones home; rings: the play they were run up with
-	backGapRow         // behind the back cone
-	toothGapRow        // behind the tooth-side cone
-	pairRow            // the two side shims in hand together above their markings
-	placeRow           // half their difference above that of their markings, and how the case went in on them
-	shareRow           // how much more of its interference this housing shows as spread, as a share
-	printRow           // how much higher this set's right print stands, share of the tooth
-	wrenchRow          // low-range wrench's gain
-	cordRow            // cord and scale's gain
-	dragRow            // bearing drag of the pinion as it stands; below zero: that far from losing its end play
-	sealRow            // seal drag
-	greaseRow          // drag of grease
-	packRow            // solid spacer: pack for mid-window drag with the old depth shim in, cups home and seat clean
-	slopeRow           // how much more drag a degree of nut or a shim of pack gives on this axle, as a share
-	riseRow            // how much more the side bearings drag on this axle, as a share
-	brakeRow           // drag of shafts and brakes at the pinion
+	shimRow        = iota // depth shim that would be right by the gauge, as it really measures, cups home and seat clean
+	markRow               // what the pinion's mark leaves out: no gauge shows it
+	innerGapRow           // behind the head cup
+	outerGapRow           // behind the tail cup
+	dirtRow               // under the depth shim
+	slingerRow            // of the pack that an oil slinger left out takes away
+	gearRow               // how far away the teeth of a ring gear for another case stand
+	lotRow                // what depth shims measure above their marking
+	inHandRow             // the depth shim in hand above the others of its lot, and how the pinion went in on it
+	tallRow               // set-up bearing above the one that stays
+	gaugeRow              // depth gauge's own error
+	micRow                // micrometer's own error
+	dialRow               // dial indicator's own error
+	splitRow              // half difference of the side shims (back less tooth) that puts backlash mid-window at right depth, cones home; rings: how far the gear was away when they were run up
+	lineRow               // side-shim total at line-to-line, cones home; rings: the play they were run up with
+	ringGearGapRow        // behind the back cone
+	oppositeGapRow        // behind the tooth-side cone
+	pairRow               // the two side shims in hand together above their markings
+	placeRow              // half their difference above that of their markings, and how the case went in on them
+	shareRow              // how much more of its interference this housing shows as spread, as a share
+	patternRow            // how much higher this set's right print stands, share of the tooth
+	wrenchRow             // low-range wrench's gain
+	stringRow             // cord and scale's gain
+	torqueRow             // bearing drag of the pinion as it stands; below zero: that far from losing its end play
+	sealRow               // seal drag
+	greaseRow             // drag of grease
+	preloadShimRow        // solid spacer: pack for mid-window drag with the old depth shim in, cups home and seat clean
+	slopeRow              // how much more drag a degree of nut or a shim of pack gives on this axle, as a share
+	riseRow               // how much more the side bearings drag on this axle, as a share
+	brakeRow              // drag of shafts and brakes at the pinion
 	rows
 )
 
@@ -92,41 +92,41 @@ type reasoner struct {
 	out   []Decision
 
 	// The build as anyone can see it.
-	n           int
-	pinion      sim.PinionBuild
-	depthShim   float64
-	pack        float64
-	packShim    float64 // depth shim of the build that the pack was last known with
-	back, tooth float64 // shims, or how far the rings are in since they were run up
-	spread      float64 // how far a spreader stands open
-	ringsUp     bool
-	packRead    bool // the drag of a pack has been read
-	caseIn      bool
-	capsTight   bool
-	turns       float64 // of the pinion since its nut last moved
-	backedOff   bool
-	backDeg     float64 // how far back of where it was
-	sincePull   bool    // drag read since the nut last moved
-	lastTorque  float64 // nut torque at the end of the last pull, 0 before
-	gaugeReads  int     // depth readings in this build
-	lashReads   int     // backlash readings in this build
-	gauged      bool    // the depth has been measured with the present idea of the shim
-	reused      bool    // the spacer in the build was seen to be crushed before
-	loosened    float64 // chance that the hand before backed the nut off
-	asFound     bool    // the case has not been out since the hand before put it in
-	opened      bool    // the pinion of the hand before has been out
-	rocks       bool    // the pinion was turned last and had end play
-	contactFelt bool    // the nut has been taken past end play in this build
+	n                int
+	pinion           sim.PinionBuild
+	depthShim        float64
+	shims            float64
+	preloadDepthShim float64 // depth shim of the build that the pack was last known with
+	back, tooth      float64 // shims, or how far the rings are in since they were run up
+	spread           float64 // how far a spreader stands open
+	adjustersUp      bool
+	preloadShimsRead bool // the drag of a pack has been read
+	caseIn           bool
+	capsTight        bool
+	turns            float64 // of the pinion since its nut last moved
+	backedOff        bool
+	backDeg          float64 // how far back of where it was
+	sincePull        bool    // drag read since the nut last moved
+	lastTorque       float64 // nut torque at the end of the last pull, 0 before
+	gaugeReads       int     // depth readings in this build
+	lashReads        int     // backlash readings in this build
+	gauged           bool    // the depth has been measured with the present idea of the shim
+	reused           bool    // the spacer in the build was seen to be crushed before
+	loosened         float64 // chance that the hand before backed the nut off
+	asFound          bool    // the case has not been out since the hand before put it in
+	opened           bool    // the pinion of the hand before has been out
+	rocks            bool    // the pinion was turned last and had end play
+	contactFelt      bool    // the nut has been taken past end play in this build
 }
 
 func newReasoner(costs cost.Table, card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
 	r := &reasoner{prices: prices{card.Family.Design, costs}, card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
 		risk: map[truth.FaultID]float64{}, late: map[truth.FaultID]float64{}, told: map[act.Form]bool{},
-		left: map[truth.FaultID]bool{}, pinion: sim.PinionOut, packShim: card.Known.OldDepthShim.MM()}
+		left: map[truth.FaultID]bool{}, pinion: sim.PinionOut, preloadDepthShim: card.Known.OldDepthShim.MM()}
 	for _, f := range fault.For(card.Family.Design) {
 		r.risk[f.ID], r.late[f.ID] = card.RateOf(f.Name), costs.LateMin(f.ID)
-		if r.handBefore() && !outlasts(f.ID) {
-			r.risk[f.ID] *= r.slipRate("nothing-inspected")
+		if r.previousTechnician() && !outlasts(f.ID) {
+			r.risk[f.ID] *= r.mistakeRate("nothing-inspected")
 		}
 	}
 	r.b = belief.Mix(r.prior())
@@ -140,7 +140,7 @@ func newReasoner(costs cost.Table, card scenarios.Card, gains sim.Gains, units q
 func (r *reasoner) prior() *belief.Gaussian {
 	mean, sd := make([]float64, rows), make([]float64, rows)
 	k, m := r.card.Known, r.card.Family.Model
-	for _, row := range []int{gaugeRow, micRow, wrenchRow, cordRow} {
+	for _, row := range []int{gaugeRow, micRow, wrenchRow, stringRow} {
 		sd[row] = r.ownSD(row)
 	}
 	step := r.sheet.DepthShims.StepMM
@@ -157,17 +157,17 @@ func (r *reasoner) prior() *belief.Gaussian {
 		mean[lineRow], sd[lineRow] = play.Mid(), evenSD(play)
 		sd[placeRow] = refitSDMM
 	} else {
-		back, tooth, step := k.OldBackShim.MM(), k.OldToothShim.MM(), r.sheet.SideShims.StepMM
+		back, tooth, step := k.OldRingGearShim.MM(), k.OldOppositeShim.MM(), r.sheet.SideShims.StepMM
 		mean[splitRow], sd[splitRow] = (back-tooth)/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+sq(step)/24)
 		mean[lineRow], sd[lineRow] = back+tooth-r.sheet.SidePreload.Mid(), math.Sqrt(sq(scenarios.OldTotalSDMM)+sq(step)/6)
 		sd[pairRow], sd[placeRow] = math.Sqrt2*shimSDMM, math.Hypot(shimSDMM/math.Sqrt2, refitSDMM)
 	}
 	sd[shareRow] = r.gains.SpreadPerFitSD / r.gains.SpreadPerFit
-	sd[printRow], sd[slopeRow], sd[riseRow] = setPrintSD, slopeSD, riseSD
+	sd[patternRow], sd[slopeRow], sd[riseRow] = setPatternSD, slopeSD, riseSD
 	mean[sealRow], sd[sealRow] = m.SealNmm.Mid(), evenSD(m.SealNmm)
 	if r.solid() {
-		step := r.design.Solid.Pack.StepMM
-		mean[packRow], sd[packRow] = k.OldPack.MM(), math.Sqrt(sq(scenarios.OldPackSDMM)+sq(step)/12)
+		step := r.design.Solid.PreloadShims.StepMM
+		mean[preloadShimRow], sd[preloadShimRow] = k.OldPreloadShims.MM(), math.Sqrt(sq(scenarios.OldPreloadShimsSDMM)+sq(step)/12)
 	}
 	return belief.New(mean, sd)
 }
@@ -176,18 +176,18 @@ func (r *reasoner) prior() *belief.Gaussian {
 // given its row.
 func (r *reasoner) ownSD(row int) float64 {
 	c, _ := gauge.ClassOf(map[int]gauge.Tool{gaugeRow: gauge.DepthGauge, micRow: gauge.Micrometer,
-		wrenchRow: gauge.LowRangeWrench, cordRow: gauge.CordAndScale}[row])
+		wrenchRow: gauge.LowRangeWrench, stringRow: gauge.StringAndScale}[row])
 	return (c.Offset + c.Gain) / math.Sqrt(3)
 }
 
 // Spreads that every bench has, standard deviations in mm (common practice, no source).
 const (
-	shimSDMM   = 0.003 // a shim about its marking
-	refitSDMM  = 0.002 // a part that goes back to its place
-	setUpSDMM  = 0.004 // set-up bearing against the one that stays
-	slopeSD    = 0.12  // drag per degree of nut or shim of pack, axle to axle: friction in the bearings and the stiffness about them
-	riseSD     = 0.11  // drag of the side bearings, axle to axle: friction again, and the pedestals
-	setPrintSD = 0.016 // centre of a right set's print from set to set and housing to housing, share of the tooth
+	shimSDMM     = 0.003 // a shim about its marking
+	refitSDMM    = 0.002 // a part that goes back to its place
+	setUpSDMM    = 0.004 // set-up bearing against the one that stays
+	slopeSD      = 0.12  // drag per degree of nut or shim of pack, axle to axle: friction in the bearings and the stiffness about them
+	riseSD       = 0.11  // drag of the side bearings, axle to axle: friction again, and the pedestals
+	setPatternSD = 0.016 // centre of a right set's print from set to set and housing to housing, share of the tooth
 )
 
 // mayCarry adds the faults that readings tell of, as often and as large as the card and the
@@ -210,8 +210,8 @@ func (r *reasoner) mayCarry() {
 	// it is evenly spread: a law of its own, and no normal one.
 	dial, _ := gauge.ClassOf(gauge.DialIndicator)
 	r.b.May(dialRow, 1, belief.Even(-dial.Offset, dial.Offset, 3)...)
-	at(truth.HeadCupHigh, headGapRow, 1)
-	at(truth.TailCupHigh, tailGapRow, 1)
+	at(truth.InnerCupHigh, innerGapRow, 1)
+	at(truth.OuterCupHigh, outerGapRow, 1)
 	at(truth.DirtUnderShim, dirtRow, 1)
 	at(truth.SlingerOut, slingerRow, 1)
 	at(truth.GearForOther, gearRow, 1)
@@ -224,11 +224,11 @@ func (r *reasoner) mayCarry() {
 	at(truth.GaugeOff, gaugeRow, 1)
 	at(truth.ShimsRunThick, lotRow, 1)
 	at(truth.SetUpBearingOff, tallRow, 1, -1)
-	at(truth.SideConeHigh, backGapRow, 1)
-	at(truth.ToothConeHigh, toothGapRow, 1)
+	at(truth.SideConeHigh, ringGearGapRow, 1)
+	at(truth.OppositeConeHigh, oppositeGapRow, 1)
 	at(truth.HousingSpread, lineRow, 1)
 	at(truth.WrenchOut, wrenchRow, 1, -1)
-	at(truth.CordOff, cordRow, 1, -1)
+	at(truth.StringOff, stringRow, 1, -1)
 	at(truth.SealTight, sealRow, 1)
 	at(truth.BrakesOn, brakeRow, 1/(r.sheet.Ratio()*r.card.Family.Model.MeshEfficiency))
 	at(truth.IndicatorLoose, noRow, 0)
@@ -254,32 +254,32 @@ func (r *reasoner) takeOver() {
 		r.told[o.Act.Form] = true
 		r.learn(o)
 	}
-	if !r.handBefore() {
+	if !r.previousTechnician() {
 		return
 	}
 	st := r.card.Start
-	r.pinion, r.depthShim, r.pack = st.Pinion, st.DepthShim.MM(), st.Pack.MM()
-	r.back, r.tooth = st.BackShim.MM(), st.ToothShim.MM()
+	r.pinion, r.depthShim, r.shims = st.Pinion, st.DepthShim.MM(), st.PreloadShims.MM()
+	r.back, r.tooth = st.RingGearShim.MM(), st.OppositeShim.MM()
 	if r.rings() {
-		travel := r.design.Rings.SlotTravelMM()
-		r.back, r.tooth = st.BackSlots*travel, st.ToothSlots*travel
+		travel := r.design.Rings.NotchTravelMM()
+		r.back, r.tooth = st.RingGearNotches*travel, st.OppositeNotches*travel
 	}
-	r.caseIn, r.capsTight, r.ringsUp, r.contactFelt, r.turns = st.CaseIn, st.CapsTight, true, true, 10
+	r.caseIn, r.capsTight, r.adjustersUp, r.contactFelt, r.turns = st.CaseIn, st.CapsTight, true, true, 10
 	// Most hands set most things right: each is believed near the middle of its window,
 	// with room for one that is not.
 	const room = 1.5 // half windows
-	w, sides, lash := r.window(), r.sheet.SidePreload, r.sheet.Backlash
+	w, sides, lash := r.spec(), r.sheet.SidePreload, r.sheet.Backlash
 	if r.solid() {
-		h, c := r.dragLook()
+		h, c := r.torqueLook()
 		_ = r.b.Read(h, c, w.Mid(), room*w.Half())
 	} else {
-		r.b.Set(dragRow, w.Mid(), room*w.Half())
+		r.b.Set(torqueRow, w.Mid(), room*w.Half())
 	}
 	h, c := r.fitLook(r.back, r.tooth)
 	_ = r.b.Read(h, c, sides.Mid(), room*sides.Half())
 	h, c = r.lashLook()
 	_ = r.b.Read(h, c, lash.Mid(), room*lash.Half())
-	r.loosened = r.slipRate("backed-off")
+	r.loosened = r.mistakeRate("backed-off")
 	r.asFound = true
 }
 
@@ -287,14 +287,14 @@ func (r *reasoner) takeOver() {
 // in the bench and not in the axle, is allowed for and not cured, or came later.
 func outlasts(id truth.FaultID) bool {
 	switch id {
-	case truth.WrenchOut, truth.CordOff, truth.ShimsRunThick, truth.SetUpBearingOff, truth.HousingSpread, truth.BrakesOn:
+	case truth.WrenchOut, truth.StringOff, truth.ShimsRunThick, truth.SetUpBearingOff, truth.HousingSpread, truth.BrakesOn:
 		return true
 	}
 	return false
 }
 
 // handBefore tells whether the axle was finished by another hand.
-func (r *reasoner) handBefore() bool { return r.card.Kind == scenarios.TakenOver }
+func (r *reasoner) previousTechnician() bool { return r.card.Kind == scenarios.PreviousWork }
 
 // without tells whether an act cannot be done at this bench.
 func (r *reasoner) without(f act.Form) bool {
@@ -302,12 +302,12 @@ func (r *reasoner) without(f act.Form) bool {
 }
 
 // slipRate is the disclosed chance that the hand before made a slip.
-func (r *reasoner) slipRate(id string) float64 {
-	s, err := hand.FindSlip(id)
+func (r *reasoner) mistakeRate(id string) float64 {
+	s, err := technician.FindMistake(id)
 	if err != nil {
 		return 0
 	}
-	for _, rate := range r.card.Slips {
+	for _, rate := range r.card.Mistakes {
 		if rate.Name == s.Name {
 			return rate.Rate
 		}
@@ -333,7 +333,7 @@ func (r *reasoner) deeper() float64 {
 // rightShim is the depth shim that would be right in this axle as it stands: a cup that
 // stands off and dirt under the shim put the pinion elsewhere.
 func (r *reasoner) rightShim() belief.Look {
-	return belief.Look{shimRow: 1, markRow: 1, headGapRow: -r.deeper(), dirtRow: -1, slingerRow: 1}
+	return belief.Look{shimRow: 1, markRow: 1, innerGapRow: -r.deeper(), dirtRow: -1, slingerRow: 1}
 }
 
 // wantedShim is the depth shim that would be right by its marking.
@@ -350,20 +350,20 @@ func (r *reasoner) tooFarOut() (h belief.Look, c float64) {
 // givenMM is how far the head bearing lets the pinion out under its preload as it stands,
 // less what it does where the pinion's place is defined, mm.
 func (r *reasoner) givenMM() float64 {
-	head, ref := r.card.Family.Model.Head, r.gains.ReferencePreloadN
+	head, ref := r.card.Family.Model.Inner, r.gains.ReferencePreloadN
 	n := r.gains.PreloadAtTargetN
 	switch r.pinion {
-	case sim.PinionTrial:
-		n = trialPart * ref
+	case sim.PinionMockUp:
+		n = mockUpPart * ref
 	case sim.PinionFinal:
-		m, _ := r.drag()
-		n *= math.Max(m, 0) / r.window().Mid()
+		m, _ := r.torque()
+		n *= math.Max(m, 0) / r.spec().Mid()
 	}
 	return head.DeflectionMM(n) - head.DeflectionMM(ref)
 }
 
 // trialPart is how far a trial build is nipped, as a share of the finished preload.
-const trialPart = 0.9
+const mockUpPart = 0.9
 
 // depthError is how much thicker the depth shim ought to be than the given marked
 // one, mm: the pinion's distance too far out.
@@ -383,7 +383,7 @@ func (r *reasoner) lineTotal() belief.Look {
 	if r.rings() {
 		return belief.Look{lineRow: 1}
 	}
-	return belief.Look{lineRow: 1, backGapRow: -1, toothGapRow: -1}
+	return belief.Look{lineRow: 1, ringGearGapRow: -1, oppositeGapRow: -1}
 }
 
 // fit is the side interference of a pair, mm.
@@ -415,15 +415,15 @@ func (r *reasoner) evenSplit() belief.Look {
 	if r.rings() {
 		return belief.Look{splitRow: 1, gearRow: 1, lineRow: -0.5}
 	}
-	return belief.Look{splitRow: 1, gearRow: 1, backGapRow: -0.5, toothGapRow: 0.5}
+	return belief.Look{splitRow: 1, gearRow: 1, ringGearGapRow: -0.5, oppositeGapRow: 0.5}
 }
 
 // rightPack is the pack of a solid spacer that would be right with the old depth shim in
 // this axle as it stands: a cup off its shoulder takes up play, and so does what is too
 // thick behind one.
-func (r *reasoner) rightPack() belief.Look {
-	h := belief.Look{packRow: 1, headGapRow: 1, tailGapRow: 1}
-	if r.design.DepthShim == family.BehindHeadCup {
+func (r *reasoner) rightPreloadShims() belief.Look {
+	h := belief.Look{preloadShimRow: 1, innerGapRow: 1, outerGapRow: 1}
+	if r.design.DepthShim == family.BehindInnerCup {
 		h[lotRow], h[inHandRow], h[dirtRow], h[slingerRow] = 1, 1, 1, -1
 	}
 	return h
@@ -431,23 +431,23 @@ func (r *reasoner) rightPack() belief.Look {
 
 // dragLook is the drag of the pinion bearings as the build stands, as a look with its
 // constant. A solid spacer's drag is its pack's, with the nut at its torque.
-func (r *reasoner) dragLook() (h belief.Look, c float64) {
+func (r *reasoner) torqueLook() (h belief.Look, c float64) {
 	if !r.solid() || r.pinion != sim.PinionFinal {
-		return belief.Look{dragRow: 1}, 0
+		return belief.Look{torqueRow: 1}, 0
 	}
-	k := r.gains.DragPerPackNmmPerMM
-	c = r.window().Mid() - k*r.pack
-	if r.design.DepthShim == family.BehindHeadCup {
+	k := r.gains.TorquePerPreloadShimNmmPerMM
+	c = r.spec().Mid() - k*r.shims
+	if r.design.DepthShim == family.BehindInnerCup {
 		// The shim drives the cups apart by as much as it is thicker than the old one.
 		c += k * (r.depthShim - r.card.Known.OldDepthShim.MM())
 	}
-	return r.rightPack().Times(k), c
+	return r.rightPreloadShims().Times(k), c
 }
 
-func (r *reasoner) drag() (mean, sd float64) {
-	h, c := r.dragLook()
+func (r *reasoner) torque() (mean, sd float64) {
+	h, c := r.torqueLook()
 	mean, sd = r.b.Of(h)
 	return mean + c, sd
 }
 
-func (r *reasoner) window() family.TorqueWindow { return r.sheet.PinionDrag(r.card.UsedBearings) }
+func (r *reasoner) spec() family.TorqueSpec { return r.sheet.PinionTorque(r.card.UsedBearings) }

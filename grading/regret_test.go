@@ -11,7 +11,7 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 )
@@ -55,7 +55,7 @@ func TestKindAndSizeOfAChoiceAddUp(t *testing.T) {
 	jobs, turned := widelyMarked(t, 4)
 	for i, j := range jobs {
 		b := open(t, j)
-		script(t, b, "look cups", "look shim-seat", "look gears", "measure pinion-runout", "look bearings", "look spacer", "look seal")
+		script(t, b, "inspect cups", "inspect shim-seat", "inspect gears", "measure pinion-runout", "inspect bearings", "inspect spacer", "inspect seal")
 		_, err := b.Do(turned[i])
 		require.NoError(t, err)
 		script(t, b, "fit pinion final")
@@ -92,7 +92,7 @@ func TestTeardownIsChargedOnlyWhereItIsNeedless(t *testing.T) {
 	}
 	charged := 0
 	for seed := uint64(1); seed <= 4; seed++ {
-		rep, _ := work(t, job(t, seed), hand.Competent(), func(_ int, a act.Act) []act.Act {
+		rep, _ := work(t, job(t, seed), technician.Competent(), func(_ int, a act.Act) []act.Act {
 			if a.Form == act.SignOff {
 				return []act.Act{say("remove case")}
 			}
@@ -110,8 +110,8 @@ func TestTeardownIsChargedOnlyWhereItIsNeedless(t *testing.T) {
 // A print where the depth has never been gauged is worth something, and worth less with
 // thick paint or without a brake: the more so the less it tells. (Uncertainty of a print's
 // centre: sim.EyeStd, twice as much for a thick coat, two and a half times without a brake.)
-func TestAPoorPrintCostsWhatItLeavesUnknown(t *testing.T) {
-	maker, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.PrintJob}.Maker()
+func TestAPoorPatternCostsWhatItLeavesUnknown(t *testing.T) {
+	maker, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.PatternJob}.Maker()
 	require.NoError(t, err)
 	lost := map[string]float64{}
 	for seed := uint64(1); seed <= 4; seed++ {
@@ -152,7 +152,7 @@ func TestAPoorBacklashReadingCostsWhatItLeavesUnknown(t *testing.T) {
 				}
 				return only(a)
 			}
-			_ = hand.Work(b, j.Card.Known, hand.Competent())
+			_ = technician.Work(b, j.Card.Known, technician.Competent())
 			for _, d := range grade(t, j, b.outs).Decisions {
 				if b.outs[d.Act-1].Act.Form == act.MeasureBacklash {
 					lost[how] += d.Lost / 4

@@ -91,7 +91,7 @@ type Report struct {
 	LessonWhy    string       `json:"lesson_why"`
 	Weakest      int          `json:"weakest_decision"` // index into Decisions, -1 if all were sound
 
-	Idea misconception.Finding `json:"idea"` // what may have been thought
+	Misconception misconception.Finding `json:"idea"` // what may have been thought
 	// What the trainee said they would read; not part of the score.
 	Expectations []Expectation `json:"expectations,omitempty"`
 }
@@ -153,8 +153,8 @@ func (r *Report) chooseLesson(costs cost.Table) {
 	}
 	if r.Weakest >= 0 {
 		// An idea that explains the acts comes before what cost most.
-		if r.Idea.Sure {
-			r.Lesson, r.LessonWhy = r.Idea.Ideas[0].Lesson, r.Idea.Ideas[0].Right
+		if r.Misconception.Sure {
+			r.Lesson, r.LessonWhy = r.Misconception.Misconceptions[0].Lesson, r.Misconception.Misconceptions[0].Right
 			return
 		}
 		d := r.Decisions[r.Weakest]
@@ -172,10 +172,10 @@ func (r *Report) chooseLesson(costs cost.Table) {
 // words writes amounts for the texts of a report.
 type words struct{ units quantity.System }
 
-func (w words) len(mm float64) string    { return quantity.Millimetres(mm).Show(w.units) }
-func (w words) signed(mm float64) string { return quantity.Millimetres(mm).ShowSigned(w.units) }
-func (w words) drag(nmm float64) string  { return quantity.Torque(nmm).ShowDrag(w.units) }
-func (w words) tight(nmm float64) string { return quantity.Torque(nmm).ShowTight(w.units) }
+func (w words) len(mm float64) string     { return quantity.Millimetres(mm).Show(w.units) }
+func (w words) signed(mm float64) string  { return quantity.Millimetres(mm).ShowSigned(w.units) }
+func (w words) torque(nmm float64) string { return quantity.Torque(nmm).ShowRotating(w.units) }
+func (w words) tight(nmm float64) string  { return quantity.Torque(nmm).ShowFastener(w.units) }
 
 // fit names interference or, below zero, end play.
 func (w words) fit(mm float64) string {

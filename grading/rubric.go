@@ -79,7 +79,7 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		signed, everFinal, capsTight, anyNut            bool
 		backDeg                                         float64 // how far the nut is back of where it was
 		lastBacklashTight, lastTotalTight               = true, true
-		readUnturned, firstPullLast, greased, greaseUse bool
+		readUnturned, breakawayLast, greased, greaseUse bool
 		turnedSince                                     = true
 		lashRead, totalRead                             bool
 		recorded                                        = map[string]bool{}
@@ -95,12 +95,12 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		case act.FitPinion:
 			everFinal = everFinal || o.Act.Choices[0] == "final"
 			backDeg, turnedSince, lashRead, totalRead = 0, true, false, false
-		case act.BackNut:
+		case act.LoosenNut:
 			backDeg += o.Act.Amounts[0].Number
-		case act.TurnNutAngle:
+		case act.TightenNutAngle:
 			anyNut, turnedSince = true, false
 			backDeg = math.Max(0, backDeg-o.Act.Amounts[0].Number)
-		case act.TurnNutTorque:
+		case act.TightenNutTorque:
 			anyNut, turnedSince = true, false
 			for _, rd := range o.Readings {
 				backDeg = math.Max(0, backDeg-rd.Degrees)
@@ -126,13 +126,13 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 			switch rd.What {
 			case "pinion-bearings":
 				greased = rd.Found // seen in grease, from the box or from this bench
-			case "pinion-drag", "total-drag":
-				firstPullLast = rd.How == "first-pull"
-				if rd.What == "pinion-drag" && !turnedSince && !firstPullLast {
+			case "pinion-torque", "total-torque":
+				breakawayLast = rd.How == "breakaway"
+				if rd.What == "pinion-torque" && !turnedSince && !breakawayLast {
 					readUnturned = true
 				}
 				greaseUse = greaseUse || greased
-				if rd.What == "total-drag" {
+				if rd.What == "total-torque" {
 					totalRead, lastTotalTight = true, capsTight
 				}
 			case "backlash":
@@ -166,11 +166,11 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 			"the nut of the final build was loosened and left", "crush-spacer", "TM 9-2320-387-24-2 p. 30-17"),
 		mark("caps-at-torque", "side-bearing caps are at torque at sign-off", Critical, signed && toSignOff, capsTight,
 			"the axle was signed off with its cap bolts only snug", "check-again", "TM 9-2320-280-34 p. 19-22"),
-		mark("inside-window", "nothing is signed off that was last read outside its window", Critical, signed, outside == "",
+		mark("inside-spec", "nothing is signed off that was last read outside its window", Critical, signed, outside == "",
 			outside, outsideLesson, "common practice, no source"),
 		mark("read-with-caps-tight", "final backlash and total torque are read with the caps at torque", Major, lashRead || totalRead, lastBacklashTight && lastTotalTight,
 			"a last reading was taken with the caps only snug", "backlash-reading", "TM 10-3930-638-24&P p. 4-243"),
-		mark("read-turning", "drag is read while the pinion turns, not at the first pull", Major, everFinal && anyNut, !firstPullLast,
+		mark("read-turning", "drag is read while the pinion turns, not at the first pull", Major, everFinal && anyNut, !breakawayLast,
 			"the last drag reading was the pull that broke it loose", "rotating-torque", "TM 10-3930-660-34 p. 9-16"),
 		mark("oil-not-grease", "pinion drag is read on oiled bearings", Major, everFinal, !greaseUse,
 			"drag was read on bearings that had been packed with grease", "rotating-torque", "common practice, no source"),
@@ -235,15 +235,15 @@ func SheetItems(card scenarios.Card) []string {
 		return out
 	}
 	if d.Preload == family.SolidSpacer {
-		out = append(out, "pack")
+		out = append(out, "preload-shims")
 	}
 	if card.Kind == scenarios.PreloadJob {
-		return append(out, "pinion-drag")
+		return append(out, "pinion-torque")
 	}
-	if d.SideAdjust != family.ThreadedRings {
-		out = append(out, "back-shim", "tooth-shim")
+	if d.SideAdjust != family.BearingAdjusters {
+		out = append(out, "ring-gear-shim", "opposite-shim")
 	}
-	return append(out, "pinion-drag", "total-drag", "backlash")
+	return append(out, "pinion-torque", "total-torque", "backlash")
 }
 
 // backlashOutside says how the mean of a good backlash reading missed its window,

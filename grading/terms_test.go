@@ -9,7 +9,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -18,8 +18,8 @@ import (
 // lackingWords are words that a debrief advises a tool with, by the act it is for; the act
 // itself where there are no others.
 func lackingWords(off sim.LeftOff) string {
-	words := map[string]string{"measure depth": "gaug", "measure runout": "back face", "measure flange-runout": "bare flange",
-		"measure end-play": "end play", "measure drag cord": "cord"}
+	words := map[string]string{"measure depth": "gaug", "measure runout": "back face", "measure case-runout": "bare flange",
+		"measure end-play": "end play", "measure torque string": "string"}
 	if w := words[off.String()]; w != "" {
 		return w
 	}
@@ -33,12 +33,12 @@ func TestWhatABenchLacksIsNotAskedFor(t *testing.T) {
 	families := family.Shelf()
 	mean := func(off ...sim.LeftOff) float64 {
 		sum, n := 0.0, 0.0
-		for i, k := range []scenarios.Kind{scenarios.WholeJob, scenarios.SidesJob, scenarios.PrintJob, scenarios.WholeJob} {
+		for i, k := range []scenarios.Kind{scenarios.WholeJob, scenarios.SidesJob, scenarios.PatternJob, scenarios.WholeJob} {
 			o := scenarios.Order{Family: families[(3*i+2)%len(families)], Kind: k, Off: off}
 			j, err := o.Generate(uint64(100 + i))
 			require.NoError(t, err)
-			careful, _ := work(t, j, hand.Competent(), nil)
-			blind, _ := work(t, j, hand.Habits{NeverMeasures: true}, nil)
+			careful, _ := work(t, j, technician.Competent(), nil)
+			blind, _ := work(t, j, technician.Habits{NeverMeasures: true}, nil)
 			sum, n = sum+float64(careful.Score), n+1
 			for _, l := range off {
 				for _, rep := range []grading.Report{careful, blind} {
@@ -64,7 +64,7 @@ func TestWhatABenchLacksIsNotAskedFor(t *testing.T) {
 func TestAdviceAtAFullBench(t *testing.T) {
 	var said strings.Builder
 	for seed := range uint64(12) {
-		rep, _ := work(t, job(t, seed), hand.Habits{NeverMeasures: true}, nil)
+		rep, _ := work(t, job(t, seed), technician.Habits{NeverMeasures: true}, nil)
 		for _, d := range rep.Decisions {
 			said.WriteString(d.Best + "\n")
 			for _, other := range d.Alternatives {
@@ -72,7 +72,7 @@ func TestAdviceAtAFullBench(t *testing.T) {
 			}
 		}
 	}
-	for _, f := range []act.Form{act.LookCups, act.LookSeal, act.MeasureEndPlay, act.TestIndicator} {
+	for _, f := range []act.Form{act.InspectCups, act.InspectSeal, act.MeasureEndPlay, act.TestIndicator} {
 		assert.Contains(t, said.String(), lackingWords(sim.LeftOff{Form: f}))
 	}
 }
@@ -83,8 +83,8 @@ func TestBudgets(t *testing.T) {
 	marks := func(b scenarios.Budget) (minutes, parts grading.Outcome, rep grading.Report) {
 		j, err := scenarios.Order{Family: family.Beech(), Budget: b}.Generate(1)
 		require.NoError(t, err)
-		rep, _ = work(t, j, hand.Competent(), func(n int, a act.Act) []act.Act {
-			if a.Form == act.LookSeal {
+		rep, _ = work(t, j, technician.Competent(), func(n int, a act.Act) []act.Act {
+			if a.Form == act.InspectSeal {
 				return []act.Act{a, say("replace seal")} // a part
 			}
 			return only(a)
@@ -107,7 +107,7 @@ func TestBudgets(t *testing.T) {
 func TestPointsAreTheRubrics(t *testing.T) {
 	j, err := scenarios.Order{Family: family.Beech(), Budget: scenarios.Budget{Minutes: 1, Parts: 1}}.Generate(1)
 	require.NoError(t, err)
-	rep, _ := work(t, j, hand.Competent(), nil)
+	rep, _ := work(t, j, technician.Competent(), nil)
 	var ids []string
 	for _, m := range rep.Rubric {
 		ids = append(ids, m.ID)
@@ -121,7 +121,7 @@ func TestWeights(t *testing.T) {
 	score := func(w map[string]scenarios.Weight) int {
 		j, err := scenarios.Order{Family: family.Beech(), Weights: w}.Generate(1)
 		require.NoError(t, err)
-		rep, _ := work(t, j, hand.Competent(), func(_ int, a act.Act) []act.Act {
+		rep, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 			if a.Form == act.RecordValue {
 				return nil // nothing on the build sheet: a minor point
 			}

@@ -33,7 +33,7 @@ func perThou(t *testing.T, code string, used bool) float64 {
 	t.Helper()
 	g, err := sim.NominalGains(shipped(t, code), used)
 	require.NoError(t, err)
-	return quantity.Torque(g.DragPerPackNmmPerMM * quantity.Thou(1).MM()).InchPounds()
+	return quantity.Torque(g.TorquePerPreloadShimNmmPerMM * quantity.Thou(1).MM()).InchPounds()
 }
 
 // What the lessons on solid spacers give as the practice model's figures is what the
@@ -55,21 +55,21 @@ func TestModelFigures(t *testing.T) {
 
 // Sheets that a lesson's example quotes are the sheets of the families.
 func TestQuotedSheets(t *testing.T) {
-	drag := func(w family.TorqueWindow) string {
+	drag := func(w family.TorqueSpec) string {
 		return fmt.Sprintf("range %.0f-%.0f lb-in", quantity.Torque(w.LowNmm).InchPounds(), quantity.Torque(w.HighNmm).InchPounds())
 	}
-	lash := func(w family.Window) string {
+	lash := func(w family.Spec) string {
 		return fmt.Sprintf("%.3f-%.3f in", quantity.Millimetres(w.LowMM).Inches(), quantity.Millimetres(w.HighMM).Inches())
 	}
 	cedar, dogwood, elm, beech := shipped(t, "CEDAR"), shipped(t, "DOGWOOD"), shipped(t, "ELM"), family.Beech()
-	assert.Contains(t, body(t, "solid-spacer"), drag(cedar.Sheet.PinionDragNew))
+	assert.Contains(t, body(t, "solid-spacer"), drag(cedar.Sheet.PinionTorqueNew))
 	rings := body(t, "adjuster-rings")
-	assert.Contains(t, rings, fmt.Sprintf("%d slots, pitch %.1f mm", dogwood.Design.Rings.Slots, dogwood.Design.Rings.PitchMM))
-	assert.Contains(t, rings, fmt.Sprintf("%g mm, or %.4f in", dogwood.Design.Rings.SlotTravelMM(), quantity.Millimetres(dogwood.Design.Rings.SlotTravelMM()).Inches()))
+	assert.Contains(t, rings, fmt.Sprintf("%d slots, pitch %.1f mm", dogwood.Design.Rings.Notches, dogwood.Design.Rings.PitchMM))
+	assert.Contains(t, rings, fmt.Sprintf("%g mm, or %.4f in", dogwood.Design.Rings.NotchTravelMM(), quantity.Millimetres(dogwood.Design.Rings.NotchTravelMM()).Inches()))
 	assert.Contains(t, rings, "backlash "+lash(dogwood.Sheet.Backlash))
 	assert.Contains(t, rings, fmt.Sprintf("Preload about %.3f in", quantity.Millimetres(dogwood.Sheet.SidePreload.Mid()).Inches()))
 	design := body(t, "preload-design")
 	assert.Contains(t, design, fmt.Sprintf("nut %.0f-%.0f lb-ft", elm.Sheet.NutLow.FootPounds(), elm.Sheet.NutHigh.FootPounds()))
-	assert.Contains(t, design, fmt.Sprintf("rings with %d slots", elm.Design.Rings.Slots))
+	assert.Contains(t, design, fmt.Sprintf("rings with %d slots", elm.Design.Rings.Notches))
 	assert.Contains(t, body(t, "used-gears"), "new sets "+lash(beech.Sheet.Backlash))
 }

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
@@ -17,13 +17,13 @@ import (
 // Spreads of the history a card tells, standard deviations in mm. The grader's
 // prior is built from these same figures.
 const (
-	OldBuildSDMM      = 0.055 // how well the old depth shim suited the old set
-	MarkSDMM          = 0.008 // a depth mark against the truth
-	UnmarkedSDMM      = 0.040 // one pinion against another where they carry no mark
-	BearingHeightSDMM = 0.030 // new bearing against old
-	OldPackSDMM       = 0.030 // solid spacer: old pack against the one that will be right
-	OldTotalSDMM      = 0.055 // side-shim total, old side bearings against new
-	OldSplitSDMM      = 0.070 // where the new ring gear sits against the old
+	OldBuildSDMM        = 0.055 // how well the old depth shim suited the old set
+	MarkSDMM            = 0.008 // a depth mark against the truth
+	UnmarkedSDMM        = 0.040 // one pinion against another where they carry no mark
+	BearingHeightSDMM   = 0.030 // new bearing against old
+	OldPreloadShimsSDMM = 0.030 // solid spacer: old pack against the one that will be right
+	OldTotalSDMM        = 0.055 // side-shim total, old side bearings against new
+	OldSplitSDMM        = 0.070 // where the new ring gear sits against the old
 )
 
 // Threaded rings run up by hand: what is left between ring gear and cups, mm, evenly
@@ -97,28 +97,28 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 		// The set is put back to the backlash it ran with.
 		w := fam.Sheet.Backlash
 		ran := d.stream("teardown").Uniform(w.Mid(), w.HighMM+w.Half())
-		fam.Sheet.Backlash = family.Window{LowMM: ran - TeardownHalfMM, HighMM: ran + TeardownHalfMM}
+		fam.Sheet.Backlash = family.Spec{LowMM: ran - TeardownHalfMM, HighMM: ran + TeardownHalfMM}
 		d.fam = fam
 	}
 	h := d.depthHistory(usedGears)
 	x := d.hidden(usedBearings, usedGears, h)
-	known := hand.Known{
+	known := technician.Known{
 		Sheet: fam.Sheet, Design: fam.Design, UsedBearings: usedBearings, UsedGears: usedGears,
 		RingDiameter: quantity.Millimetres(fam.Model.Gears.RingDiameterMM),
 		OldDepthShim: quantity.Millimetres(h.oldShimMM),
 		OldMark:      quantity.Millimetres(h.oldMark), NewMark: quantity.Millimetres(h.newMark),
 	}
-	if fam.Design.SideAdjust == family.ThreadedRings {
+	if fam.Design.SideAdjust == family.BearingAdjusters {
 		x.RingPlayMM, x.RingAwayMM = d.in("ring-play", RingPlayMM), d.in("ring-away", RingAwayMM)
 	} else {
-		known.OldBackShim, known.OldToothShim = d.sides(&x)
+		known.OldRingGearShim, known.OldOppositeShim = d.sides(&x)
 	}
 	if fam.Design.Preload == family.SolidSpacer {
-		pack, err := d.pack(&x, usedBearings, h)
+		shims, err := d.shims(&x, usedBearings, h)
 		if err != nil {
 			return Job{}, err
 		}
-		known.OldPack = pack
+		known.OldPreloadShims = shims
 	}
 	card := Card{Seed: seed, Family: fam, UsedBearings: usedBearings, UsedGears: usedGears, NewBacklash: newBacklash, Known: known}
 	forced := truth.FaultID("")
@@ -137,7 +137,7 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 		if !f.On(fam.Design, about) {
 			continue
 		}
-		s := d.stream("fault/" + string(f.ID))
+		s := d.stream("fault/" + faultStream(f.ID))
 		rate, ifAlone := o.Faults.beside(f, drawn)
 		card.Rates = append(card.Rates, Rate{f.Name, string(f.Area), rate})
 		drawn[f.ID] = rate
@@ -232,15 +232,15 @@ func (d drawing) hidden(usedBearings, usedGears bool, h history) truth.Axle {
 		Family: d.fam.Code,
 		Drive:  drawEaseOff(d.stream("ease-off/drive"), m.EaseOff, usedGears), Coast: drawEaseOff(d.stream("ease-off/coast"), m.EaseOff, usedGears),
 		OffsetErrMM: d.stream("offset").Normal(0, 0.015), ShaftErrRad: d.stream("shaft-angle").Normal(0, 0.00015),
-		DesignLashMM: sh.Backlash.Mid(),
-		HeadHeightMM: sh.HeadHeightMM + sh.Marks.OutForMarkMM(h.newMark) + outError,
-		IdealShimMM:  h.shimMM + h.markErrorMM + d.stream("bearing-height").Normal(0, BearingHeightSDMM),
-		SetUpTallMM:  d.stream("set-up").Normal(0, 0.004),
-		NextTallerMM: d.stream("next-bearing").Normal(0, BearingHeightSDMM),
-		NextDrive:    drawEaseOff(d.stream("next-ease-off/drive"), m.EaseOff, false), NextCoast: drawEaseOff(d.stream("next-ease-off/coast"), m.EaseOff, false),
-		NextMarkMM:   d.stream("next-mark").Normal(0, MarkSD(sh)) - h.markErrorMM,
-		HeadCupHoldN: d.in("head-hold", m.CupHoldN), TailCupHoldN: d.in("tail-hold", m.CupHoldN),
-		BackPedestalNPerMM: d.in("pedestal/back", m.PedestalNPerMM), ToothPedestalNPerMM: d.in("pedestal/tooth", m.PedestalNPerMM),
+		DesignLashMM:       sh.Backlash.Mid(),
+		CheckingDistanceMM: sh.CheckingDistanceMM + sh.Marks.OutForMarkMM(h.newMark) + outError,
+		IdealShimMM:        h.shimMM + h.markErrorMM + d.stream("bearing-height").Normal(0, BearingHeightSDMM),
+		SetUpTallMM:        d.stream("set-up").Normal(0, 0.004),
+		NextTallerMM:       d.stream("next-bearing").Normal(0, BearingHeightSDMM),
+		NextDrive:          drawEaseOff(d.stream("next-ease-off/drive"), m.EaseOff, false), NextCoast: drawEaseOff(d.stream("next-ease-off/coast"), m.EaseOff, false),
+		NextMarkMM:    d.stream("next-mark").Normal(0, MarkSD(sh)) - h.markErrorMM,
+		InnerCupHoldN: d.in("head-hold", m.CupHoldN), OuterCupHoldN: d.in("tail-hold", m.CupHoldN),
+		RingGearPedestalNPerMM: d.in("pedestal/back", m.PedestalNPerMM), OppositePedestalNPerMM: d.in("pedestal/tooth", m.PedestalNPerMM),
 		HouseNPerMM: d.in("house-stiffness", m.HouseNPerMM), NutNPerMM: d.in("nut-stiffness", m.NutNPerMM),
 		ThreadFriction: d.in("thread-friction", m.ThreadFriction), FaceFriction: d.in("face-friction", m.ThreadFriction),
 		PrevailingNmm:    quantity.FootPounds(d.in("prevailing", m.PrevailingLbFt)).Nmm(),
@@ -260,7 +260,7 @@ func (d drawing) hidden(usedBearings, usedGears bool, h history) truth.Axle {
 }
 
 // sides draws where the side bearings are line to line and what the old shims were.
-func (d drawing) sides(x *truth.Axle) (oldBack, oldTooth quantity.Length) {
+func (d drawing) sides(x *truth.Axle) (oldRingGear, oldOpposite quantity.Length) {
 	sh := d.fam.Sheet
 	const (
 		widthSDMM = 0.08 // one housing with its bearings against another
@@ -270,25 +270,25 @@ func (d drawing) sides(x *truth.Axle) (oldBack, oldTooth quantity.Length) {
 	split := d.stream("split").Normal(0, splitSDMM)
 	oldTotal := total + d.stream("old-total").Normal(0, OldTotalSDMM) + sh.SidePreload.Mid()
 	oldSplit := split + d.stream("old-split").Normal(0, OldSplitSDMM)
-	x.BackZeroMM, x.ToothZeroMM = total/2+split, total/2-split
+	x.RingGearZeroMM, x.OppositeZeroMM = total/2+split, total/2-split
 	return quantity.Millimetres(sh.SideShims.Nearest(oldTotal/2 + oldSplit)), quantity.Millimetres(sh.SideShims.Nearest(oldTotal/2 - oldSplit))
 }
 
 // pack draws the line-to-line pack of a solid spacer and what the old pack was: right for
 // the old bearings, near enough, with the old depth shim.
-func (d drawing) pack(x *truth.Axle, usedBearings bool, h history) (quantity.Length, error) {
+func (d drawing) shims(x *truth.Axle, usedBearings bool, h history) (quantity.Length, error) {
 	solid := d.fam.Design.Solid
-	x.LineToLinePackMM, x.SolidNPerMM = d.in("line-to-line", solid.LineToLineMM), d.in("solid-stiffness", solid.StiffnessNPerMM)
+	x.ZeroPlayPreloadShimMM, x.SolidNPerMM = d.in("line-to-line", solid.ZeroEndPlayMM), d.in("solid-stiffness", solid.StiffnessNPerMM)
 	reach, err := d.fam.Reach(usedBearings)
 	if err != nil {
 		return 0, fmt.Errorf("family %s: %w", d.fam.Code, err)
 	}
-	right := x.LineToLinePackMM + reach.PackMM.Mid() - solid.LineToLineMM.Mid()
-	right += d.stream("old-pack").Normal(0, OldPackSDMM)
-	if d.fam.Design.DepthShim == family.BehindHeadCup {
+	right := x.ZeroPlayPreloadShimMM + reach.PreloadShimMM.Mid() - solid.ZeroEndPlayMM.Mid()
+	right += d.stream("old-pack").Normal(0, OldPreloadShimsSDMM)
+	if d.fam.Design.DepthShim == family.BehindInnerCup {
 		right += h.oldShimMM - x.IdealShimMM
 	}
-	return quantity.Millimetres(solid.Pack.Nearest(right)), nil
+	return quantity.Millimetres(solid.PreloadShims.Nearest(right)), nil
 }
 
 // wornShare is how much of their ease-off gears keep along the part they have run on
@@ -299,8 +299,8 @@ func drawEaseOff(s rng.Source, e mesh.EaseOff, worn bool) mesh.EaseOff {
 	e.LengthMM *= s.Uniform(0.85, 1.15)
 	e.ProfileMM *= s.Uniform(0.85, 1.15)
 	e.TwistMM = s.Uniform(-0.008, 0.008)
-	e.CentreS += s.Normal(0, 0.015)
-	e.CentreT += s.Normal(0, 0.015)
+	e.CenterS += s.Normal(0, 0.015)
+	e.CenterT += s.Normal(0, 0.015)
 	if worn {
 		e.LengthMM *= wornShare
 		e.ProfileMM *= wornShare
@@ -313,4 +313,16 @@ func drawSpacer(stream func(string) rng.Source, label string, m family.Model) tr
 	yield := in("yield", m.SpacerYieldN)
 	return truth.Spacer{StiffnessNPerMM: in("stiffness", m.SpacerNPerMM), YieldN: yield, PeakN: yield * in("peak", m.SpacerPeakPart),
 		PeakDecayMM: in("decay", m.SpacerPeakDecayMM), HardeningNPerMM: in("hardening", m.SpacerHardening), UsableCrushMM: m.SpacerUsableMM}
+}
+
+// faultStream names the stream a fault is drawn from. A stream's name is an identity: with
+// another name every job would carry other faults.
+func faultStream(id fault.ID) string {
+	if s, ok := map[fault.ID]string{
+		truth.InnerCupHigh: "head-cup-high", truth.OuterCupHigh: "tail-cup-high", truth.SideConeHigh: "side-cone-high",
+		truth.OppositeConeHigh: "tooth-cone-high", truth.StringOff: "cord-on-wrong-radius", truth.GearOffCenter: "ring-gear-off-centre",
+	}[id]; ok {
+		return s
+	}
+	return string(id)
 }

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"sync"
 
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -32,14 +32,14 @@ type Card struct {
 	Vehicle      string
 	Complaint    string
 	UsedBearings bool
-	UsedGears    bool          // ring and pinion go back in: the sheet's backlash window is about what they ran with
-	NewBacklash  family.Window // what the sheet has, or had, for a new set
-	Known        hand.Known    // shims and marks of the old build, and the new pinion's mark
+	UsedGears    bool             // ring and pinion go back in: the sheet's backlash window is about what they ran with
+	NewBacklash  family.Spec      // what the sheet has, or had, for a new set
+	Known        technician.Known // shims and marks of the old build, and the new pinion's mark
 	Rates        []Rate
 	Kind         Kind
 	Before       []sim.Outcome // what was done and read before, where that is known
 	Start        sim.Status    // how the axle stands when the trainee comes to it, as anyone can see
-	Slips        []Rate        // what the hand before may have done wrong
+	Mistakes     []Rate        // what the hand before may have done wrong
 	Budget       Budget
 	Weights      map[string]Weight // of Points, where they are not the usual ones
 }
@@ -150,9 +150,9 @@ func (m *Maker) Generate(seed uint64) (Job, error) {
 			// A set that cannot mesh: draw again.
 			continue
 		}
-		work := func() error { return hand.Work(stand, j.Card.Known, hand.Competent()) }
-		if o.Kind == TakenOver {
-			work = func() error { return hand.Restore(stand, j.Card.Known, hand.Competent()) }
+		work := func() error { return technician.Work(stand, j.Card.Known, technician.Competent()) }
+		if o.Kind == PreviousWork {
+			work = func() error { return technician.Restore(stand, j.Card.Known, technician.Competent()) }
 		}
 		if work() != nil {
 			continue

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -26,17 +26,17 @@ func finishes(t *testing.T, o scenarios.Order, seed uint64) {
 	for _, l := range o.Off {
 		a := act.Act{Form: l.Form}
 		if l.Word != "" {
-			a.Choices = []string{"turning", l.Word}
+			a.Choices = []string{"rotating", l.Word}
 		}
 		_, err := s.Do(a)
 		var no *sim.Refusal
 		assert.True(t, errors.As(err, &no), "%s: %v", l, err)
 	}
-	work := hand.Work
-	if o.Kind == scenarios.TakenOver {
-		work = hand.Restore
+	work := technician.Work
+	if o.Kind == scenarios.PreviousWork {
+		work = technician.Restore
 	}
-	require.NoError(t, work(s, j.Card.Known, hand.Competent()))
+	require.NoError(t, work(s, j.Card.Known, technician.Competent()))
 	assert.True(t, s.Status().SignedOff)
 	if o.Kind != scenarios.DepthJob && o.Kind != scenarios.PreloadJob {
 		assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %s without %s", o.Family.Code, o.Kind, o.Off)

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -21,17 +21,19 @@ type Kind string
 
 // The kinds of job. The zero value is the whole job from a bare housing.
 const (
-	WholeJob    Kind = ""           // bare housing to sign-off
-	DepthJob    Kind = "depth"      // bare housing to the right depth shim
-	PreloadJob  Kind = "preload"    // depth shim chosen, to the pinion's preload
-	SidesJob    Kind = "sides"      // pinion in, to sign-off
-	PrintJob    Kind = "print"      // case in and backlash set, depth by the old shim: print, correction, sign-off
-	TakenOver   Kind = "taken-over" // another hand's finished axle: find what is wrong, put it right, or sign as it is
-	WholeInName      = "whole"      // how the zero value is written
+	WholeJob     Kind = ""              // bare housing to sign-off
+	DepthJob     Kind = "depth"         // bare housing to the right depth shim
+	PreloadJob   Kind = "preload"       // depth shim chosen, to the pinion's preload
+	SidesJob     Kind = "sides"         // pinion in, to sign-off
+	PatternJob   Kind = "pattern"       // case in and backlash set, depth by the old shim: print, correction, sign-off
+	PreviousWork Kind = "previous-work" // another hand's finished axle: find what is wrong, put it right, or sign as it is
+	WholeInName       = "whole"         // how the zero value is written
 )
 
 // Kinds lists the kinds of job in the order of the work.
-func Kinds() []Kind { return []Kind{WholeJob, DepthJob, PreloadJob, SidesJob, PrintJob, TakenOver} }
+func Kinds() []Kind {
+	return []Kind{WholeJob, DepthJob, PreloadJob, SidesJob, PatternJob, PreviousWork}
+}
 
 // String returns the kind's name.
 func (k Kind) String() string {
@@ -62,9 +64,9 @@ func (k Kind) Explain() string {
 		return "The depth shim has been chosen and is in hand. Build the pinion in, set its preload and sign for it."
 	case SidesJob:
 		return "The pinion is in and its preload set. Place the ring gear, set backlash and side preload, read the print, sign off."
-	case PrintJob:
+	case PatternJob:
 		return "The axle is together and its backlash set, on the old depth shim. Read the print, correct what it asks for, sign off."
-	case TakenOver:
+	case PreviousWork:
 		return "Another hand has finished this axle and filled in the build sheet. Find out whether it is right; sign it, or put it right and sign."
 	}
 	return "The housing is bare. Build the axle up and sign it off."
@@ -81,18 +83,18 @@ func (k Kind) goal() sim.Goal {
 }
 
 // stages returns where a job of this kind begins and ends.
-func (k Kind) stages() (from, to hand.Stage) {
+func (k Kind) stages() (from, to technician.Stage) {
 	switch k {
 	case DepthJob:
-		return hand.Bare, hand.DepthSet
+		return technician.Bare, technician.DepthSet
 	case PreloadJob:
-		return hand.DepthSet, hand.PreloadSet
+		return technician.DepthSet, technician.PreloadSet
 	case SidesJob:
-		return hand.PreloadSet, hand.Whole
-	case PrintJob, TakenOver:
-		return hand.SidesSet, hand.Whole
+		return technician.PreloadSet, technician.Whole
+	case PatternJob, PreviousWork:
+		return technician.SidesSet, technician.Whole
 	}
-	return hand.Bare, hand.Whole
+	return technician.Bare, technician.Whole
 }
 
 // An Order says what job is wanted.
@@ -139,19 +141,19 @@ func (o Order) Validate() error {
 			return fmt.Errorf("a job of kind %s cannot bring the fault %s", o.Kind, id)
 		}
 	}
-	drags := 0
+	torques := 0
 	for _, l := range o.Off {
 		if _, err := sim.ParseLeftOff(l.String()); err != nil {
 			return err
 		}
-		if l.Form == act.MeasureDrag {
-			drags++
+		if l.Form == act.MeasureTorque {
+			torques++
 		}
 		if l.Form == act.MeasureDepth && o.Kind == DepthJob {
 			return fmt.Errorf("a job of kind %s has nothing but the gauge to prove its shim with: measure depth cannot be left off", o.Kind)
 		}
 	}
-	if drags > 1 {
+	if torques > 1 {
 		return errors.New("a drag has to be read with the wrench or the cord: only one of them can be left off")
 	}
 	if o.Budget.Minutes < 0 || o.Budget.Parts < 0 {
@@ -162,7 +164,7 @@ func (o Order) Validate() error {
 
 // about says what of a job decides which faults it can bring.
 func (o Order) about(usedBearings, usedGears bool) fault.Job {
-	return fault.Job{UsedBearings: usedBearings, UsedGears: usedGears, DepthGiven: o.Kind == PreloadJob, CaseIn: o.Kind == PrintJob || o.Kind == TakenOver}
+	return fault.Job{UsedBearings: usedBearings, UsedGears: usedGears, DepthGiven: o.Kind == PreloadJob, CaseIn: o.Kind == PatternJob || o.Kind == PreviousWork}
 }
 
 // rate is the chance that a job of the order carries a fault.
@@ -210,7 +212,7 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 	k.Off = o.Off
 	j.Card.Kind, j.Card.Budget, j.Card.Weights = o.Kind, o.Budget, o.Weights
 	d := drawing{o.Family, seed, attempt}
-	before := func(k hand.Known, slip string, to hand.Stage) error {
+	before := func(k technician.Known, mistake string, to technician.Stage) error {
 		k.Off = nil // the hand before lacked nothing
 		gears, err := m.gears()
 		if err != nil {
@@ -221,15 +223,15 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 			return errUnfit
 		}
 		rec := &sim.Recorder{Stand: s}
-		var b hand.Bench = rec
-		if slip != "" {
-			chosen, err := hand.FindSlip(slip)
+		var b technician.Bench = rec
+		if mistake != "" {
+			chosen, err := technician.FindMistake(mistake)
 			if err != nil {
 				return err
 			}
-			b, k = hand.Slipping(rec, k, chosen)
+			b, k = technician.Mistaken(rec, k, chosen)
 		}
-		if hand.Prepare(b, k, hand.Competent(), to) != nil {
+		if technician.Prepare(b, k, technician.Competent(), to) != nil {
 			return errUnfit
 		}
 		for _, out := range rec.Outcomes {
@@ -237,51 +239,51 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 		}
 		s.HandOver(o.Kind.goal())
 		j.Card.Start = s.Status()
-		if o.Kind != TakenOver {
+		if o.Kind != PreviousWork {
 			j.Card.Before = rec.Outcomes
 			return nil
 		}
 		x, f := truth.Open(s.Sealed())
 		right := verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, truth.Seal(x, f)))
-		if right != (slip == "") {
+		if right != (mistake == "") {
 			return errUnfit
 		}
 		return nil
 	}
 	switch o.Kind {
 	case PreloadJob:
-		return j, before(*k, "", hand.DepthSet)
+		return j, before(*k, "", technician.DepthSet)
 	case SidesJob:
-		return j, before(*k, "", hand.PreloadSet)
-	case PrintJob:
-		slip := "mark-forgotten"
+		return j, before(*k, "", technician.PreloadSet)
+	case PatternJob:
+		mistake := "mark-forgotten"
 		if !k.Sheet.Marks.Known() || k.OldMark == k.NewMark {
-			slip = "nothing-gauged"
+			mistake = "nothing-gauged"
 		}
-		return j, before(*k, slip, hand.SidesSet)
-	case TakenOver:
-		slip := d.slip(&j)
-		return j, before(*k, slip, hand.Whole)
+		return j, before(*k, mistake, technician.SidesSet)
+	case PreviousWork:
+		mistake := d.mistake(&j)
+		return j, before(*k, mistake, technician.Whole)
 	}
 	return j, nil
 }
 
 // slip draws what the hand before did wrong, and tells the card what it may have been.
 // One axle in a few is right.
-func (d drawing) slip(j *Job) string {
-	slips := hand.SlipsOn(j.Card.Known)
-	n := len(slips) + rightInTurn(len(slips))
+func (d drawing) mistake(j *Job) string {
+	mistakes := technician.MistakesOn(j.Card.Known)
+	n := len(mistakes) + rightInTurn(len(mistakes))
 	at := d.stream("slip").Whole(n)
-	for _, s := range slips {
-		j.Card.Slips = append(j.Card.Slips, Rate{s.Name, "the hand before", 1 / float64(n)})
+	for _, s := range mistakes {
+		j.Card.Mistakes = append(j.Card.Mistakes, Rate{s.Name, "the hand before", 1 / float64(n)})
 	}
-	if at >= len(slips) {
+	if at >= len(mistakes) {
 		return ""
 	}
 	x, f := truth.Open(j.axle)
-	x.Slip = slips[at].ID
+	x.Mistake = mistakes[at].ID
 	j.axle = truth.Seal(x, f)
-	return slips[at].ID
+	return mistakes[at].ID
 }
 
 // rightInTurn is how many right axles there are to so many wrong ones: one in six.

@@ -9,7 +9,7 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -36,10 +36,10 @@ func TestEveryKindOnEveryDesign(t *testing.T) {
 				if kind != scenarios.WholeJob && kind != scenarios.DepthJob {
 					assert.Equal(t, j.Card.Start, st, "%s %s", fam.Code, kind)
 				}
-				if kind == scenarios.TakenOver {
-					require.NoError(t, hand.Restore(s, j.Card.Known, hand.Competent()))
+				if kind == scenarios.PreviousWork {
+					require.NoError(t, technician.Restore(s, j.Card.Known, technician.Competent()))
 				} else {
-					require.NoError(t, hand.Work(s, j.Card.Known, hand.Competent()))
+					require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()))
 				}
 				assert.True(t, s.Status().SignedOff)
 				assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %s %d", fam.Code, kind, seed)
@@ -56,15 +56,15 @@ func TestEveryKindOnEveryDesign(t *testing.T) {
 func TestKindsBeginWhereTheySay(t *testing.T) {
 	for kind, want := range map[scenarios.Kind]sim.PinionBuild{
 		scenarios.PreloadJob: sim.PinionOut, scenarios.SidesJob: sim.PinionFinal,
-		scenarios.PrintJob: sim.PinionFinal, scenarios.TakenOver: sim.PinionFinal,
+		scenarios.PatternJob: sim.PinionFinal, scenarios.PreviousWork: sim.PinionFinal,
 	} {
 		j, err := scenarios.Order{Family: family.Beech(), Kind: kind}.Generate(4)
 		require.NoError(t, err)
 		st := j.Card.Start
 		assert.Equal(t, want, st.Pinion, kind)
 		assert.Positive(t, st.DepthShim, kind)
-		assert.Equal(t, kind == scenarios.PrintJob || kind == scenarios.TakenOver, st.CaseIn, kind)
-		assert.Equal(t, kind != scenarios.TakenOver, len(j.Card.Before) > 0, "%s: another hand's readings are not to be relied on", kind)
+		assert.Equal(t, kind == scenarios.PatternJob || kind == scenarios.PreviousWork, st.CaseIn, kind)
+		assert.Equal(t, kind != scenarios.PreviousWork, len(j.Card.Before) > 0, "%s: another hand's readings are not to be relied on", kind)
 		assert.NotEmpty(t, st.Sheet, kind)
 		assert.NotEmpty(t, kind.Explain())
 	}
@@ -85,45 +85,45 @@ func TestGoals(t *testing.T) {
 // An axle taken over is wrong as its slip makes it, or right where there is none; both
 // turn up, and the card tells how often.
 func TestTakenOver(t *testing.T) {
-	slips, right := map[string]int{}, 0
+	mistakes, right := map[string]int{}, 0
 	for seed := uint64(1); seed <= 60; seed++ {
-		j, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.TakenOver}.Generate(seed)
+		j, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.PreviousWork}.Generate(seed)
 		require.NoError(t, err)
 		s, err := j.Stand()
 		require.NoError(t, err)
 		x, _ := truth.Open(j.Sealed())
 		_, f := truth.Open(s.Sealed())
 		met := verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, truth.Seal(x, f)))
-		assert.Equal(t, x.Slip == "", met, "job %d: %s", seed, x.Slip)
-		if x.Slip == "" {
+		assert.Equal(t, x.Mistake == "", met, "job %d: %s", seed, x.Mistake)
+		if x.Mistake == "" {
 			right++
 			continue
 		}
-		slips[x.Slip]++
+		mistakes[x.Mistake]++
 		sum := 0.0
-		for _, r := range j.Card.Slips {
+		for _, r := range j.Card.Mistakes {
 			sum += r.Rate
 		}
 		assert.True(t, sum > 0.75 && sum < 0.95, "now and then an axle is right: %g", sum)
 	}
 	assert.Positive(t, right)
-	assert.GreaterOrEqual(t, len(slips), 8, "%v", slips)
+	assert.GreaterOrEqual(t, len(mistakes), 8, "%v", mistakes)
 }
 
 // Every slip spoils an axle on which it can be made, and each is named once.
-func TestSlipsSpoilAxles(t *testing.T) {
+func TestMistakesSpoilAxles(t *testing.T) {
 	seen := map[string]bool{}
-	for _, s := range hand.Slips() {
+	for _, s := range technician.Mistakes() {
 		assert.False(t, seen[s.ID], s.ID)
 		seen[s.ID] = true
 		for _, text := range []string{s.Name, s.Shows, s.Told, s.Remedy, s.Missed, s.Lesson} {
 			assert.NotEmpty(t, text, s.ID)
 		}
-		again, err := hand.FindSlip(s.ID)
+		again, err := technician.FindMistake(s.ID)
 		require.NoError(t, err)
 		assert.Equal(t, s.Name, again.Name)
 	}
-	_, err := hand.FindSlip("no such slip")
+	_, err := technician.FindMistake("no such slip")
 	assert.ErrorContains(t, err, "mark-turned")
 }
 
@@ -154,11 +154,11 @@ func TestFaultRules(t *testing.T) {
 		assert.Contains(t, []fault.ID{truth.SealTight, truth.CapsSwapped}, id)
 	}
 	assert.NotEmpty(t, only)
-	one, card := carried(scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.HeadCupHigh, truth.SideConeHigh}})
-	assert.Equal(t, jobs, one[truth.HeadCupHigh]+one[truth.SideConeHigh], "one of the two, always")
-	assert.Positive(t, one[truth.HeadCupHigh])
+	one, card := carried(scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.InnerCupHigh, truth.SideConeHigh}})
+	assert.Equal(t, jobs, one[truth.InnerCupHigh]+one[truth.SideConeHigh], "one of the two, always")
+	assert.Positive(t, one[truth.InnerCupHigh])
 	assert.Positive(t, one[truth.SideConeHigh])
-	f, err := fault.Find(truth.HeadCupHigh)
+	f, err := fault.Find(truth.InnerCupHigh)
 	require.NoError(t, err)
 	assert.InDelta(t, 0.5, card.RateOf(f.Name), 1e-12)
 }
@@ -196,7 +196,7 @@ func TestAPinionsOwnErrorIsInHeightAndShim(t *testing.T) {
 			}
 			x, _ := truth.Open(j.Sealed())
 			k := j.Card.Known
-			height := x.HeadHeightMM - k.WantedHeight().MM()
+			height := x.CheckingDistanceMM - k.WantedDistance().MM()
 			shim := x.IdealShimMM - k.StarterShim().MM()
 			sum, n = sum+height*shim, n+1
 		}

@@ -24,7 +24,7 @@ func Weights() []Weight { return []Weight{Critical, Major, Minor, Uncounted} }
 // Points names what the work is held against besides its decisions, in the order of a
 // debrief. The last two are there only where an order has a budget.
 func Points() []string {
-	return []string{"no-back-off", "caps-at-torque", "inside-window", "read-with-caps-tight", "read-turning", "oil-not-grease",
+	return []string{"no-back-off", "caps-at-torque", "inside-spec", "read-with-caps-tight", "read-turning", "oil-not-grease",
 		"rollers-turned-home", "build-sheet", "work-budget", "parts-budget"}
 }
 

@@ -11,7 +11,7 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/family"
@@ -38,7 +38,7 @@ func TestJobsCanBeFinished(t *testing.T) {
 		}
 		s, err := j.Stand()
 		require.NoError(t, err)
-		require.NoError(t, hand.Work(s, j.Card.Known, hand.Competent()), "seed %d", seed+1)
+		require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()), "seed %d", seed+1)
 		for _, i := range verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed()) {
 			assert.True(t, i.Met, "seed %d: %s is %v", seed+1, i.Name, i.Value)
 		}
@@ -108,7 +108,7 @@ func TestStandLeavesTheJobAlone(t *testing.T) {
 	text := fmt.Sprintf("%+v", before)
 	s, err := j.Stand()
 	require.NoError(t, err)
-	require.NoError(t, hand.Work(s, j.Card.Known, hand.Competent()))
+	require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()))
 	after, _ := truth.Open(j.Sealed())
 	assert.Equal(t, text, fmt.Sprintf("%+v", after))
 }
@@ -171,7 +171,7 @@ func TestFaultsTurnUpAtTheDisclosedRates(t *testing.T) {
 func TestRivalsNeverStandSideBySide(t *testing.T) {
 	rival, err := fault.Find(truth.GearForOther)
 	require.NoError(t, err)
-	for _, ids := range [][]fault.ID{{truth.SetMixed}, {truth.SetMixed, truth.GearOffCentre}} {
+	for _, ids := range [][]fault.ID{{truth.SetMixed}, {truth.SetMixed, truth.GearOffCenter}} {
 		m, err := scenarios.Order{Family: family.Beech(), Faults: scenarios.FaultRule{OneOf: ids}}.Maker()
 		require.NoError(t, err)
 		want := rival.BaseRate
@@ -240,11 +240,11 @@ func TestDrawnSpreadsAreTheDisclosedOnes(t *testing.T) {
 		x, _ := truth.Open(j.Sealed())
 		k := j.Card.Known
 		sh = k.Sheet
-		put(&shim, x.IdealShimMM-x.HeadCupGapMM-x.ShimDirtMM-k.StarterShim().MM(), carries(x, truth.HeadCupHigh) || carries(x, truth.DirtUnderShim))
-		cone := carries(x, truth.SideConeHigh) || carries(x, truth.ToothConeHigh)
-		back, tooth := x.BackZeroMM-x.BackConeGapMM, x.ToothZeroMM-x.ToothConeGapMM
-		put(&split, (back-tooth)/2-(k.OldBackShim.MM()-k.OldToothShim.MM())/2, cone)
-		put(&line, back+tooth-(k.OldBackShim.MM()+k.OldToothShim.MM()-sh.SidePreload.Mid()), cone)
+		put(&shim, x.IdealShimMM-x.InnerCupGapMM-x.ShimDirtMM-k.StarterShim().MM(), carries(x, truth.InnerCupHigh) || carries(x, truth.DirtUnderShim))
+		cone := carries(x, truth.SideConeHigh) || carries(x, truth.OppositeConeHigh)
+		back, tooth := x.RingGearZeroMM-x.RingGearConeGapMM, x.OppositeZeroMM-x.OppositeConeGapMM
+		put(&split, (back-tooth)/2-(k.OldRingGearShim.MM()-k.OldOppositeShim.MM())/2, cone)
+		put(&line, back+tooth-(k.OldRingGearShim.MM()+k.OldOppositeShim.MM()-sh.SidePreload.Mid()), cone)
 	}
 	depthStep, sideStep := sh.DepthShims.StepMM, sh.SideShims.StepMM
 	// A fault of known rate adds its mean and its variance, chance included.
@@ -262,9 +262,9 @@ func TestDrawnSpreadsAreTheDisclosedOnes(t *testing.T) {
 		gains    map[truth.FaultID]float64
 	}{
 		{"depth shim", shim, sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSDMM) + sq(scenarios.BearingHeightSDMM) + sq(depthStep)/12,
-			map[truth.FaultID]float64{truth.HeadCupHigh: -1, truth.DirtUnderShim: -1}},
-		{"split", split, sq(scenarios.OldSplitSDMM) + sq(sideStep)/24, map[truth.FaultID]float64{truth.SideConeHigh: -0.5, truth.ToothConeHigh: 0.5}},
-		{"line total", line, sq(scenarios.OldTotalSDMM) + sq(sideStep)/6, map[truth.FaultID]float64{truth.SideConeHigh: -1, truth.ToothConeHigh: -1}},
+			map[truth.FaultID]float64{truth.InnerCupHigh: -1, truth.DirtUnderShim: -1}},
+		{"split", split, sq(scenarios.OldSplitSDMM) + sq(sideStep)/24, map[truth.FaultID]float64{truth.SideConeHigh: -0.5, truth.OppositeConeHigh: 0.5}},
+		{"line total", line, sq(scenarios.OldTotalSDMM) + sq(sideStep)/6, map[truth.FaultID]float64{truth.SideConeHigh: -1, truth.OppositeConeHigh: -1}},
 	} {
 		sd := math.Sqrt(c.variance)
 		mean, got := moments(c.s.clean)
@@ -327,7 +327,7 @@ func TestCardCanBeActedOn(t *testing.T) {
 			require.LessOrEqual(t, math.Abs(m.Thou()), 4+1e-9)
 		}
 		require.InDelta(t, sh.DepthShims.Nearest(k.OldDepthShim.MM()), k.OldDepthShim.MM(), 1e-9, "seed %d", seed+1)
-		for _, s := range []quantity.Length{k.OldBackShim, k.OldToothShim} {
+		for _, s := range []quantity.Length{k.OldRingGearShim, k.OldOppositeShim} {
 			require.InDelta(t, sh.SideShims.Nearest(s.MM()), s.MM(), 1e-9, "seed %d", seed+1)
 			require.Greater(t, s.MM(), sh.SideShims.LowMM)
 			require.Less(t, s.MM(), sh.SideShims.HighMM)
@@ -366,7 +366,7 @@ func TestTwoStandsOfOneJobAgree(t *testing.T) {
 		s, err := j.Stand()
 		require.NoError(t, err)
 		b := &sim.Recorder{Stand: s}
-		require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
+		require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))
 		logs[i] = b.Outcomes
 	}
 	assert.Equal(t, logs[0], logs[1])

@@ -56,9 +56,9 @@ func TestDepthGaugeAgreesWithMicrometer(t *testing.T) {
 	for seed := range uint64(benches) {
 		s := bench(t, handMade(), seed)
 		thin := mm(t, do(t, s, "fit depth-shim 0.027in", "measure depth-shim"), "depth-shim")
-		far := mm(t, do(t, s, "fit pinion trial", "measure depth"), "depth")
+		far := mm(t, do(t, s, "fit pinion mock-up", "measure depth"), "depth")
 		thick := mm(t, do(t, s, "remove pinion", "fit depth-shim 0.033in", "measure depth-shim"), "depth-shim")
-		near := mm(t, do(t, s, "fit pinion trial", "measure depth"), "depth")
+		near := mm(t, do(t, s, "fit pinion mock-up", "measure depth"), "depth")
 		assert.Greater(t, far, near)
 		off = append(off, (far-near)-(thick-thin))
 	}
@@ -68,16 +68,16 @@ func TestDepthGaugeAgreesWithMicrometer(t *testing.T) {
 
 // built is a stand with the pinion in its final build, preloaded and turned, and
 // the case in on the given side shims with its caps tight.
-func built(t testing.TB, s *sim.Stand, backIn, toothIn string) *sim.Stand {
+func built(t testing.TB, s *sim.Stand, ringGearIn, oppositeIn string) *sim.Stand {
 	t.Helper()
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 20")
-	caseIn(t, s, backIn, toothIn)
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 20")
+	caseIn(t, s, ringGearIn, oppositeIn)
 	return s
 }
 
-func caseIn(t testing.TB, s *sim.Stand, backIn, toothIn string) {
+func caseIn(t testing.TB, s *sim.Stand, ringGearIn, oppositeIn string) {
 	t.Helper()
-	do(t, s, "fit side-shims back "+backIn+" tooth "+toothIn, "fit case", "torque caps", "mount indicator heel square pinion-held")
+	do(t, s, "fit side-shims ring-gear "+ringGearIn+" opposite "+oppositeIn, "fit case", "torque caps", "mount indicator heel square pinion-held")
 	require.True(t, s.Status().CaseIn)
 }
 
@@ -101,17 +101,17 @@ func TestBacklashFollowsRingTravel(t *testing.T) {
 
 // End play and the pack that leaves it always add up to the same line-to-line
 // total, and the total is the axle's own.
-func TestEndPlayAndPackMakeLineToLine(t *testing.T) {
+func TestEndPlayAndPreloadShimsMakeZeroEndPlay(t *testing.T) {
 	var first, second []float64
 	for seed := range uint64(benches) {
 		s := bench(t, handMade(), seed)
-		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 100deg")
-		total := func(backIn, toothIn string) float64 {
-			caseIn(t, s, backIn, toothIn)
+		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 100deg")
+		total := func(ringGearIn, oppositeIn string) float64 {
+			caseIn(t, s, ringGearIn, oppositeIn)
 			play := mm(t, do(t, s, "measure end-play"), "end-play")
-			pack := do(t, s, "remove case", "measure side-shims")
+			shims := do(t, s, "remove case", "measure side-shims")
 			assert.Positive(t, play)
-			return play + 2*mm(t, pack, "side-shims")
+			return play + 2*mm(t, shims, "side-shims")
 		}
 		a, b := total("0.064in", "0.066in"), total("0.060in", "0.068in")
 		first, second = append(first, a-2*thou(1000*lineSideIn)), append(second, b-a)
@@ -123,18 +123,18 @@ func TestEndPlayAndPackMakeLineToLine(t *testing.T) {
 
 // What the case adds to the drag at the pinion is what its side bearings' preload
 // and a free mesh take, seen through the ratio.
-func TestTotalDragIsPinionDragAndSideRise(t *testing.T) {
+func TestTotalTorqueIsPinionTorqueAndSideRise(t *testing.T) {
 	g, err := sim.NominalGains(family.Beech(), false)
 	require.NoError(t, err)
 	sh := family.Beech().Sheet
 	const each = 12
-	c, _ := gauge.ClassOf(gauge.CordAndScale)
+	c, _ := gauge.ClassOf(gauge.StringAndScale)
 	for seed := range uint64(benches) {
 		s := bench(t, handMade(), seed)
-		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 60")
-		alone := mean(t, s, each, "measure drag turning cord", "pinion-drag", nmm)
+		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 60")
+		alone := mean(t, s, each, "measure torque rotating string", "pinion-torque", nmm)
 		caseIn(t, s, "0.074in", "0.074in")
-		total := mean(t, s, each, "measure drag turning cord", "total-drag", nmm)
+		total := mean(t, s, each, "measure torque rotating string", "total-torque", nmm)
 		want := g.ReferenceRiseNmm + g.SideRisePerMM*(finish(s).SideFitMM-g.ReferenceRiseMM)
 		// The cord's own gain is common to both readings and acts on the rise alone.
 		noise := c.StandardUncertainty(total, each)
@@ -151,18 +151,18 @@ func TestTotalDragIsPinionDragAndSideRise(t *testing.T) {
 
 // Wrench and cord on one drag agree within their combined expanded uncertainty
 // (k = 2) nearly always, and nearly never when the wrench is out.
-func TestWrenchAndCordAgreeUnlessTheWrenchIsOut(t *testing.T) {
+func TestWrenchAndStringAgreeUnlessTheWrenchIsOut(t *testing.T) {
 	apart := func(gain float64) int {
 		n := 0
 		for seed := range uint64(3 * benches) {
 			x := handMade()
 			x.WrenchGain = gain
 			s := bench(t, x, seed)
-			do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 157deg", "turn pinion 60")
-			wrench := reading(t, do(t, s, "measure drag turning wrench"), "pinion-drag")
-			cord := reading(t, do(t, s, "measure drag turning cord"), "pinion-drag")
-			require.Greater(t, cord.Torques[0], quantity.InchPounds(15))
-			if math.Abs((wrench.Torques[0] - cord.Torques[0]).Nmm()) > 2*math.Hypot(wrench.StdNmm, cord.StdNmm) {
+			do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 157deg", "turn pinion 60")
+			wrench := reading(t, do(t, s, "measure torque rotating wrench"), "pinion-torque")
+			stringScale := reading(t, do(t, s, "measure torque rotating string"), "pinion-torque")
+			require.Greater(t, stringScale.Torques[0], quantity.InchPounds(15))
+			if math.Abs((wrench.Torques[0] - stringScale.Torques[0]).Nmm()) > 2*math.Hypot(wrench.StdNmm, stringScale.StdNmm) {
 				n++
 			}
 		}
@@ -175,16 +175,16 @@ func TestWrenchAndCordAgreeUnlessTheWrenchIsOut(t *testing.T) {
 }
 
 // The print climbs with the depth the gauge shows, by the nominal gain.
-func TestPrintFollowsDepth(t *testing.T) {
+func TestPatternFollowsDepth(t *testing.T) {
 	g, err := sim.NominalGains(family.Beech(), false)
 	require.NoError(t, err)
 	heights := func(s *sim.Stand) float64 {
 		sum := 0.0
-		const prints = 6
-		for range prints {
+		const patterns = 6
+		for range patterns {
 			do(t, s, "paint teeth thin")
-			for _, p := range reading(t, do(t, s, "roll gears braked"), "pattern").Prints {
-				sum += p.CentreT / (2 * prints)
+			for _, p := range reading(t, do(t, s, "roll gears braked"), "pattern").Patterns {
+				sum += p.CenterT / (2 * patterns)
 			}
 		}
 		return sum
@@ -192,7 +192,7 @@ func TestPrintFollowsDepth(t *testing.T) {
 	s := bench(t, handMade(), 2)
 	var height, depth []float64
 	for _, shim := range []string{"0.027in", "0.033in"} {
-		do(t, s, "fit depth-shim "+shim, "fit pinion final", "turn nut 155deg", "turn pinion 20")
+		do(t, s, "fit depth-shim "+shim, "fit pinion final", "tighten nut 155deg", "turn pinion 20")
 		depth = append(depth, mm(t, do(t, s, "measure depth"), "depth"))
 		caseIn(t, s, "0.074in", "0.074in")
 		height = append(height, heights(s))
@@ -200,8 +200,8 @@ func TestPrintFollowsDepth(t *testing.T) {
 	}
 	// Two means of twelve looks, each as sure as an eye on a thin braked print.
 	u := sim.EyeStd("thin coat, braked") / math.Sqrt(12) * math.Sqrt2
-	u = math.Hypot(u, g.PrintHeightPerPinion*math.Sqrt2*std(gauge.DepthGauge))
-	assert.InDelta(t, g.PrintHeightPerPinion*(depth[0]-depth[1]), height[0]-height[1], wide*u)
+	u = math.Hypot(u, g.PatternHeightPerPinion*math.Sqrt2*std(gauge.DepthGauge))
+	assert.InDelta(t, g.PatternHeightPerPinion*(depth[0]-depth[1]), height[0]-height[1], wide*u)
 	assert.Greater(t, height[0], height[1]+wide*u, "the change is larger than the doubt")
 }
 
@@ -227,7 +227,7 @@ func TestReadingsStateTheirInstrument(t *testing.T) {
 	s := built(t, bench(t, handMade(), 4), "0.074in", "0.074in")
 	for line, tool := range map[string]gauge.Tool{
 		"measure backlash 4": gauge.DialIndicator, "measure runout": gauge.DialIndicator, "measure end-play": gauge.DialIndicator,
-		"measure drag turning wrench": gauge.LowRangeWrench, "measure drag turning cord": gauge.CordAndScale, "turn nut 1deg": gauge.NutWrench,
+		"measure torque rotating wrench": gauge.LowRangeWrench, "measure torque rotating string": gauge.StringAndScale, "tighten nut 1deg": gauge.NutWrench,
 	} {
 		r := do(t, s, line).Readings[0]
 		assert.Equal(t, tool, r.Tool, line)

@@ -14,22 +14,22 @@ import (
 // figures of a build sheet, without taking anything apart.
 func BenchmarkFullSetOfReadings(b *testing.B) {
 	gauge := bench(b, handMade(), 1)
-	do(b, gauge, "fit depth-shim 0.030in", "fit pinion trial")
+	do(b, gauge, "fit depth-shim 0.030in", "fit pinion mock-up")
 	s := bench(b, handMade(), 1)
-	do(b, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 20")
+	do(b, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 20")
 	pinion := bench(b, handMade(), 1)
-	do(b, pinion, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 20")
+	do(b, pinion, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 20")
 	caseIn(b, s, "0.074in", "0.074in")
 	for b.Loop() {
 		do(b, gauge, "measure depth")
-		do(b, pinion, "measure drag turning wrench")
-		do(b, s, "measure end-play", "measure runout", "measure backlash 4", "measure drag turning wrench")
+		do(b, pinion, "measure torque rotating wrench")
+		do(b, s, "measure end-play", "measure runout", "measure backlash 4", "measure torque rotating wrench")
 	}
 }
 
 func BenchmarkPatternReading(b *testing.B) {
 	s := bench(b, handMade(), 1)
-	do(b, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 20")
+	do(b, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 20")
 	caseIn(b, s, "0.074in", "0.074in")
 	for b.Loop() {
 		do(b, s, "paint teeth thin", "roll gears braked")

@@ -21,12 +21,12 @@ func nominalOf(fam family.Family) truth.Axle {
 	x := assembly.Nominal(fam)
 	sh := fam.Sheet
 	x.IdealShimMM = sh.DepthShims.Nearest((sh.DepthShims.LowMM + sh.DepthShims.HighMM) / 2)
-	if fam.Design.SideAdjust == family.ThreadedRings {
+	if fam.Design.SideAdjust == family.BearingAdjusters {
 		x.RingPlayMM, x.RingAwayMM = 0.05, 0.30
 		return x
 	}
 	side := sh.SideShims.Nearest((sh.SideShims.LowMM + sh.SideShims.HighMM) / 2)
-	x.BackZeroMM, x.ToothZeroMM = side, side
+	x.RingGearZeroMM, x.OppositeZeroMM = side, side
 	return x
 }
 
@@ -47,30 +47,30 @@ func shipped(t testing.TB, code string) family.Family {
 func size(mm float64) string { return quantity.Entered{Number: mm, Unit: quantity.UnitMM}.String() }
 
 // rightPack is the pack on the shelf nearest to the one for the middle of the window.
-func rightPack(t testing.TB, fam family.Family) float64 {
+func rightPreloadShims(t testing.TB, fam family.Family) float64 {
 	t.Helper()
 	g, err := sim.NominalGains(fam, false)
 	require.NoError(t, err)
-	return fam.Design.Solid.Pack.Nearest(g.PackAtTargetMM)
+	return fam.Design.Solid.PreloadShims.Nearest(g.PreloadShimsAtTargetMM)
 }
 
 // fitPinion builds the pinion in on a depth shim; a solid spacer gets a pack and its nut
 // its torque, a collapsible one is crushed until the drag is inside its window.
-func fitPinion(t testing.TB, s *sim.Stand, shimMM, packMM float64) {
+func fitPinion(t testing.TB, s *sim.Stand, shimMM, preloadShimMM float64) {
 	t.Helper()
 	fam := s.Family()
 	do(t, s, "fit depth-shim "+size(shimMM))
 	if fam.Design.Preload == family.SolidSpacer {
 		nut := quantity.Entered{Number: fam.Sheet.NutMid().Nmm() / 1000, Unit: quantity.UnitNm}
-		do(t, s, "fit pack "+size(packMM), "fit pinion final", "turn pinion 30", "turn nut to "+nut.String())
+		do(t, s, "fit preload-shims "+size(preloadShimMM), "fit pinion final", "turn pinion 30", "tighten nut to "+nut.String())
 		return
 	}
 	do(t, s, "fit pinion final", "turn pinion 30")
 	for range 400 {
-		if f := finish(s); f.PinionDragNmm-f.SealNmm > fam.Sheet.PinionDragNew.Mid() {
+		if f := finish(s); f.PinionTorqueNmm-f.SealNmm > fam.Sheet.PinionTorqueNew.Mid() {
 			return
 		}
-		do(t, s, "turn nut 1deg")
+		do(t, s, "tighten nut 1deg")
 	}
 	require.Fail(t, "the drag never came", fam.Code)
 }
@@ -80,16 +80,16 @@ func caseFits(t testing.TB, s *sim.Stand, x truth.Axle) {
 	t.Helper()
 	fam := s.Family()
 	fit := fam.Sheet.SidePreload.Mid()
-	if fam.Design.SideAdjust == family.ThreadedRings {
-		travel := fam.Design.Rings.SlotTravelMM()
+	if fam.Design.SideAdjust == family.BearingAdjusters {
+		travel := fam.Design.Rings.NotchTravelMM()
 		half := func(mm float64) string {
 			n := float64(int(2*mm/travel+0.5)) / 2
 			return quantity.Entered{Number: n, Unit: quantity.UnitTurn}.String()
 		}
-		do(t, s, "fit case", "turn tooth-ring out "+half(x.RingAwayMM-x.RingPlayMM-fit/2), "turn back-ring in "+half(x.RingAwayMM+fit/2))
+		do(t, s, "fit case", "turn opposite-adjuster out "+half(x.RingAwayMM-x.RingPlayMM-fit/2), "turn ring-gear-adjuster in "+half(x.RingAwayMM+fit/2))
 	} else {
 		stock := fam.Sheet.SideShims
-		do(t, s, "fit side-shims back "+size(stock.Nearest(x.BackZeroMM+fit/2))+" tooth "+size(stock.Nearest(x.ToothZeroMM+fit/2)))
+		do(t, s, "fit side-shims ring-gear "+size(stock.Nearest(x.RingGearZeroMM+fit/2))+" opposite "+size(stock.Nearest(x.OppositeZeroMM+fit/2)))
 		if fam.Design.Entry == family.Spreader {
 			do(t, s, "spread housing "+size(fam.Sheet.SpreadLimitMM))
 		}
@@ -104,28 +104,28 @@ func TestEveryFamilyComesTogether(t *testing.T) {
 	for _, fam := range family.Shelf() {
 		x := nominalOf(fam)
 		s := standOf(t, fam, x)
-		pack := 0.0
+		shims := 0.0
 		if fam.Design.Preload == family.SolidSpacer {
-			pack = rightPack(t, fam)
+			shims = rightPreloadShims(t, fam)
 		}
-		fitPinion(t, s, x.IdealShimMM, pack)
+		fitPinion(t, s, x.IdealShimMM, shims)
 		caseFits(t, s, x)
 		f := finish(s)
 		const scatterMM = 0.02 // shims off their marks, parts that go back a little differently
 		assert.InDelta(t, 0, f.DepthErrorMM, scatterMM, fam.Code)
-		drag := f.PinionDragNmm - f.SealNmm
-		w := fam.Sheet.PinionDragNew
-		assert.True(t, w.Holds(drag), "%s: drag %.0f in %v", fam.Code, drag, w)
+		torque := f.PinionTorqueNmm - f.SealNmm
+		w := fam.Sheet.PinionTorqueNew
+		assert.True(t, w.Holds(torque), "%s: drag %.0f in %v", fam.Code, torque, w)
 		// The sides come only to the nearest shim or half slot.
-		step := max(fam.Sheet.SideShims.StepMM, fam.Design.Rings.SlotTravelMM())
+		step := max(fam.Sheet.SideShims.StepMM, fam.Design.Rings.NotchTravelMM())
 		assert.InDelta(t, fam.Sheet.SidePreload.Mid(), f.SideFitMM, step, fam.Code)
 		assert.InDelta(t, fam.Sheet.Backlash.Mid(), f.BacklashMeanMM, 0.85*step+scatterMM, fam.Code)
 		do(t, s, "paint teeth thin")
-		p := reading(t, do(t, s, "roll gears braked"), "pattern").Prints
+		p := reading(t, do(t, s, "roll gears braked"), "pattern").Patterns
 		require.Len(t, p, 2)
 		assert.Equal(t, []string{"drive", "coast"}, []string{p[0].Flank, p[1].Flank})
 		for _, print := range p {
-			assert.InDelta(t, fam.Sheet.PrintHeight.Mid(), print.CentreT, 0.1, "%s %s", fam.Code, print.Flank)
+			assert.InDelta(t, fam.Sheet.PatternHeight.Mid(), print.CenterT, 0.1, "%s %s", fam.Code, print.Flank)
 		}
 		do(t, s, "sign off")
 	}
@@ -140,7 +140,7 @@ func TestThickerShimMovesThePinion(t *testing.T) {
 		stock := fam.Sheet.DepthShims
 		depth := func(mm float64) float64 {
 			s := standOf(t, fam, x)
-			do(t, s, "fit depth-shim "+size(mm), "fit pinion trial")
+			do(t, s, "fit depth-shim "+size(mm), "fit pinion mock-up")
 			return finish(s).DepthErrorMM
 		}
 		thin, thick := stock.Nearest(x.IdealShimMM-2*stock.StepMM), stock.Nearest(x.IdealShimMM+2*stock.StepMM)
@@ -157,31 +157,31 @@ func TestThickerShimMovesThePinion(t *testing.T) {
 // Only a depth shim behind the cup moves the preload, and by as much as the pack would:
 // what is added behind the cup must be added to the pack (common practice, no source;
 // geometry: both move the bearings apart by their thickness).
-func TestCupShimTakesThePackAlong(t *testing.T) {
+func TestCupShimTakesThePreloadShimsAlong(t *testing.T) {
 	for _, fam := range family.Shelf() {
 		if fam.Design.Preload != family.SolidSpacer {
 			continue
 		}
 		x := nominalOf(fam)
-		pack := rightPack(t, fam)
-		preload := func(shim, pack float64) float64 {
+		shims := rightPreloadShims(t, fam)
+		preload := func(shim, shims float64) float64 {
 			s := standOf(t, fam, x)
-			fitPinion(t, s, shim, pack)
+			fitPinion(t, s, shim, shims)
 			return finish(s).PinionPreloadN
 		}
-		right := preload(x.IdealShimMM, pack)
+		right := preload(x.IdealShimMM, shims)
 		const scatter = 0.25 // three shims of the bench are a few micrometres off their marks
 		step := fam.Sheet.DepthShims.StepMM
 		for step < 0.02 {
 			step *= 2
 		}
-		thicker := preload(x.IdealShimMM+step, pack)
-		if fam.Design.DepthShim != family.BehindHeadCup {
+		thicker := preload(x.IdealShimMM+step, shims)
+		if fam.Design.DepthShim != family.BehindInnerCup {
 			assert.InEpsilon(t, right, thicker, scatter, fam.Code)
 			continue
 		}
 		assert.Greater(t, thicker, 1.3*right, fam.Code)
-		with := preload(x.IdealShimMM+step, fam.Design.Solid.Pack.Nearest(pack+step))
+		with := preload(x.IdealShimMM+step, fam.Design.Solid.PreloadShims.Nearest(shims+step))
 		assert.InEpsilon(t, right, with, scatter, fam.Code)
 	}
 }
@@ -191,36 +191,36 @@ func TestCupShimTakesThePackAlong(t *testing.T) {
 func TestSolidSpacer(t *testing.T) {
 	fam := shipped(t, "HAZEL")
 	x := nominalOf(fam)
-	pack := rightPack(t, fam)
+	shims := rightPreloadShims(t, fam)
 	s := standOf(t, fam, x)
-	fitPinion(t, s, x.IdealShimMM, pack)
+	fitPinion(t, s, x.IdealShimMM, shims)
 	before := finish(s)
-	do(t, s, "back nut 60deg")
+	do(t, s, "loosen nut 60deg")
 	assert.True(t, finish(s).BackedOff)
 	assert.Less(t, finish(s).NutNmm, fam.Sheet.NutLow.Nmm())
-	do(t, s, "turn nut to 380Nm")
+	do(t, s, "tighten nut to 380Nm")
 	after := finish(s)
 	assert.False(t, after.BackedOff, "back at its torque it holds as before")
 	assert.InEpsilon(t, before.PinionPreloadN, after.PinionPreloadN, 0.02)
 	assert.Empty(t, do(t, s, "remove pinion").Parts, "nothing is scrap")
 
 	thinner := standOf(t, fam, x)
-	fitPinion(t, thinner, x.IdealShimMM, pack-fam.Design.Solid.Pack.StepMM)
-	shim := finish(thinner).PinionDragNmm - before.PinionDragNmm
+	fitPinion(t, thinner, x.IdealShimMM, shims-fam.Design.Solid.PreloadShims.StepMM)
+	shim := finish(thinner).PinionTorqueNmm - before.PinionTorqueNmm
 	assert.Positive(t, shim)
 	tighter := standOf(t, fam, x)
-	fitPinion(t, tighter, x.IdealShimMM, pack)
-	do(t, tighter, "turn nut to 420Nm")
-	nut := finish(tighter).PinionDragNmm - before.PinionDragNmm
+	fitPinion(t, tighter, x.IdealShimMM, shims)
+	do(t, tighter, "tighten nut to 420Nm")
+	nut := finish(tighter).PinionTorqueNmm - before.PinionTorqueNmm
 	assert.Positive(t, nut)
 	assert.Less(t, nut, shim)
 
 	// End play with a thick pack is read on a dial.
 	loose := standOf(t, fam, x)
-	fitPinion(t, loose, x.IdealShimMM, pack+0.127)
+	fitPinion(t, loose, x.IdealShimMM, shims+0.127)
 	play := finish(loose).PinionEndPlayMM
 	assert.Positive(t, play)
-	assert.InDelta(t, play, mean(t, loose, plenty, "measure pinion-play", "pinion-play", mm), wide*std("dial indicator"))
+	assert.InDelta(t, play, mean(t, loose, plenty, "measure pinion-end-play", "pinion-play", mm), wide*std("dial indicator"))
 }
 
 // A shim under a cage is changed with the pinion in it, and leaves preload and side
@@ -234,7 +234,7 @@ func TestCageShimLeavesThePreload(t *testing.T) {
 	before := finish(s)
 	do(t, s, "fit depth-shim "+size(x.IdealShimMM+2*fam.Sheet.DepthShims.StepMM))
 	after := finish(s)
-	assert.InDelta(t, before.PinionDragNmm, after.PinionDragNmm, 1e-6)
+	assert.InDelta(t, before.PinionTorqueNmm, after.PinionTorqueNmm, 1e-6)
 	assert.InDelta(t, before.SidePreloadN, after.SidePreloadN, 1e-6)
 	assert.InDelta(t, 2*fam.Sheet.DepthShims.StepMM, after.DepthErrorMM-before.DepthErrorMM, 0.02, "thicker is shallower")
 	assert.Greater(t, after.BacklashMeanMM, before.BacklashMeanMM, "further out, more backlash")
@@ -243,22 +243,22 @@ func TestCageShimLeavesThePreload(t *testing.T) {
 // Rings: in at the back brings the ring gear closer, in on both sides presses the
 // bearings, one out and the other in leaves the preload (TM 9-2320-266-34, para 19-5, ring
 // rules; TM 5-3805-261-34 p. 14-99, the housing grows).
-func TestThreadedRings(t *testing.T) {
+func TestBearingAdjusters(t *testing.T) {
 	for _, code := range []string{"DOGWOOD", "ELM", "GORSE", "IRONBARK", "JUNIPER"} {
 		fam := shipped(t, code)
 		x := nominalOf(fam)
 		s := standOf(t, fam, x)
-		pack := 0.0
+		shims := 0.0
 		if fam.Design.Preload == family.SolidSpacer {
-			pack = rightPack(t, fam)
+			shims = rightPreloadShims(t, fam)
 		}
-		fitPinion(t, s, x.IdealShimMM, pack)
+		fitPinion(t, s, x.IdealShimMM, shims)
 		do(t, s, "fit case")
 		run := finish(s)
 		assert.InDelta(t, -x.RingPlayMM, run.SideFitMM, 1e-9, "%s: run up by hand there is a little play", code)
 		assert.Greater(t, run.BacklashMeanMM, fam.Sheet.Backlash.HighMM, code)
-		travel := fam.Design.Rings.SlotTravelMM()
-		do(t, s, "turn back-ring in 2", "turn tooth-ring in 1")
+		travel := fam.Design.Rings.NotchTravelMM()
+		do(t, s, "turn ring-gear-adjuster in 2", "turn opposite-adjuster in 1")
 		pressed := finish(s)
 		assert.InDelta(t, 3*travel-x.RingPlayMM, pressed.SideFitMM, 1e-9, code)
 		assert.Positive(t, pressed.SidePreloadN, code)
@@ -268,20 +268,20 @@ func TestThreadedRings(t *testing.T) {
 		assert.Greater(t, grown.SidePreloadN, pressed.SidePreloadN, "%s: torqued caps stiffen the housing", code)
 		assert.Positive(t, mean(t, s, plenty, "measure spread", "spread", mm), code)
 		var no *sim.Refusal
-		_, err := s.Do(parse(t, "turn back-ring in 1"))
+		_, err := s.Do(parse(t, "turn ring-gear-adjuster in 1"))
 		require.ErrorAs(t, err, &no, "%s: torqued caps grip the rings", code)
-		do(t, s, "slacken caps", "turn tooth-ring out 1", "turn back-ring in 1", "torque caps")
+		do(t, s, "loosen caps", "turn opposite-adjuster out 1", "turn ring-gear-adjuster in 1", "torque caps")
 		across := finish(s)
 		assert.InEpsilon(t, grown.SidePreloadN, across.SidePreloadN, 1e-9, "%s: one out, one in", code)
 		assert.Less(t, across.BacklashMeanMM, grown.BacklashMeanMM, code)
 		st := s.Status()
-		assert.InDelta(t, 3, st.BackSlots, 1e-12)
-		assert.Zero(t, st.ToothSlots)
+		assert.InDelta(t, 3, st.RingGearNotches, 1e-12)
+		assert.Zero(t, st.OppositeNotches)
 
 		// Far in, the ring stops before the housing is hurt.
-		do(t, s, "slacken caps")
-		out := do(t, s, "turn tooth-ring in 40")
-		assert.Less(t, reading(t, out, "ring").Slots, 40.0, code)
+		do(t, s, "loosen caps")
+		out := do(t, s, "turn opposite-adjuster in 40")
+		assert.Less(t, reading(t, out, "ring").Notches, 40.0, code)
 		assert.LessOrEqual(t, finish(s).SideFitMM, fam.Sheet.SpreadLimitMM+1e-9, code)
 	}
 }
@@ -292,7 +292,7 @@ func TestRingsAreRunUpToTheCones(t *testing.T) {
 	fam := shipped(t, "JUNIPER")
 	x := nominalOf(fam)
 	const gap = 0.12
-	x.BackConeGapMM = gap
+	x.RingGearConeGapMM = gap
 	s := standOf(t, fam, x)
 	fitPinion(t, s, x.IdealShimMM, 0)
 	do(t, s, "fit case")
@@ -312,8 +312,8 @@ func TestSpreader(t *testing.T) {
 	limit := fam.Sheet.SpreadLimitMM
 	fitAfter := func(spreadMM float64) float64 {
 		s := standOf(t, fam, x)
-		fitPinion(t, s, x.IdealShimMM, rightPack(t, fam))
-		do(t, s, "fit side-shims back "+size(x.BackZeroMM+0.1)+" tooth "+size(x.ToothZeroMM+0.1))
+		fitPinion(t, s, x.IdealShimMM, rightPreloadShims(t, fam))
+		do(t, s, "fit side-shims ring-gear "+size(x.RingGearZeroMM+0.1)+" opposite "+size(x.OppositeZeroMM+0.1))
 		if spreadMM == 0 {
 			assert.True(t, reading(t, do(t, s, "fit case"), "case-fit").Found, "without a spreader the case does not go in")
 			return 0

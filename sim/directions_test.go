@@ -16,14 +16,14 @@ import (
 
 // printCentre rolls the gears n times and returns the mean centre of both flanks'
 // prints: up (root 0, top 1) and along (toe 0, heel 1).
-func printCentre(t *testing.T, s *sim.Stand, n int) (up, along map[string]float64) {
+func patternCenter(t *testing.T, s *sim.Stand, n int) (up, along map[string]float64) {
 	t.Helper()
 	up, along = map[string]float64{}, map[string]float64{}
 	for range n {
 		do(t, s, "paint teeth thin")
-		for _, p := range reading(t, do(t, s, "roll gears braked"), "pattern").Prints {
-			up[p.Flank] += p.CentreT / float64(n)
-			along[p.Flank] += p.CentreS / float64(n)
+		for _, p := range reading(t, do(t, s, "roll gears braked"), "pattern").Patterns {
+			up[p.Flank] += p.CenterT / float64(n)
+			along[p.Flank] += p.CenterS / float64(n)
 		}
 	}
 	require.Len(t, up, 2, "drive and coast")
@@ -37,7 +37,7 @@ const looksApart = 0.03
 
 // TM 9-2320-289-34, para 6-5, p 6-22: backlash over its limit asks for a thicker
 // shim on the ring gear's side and one thinner by as much on the other.
-func TestThickerBackShimTakesBacklashAway(t *testing.T) {
+func TestThickerRingGearShimTakesBacklashAway(t *testing.T) {
 	require.Equal(t, 1.0, checkValue(t, "5-back"))
 	require.Equal(t, -1.0, checkValue(t, "5-tooth"))
 	require.Zero(t, checkValue(t, "5-total"))
@@ -73,10 +73,10 @@ func TestBacklashPerTravelIsTheManuals(t *testing.T) {
 // What one side gives the other takes (the same page, equal and opposite), and the
 // preload does not notice: total drag stays within what the cord can tell.
 func TestMovingAShimAcrossKeepsTheDrag(t *testing.T) {
-	c, _ := gauge.ClassOf(gauge.CordAndScale)
+	c, _ := gauge.ClassOf(gauge.StringAndScale)
 	s := built(t, bench(t, handMade(), 1), "0.074in", "0.074in")
 	do(t, s, "turn pinion 60")
-	read := func() float64 { return mean(t, s, plenty, "measure drag turning cord", "total-drag", nmm) }
+	read := func() float64 { return mean(t, s, plenty, "measure torque rotating string", "total-torque", nmm) }
 	before := read()
 	do(t, s, "remove case")
 	caseIn(t, s, "0.068in", "0.080in")
@@ -94,13 +94,13 @@ func TestMovingAShimAcrossKeepsTheDrag(t *testing.T) {
 // A deeper pinion prints lower on both flanks and one too far out higher
 // (TM 10-3930-638-24&P, p 4-246: low on the gear, pull the pinion out; high, push it
 // in). A little backlash goes with it.
-func TestDeeperPinionPrintsLowerOnBothFlanks(t *testing.T) {
+func TestDeeperPinionPatternsLowerOnBothFlanks(t *testing.T) {
 	var drive, coast, lash []float64
 	s := bench(t, handMade(), 1)
 	for _, shim := range []string{"0.025in", "0.030in", "0.035in"} {
-		do(t, s, "fit depth-shim "+shim, "fit pinion final", "turn nut 155deg", "turn pinion 20")
+		do(t, s, "fit depth-shim "+shim, "fit pinion final", "tighten nut 155deg", "turn pinion 20")
 		caseIn(t, s, "0.070in", "0.078in")
-		up, _ := printCentre(t, s, eightLooks)
+		up, _ := patternCenter(t, s, eightLooks)
 		drive, coast = append(drive, up["drive"]), append(coast, up["coast"])
 		lash = append(lash, mean(t, s, 4, "measure backlash 8", "backlash", mm))
 		do(t, s, "remove case", "remove pinion")
@@ -114,14 +114,14 @@ func TestDeeperPinionPrintsLowerOnBothFlanks(t *testing.T) {
 
 // Less backlash, with the gear nearer, moves the print to the toe on both sides
 // (TM 10-3930-638-24&P, p 4-246; TM 5-3810-306-34, p 8-42; TM 10-3930-660-34, p 9-29).
-func TestGearNearerPrintsTowardTheToe(t *testing.T) {
+func TestGearNearerPatternsTowardTheToe(t *testing.T) {
 	// The coast flank of this set answers weakly, so many prints are taken.
 	const looks = 60
 	s := built(t, bench(t, handMade(), 1), "0.060in", "0.088in")
-	_, far := printCentre(t, s, looks)
+	_, far := patternCenter(t, s, looks)
 	do(t, s, "remove case")
 	caseIn(t, s, "0.078in", "0.070in")
-	_, near := printCentre(t, s, looks)
+	_, near := patternCenter(t, s, looks)
 	doubt := wide * sim.EyeStd("thin coat, braked") * math.Sqrt(2.0/looks)
 	assert.Greater(t, far["drive"], near["drive"]+doubt)
 	assert.Greater(t, far["coast"], near["coast"]+doubt)
@@ -133,9 +133,9 @@ func TestPinionOutMovesTheFlanksApart(t *testing.T) {
 	var drive, coast []float64
 	s := bench(t, handMade(), 1)
 	for _, shim := range []string{"0.024in", "0.036in"} {
-		do(t, s, "fit depth-shim "+shim, "fit pinion final", "turn nut 155deg", "turn pinion 20")
+		do(t, s, "fit depth-shim "+shim, "fit pinion final", "tighten nut 155deg", "turn pinion 20")
 		caseIn(t, s, "0.070in", "0.078in")
-		_, along := printCentre(t, s, eightLooks)
+		_, along := patternCenter(t, s, eightLooks)
 		drive, coast = append(drive, along["drive"]), append(coast, along["coast"])
 		do(t, s, "remove case", "remove pinion")
 	}
@@ -165,10 +165,10 @@ func TestANominalAxleComesOutRight(t *testing.T) {
 	assert.InDelta(t, 0, f.DepthErrorMM, sh.DepthToleranceMM)
 	assert.True(t, sh.Backlash.Holds(f.BacklashMeanMM))
 	assert.True(t, sh.SidePreload.Holds(f.SideFitMM))
-	up, _ := printCentre(t, s, eightLooks)
-	assert.True(t, sh.PrintHeight.Holds((up["drive"]+up["coast"])/2))
+	up, _ := patternCenter(t, s, eightLooks)
+	assert.True(t, sh.PatternHeight.Holds((up["drive"]+up["coast"])/2))
 	do(t, s, "remove case")
-	assert.InDelta(t, sh.HeadHeightMM, mm(t, do(t, s, "measure depth"), "depth"), sh.DepthToleranceMM)
+	assert.InDelta(t, sh.CheckingDistanceMM, mm(t, do(t, s, "measure depth"), "depth"), sh.DepthToleranceMM)
 }
 
 // The sign of a hidden depth error: an axle that needs a thicker shim than it has
@@ -177,8 +177,8 @@ func TestDepthErrorSign(t *testing.T) {
 	x := handMade()
 	x.IdealShimMM += 0.1
 	s := bench(t, x, 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion trial")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up")
 	assert.InDelta(t, 0.1, finish(s).DepthErrorMM, 0.02)
-	assert.InDelta(t, x.HeadHeightMM+0.1, mean(t, s, 8, "measure depth", "depth", mm), wide*std(gauge.DepthGauge))
+	assert.InDelta(t, x.CheckingDistanceMM+0.1, mean(t, s, 8, "measure depth", "depth", mm), wide*std(gauge.DepthGauge))
 	assert.False(t, finish(s).PinionFitted, "a trial build is not the finished pinion")
 }

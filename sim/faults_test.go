@@ -33,9 +33,9 @@ func preloadDeg(t testing.TB, s *sim.Stand) (deg, torqueNmm float64) {
 	t.Helper()
 	for deg < 400 {
 		deg += 3
-		do(t, s, "turn nut 3deg", "turn pinion 5")
+		do(t, s, "tighten nut 3deg", "turn pinion 5")
 		if finish(s).PinionEndPlayMM == 0 {
-			out := do(t, s, "turn nut 0.01deg")
+			out := do(t, s, "tighten nut 0.01deg")
 			return deg, nmm(t, out, "nut-torque")
 		}
 	}
@@ -43,18 +43,18 @@ func preloadDeg(t testing.TB, s *sim.Stand) (deg, torqueNmm float64) {
 	return 0, 0
 }
 
-func trialDepth(t testing.TB, s *sim.Stand) float64 {
+func mockUpDepth(t testing.TB, s *sim.Stand) float64 {
 	t.Helper()
-	do(t, s, "fit depth-shim 0.030in", "fit pinion trial")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up")
 	d := mean(t, s, plenty, "measure depth", "depth", mm)
 	do(t, s, "remove pinion")
 	return d
 }
 
-func finalDrag(t testing.TB, s *sim.Stand, tool string) float64 {
+func finalTorque(t testing.TB, s *sim.Stand, tool string) float64 {
 	t.Helper()
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 60")
-	return mean(t, s, plenty, "measure drag turning "+tool, "pinion-drag", nmm)
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 60")
+	return mean(t, s, plenty, "measure torque rotating "+tool, "pinion-torque", nmm)
 }
 
 // shows holds, for each fault state, what its entry in the catalogue says of the
@@ -96,11 +96,11 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			return v
 		}
 		assert.Greater(t, scatter(lash(faulty)), 2*scatter(lash(clean)))
-		r := reading(t, do(t, faulty, "measure drag turning cord"), "total-drag")
+		r := reading(t, do(t, faulty, "measure torque rotating string"), "total-torque")
 		require.Len(t, r.Torques, 2, "easy and tight")
-		easy := finish(clean).TotalDragNmm
+		easy := finish(clean).TotalTorqueNmm
 		assert.InDelta(t, easy, r.Torques[0].Nmm(), 0.15*easy, "where it is easy it is as it should be")
-		assert.Len(t, reading(t, do(t, clean, "measure drag turning cord"), "total-drag").Torques, 1)
+		assert.Len(t, reading(t, do(t, clean, "measure torque rotating string"), "total-torque").Torques, 1)
 		return r.Torques[1].Nmm() - r.Torques[0].Nmm()
 	}
 	// spreadOf reads how far the backlash swings over eight places.
@@ -116,14 +116,14 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 	}
 	return map[truth.FaultID]func(*testing.T, *sim.Stand, *sim.Stand, truth.Axle, float64){
 		truth.SlingerOut: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
-			assert.InDelta(t, size, trialDepth(t, faulty)-trialDepth(t, clean), mmClose, "as if the shim were so much thinner")
+			assert.InDelta(t, size, mockUpDepth(t, faulty)-mockUpDepth(t, clean), mmClose, "as if the shim were so much thinner")
 			const line = "measure depth-shim"
 			assert.InDelta(t, mean(t, clean, plenty, line, "depth-shim", mm), mean(t, faulty, plenty, line, "depth-shim", mm), 0.004, "the micrometer says it is not")
 		},
 		truth.GaugeOff: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
-			assert.InDelta(t, size, trialDepth(t, faulty)-trialDepth(t, clean), mmClose)
-			finalDrag(t, clean, "cord")
-			finalDrag(t, faulty, "cord")
+			assert.InDelta(t, size, mockUpDepth(t, faulty)-mockUpDepth(t, clean), mmClose)
+			finalTorque(t, clean, "string")
+			finalTorque(t, faulty, "string")
 			const line = "measure depth"
 			assert.InDelta(t, size, mean(t, faulty, plenty, line, "depth", mm)-mean(t, clean, plenty, line, "depth", mm), mmClose, "and in the final build")
 			assert.InDelta(t, finish(clean).DepthErrorMM, finish(faulty).DepthErrorMM, 1e-9, "the pinion is where it was")
@@ -137,13 +137,13 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 				const times = 6
 				for range times {
 					r := reading(t, do(t, s, "paint teeth thin", "roll gears braked"), "pattern")
-					drive, coast = drive+r.Prints[0].CentreT/times, coast+r.Prints[1].CentreT/times
+					drive, coast = drive+r.Patterns[0].CenterT/times, coast+r.Patterns[1].CenterT/times
 				}
 				return drive, coast
 			}
 			d0, c0 := heights(clean)
 			d1, c1 := heights(faulty)
-			up := math.Copysign(1, x.Drive.CentreT-x.Coast.CentreT)
+			up := math.Copysign(1, x.Drive.CenterT-x.Coast.CenterT)
 			// The print keeps on the tooth and so moves less than the valley of its flank.
 			assert.Greater(t, up*(d1-d0), 0.2*size, "one flank climbs")
 			assert.Less(t, up*(c1-c0), -0.2*size, "the other sinks")
@@ -151,8 +151,8 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			// Depth moves both the same way: no shim brings both into their window.
 			g, err := sim.NominalGains(family.Beech(), false)
 			require.NoError(t, err)
-			assert.Greater(t, math.Abs(d1-c1), 2*family.Beech().Sheet.PrintHeight.Half())
-			assert.Positive(t, g.PrintHeightPerPinion)
+			assert.Greater(t, math.Abs(d1-c1), 2*family.Beech().Sheet.PatternHeight.Half())
+			assert.Positive(t, g.PatternHeightPerPinion)
 			assert.InDelta(t, finish(clean).BacklashMeanMM, finish(faulty).BacklashMeanMM, mmClose, "nothing in the backlash")
 		},
 		truth.GearForOther: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
@@ -176,24 +176,24 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			faceTrue(t, clean, faulty)
 			assert.InDelta(t, g.BacklashPerRing*size, spreadOf(t, faulty), 0.03)
 			assert.Less(t, spreadOf(t, clean), 0.03)
-			assert.InDelta(t, 0, mean(t, faulty, plenty, "measure rim-runout", "rim-runout", mm), mmClose, "the ring gear is central")
+			assert.InDelta(t, 0, mean(t, faulty, plenty, "measure radial-runout", "radial-runout", mm), mmClose, "the ring gear is central")
 		},
-		truth.GearOffCentre: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		truth.GearOffCenter: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			g, err := sim.NominalGains(family.Beech(), false)
 			require.NoError(t, err)
 			built(t, clean, "0.072in", "0.076in")
 			built(t, faulty, "0.072in", "0.076in")
 			faceTrue(t, clean, faulty)
-			assert.InDelta(t, size, mean(t, faulty, plenty, "measure rim-runout", "rim-runout", mm), mmClose)
+			assert.InDelta(t, size, mean(t, faulty, plenty, "measure radial-runout", "radial-runout", mm), mmClose)
 			// The teeth come and go along the pinion: the gain is that of the pinion's own travel.
 			assert.InDelta(t, g.BacklashPerPinion*size, spreadOf(t, faulty), 0.025)
 			assert.Less(t, spreadOf(t, clean), 0.03)
 			// And so the print climbs and sinks from one marked place to another.
 			var height []float64
 			for range plenty {
-				height = append(height, reading(t, do(t, faulty, "paint teeth thin", "roll gears braked"), "pattern").Prints[0].CentreT)
+				height = append(height, reading(t, do(t, faulty, "paint teeth thin", "roll gears braked"), "pattern").Patterns[0].CenterT)
 			}
-			assert.Greater(t, scatter(height), 0.3*g.PrintHeightPerPinion*size/2, "an even spread of angles gives 0.7 of the half swing")
+			assert.Greater(t, scatter(height), 0.3*g.PatternHeightPerPinion*size/2, "an even spread of angles gives 0.7 of the half swing")
 		},
 		truth.GearWarped: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			g, err := sim.NominalGains(family.Beech(), false)
@@ -216,7 +216,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			}
 			assert.Greater(t, math.Hypot(twice[0], twice[1]), 2*math.Hypot(once[0], once[1]))
 			assert.Contains(t, do(t, faulty, "measure runout").Notes, "the needle rises and falls twice in one turn of the gear")
-			out := do(t, faulty, "remove case", "measure flange-runout")
+			out := do(t, faulty, "remove case", "measure case-runout")
 			assert.InDelta(t, 0, mm(t, out, "flange-runout"), wide*std("dial indicator"), "the bare flange is true")
 			assert.InDelta(t, size, mm(t, out, "gear-flatness"), 0.06, "a feeler under the gear on the plate")
 			do(t, faulty, "clean ring-gear")
@@ -241,12 +241,12 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.InDelta(t, finish(clean).BacklashMeanMM, finish(faulty).BacklashMeanMM, 1e-9, "about the same place")
 		},
 		truth.SpacerShort: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
-			long := mm(t, do(t, clean, "look spacer"), "spacer")
-			short := mm(t, do(t, faulty, "look spacer"), "spacer")
+			long := mm(t, do(t, clean, "inspect spacer"), "spacer")
+			short := mm(t, do(t, faulty, "inspect spacer"), "spacer")
 			assert.InDelta(t, size, long-short, 0.12)
 			do(t, clean, "fit depth-shim 0.030in", "fit pinion final")
 			do(t, faulty, "fit depth-shim 0.030in", "fit pinion final")
-			const resists = "turn nut 60deg"
+			const resists = "tighten nut 60deg"
 			assert.Less(t, nmm(t, do(t, faulty, resists), "nut-torque"), 0.5*nmm(t, do(t, clean, resists), "nut-torque"), "nothing to crush yet")
 			degClean, torqueClean := preloadDeg(t, clean)
 			degFaulty, torqueFaulty := preloadDeg(t, faulty)
@@ -256,18 +256,18 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 		},
 		truth.BearingGritty: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			for _, s := range []*sim.Stand{clean, faulty} {
-				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 60")
+				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 60")
 			}
-			out := do(t, faulty, "measure drag turning cord")
-			r := reading(t, out, "pinion-drag")
+			out := do(t, faulty, "measure torque rotating string")
+			r := reading(t, out, "pinion-torque")
 			require.Len(t, r.Torques, 2, "easy and catching")
 			assert.InDelta(t, size, (r.Torques[1] - r.Torques[0]).Nmm(), 0.1*size+2*wide*std("cord and scale"))
 			assert.Contains(t, out.Notes, "it grates and catches, now here and now there")
 			do(t, faulty, "remove pinion", "wash bearings")
-			assert.False(t, finds(do(t, faulty, "look bearings")), "washed out, and no dent yet")
+			assert.False(t, finds(do(t, faulty, "inspect bearings")), "washed out, and no dent yet")
 		},
 		truth.DirtUnderShim: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
-			assert.InDelta(t, size, trialDepth(t, clean)-trialDepth(t, faulty), mmClose, "as if the shim were thicker")
+			assert.InDelta(t, size, mockUpDepth(t, clean)-mockUpDepth(t, faulty), mmClose, "as if the shim were thicker")
 			const line = "measure depth-shim"
 			assert.InDelta(t, mean(t, clean, plenty, line, "depth-shim", mm), mean(t, faulty, plenty, line, "depth-shim", mm), 0.004, "the micrometer says it is not")
 		},
@@ -276,41 +276,41 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 				do(t, s, "fit depth-shim 0.030in", "fit pinion final")
 			}
 			for range 3 { // finger tight, crushing, crushed
-				grips := nmm(t, do(t, clean, "turn nut 40deg"), "nut-torque") - nmm(t, do(t, faulty, "turn nut 40deg"), "nut-torque")
+				grips := nmm(t, do(t, clean, "tighten nut 40deg"), "nut-torque") - nmm(t, do(t, faulty, "tighten nut 40deg"), "nut-torque")
 				// The wrench is good to a few parts in a hundred of what it shows.
 				assert.InDelta(t, x.PrevailingNmm, grips, 0.3*x.PrevailingNmm+0.02*finish(clean).NutNmm)
 			}
 		},
 		truth.BearingNotched: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			for _, s := range []*sim.Stand{clean, faulty} {
-				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 60")
+				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 60")
 			}
-			out := do(t, faulty, "measure drag turning cord")
-			r := reading(t, out, "pinion-drag")
+			out := do(t, faulty, "measure torque rotating string")
+			r := reading(t, out, "pinion-torque")
 			require.Len(t, r.Torques, 2, "easy and tight")
 			assert.InDelta(t, size, (r.Torques[1] - r.Torques[0]).Nmm(), 0.1*size+2*wide*std("cord and scale"))
 			assert.Contains(t, out.Notes, "it goes tight and easy again within a turn of the pinion")
-			assert.Len(t, reading(t, do(t, clean, "measure drag turning cord"), "pinion-drag").Torques, 1)
+			assert.Len(t, reading(t, do(t, clean, "measure torque rotating string"), "pinion-torque").Torques, 1)
 		},
-		truth.CordOff: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
-			assert.InDelta(t, size, math.Abs(x.CordGain), 1e-12)
-			right, wrong := finalDrag(t, clean, "cord"), finalDrag(t, faulty, "cord")
-			assert.InDelta(t, 1+x.CordGain, wrong/right, 0.025, "the same part of every reading")
-			const line = "measure drag turning wrench"
-			assert.InEpsilon(t, mean(t, clean, plenty, line, "pinion-drag", nmm), mean(t, faulty, plenty, line, "pinion-drag", nmm), 0.03, "the wrench knows nothing of it")
-			do(t, faulty, "test cord")
-			assert.InEpsilon(t, mean(t, clean, plenty, "measure drag turning cord", "pinion-drag", nmm),
-				mean(t, faulty, plenty, "measure drag turning cord", "pinion-drag", nmm), 0.03, "wound where it belongs it reads right")
+		truth.StringOff: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+			assert.InDelta(t, size, math.Abs(x.StringGain), 1e-12)
+			right, wrong := finalTorque(t, clean, "string"), finalTorque(t, faulty, "string")
+			assert.InDelta(t, 1+x.StringGain, wrong/right, 0.025, "the same part of every reading")
+			const line = "measure torque rotating wrench"
+			assert.InEpsilon(t, mean(t, clean, plenty, line, "pinion-torque", nmm), mean(t, faulty, plenty, line, "pinion-torque", nmm), 0.03, "the wrench knows nothing of it")
+			do(t, faulty, "test string")
+			assert.InEpsilon(t, mean(t, clean, plenty, "measure torque rotating string", "pinion-torque", nmm),
+				mean(t, faulty, plenty, "measure torque rotating string", "pinion-torque", nmm), 0.03, "wound where it belongs it reads right")
 		},
-		truth.ToothConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		truth.OppositeConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			built(t, clean, "0.072in", "0.070in")
 			built(t, faulty, "0.072in", "0.070in")
 			more := mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm)
 			// Both bearings give, so the gear moves about half of what the cone stands off.
 			assert.Greater(t, more, 0.25*size)
 			assert.Less(t, more, size)
-			const line = "measure drag turning cord"
-			assert.Greater(t, mean(t, faulty, plenty, line, "total-drag", nmm), mean(t, clean, plenty, line, "total-drag", nmm)+80)
+			const line = "measure torque rotating string"
+			assert.Greater(t, mean(t, faulty, plenty, line, "total-torque", nmm), mean(t, clean, plenty, line, "total-torque", nmm)+80)
 			assert.Greater(t, finish(faulty).SidePreloadN, finish(clean).SidePreloadN)
 		},
 		truth.CapTurned: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
@@ -330,16 +330,16 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 		truth.BrakesOn: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			built(t, clean, "0.074in", "0.074in")
 			built(t, faulty, "0.074in", "0.074in")
-			const line = "measure drag turning cord"
-			more := mean(t, faulty, plenty, line, "total-drag", nmm) - mean(t, clean, plenty, line, "total-drag", nmm)
+			const line = "measure torque rotating string"
+			more := mean(t, faulty, plenty, line, "total-torque", nmm) - mean(t, clean, plenty, line, "total-torque", nmm)
 			ratio := family.Beech().Sheet.Ratio()
 			assert.InDelta(t, size/ratio, more, 0.06*size/ratio+90, "felt through the ratio")
 			const spread = "measure spread"
 			assert.InDelta(t, mean(t, clean, plenty, spread, "spread", mm), mean(t, faulty, plenty, spread, "spread", mm), 0.006, "the housing says that the shims are right")
-			assert.InDelta(t, finish(clean).TotalDragNmm, finish(faulty).TotalDragNmm, 1e-9, "no part of the setting")
+			assert.InDelta(t, finish(clean).TotalTorqueNmm, finish(faulty).TotalTorqueNmm, 1e-9, "no part of the setting")
 		},
-		truth.HeadCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
-			deep := trialDepth(t, clean) - trialDepth(t, faulty)
+		truth.InnerCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			deep := mockUpDepth(t, clean) - mockUpDepth(t, faulty)
 			assert.InDelta(t, size, deep, mmClose, "deeper than the shim says")
 			micrometer := mm(t, do(t, faulty, "measure depth-shim"), "depth-shim")
 			assert.InDelta(t, thou(30), micrometer, 0.02, "the shim itself measures right")
@@ -352,20 +352,20 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			low := mm(t, do(t, faulty, "measure depth"), "depth")
 			tight := 0.0
 			for range 200 {
-				do(t, faulty, "turn nut 1deg", "turn pinion 5")
-				drag := finish(faulty).PinionDragNmm
-				if drag < tight {
+				do(t, faulty, "tighten nut 1deg", "turn pinion 5")
+				torque := finish(faulty).PinionTorqueNmm
+				if torque < tight {
 					high := mm(t, do(t, faulty, "measure depth"), "depth")
 					assert.InDelta(t, size, high-low, 0.045, "less what the preload adds")
-					assert.Less(t, drag, 0.6*tight)
+					assert.Less(t, torque, 0.6*tight)
 					return
 				}
-				tight = drag
+				tight = torque
 			}
 			assert.Fail(t, "the cup never went home")
 		},
-		truth.TailCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
-			assert.InDelta(t, trialDepth(t, clean), trialDepth(t, faulty), mmClose, "nothing in the depth")
+		truth.OuterCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+			assert.InDelta(t, mockUpDepth(t, clean), mockUpDepth(t, faulty), mmClose, "nothing in the depth")
 			do(t, clean, "fit pinion final")
 			do(t, faulty, "fit pinion final")
 			late, _ := preloadDeg(t, clean)
@@ -376,25 +376,25 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.InDelta(t, size, math.Abs(x.SetUpTallMM), 1e-12)
 			taller := mean(t, faulty, plenty, "measure bearings", "bearing-heights", mm)
 			assert.InDelta(t, x.SetUpTallMM, taller, 0.006)
-			assert.InDelta(t, x.SetUpTallMM, trialDepth(t, clean)-trialDepth(t, faulty), mmClose, "a taller bearing stands the pinion deeper")
-			finalDrag(t, clean, "cord")
-			finalDrag(t, faulty, "cord")
+			assert.InDelta(t, x.SetUpTallMM, mockUpDepth(t, clean)-mockUpDepth(t, faulty), mmClose, "a taller bearing stands the pinion deeper")
+			finalTorque(t, clean, "string")
+			finalTorque(t, faulty, "string")
 			a, b := mean(t, clean, plenty, "measure depth", "depth", mm), mean(t, faulty, plenty, "measure depth", "depth", mm)
 			assert.InDelta(t, a, b, mmClose, "gone in the final build")
 		},
 		truth.ShimsRunThick: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
-			assert.InDelta(t, size, trialDepth(t, clean)-trialDepth(t, faulty), mmClose)
+			assert.InDelta(t, size, mockUpDepth(t, clean)-mockUpDepth(t, faulty), mmClose)
 			over := mean(t, faulty, plenty, "measure depth-shim", "depth-shim", mm) - mean(t, clean, plenty, "measure depth-shim", "depth-shim", mm)
 			assert.InDelta(t, size, over, 0.004)
 		},
 		truth.SpacerCrushed: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
-			long := mm(t, do(t, clean, "look spacer"), "spacer")
-			short := mm(t, do(t, faulty, "look spacer"), "spacer")
+			long := mm(t, do(t, clean, "inspect spacer"), "spacer")
+			short := mm(t, do(t, faulty, "inspect spacer"), "spacer")
 			assert.InDelta(t, size, long-short, 0.12)
 			do(t, clean, "fit depth-shim 0.030in", "fit pinion final")
 			do(t, faulty, "fit depth-shim 0.030in", "fit pinion final")
 			// The nut runs on where a new spacer has long begun to resist.
-			const resists = "turn nut 60deg"
+			const resists = "tighten nut 60deg"
 			assert.Less(t, nmm(t, do(t, faulty, resists), "nut-torque"), 0.5*nmm(t, do(t, clean, resists), "nut-torque"))
 			degClean, torqueClean := preloadDeg(t, clean)
 			degFaulty, torqueFaulty := preloadDeg(t, faulty)
@@ -409,18 +409,18 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			}
 		},
 		truth.PackingGrease: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
-			for _, build := range []string{"trial", "final"} {
-				for _, way := range []string{"turning", "first-pull"} {
+			for _, build := range []string{"mock-up", "final"} {
+				for _, way := range []string{"rotating", "breakaway"} {
 					do(t, clean, "fit depth-shim 0.030in", "fit pinion "+build)
 					do(t, faulty, "fit depth-shim 0.030in", "fit pinion "+build)
 					if build == "final" {
-						do(t, clean, "turn nut 100deg")
-						do(t, faulty, "turn nut 100deg")
+						do(t, clean, "tighten nut 100deg")
+						do(t, faulty, "tighten nut 100deg")
 					}
 					do(t, clean, "turn pinion 60")
 					do(t, faulty, "turn pinion 60")
-					line := "measure drag " + way + " cord"
-					more := mean(t, faulty, plenty, line, "pinion-drag", nmm) - mean(t, clean, plenty, line, "pinion-drag", nmm)
+					line := "measure torque " + way + " string"
+					more := mean(t, faulty, plenty, line, "pinion-torque", nmm) - mean(t, clean, plenty, line, "pinion-torque", nmm)
 					// Common practice, no source: 0.5 to 1.1 N·m.
 					assert.Greater(t, more, 500.0, "%s %s", build, way)
 					assert.Less(t, more, 1100.0, "%s %s", build, way)
@@ -430,20 +430,20 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			}
 		},
 		truth.SealTight: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
-			do(t, clean, "fit depth-shim 0.030in", "fit pinion trial", "turn pinion 60")
-			do(t, faulty, "fit depth-shim 0.030in", "fit pinion trial", "turn pinion 60")
-			const line = "measure drag turning cord"
-			assert.InDelta(t, mean(t, clean, plenty, line, "pinion-drag", nmm), mean(t, faulty, plenty, line, "pinion-drag", nmm), 90, "no seal in the trial build")
+			do(t, clean, "fit depth-shim 0.030in", "fit pinion mock-up", "turn pinion 60")
+			do(t, faulty, "fit depth-shim 0.030in", "fit pinion mock-up", "turn pinion 60")
+			const line = "measure torque rotating string"
+			assert.InDelta(t, mean(t, clean, plenty, line, "pinion-torque", nmm), mean(t, faulty, plenty, line, "pinion-torque", nmm), 90, "no seal in the trial build")
 			do(t, clean, "remove pinion")
 			do(t, faulty, "remove pinion")
-			assert.InDelta(t, size, finalDrag(t, faulty, "cord")-finalDrag(t, clean, "cord"), 0.05*size+90)
+			assert.InDelta(t, size, finalTorque(t, faulty, "string")-finalTorque(t, clean, "string"), 0.05*size+90)
 		},
 		truth.WrenchOut: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
 			assert.InDelta(t, size, math.Abs(x.WrenchGain), 1e-12)
-			right, wrong := finalDrag(t, clean, "wrench"), finalDrag(t, faulty, "wrench")
+			right, wrong := finalTorque(t, clean, "wrench"), finalTorque(t, faulty, "wrench")
 			assert.InDelta(t, 1+x.WrenchGain, wrong/right, 0.025, "the same part of every reading")
-			const line = "measure drag turning cord"
-			assert.InEpsilon(t, mean(t, clean, plenty, line, "pinion-drag", nmm), mean(t, faulty, plenty, line, "pinion-drag", nmm), 0.03, "the cord knows nothing of it")
+			const line = "measure torque rotating string"
+			assert.InEpsilon(t, mean(t, clean, plenty, line, "pinion-torque", nmm), mean(t, faulty, plenty, line, "pinion-torque", nmm), 0.03, "the cord knows nothing of it")
 		},
 		truth.SideConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			// A pack loose enough for the case to enter either way.
@@ -453,8 +453,8 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			// Both bearings give, so the gear moves about half of what the cone stands off.
 			assert.Greater(t, less, 0.25*size)
 			assert.Less(t, less, size)
-			const line = "measure drag turning cord"
-			assert.Greater(t, mean(t, faulty, plenty, line, "total-drag", nmm), mean(t, clean, plenty, line, "total-drag", nmm)+80)
+			const line = "measure torque rotating string"
+			assert.Greater(t, mean(t, faulty, plenty, line, "total-torque", nmm), mean(t, clean, plenty, line, "total-torque", nmm)+80)
 			assert.Greater(t, finish(faulty).SidePreloadN, finish(clean).SidePreloadN)
 		},
 		truth.CapsSwapped: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
@@ -467,7 +467,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			do(t, faulty, "remove case", "clean ring-gear")
 			caseIn(t, faulty, "0.072in", "0.076in")
 			assert.InDelta(t, size, mean(t, faulty, plenty, "measure runout", "runout", mm), mmClose, "cleaning does not cure it")
-			bare := mm(t, do(t, faulty, "remove case", "measure flange-runout"), "flange-runout")
+			bare := mm(t, do(t, faulty, "remove case", "measure case-runout"), "flange-runout")
 			assert.InDelta(t, size, bare, wide*std("dial indicator"))
 		},
 		truth.IndicatorLoose: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
@@ -521,7 +521,7 @@ func finds(o sim.Outcome) bool {
 // cure takes it out for good. Faults of instruments and of packets are not in the
 // axle; what their cure does is tested by the readings.
 func TestCuresTakeFaultsOut(t *testing.T) {
-	finalBuild := []string{"fit depth-shim 0.030in", "fit pinion final", "turn nut 100deg"}
+	finalBuild := []string{"fit depth-shim 0.030in", "fit pinion final", "tighten nut 100deg"}
 	for _, f := range fault.All() {
 		t.Run(string(f.ID), func(t *testing.T) {
 			s := bench(t, with(t, f.ID, f.High), 2)
@@ -531,19 +531,19 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 				do(t, s, finalBuild...)
 				assert.True(t, leaves(s, f.ID))
 				s = bench(t, with(t, f.ID, f.High), 2)
-				assert.True(t, finds(do(t, s, "look spacer")))
+				assert.True(t, finds(do(t, s, "inspect spacer")))
 				do(t, s, "replace spacer")
-				assert.False(t, finds(do(t, s, "look spacer")))
+				assert.False(t, finds(do(t, s, "inspect spacer")))
 				do(t, s, finalBuild...)
 			case truth.HousingSpread:
 				// The cure is a pack that takes up what the housing lacks.
-				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "fit side-shims back 0.074in tooth 0.074in", "fit case", "torque caps")
+				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "fit side-shims ring-gear 0.074in opposite 0.074in", "fit case", "torque caps")
 				short := family.Beech().Sheet.SidePreload.Mid() - finish(s).SideFitMM
 				assert.InDelta(t, f.High, short, 0.02)
-				do(t, s, "remove case", "fit side-shims back 0.076in tooth 0.076in", "fit case", "torque caps")
+				do(t, s, "remove case", "fit side-shims ring-gear 0.076in opposite 0.076in", "fit case", "torque caps")
 				assert.InDelta(t, family.Beech().Sheet.SidePreload.Mid(), finish(s).SideFitMM, 0.02)
 				return
-			case truth.CordOff, truth.BrakesOn, truth.GaugeOff:
+			case truth.StringOff, truth.BrakesOn, truth.GaugeOff:
 				// No part of the axle: the test finds it, the cure ends it.
 				built(t, s, "0.074in", "0.074in")
 				assert.True(t, finds(do(t, s, f.Test.Usage().Line)))
@@ -558,7 +558,7 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 				shim := family.Beech().Sheet.DepthShims.Nearest(thou(30) - allow)
 				_, err := s.Do(act.Act{Form: act.FitDepthShim, Amounts: entered(shim)})
 				require.NoError(t, err)
-				do(t, s, "fit pinion final", "turn nut 155deg", "turn pinion 60")
+				do(t, s, "fit pinion final", "tighten nut 155deg", "turn pinion 60")
 				const halfStep = 0.0127
 				assert.InDelta(t, 0, finish(s).DepthErrorMM, halfStep+0.012)
 				assert.False(t, leaves(s, f.ID))
@@ -606,7 +606,7 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 func TestLooksFindWhatIsThere(t *testing.T) {
 	for _, f := range fault.All() {
 		u := f.Test.Usage()
-		if f.Test >= act.MeasureBearings && f.Test != act.TestIndicator && f.Test != act.TestCord && f.Test != act.TestGauge {
+		if f.Test >= act.MeasureBearings && f.Test != act.TestIndicator && f.Test != act.TestString && f.Test != act.TestGauge {
 			continue
 		}
 		found := func(x truth.Axle) bool {
@@ -626,13 +626,13 @@ func TestLooksFindWhatIsThere(t *testing.T) {
 // again, and the spacer that was crushed against it is lost.
 func TestACupThatWentHomeStaysHome(t *testing.T) {
 	x := handMade()
-	x.HeadCupGapMM, x.HeadCupHoldN = 0.1, 1000 // a light fit, no burr
+	x.InnerCupGapMM, x.InnerCupHoldN = 0.1, 1000 // a light fit, no burr
 	s := bench(t, x, 1)
-	assert.True(t, reading(t, do(t, s, "look cups"), "cup-gaps").Found)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion trial")
-	assert.False(t, leaves(s, truth.HeadCupHigh), "the nip of the trial build pushed it home")
+	assert.True(t, reading(t, do(t, s, "inspect cups"), "cup-gaps").Found)
+	do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up")
+	assert.False(t, leaves(s, truth.InnerCupHigh), "the nip of the trial build pushed it home")
 	do(t, s, "remove pinion")
-	assert.False(t, reading(t, do(t, s, "look cups"), "cup-gaps").Found)
+	assert.False(t, reading(t, do(t, s, "inspect cups"), "cup-gaps").Found)
 	assert.Empty(t, s.Status().Parts)
 }
 
@@ -656,7 +656,7 @@ func TestReplacedBearingsHaveTheirOwnHeight(t *testing.T) {
 			_, err := s.Do(act.Act{Form: act.FitDepthShim, Amounts: entered(x.IdealShimMM)})
 			require.NoError(t, err)
 			if fam.Design.Preload == family.SolidSpacer {
-				_, err = s.Do(act.Act{Form: act.FitPack, Amounts: entered(fam.Design.Solid.Pack.Nearest(x.LineToLinePackMM))})
+				_, err = s.Do(act.Act{Form: act.FitPreloadShims, Amounts: entered(fam.Design.Solid.PreloadShims.Nearest(x.ZeroPlayPreloadShimMM))})
 				require.NoError(t, err)
 			}
 			do(t, s, "fit pinion "+build)
@@ -665,7 +665,7 @@ func TestReplacedBearingsHaveTheirOwnHeight(t *testing.T) {
 			return d
 		}
 		const refitMM = 0.016 // a pinion fitted again, and what its head bearing gives
-		assert.InDelta(t, place(was, "trial"), place(is, "trial"), refitMM, code)
+		assert.InDelta(t, place(was, "mock-up"), place(is, "mock-up"), refitMM, code)
 		assert.InDelta(t, taller, place(was, "final")-place(is, "final"), refitMM, "%s: a taller bearing stands the pinion deeper", code)
 	}
 	s := bench(t, func() truth.Axle { x := handMade(); x.UsedBearings = true; return x }(), 1)

@@ -16,30 +16,30 @@ import (
 // They come from the same model as the readings, at the middle of every spread, and
 // hold for small changes about the finished state.
 type Gains struct {
-	BacklashPerRing      float64    // backlash per mm of ring gear travel away from the pinion
-	BacklashPerPinion    float64    // backlash per mm the pinion stands further out
-	PrintHeightPerPinion float64    // climb of the print's centre, share of the tooth per mm further out, mean of both flanks
-	DragPerDegreeNmm     float64    // collapsible spacer: rotating torque per degree of nut, crushing
-	NutPerDragNmm        float64    // collapsible spacer: nut torque per rotating torque there
-	DegreesToContact     float64    // collapsible spacer: nut turn from finger tight to no end play
-	DragAtContactNmm     float64    // collapsible spacer: the drag there, were every degree worth as much as about the target
-	DragPerPackNmmPerMM  float64    // solid spacer: rotating torque lost per mm of pack, nut at its torque
-	DragsByPack          []PackDrag // solid spacer: what packs give, thick to thin, nut at its torque
-	PackAtTargetMM       float64    // solid spacer: pack for the middle of the drag window in the middle axle
-	NutAtTargetNmm       float64    // nut torque at the middle of the drag window
-	SideRisePerMM        float64    // rotating torque at the pinion per mm of side interference, N·mm/mm
-	ReferenceRiseMM      float64    // interference the rise was taken at
-	ReferenceRiseNmm     float64
-	SpreadPerFit         float64 // housing spread per side interference there
-	SpreadPerFitSD       float64 // and its standard deviation from housing to housing
-	BacklashPitchMM      float64 // how much backlash differs with where within its pitch the pinion stands
-	PreloadAtTargetN     float64 // pinion preload at the middle of the drag window
-	ReferencePreloadN    float64 // and at which the pinion's place is defined
+	BacklashPerRing              float64             // backlash per mm of ring gear travel away from the pinion
+	BacklashPerPinion            float64             // backlash per mm the pinion stands further out
+	PatternHeightPerPinion       float64             // climb of the print's centre, share of the tooth per mm further out, mean of both flanks
+	TorquePerDegreeNmm           float64             // collapsible spacer: rotating torque per degree of nut, crushing
+	NutPerTorqueNmm              float64             // collapsible spacer: nut torque per rotating torque there
+	DegreesToContact             float64             // collapsible spacer: nut turn from finger tight to no end play
+	TorqueAtContactNmm           float64             // collapsible spacer: the drag there, were every degree worth as much as about the target
+	TorquePerPreloadShimNmmPerMM float64             // solid spacer: rotating torque lost per mm of pack, nut at its torque
+	TorquesByPreloadShim         []PreloadShimTorque // solid spacer: what packs give, thick to thin, nut at its torque
+	PreloadShimsAtTargetMM       float64             // solid spacer: pack for the middle of the drag window in the middle axle
+	NutAtTargetNmm               float64             // nut torque at the middle of the drag window
+	SideRisePerMM                float64             // rotating torque at the pinion per mm of side interference, N·mm/mm
+	ReferenceRiseMM              float64             // interference the rise was taken at
+	ReferenceRiseNmm             float64
+	SpreadPerFit                 float64 // housing spread per side interference there
+	SpreadPerFitSD               float64 // and its standard deviation from housing to housing
+	BacklashPitchMM              float64 // how much backlash differs with where within its pitch the pinion stands
+	PreloadAtTargetN             float64 // pinion preload at the middle of the drag window
+	ReferencePreloadN            float64 // and at which the pinion's place is defined
 }
 
 // A PackDrag is a pack of a solid spacer, counted from the one for the middle of the drag
 // window, and the drag it gives, bearings alone, in the middle axle of the family.
-type PackDrag struct{ PackMM, DragNmm float64 }
+type PreloadShimTorque struct{ PreloadShimMM, TorqueNmm float64 }
 
 // NominalGains computes the sensitivities of a family with new or used bearings.
 // Errors: a family whose gears cannot mesh or whose pinion cannot be built in.
@@ -56,9 +56,9 @@ func NominalGains(fam family.Family, used bool) (Gains, error) {
 	film := fam.Film(used)
 	pinionGains := g.fromSpacer
 	if fam.Design.Preload == family.SolidSpacer {
-		pinionGains = g.fromPack
+		pinionGains = g.fromPreloadShims
 	}
-	if err := pinionGains(fam, film, sh.PinionDrag(used)); err != nil {
+	if err := pinionGains(fam, film, sh.PinionTorque(used)); err != nil {
 		return g, fmt.Errorf("family %s: %w", fam.Code, err)
 	}
 
@@ -81,7 +81,7 @@ func NominalGains(fam family.Family, used bool) (Gains, error) {
 		return g, fmt.Errorf("family %s: %w", fam.Code, err)
 	}
 	g.ReferencePreloadN = fam.ReferencePreloadN()
-	if g.PreloadAtTargetN, err = fam.PreloadForDrag(sh.PinionDrag(used).Mid(), fam.Film(used)); err != nil {
+	if g.PreloadAtTargetN, err = fam.PreloadForTorque(sh.PinionTorque(used).Mid(), fam.Film(used)); err != nil {
 		return g, fmt.Errorf("family %s: %w", fam.Code, err)
 	}
 	g.SideRisePerMM = (high - low) / (2 * step)
@@ -99,7 +99,7 @@ func spreadPerFit(p carrier.Params, pedestal family.Range, fitMM float64) (mean,
 	var square float64
 	for i := range n {
 		for j := range n {
-			p.BackPedestalNPerMM, p.ToothPedestalNPerMM = at(i), at(j)
+			p.RingGearPedestalNPerMM, p.OppositePedestalNPerMM = at(i), at(j)
 			st, err := carrier.Solve(p, fitMM/2, fitMM/2)
 			if err != nil {
 				return 0, 0, err
@@ -117,7 +117,7 @@ func (g *Gains) fromMesh(set *mesh.Set) error {
 		if err := c.Move(p); err != nil {
 			return 0, 0, err
 		}
-		height = (c.Pattern(mesh.Drive, thinFilmMM).CentreT + c.Pattern(mesh.Coast, thinFilmMM).CentreT) / 2
+		height = (c.Pattern(mesh.Drive, thinFilmMM).CenterT + c.Pattern(mesh.Coast, thinFilmMM).CenterT) / 2
 		return c.Backlash().MeanMM, height, nil
 	}
 	const step = 0.05
@@ -137,19 +137,19 @@ func (g *Gains) fromMesh(set *mesh.Set) error {
 	g.BacklashPitchMM = b.MaxMM - b.MinMM
 	g.BacklashPerRing = (b2 - b1) / (2 * step)
 	g.BacklashPerPinion = (p2 - p1) / (2 * step)
-	g.PrintHeightPerPinion = (h2 - h1) / (2 * step)
+	g.PatternHeightPerPinion = (h2 - h1) / (2 * step)
 	return nil
 }
 
 // fromSpacer turns the nut on a degree at a time until the drag is at its target.
-func (g *Gains) fromSpacer(fam family.Family, film bearing.Film, window family.TorqueWindow) error {
+func (g *Gains) fromSpacer(fam family.Family, film bearing.Film, spec family.TorqueSpec) error {
 	b, err := pinion.New(fam.Params())
 	if err != nil {
 		return err
 	}
 	b.RollPinion(30)
 	const limitDeg = 1500
-	var lastDrag, lastTorque, lastPlay float64
+	var lastRotating, lastTorque, lastPlay float64
 	for deg := 1; deg <= limitDeg; deg++ {
 		pull := b.TurnNut(1)
 		if f := b.Forces(); f.PreloadN > 0 && g.DegreesToContact == 0 {
@@ -157,37 +157,37 @@ func (g *Gains) fromSpacer(fam family.Family, film bearing.Film, window family.T
 		} else {
 			lastPlay = f.EndPlayMM
 		}
-		drag := b.RunningTorqueNmm(film)
-		if drag >= window.Mid() {
-			g.DragPerDegreeNmm = drag - lastDrag
-			g.DragAtContactNmm = drag - g.DragPerDegreeNmm*(float64(deg)-g.DegreesToContact)
+		torque := b.RunningTorqueNmm(film)
+		if torque >= spec.Mid() {
+			g.TorquePerDegreeNmm = torque - lastRotating
+			g.TorqueAtContactNmm = torque - g.TorquePerDegreeNmm*(float64(deg)-g.DegreesToContact)
 			g.NutAtTargetNmm = pull.TorqueNmm
-			g.NutPerDragNmm = (pull.TorqueNmm - lastTorque) / (drag - lastDrag)
+			g.NutPerTorqueNmm = (pull.TorqueNmm - lastTorque) / (torque - lastRotating)
 			return nil
 		}
-		lastDrag, lastTorque = drag, pull.TorqueNmm
+		lastRotating, lastTorque = torque, pull.TorqueNmm
 	}
 	return fmt.Errorf("%d degrees of nut do not bring the drag to its window", limitDeg)
 }
 
 // fromPack takes the packs that bring the drag about its target.
-func (g *Gains) fromPack(fam family.Family, film bearing.Film, window family.TorqueWindow) error {
+func (g *Gains) fromPreloadShims(fam family.Family, film bearing.Film, spec family.TorqueSpec) error {
 	p := fam.Params()
 	g.NutAtTargetNmm = fam.Sheet.NutMid().Nmm()
 	var err error
-	if g.PackAtTargetMM, err = fam.PackForDrag(p, g.NutAtTargetNmm, window.Mid(), film); err != nil {
+	if g.PreloadShimsAtTargetMM, err = fam.PreloadShimsForTorque(p, g.NutAtTargetNmm, spec.Mid(), film); err != nil {
 		return err
 	}
 	const aboutNmm = 100
-	thin, err1 := fam.PackForDrag(p, g.NutAtTargetNmm, window.Mid()+aboutNmm, film)
-	thick, err2 := fam.PackForDrag(p, g.NutAtTargetNmm, window.Mid()-aboutNmm, film)
-	g.DragPerPackNmmPerMM = 2 * aboutNmm / (thick - thin)
+	thin, err1 := fam.PreloadShimsForTorque(p, g.NutAtTargetNmm, spec.Mid()+aboutNmm, film)
+	thick, err2 := fam.PreloadShimsForTorque(p, g.NutAtTargetNmm, spec.Mid()-aboutNmm, film)
+	g.TorquePerPreloadShimNmmPerMM = 2 * aboutNmm / (thick - thin)
 	for _, part := range []float64{0.05, 0.2, 0.4, 0.7, 1, 1.4, 2} {
-		pack, err := fam.PackForDrag(p, g.NutAtTargetNmm, part*window.Mid(), film)
+		shims, err := fam.PreloadShimsForTorque(p, g.NutAtTargetNmm, part*spec.Mid(), film)
 		if err != nil {
 			return err
 		}
-		g.DragsByPack = append(g.DragsByPack, PackDrag{pack - g.PackAtTargetMM, part * window.Mid()})
+		g.TorquesByPreloadShim = append(g.TorquesByPreloadShim, PreloadShimTorque{shims - g.PreloadShimsAtTargetMM, part * spec.Mid()})
 	}
 	return errors.Join(err1, err2)
 }

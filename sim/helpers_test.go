@@ -33,10 +33,10 @@ func handMade() truth.Axle {
 		PeakDecayMM: middle(m.SpacerPeakDecayMM), HardeningNPerMM: middle(m.SpacerHardening), UsableCrushMM: m.SpacerUsableMM}
 	return truth.Axle{
 		Family: fam.Code, Drive: m.EaseOff, Coast: m.EaseOff, DesignLashMM: sh.Backlash.Mid(),
-		NextDrive: m.EaseOff, NextCoast: m.EaseOff, HeadHeightMM: sh.HeadHeightMM, IdealShimMM: quantity.Inches(placeShimIn).MM(),
-		HeadCupHoldN: middle(m.CupHoldN), TailCupHoldN: middle(m.CupHoldN),
-		BackZeroMM: quantity.Inches(lineSideIn).MM(), ToothZeroMM: quantity.Inches(lineSideIn).MM(),
-		BackPedestalNPerMM: middle(m.PedestalNPerMM), ToothPedestalNPerMM: middle(m.PedestalNPerMM),
+		NextDrive: m.EaseOff, NextCoast: m.EaseOff, CheckingDistanceMM: sh.CheckingDistanceMM, IdealShimMM: quantity.Inches(placeShimIn).MM(),
+		InnerCupHoldN: middle(m.CupHoldN), OuterCupHoldN: middle(m.CupHoldN),
+		RingGearZeroMM: quantity.Inches(lineSideIn).MM(), OppositeZeroMM: quantity.Inches(lineSideIn).MM(),
+		RingGearPedestalNPerMM: middle(m.PedestalNPerMM), OppositePedestalNPerMM: middle(m.PedestalNPerMM),
 		HouseNPerMM: middle(m.HouseNPerMM), NutNPerMM: middle(m.NutNPerMM),
 		EndPlayAtContactMM: middle(m.EndPlayAtContactMM),
 		ThreadFriction:     middle(m.ThreadFriction), FaceFriction: middle(m.ThreadFriction),

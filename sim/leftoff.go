@@ -15,7 +15,7 @@ type LeftOff struct {
 	Word string // "" for the whole act
 }
 
-// String names what is left off as its act is typed, such as "measure drag cord".
+// String names what is left off as its act is typed, such as "measure torque string".
 func (l LeftOff) String() string {
 	name, _, _ := strings.Cut(l.Form.String(), " {")
 	if l.Word != "" {
@@ -29,14 +29,14 @@ func (l LeftOff) String() string {
 func MayBeLeftOff() []LeftOff {
 	var out []LeftOff
 	for _, f := range []act.Form{
-		act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.LookShimSeat, act.LookBolts,
-		act.LookGears, act.LookShafts, act.MeasureBearings, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.MeasureDepth,
-		act.MeasurePinionPlay, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasurePinionRunout,
-		act.MeasureRimRunout, act.TestIndicator, act.TestCord, act.TestGauge,
+		act.InspectCups, act.InspectBearings, act.InspectSpacer, act.InspectCones, act.InspectCaps, act.InspectSeal, act.InspectShimSeat, act.InspectBolts,
+		act.InspectGears, act.InspectShafts, act.MeasureBearings, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureCaseRunout, act.MeasureDepth,
+		act.MeasurePinionEndPlay, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasurePinionRunout,
+		act.MeasureRadialRunout, act.TestIndicator, act.TestString, act.TestGauge,
 	} {
 		out = append(out, LeftOff{Form: f})
 	}
-	return append(out, LeftOff{act.MeasureDrag, "wrench"}, LeftOff{act.MeasureDrag, "cord"})
+	return append(out, LeftOff{act.MeasureTorque, "wrench"}, LeftOff{act.MeasureTorque, "string"})
 }
 
 // ParseLeftOff reads the name of something left off. Errors: what the bench cannot do

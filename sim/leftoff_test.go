@@ -21,10 +21,10 @@ func TestLeftOffNames(t *testing.T) {
 		assert.False(t, seen[l.String()], l)
 		seen[l.String()] = true
 	}
-	assert.True(t, seen["measure depth"] && seen["measure drag cord"])
-	for _, name := range []string{"", "measure drag", "fit case", "measure backlash", "MEASURE DEPTH"} {
+	assert.True(t, seen["measure depth"] && seen["measure torque string"])
+	for _, name := range []string{"", "measure torque", "fit case", "measure backlash", "MEASURE DEPTH"} {
 		_, err := sim.ParseLeftOff(name)
-		assert.ErrorContains(t, err, "look cups", name)
+		assert.ErrorContains(t, err, "inspect cups", name)
 	}
 }
 
@@ -33,17 +33,17 @@ func TestWhatIsLeftOffIsRefused(t *testing.T) {
 	fam := shipped(t, "BEECH")
 	s := standOf(t, fam, nominalOf(fam))
 	before := s.Possible()
-	s.Without([]sim.LeftOff{{Form: act.LookCups}, {Form: act.MeasureDrag, Word: "cord"}})
+	s.Without([]sim.LeftOff{{Form: act.InspectCups}, {Form: act.MeasureTorque, Word: "string"}})
 	after := s.Possible()
-	assert.Contains(t, before, act.LookCups)
-	assert.NotContains(t, after, act.LookCups)
+	assert.Contains(t, before, act.InspectCups)
+	assert.NotContains(t, after, act.InspectCups)
 	assert.Len(t, after, len(before)-1)
-	_, err := s.Do(act.Act{Form: act.LookCups})
+	_, err := s.Do(act.Act{Form: act.InspectCups})
 	var no *sim.Refusal
 	require.True(t, errors.As(err, &no))
 	assert.ErrorContains(t, err, "nothing to do that with")
-	assert.Contains(t, s.NotHere(act.MeasureDrag, "turning", "cord"), "no cord at this bench")
-	assert.Empty(t, s.NotHere(act.MeasureDrag, "turning", "wrench"))
+	assert.Contains(t, s.NotHere(act.MeasureTorque, "rotating", "string"), "no string at this bench")
+	assert.Empty(t, s.NotHere(act.MeasureTorque, "rotating", "wrench"))
 	s.Without(nil)
 	assert.Equal(t, before, s.Possible())
 }

@@ -34,8 +34,8 @@ func scatter(values []float64) float64 {
 func TestGreaseAddsDrag(t *testing.T) {
 	s := bench(t, handMade(), 1)
 	read := func() float64 {
-		do(t, s, "fit pinion trial", "turn pinion 20")
-		v := mean(t, s, plenty, "measure drag turning cord", "pinion-drag", nmm)
+		do(t, s, "fit pinion mock-up", "turn pinion 20")
+		v := mean(t, s, plenty, "measure torque rotating string", "pinion-torque", nmm)
 		do(t, s, "remove pinion")
 		return v
 	}
@@ -52,16 +52,16 @@ func TestGreaseAddsDrag(t *testing.T) {
 
 // The pull that breaks the pinion loose reads 20 to 60 % above the torque that
 // keeps it turning, for bearings new and used: how much is the axle's own.
-func TestFirstPullReadsHigh(t *testing.T) {
+func TestBreakawayReadsHigh(t *testing.T) {
 	m := family.Beech().Model
 	for _, friction := range []float64{m.UsedFriction.Low, m.UsedFriction.High, m.NewFriction.Low, m.NewFriction.High} {
 		for _, breakaway := range []float64{m.Breakaway.Low, m.Breakaway.High} {
 			x := handMade()
 			x.BoundaryFriction, x.BreakawayFactor = friction, breakaway
 			s := bench(t, x, 6)
-			do(t, s, "fit depth-shim 0.030in", "fit pinion trial", "turn pinion 60")
-			turning := mean(t, s, plenty, "measure drag turning cord", "pinion-drag", nmm)
-			first := mean(t, s, plenty, "measure drag first-pull cord", "pinion-drag", nmm)
+			do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up", "turn pinion 60")
+			turning := mean(t, s, plenty, "measure torque rotating string", "pinion-torque", nmm)
+			first := mean(t, s, plenty, "measure torque breakaway string", "pinion-torque", nmm)
 			const noise = 0.04 // of two means of a cord's readings
 			assert.Greater(t, first/turning, 1.20-noise, "friction %g", friction)
 			assert.Less(t, first/turning, 1.60+noise+0.06, "friction %g", friction)
@@ -72,11 +72,11 @@ func TestFirstPullReadsHigh(t *testing.T) {
 // Rollers that have not been turned home make the first reading 20 to 50 % off.
 func TestUnturnedRollersReadHigh(t *testing.T) {
 	s := bench(t, handMade(), 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 158deg")
-	before := nmm(t, do(t, s, "measure drag turning cord"), "pinion-drag")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 158deg")
+	before := nmm(t, do(t, s, "measure torque rotating string"), "pinion-torque")
 	do(t, s, "turn pinion 20")
-	after := mean(t, s, plenty, "measure drag turning cord", "pinion-drag", nmm)
-	again := mean(t, s, plenty, "measure drag turning cord", "pinion-drag", nmm)
+	after := mean(t, s, plenty, "measure torque rotating string", "pinion-torque", nmm)
+	again := mean(t, s, plenty, "measure torque rotating string", "pinion-torque", nmm)
 	assert.Greater(t, before/after, 1.2)
 	assert.Less(t, before/after, 1.8)
 	assert.InEpsilon(t, after, again, 0.03, "once turned home it settles")
@@ -123,8 +123,8 @@ func TestPinionNotHeldReadsHigh(t *testing.T) {
 // the caps are torqued.
 func TestSnugCapsDoNotRepeat(t *testing.T) {
 	s := bench(t, handMade(), 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 20",
-		"fit side-shims back 0.074in tooth 0.074in", "fit case", "mount indicator heel square pinion-held")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 20",
+		"fit side-shims ring-gear 0.074in opposite 0.074in", "fit case", "mount indicator heel square pinion-held")
 	read := func() (v []float64) {
 		for range 5 {
 			for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
@@ -134,14 +134,14 @@ func TestSnugCapsDoNotRepeat(t *testing.T) {
 		return v
 	}
 	snug := read()
-	snugDrag := mean(t, s, plenty, "measure drag turning cord", "total-drag", nmm)
+	snugTorque := mean(t, s, plenty, "measure torque rotating string", "total-torque", nmm)
 	do(t, s, "torque caps")
 	tight := read()
-	tightDrag := mean(t, s, plenty, "measure drag turning cord", "total-drag", nmm)
+	tightTorque := mean(t, s, plenty, "measure torque rotating string", "total-torque", nmm)
 	assert.Greater(t, scatter(snug), 2*scatter(tight))
 	assert.Greater(t, scatter(snug), 0.008)
 	assert.Less(t, scatter(snug), 0.05)
-	assert.Greater(t, tightDrag, snugDrag, "a softer seat holds less preload")
+	assert.Greater(t, tightTorque, snugTorque, "a softer seat holds less preload")
 }
 
 // One place tells nothing of a gear that swings: with a bent flange the first place
@@ -191,26 +191,26 @@ func TestSwingsAddByTheirPlace(t *testing.T) {
 // than the first and from then on they settle.
 func TestReadingTheDragSeatsTheRollers(t *testing.T) {
 	s := bench(t, handMade(), 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 158deg")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 158deg")
 	var v []float64
 	for range 12 {
-		v = append(v, nmm(t, do(t, s, "measure drag turning cord"), "pinion-drag"))
+		v = append(v, nmm(t, do(t, s, "measure torque rotating string"), "pinion-torque"))
 	}
 	assert.Greater(t, v[0], 1.15*average(v[4:]))
 }
 
-type looks struct{ area, length, height, centre []float64 }
+type looks struct{ area, length, height, center []float64 }
 
-func prints(t *testing.T, s *sim.Stand, coat, brake string) (l looks) {
+func patterns(t *testing.T, s *sim.Stand, coat, brake string) (l looks) {
 	t.Helper()
 	for range plenty {
 		do(t, s, "paint teeth "+coat)
-		for _, p := range reading(t, do(t, s, "roll gears "+brake), "pattern").Prints {
+		for _, p := range reading(t, do(t, s, "roll gears "+brake), "pattern").Patterns {
 			if p.Flank != "drive" {
 				continue
 			}
 			l.area, l.length = append(l.area, p.AreaPart), append(l.length, p.LengthPart)
-			l.height, l.centre = append(l.height, p.HeightPart), append(l.centre, p.CentreT)
+			l.height, l.center = append(l.height, p.HeightPart), append(l.center, p.CenterT)
 		}
 	}
 	require.Len(t, l.area, plenty)
@@ -228,23 +228,23 @@ func average(v []float64) float64 {
 // Too much compound smears wide and hides where the middle is.
 func TestThickCompoundSmears(t *testing.T) {
 	s := built(t, bench(t, handMade(), 1), "0.074in", "0.074in")
-	thin, thick := prints(t, s, "thin", "braked"), prints(t, s, "thick", "braked")
+	thin, thick := patterns(t, s, "thin", "braked"), patterns(t, s, "thick", "braked")
 	assert.Greater(t, average(thick.area), 1.3*average(thin.area))
 	assert.Greater(t, average(thick.length), average(thin.length))
-	assert.Greater(t, scatter(thick.centre), 1.3*scatter(thin.centre))
+	assert.Greater(t, scatter(thick.center), 1.3*scatter(thin.center))
 }
 
 // Without a brake the teeth hardly press: a small print, hard to place.
 func TestUnbrakedRollIsWeak(t *testing.T) {
 	s := built(t, bench(t, handMade(), 1), "0.074in", "0.074in")
-	braked, free := prints(t, s, "thin", "braked"), prints(t, s, "thin", "free")
+	braked, free := patterns(t, s, "thin", "braked"), patterns(t, s, "thin", "free")
 	assert.Less(t, average(free.area), 0.8*average(braked.area))
 	assert.Less(t, average(free.length), average(braked.length))
-	assert.Greater(t, scatter(free.centre), 1.5*scatter(braked.centre))
+	assert.Greater(t, scatter(free.center), 1.5*scatter(braked.center))
 }
 
 // A print is used up by reading it.
-func TestAPrintIsReadOnce(t *testing.T) {
+func TestAPatternIsReadOnce(t *testing.T) {
 	s := built(t, bench(t, handMade(), 1), "0.074in", "0.074in")
 	do(t, s, "paint teeth thin")
 	assert.True(t, s.Status().Painted)
@@ -265,7 +265,7 @@ func TestBindingGearsAreNoticed(t *testing.T) {
 	assert.Contains(t, out.Notes[0], "bind")
 	assert.True(t, s.Status().Painted, "the compound is still on")
 	free := built(t, bench(t, handMade(), 1), "0.074in", "0.074in")
-	forced := mean(t, s, plenty, "measure drag turning cord", "total-drag", nmm) - mean(t, free, plenty, "measure drag turning cord", "total-drag", nmm)
+	forced := mean(t, s, plenty, "measure torque rotating string", "total-torque", nmm) - mean(t, free, plenty, "measure torque rotating string", "total-torque", nmm)
 	assert.Greater(t, forced, 900.0, "N·mm for teeth pressed together by 0.03 mm")
 }
 
@@ -280,7 +280,7 @@ func TestTightCaseDoesNotEnter(t *testing.T) {
 		{"0.066in", "drops in", true}, {"0.070in", "", true}, {"0.072in", "light tap", true}, {"0.074in", "firm taps", true},
 		{"0.076in", "hard blows", true}, {"0.080in", "will not enter", false},
 	} {
-		r := reading(t, do(t, s, "fit side-shims back "+c.shim+" tooth "+c.shim, "fit case"), "case-fit")
+		r := reading(t, do(t, s, "fit side-shims ring-gear "+c.shim+" opposite "+c.shim, "fit case"), "case-fit")
 		assert.Contains(t, r.Observed, c.feel, c.shim)
 		assert.Equal(t, c.in, s.Status().CaseIn, c.shim)
 		assert.Equal(t, !c.in, r.Found, c.shim)
@@ -293,9 +293,9 @@ func TestTightCaseDoesNotEnter(t *testing.T) {
 // A nut wrench set below what the nut already stands clicks without moving it.
 func TestWrenchClicksOnATightNut(t *testing.T) {
 	s := bench(t, handMade(), 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut to 200lb-ft")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut to 200lb-ft")
 	before := finish(s)
-	out := do(t, s, "turn nut to 150lb-ft")
+	out := do(t, s, "tighten nut to 150lb-ft")
 	assert.Contains(t, out.Notes[0], "clicked before the nut moved")
 	assert.Zero(t, reading(t, out, "nut-angle").Degrees)
 	assert.Equal(t, before, finish(s))
@@ -304,7 +304,7 @@ func TestWrenchClicksOnATightNut(t *testing.T) {
 // Side bearings with end play let the case lie anywhere within it.
 func TestEndPlayMakesBacklashWander(t *testing.T) {
 	s := bench(t, handMade(), 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg", "turn pinion 20")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 20")
 	read := func(back, tooth string) (v []float64) {
 		caseIn(t, s, back, tooth)
 		for range 5 {
@@ -328,7 +328,7 @@ func TestEndPlayMakesBacklashWander(t *testing.T) {
 func TestLoosePinionMakesBacklashWander(t *testing.T) {
 	read := func(nut string) (v []float64, play float64) {
 		s := bench(t, handMade(), 1)
-		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut "+nut, "turn pinion 20")
+		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut "+nut, "turn pinion 20")
 		caseIn(t, s, "0.070in", "0.078in")
 		for range 10 {
 			for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
@@ -349,13 +349,13 @@ func TestLoosePinionMakesBacklashWander(t *testing.T) {
 // the family's nominal figure at the reference preload.
 func TestPreloadLetsThePinionOut(t *testing.T) {
 	reference := family.Beech().ReferencePreloadN()
-	gives := family.Beech().Model.Head.DeflectionMM(reference)
+	gives := family.Beech().Model.Inner.DeflectionMM(reference)
 	s := bench(t, handMade(), 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 100deg", "turn pinion 20")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 100deg", "turn pinion 20")
 	require.Positive(t, finish(s).PinionEndPlayMM)
 	loose := mean(t, s, plenty, "measure depth", "depth", mm)
 	for finish(s).PinionPreloadN < reference {
-		do(t, s, "turn nut 0.5deg", "turn pinion 5")
+		do(t, s, "tighten nut 0.5deg", "turn pinion 5")
 	}
 	set := mean(t, s, plenty, "measure depth", "depth", mm)
 	assert.InDelta(t, gives, set-loose, 0.008)
@@ -366,7 +366,7 @@ func TestPreloadLetsThePinionOut(t *testing.T) {
 // indicator shows.
 func TestFinishCountsEndPlayBelowZero(t *testing.T) {
 	s := bench(t, handMade(), 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 155deg")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg")
 	caseIn(t, s, "0.066in", "0.066in")
 	play := mean(t, s, plenty, "measure end-play", "end-play", mm)
 	f := finish(s)

@@ -31,7 +31,7 @@ func FilmShare(thick, free bool) float64 {
 // the heel, as a share: where is "heel", "middle" or "toe", stem "square", "along" (the
 // ring gear's travel) or "tilted" (by 30 degrees). heelMM is the ring gear's outer
 // radius, mm.
-func StemShare(set *mesh.Set, heelMM float64, where, stem string) float64 {
+func PlungerShare(set *mesh.Set, heelMM float64, where, plunger string) float64 {
 	mean := set.Blank().RingMeanRadiusMM
 	f := 1.0
 	switch where {
@@ -40,7 +40,7 @@ func StemShare(set *mesh.Set, heelMM float64, where, stem string) float64 {
 	case "toe":
 		f = (2*mean - heelMM) / heelMM
 	}
-	switch stem {
+	switch plunger {
 	case "along":
 		f *= heelMM / set.HeelArmMM()
 	case "tilted":

@@ -13,13 +13,13 @@ import (
 // perform carries out an act that refuse has let through.
 func (s *Stand) perform(a act.Act, out *Outcome) error {
 	switch a.Form {
-	case act.FitPinion, act.TurnPinion, act.TurnNutAngle, act.TurnNutTorque, act.BackNut, act.RemovePinion, act.MeasureDepth, act.MeasurePinionPlay, act.MeasureDrag:
+	case act.FitPinion, act.TurnPinion, act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut, act.RemovePinion, act.MeasureDepth, act.MeasurePinionEndPlay, act.MeasureTorque:
 		return s.performPinion(a, out)
-	case act.FitCase, act.TurnBackRing, act.TurnToothRing, act.TorqueCaps, act.SlackenCaps, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureRimRunout, act.MeasureBacklash, act.RollGears:
+	case act.FitCase, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.TorqueCaps, act.LoosenCaps, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureRadialRunout, act.MeasureBacklash, act.RollGears:
 		return s.performCase(a, out)
-	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal, act.LookShimSeat, act.LookBolts, act.LookShafts, act.LookGears,
-		act.MeasureBearings, act.MeasurePinionRunout, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.TestIndicator, act.TestCord, act.TestGauge:
-		s.performLook(a, out)
+	case act.InspectCups, act.InspectBearings, act.InspectSpacer, act.InspectCones, act.InspectCaps, act.InspectSeal, act.InspectShimSeat, act.InspectBolts, act.InspectShafts, act.InspectGears,
+		act.MeasureBearings, act.MeasurePinionRunout, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureCaseRunout, act.TestIndicator, act.TestString, act.TestGauge:
+		s.performInspection(a, out)
 		return nil
 	case act.ReplaceGears:
 		return s.replaceGears(out)
@@ -38,8 +38,8 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 		s.greased = true
 		out.note("both pinion bearings are packed with grease")
 	case act.SeatCups:
-		moved := s.axle.HeadCupGapMM > 0 || s.axle.TailCupGapMM > 0
-		s.axle.HeadCupGapMM, s.axle.TailCupGapMM = 0, 0
+		moved := s.axle.InnerCupGapMM > 0 || s.axle.OuterCupGapMM > 0
+		s.axle.InnerCupGapMM, s.axle.OuterCupGapMM = 0, 0
 		if moved {
 			out.note("the hammer note changes: a cup went home that was not")
 		} else {
@@ -47,16 +47,16 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 		}
 	case act.SeatCones:
 		switch x := s.axle; {
-		case x.BackConeGapMM > 0 && x.ToothConeGapMM > 0:
+		case x.RingGearConeGapMM > 0 && x.OppositeConeGapMM > 0:
 			out.note("both cones moved under the press before they stopped solid")
-		case x.BackConeGapMM > 0:
+		case x.RingGearConeGapMM > 0:
 			out.note("the back cone moved under the press before it stopped solid")
-		case x.ToothConeGapMM > 0:
+		case x.OppositeConeGapMM > 0:
 			out.note("the tooth-side cone moved under the press before it stopped solid")
 		default:
 			out.note("neither cone moves: both were home")
 		}
-		s.axle.BackConeGapMM, s.axle.ToothConeGapMM = 0, 0
+		s.axle.RingGearConeGapMM, s.axle.OppositeConeGapMM = 0, 0
 	case act.MatchCaps:
 		switch {
 		case s.axle.CapsSwapped:
@@ -70,9 +70,9 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 	case act.CleanRingGear:
 		s.cleanGear(out)
 	case act.ReplaceCase:
-		s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.RimTIRMM = newCaseTIRMM, 0, 0, 0
+		s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.RadialTIRMM = newCaseTIRMM, 0, 0, 0
 		s.axle.GearLooseMM = 0
-		s.axle.BackConeGapMM, s.axle.ToothConeGapMM = 0, 0
+		s.axle.RingGearConeGapMM, s.axle.OppositeConeGapMM = 0, 0
 		out.Parts = append(out.Parts, shop.Case, shop.GearBolts)
 		out.note("new case, side bearings pressed home, ring gear bolted on clean and in stages")
 	case act.ReplaceBearings:
@@ -99,13 +99,13 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 		out.note("a new spacer and nut lie ready for the final build")
 	case act.FitDepthShim:
 		s.fitDepthShim(a, out)
-	case act.FitPack:
-		s.packMarked, _ = shimOnShelf(s.fam.Design.Solid.Pack, lengthOf(a.Amounts[0]))
+	case act.FitPreloadShims:
+		s.preloadShimsMarked, _ = shimOnShelf(s.fam.Design.Solid.PreloadShims, lengthOf(a.Amounts[0]))
 	case act.SpreadHousing:
 		s.spreadHousing(lengthOf(a.Amounts[0]), out)
 	case act.FitSideShims:
-		s.backMarked, _ = shimOnShelf(s.fam.Sheet.SideShims, lengthOf(a.Amounts[0]))
-		s.toothMarked, _ = shimOnShelf(s.fam.Sheet.SideShims, lengthOf(a.Amounts[1]))
+		s.ringGearMarked, _ = shimOnShelf(s.fam.Sheet.SideShims, lengthOf(a.Amounts[0]))
+		s.oppositeMarked, _ = shimOnShelf(s.fam.Sheet.SideShims, lengthOf(a.Amounts[1]))
 	case act.MountIndicator:
 		s.mount = &Mount{a.Choices[0], a.Choices[1], a.Choices[2]}
 		return
@@ -133,7 +133,7 @@ func (s *Stand) performWork(a act.Act, out *Outcome) {
 func (s *Stand) fitDepthShim(a act.Act, out *Outcome) {
 	s.depthMarked, _ = shimOnShelf(s.fam.Sheet.DepthShims, lengthOf(a.Amounts[0]))
 	switch s.fam.Design.DepthShim {
-	case family.BehindHeadCup:
+	case family.BehindInnerCup:
 		out.note("the head cup is out and in again with this shim behind it")
 	case family.UnderCageFlange:
 		if s.mode != PinionOut {
@@ -167,7 +167,7 @@ func (s *Stand) record(a act.Act) {
 }
 
 // performLook does the inspections.
-func (s *Stand) performLook(a act.Act, out *Outcome) {
+func (s *Stand) performInspection(a act.Act, out *Outcome) {
 	look := func(what string, found bool, yes, no string) *gauge.Reading {
 		r := gauge.Reading{What: what, Observed: no, Found: found}
 		if found {
@@ -188,15 +188,15 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		r.StdMM = c.StandardUncertainty(trueMM, 1)
 	}
 	switch a.Form {
-	case act.LookCups:
-		found := s.axle.HeadCupGapMM > seenMM || s.axle.TailCupGapMM > seenMM
+	case act.InspectCups:
+		found := s.axle.InnerCupGapMM > seenMM || s.axle.OuterCupGapMM > seenMM
 		r := look("cup-gaps", found, "a feeler goes in behind a cup", "no feeler goes in behind either cup")
 		if found {
-			length(r, gauge.Feeler, s.axle.HeadCupGapMM)
-			length(r, gauge.Feeler, s.axle.TailCupGapMM)
+			length(r, gauge.Feeler, s.axle.InnerCupGapMM)
+			length(r, gauge.Feeler, s.axle.OuterCupGapMM)
 			r.How = "head cup, tail cup"
 		}
-	case act.LookBearings:
+	case act.InspectBearings:
 		switch {
 		case s.greased:
 			// Grease hides the tracks.
@@ -210,7 +210,7 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		default:
 			look("pinion-bearings", false, "", "a film of light oil; they turn freely and without a notch")
 		}
-	case act.LookSpacer:
+	case act.InspectSpacer:
 		sp, collapsible := s.axle.SpacerAt(s.spacersUsed)
 		if !collapsible {
 			look("spacer", false, "", "a solid spacer, its ends square and clean: it is used again")
@@ -224,41 +224,41 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 			look("spacer-kind", true, "never crushed, but shorter than the sheet's: a spacer for another axle", "")
 		}
 		look("nut", s.axle.NutGripGone, "the nut spins down its thread by hand: it has been used before and grips no more", "the nut grips its thread from the first turn")
-	case act.LookCones:
-		found := s.axle.BackConeGapMM > seenMM || s.axle.ToothConeGapMM > seenMM
+	case act.InspectCones:
+		found := s.axle.RingGearConeGapMM > seenMM || s.axle.OppositeConeGapMM > seenMM
 		r := look("side-cones", found, "a feeler goes in behind a side-bearing cone", "no feeler goes in behind either cone")
 		if found {
-			length(r, gauge.Feeler, s.axle.BackConeGapMM)
-			length(r, gauge.Feeler, s.axle.ToothConeGapMM)
+			length(r, gauge.Feeler, s.axle.RingGearConeGapMM)
+			length(r, gauge.Feeler, s.axle.OppositeConeGapMM)
 			r.How = "back cone, tooth-side cone"
 		}
-	case act.LookCaps:
+	case act.InspectCaps:
 		why := "the witness marks do not meet: the caps have changed sides"
 		if s.axle.CapRotated && !s.axle.CapsSwapped {
 			why = "the witness marks do not meet: a cap is end for end"
 		}
 		look("caps", s.axle.CapsSwapped || s.axle.CapRotated, why, "both witness marks meet the housing's")
-	case act.LookSeal:
+	case act.InspectSeal:
 		look("seal", s.sealTight, "the lip is dry and turned under on one side", "the lip is oiled and stands evenly all round")
-	case act.LookShimSeat:
+	case act.InspectShimSeat:
 		look("shim-seat", s.axle.ShimDirtMM > 0, "something hard stands up from the seat of the depth shim", "the seat is bare metal all round")
 		if s.axle.SlingerOutMM > 0 {
 			look("slinger", true, "the oil slinger that belongs with the shim is not there", "")
 		}
-	case act.LookBolts:
+	case act.InspectBolts:
 		look("ring-bolts", s.axle.BoltsTIRMM > 0, "some ring gear bolts turn on well below their torque, others do not move", "every ring gear bolt holds at its torque")
 		if s.axle.GearLooseMM > 0 {
 			look("bolt-length", true, "they stand on the bottom of their holes: the gear moves under the hand", "")
 		}
-	case act.LookGears:
+	case act.InspectGears:
 		look("set-numbers", s.axle.MixedShare > 0, "ring and pinion carry different set numbers", "ring and pinion carry the same set number")
 		look("gear-tag", s.axle.GearShortMM > 0, "the ring gear's tag is that of the other case", "the ring gear's tag is that of this case")
-	case act.LookShafts:
+	case act.InspectShafts:
 		look("shafts", s.axle.BrakeNmm > 0, "an axle shaft is in and its brake drags", "shafts and brakes are clear of the gears")
-	case act.TestCord:
-		look("cord", s.axle.CordGain != 0, "the cord did not lie on the radius that was reckoned with; now it does", "the cord lies on the radius that is reckoned with")
-		if s.axle.CordGain != 0 {
-			s.axle.CordGain = 0
+	case act.TestString:
+		look("cord", s.axle.StringGain != 0, "the cord did not lie on the radius that was reckoned with; now it does", "the cord lies on the radius that is reckoned with")
+		if s.axle.StringGain != 0 {
+			s.axle.StringGain = 0
 			s.kit = gauge.NewKit(s.seed, s.axle.WrenchGain, 0)
 			s.changed()
 		}
@@ -288,10 +288,10 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 		out.Readings = append(out.Readings, r)
 	case act.MeasureSideShims:
 		r := gauge.Reading{What: "side-shims", How: "back, tooth"}
-		length(&r, gauge.Micrometer, s.backMarked+s.shimScatter("side", s.backMarked))
-		length(&r, gauge.Micrometer, s.toothMarked+s.shimScatter("side-other", s.toothMarked))
+		length(&r, gauge.Micrometer, s.ringGearMarked+s.shimScatter("side", s.ringGearMarked))
+		length(&r, gauge.Micrometer, s.oppositeMarked+s.shimScatter("side-other", s.oppositeMarked))
 		out.Readings = append(out.Readings, r)
-	case act.MeasureFlangeRunout:
+	case act.MeasureCaseRunout:
 		r := gauge.Reading{What: "flange-runout", How: "bare flange, one turn"}
 		length(&r, gauge.DialIndicator, s.axle.BareFlangeMM())
 		out.Readings = append(out.Readings, r)
@@ -303,7 +303,7 @@ func (s *Stand) performLook(a act.Act, out *Outcome) {
 }
 
 // trialShare is how much of the finished preload a trial build is nipped to.
-const trialShare = 0.9
+const mockUpShare = 0.9
 
 // EndPlayTraceMM is where the feel at the flange changes from plenty of end play to
 // a trace, mm (estimate).
@@ -316,6 +316,6 @@ const (
 	thickFilmMM = 0.020
 	freeFilm    = 0.45 // without a brake the teeth hardly press the compound out
 	eyeShare    = 0.020
-	printCols   = 48
-	printRows   = 16
+	patternCols = 48
+	patternRows = 16
 )

@@ -41,13 +41,13 @@ func (s *Stand) cleanGear(out *Outcome) {
 	if s.axle.BoltsTIRMM > 0 {
 		out.note("some of the old bolts came loose far too easily; the new ones are up in stages")
 	}
-	if s.axle.RimTIRMM > 0 {
+	if s.axle.RadialTIRMM > 0 {
 		out.note("the gear had not been down on its register; now it is drawn on evenly")
 	}
 	if s.axle.GearLooseMM > 0 {
 		out.note("the old bolts were too long for their holes; the new ones clamp the gear")
 	}
-	s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.RimTIRMM, s.axle.GearLooseMM = 0, 0, 0, 0
+	s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.RadialTIRMM, s.axle.GearLooseMM = 0, 0, 0, 0
 	out.Parts = append(out.Parts, shop.GearBolts)
 }
 
@@ -62,12 +62,12 @@ func (s *Stand) performCase(a act.Act, out *Outcome) error {
 		s.changed()
 		out.note("cap bolts at the sheet's torque")
 		return nil
-	case act.SlackenCaps:
+	case act.LoosenCaps:
 		s.capsTight = false
 		s.changed()
 		out.note("cap bolts snug again; the rings can turn")
 		return nil
-	case act.TurnBackRing, act.TurnToothRing:
+	case act.TurnRingGearAdjuster, act.TurnOppositeAdjuster:
 		return s.turnRing(a, out)
 	}
 	st, err := s.carrierState()
@@ -99,11 +99,11 @@ func (s *Stand) performCase(a act.Act, out *Outcome) error {
 		if s.axle.WarpTIRMM > s.fam.Sheet.RunoutMM {
 			out.note("the needle rises and falls twice in one turn of the gear")
 		}
-	case act.MeasureRimRunout:
+	case act.MeasureRadialRunout:
 		c, _ := gauge.ClassOf(gauge.DialIndicator)
 		label := s.label("rim-runout")
-		v := s.kit.Read(gauge.DialIndicator, s.axle.RimMM(), label, s.armNoiseMM())
-		out.Readings = append(out.Readings, gauge.Reading{What: "rim-runout", Tool: gauge.DialIndicator, How: "ring gear rim, one turn",
+		v := s.kit.Read(gauge.DialIndicator, s.axle.RadialMM(), label, s.armNoiseMM())
+		out.Readings = append(out.Readings, gauge.Reading{What: "radial-runout", Tool: gauge.DialIndicator, How: "ring gear rim, one turn",
 			Lengths: []quantity.Length{quantity.Millimetres(math.Max(v, 0))}, StdMM: c.StandardUncertainty(0, 1)})
 	case act.MeasureBacklash:
 		return s.readBacklash(st, int(a.Amounts[0].Number), out)
@@ -158,14 +158,14 @@ func (s *Stand) turnRing(a act.Act, out *Outcome) error {
 	if a.Choices[0] == "out" {
 		n = -n
 	}
-	ring := &s.backSlots
-	if a.Form == act.TurnToothRing {
-		ring = &s.toothSlots
+	ring := &s.ringGearNotches
+	if a.Form == act.TurnOppositeAdjuster {
+		ring = &s.oppositeNotches
 	}
 	before := *ring
 	*ring += n
 	back, tooth := s.axle.FitMM(s.sides())
-	if travel := s.fam.Design.Rings.SlotTravelMM(); n > 0 && back+tooth > s.fam.Sheet.SpreadLimitMM {
+	if travel := s.fam.Design.Rings.NotchTravelMM(); n > 0 && back+tooth > s.fam.Sheet.SpreadLimitMM {
 		*ring = math.Max(before, *ring-math.Ceil(2*(back+tooth-s.fam.Sheet.SpreadLimitMM)/travel)/2)
 		out.note(fmt.Sprintf("the ring stopped hard after %s slots: more would spread the housing past its limit", strconv.FormatFloat(*ring-before, 'g', 3, 64)))
 	}
@@ -174,7 +174,7 @@ func (s *Stand) turnRing(a act.Act, out *Outcome) error {
 		*ring = before
 		return err
 	}
-	out.Readings = append(out.Readings, gauge.Reading{What: "ring", How: "slots turned", Slots: *ring - before})
+	out.Readings = append(out.Readings, gauge.Reading{What: "ring", How: "slots turned", Notches: *ring - before})
 	switch {
 	case st.EndPlayMM > EndPlayTraceMM:
 		out.note("the case still slides sideways freely")
@@ -190,12 +190,12 @@ func (s *Stand) turnRing(a act.Act, out *Outcome) error {
 }
 
 func (s *Stand) fitCase(out *Outcome) error {
-	if s.fam.Design.SideAdjust == family.ThreadedRings {
-		if !s.ringsUp {
+	if s.fam.Design.SideAdjust == family.BearingAdjusters {
+		if !s.adjustersUp {
 			// Run up by hand to the cups: the rings count from here.
-			s.ringsUp = true
-			s.axle.BackZeroMM = s.axle.RingAwayMM + s.axle.BackConeGapMM
-			s.axle.ToothZeroMM = s.axle.RingPlayMM - s.axle.RingAwayMM + s.axle.ToothConeGapMM
+			s.adjustersUp = true
+			s.axle.RingGearZeroMM = s.axle.RingAwayMM + s.axle.RingGearConeGapMM
+			s.axle.OppositeZeroMM = s.axle.RingPlayMM - s.axle.RingAwayMM + s.axle.OppositeConeGapMM
 		}
 		s.caseGoesIn(out)
 		out.note("the rings are run up by hand until they touch; slots are counted from here")

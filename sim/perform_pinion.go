@@ -22,14 +22,14 @@ func (s *Stand) replaceBearings(out *Outcome) {
 	} else {
 		x.IdealShimMM += taller
 	}
-	if s.fam.Design.DepthShim != family.BehindHeadCup {
+	if s.fam.Design.DepthShim != family.BehindInnerCup {
 		// Behind the cup the right shim takes back what the bearing takes up.
 		x.EndPlayAtContactMM -= taller
-		x.LineToLinePackMM += taller
+		x.ZeroPlayPreloadShimMM += taller
 	}
 	x.SetUpTallMM -= taller
 	x.NextTallerMM, x.NotchNmm, x.GritNmm = 0, 0, 0 // any further pair is of the same lot
-	x.HeadCupGapMM, x.TailCupGapMM = 0, 0
+	x.InnerCupGapMM, x.OuterCupGapMM = 0, 0
 	s.greased = false
 	out.Parts = append(out.Parts, shop.Bearings)
 	out.note("new cones and cups, pressed home and oiled; their height is their own, so measure them and gauge the depth again")
@@ -48,18 +48,18 @@ func (s *Stand) replaceGears(out *Outcome) error {
 	x.Drive, x.Coast = x.NextDrive, x.NextCoast
 	x.IdealShimMM += x.NextMarkMM
 	if s.fam.Design.ThickerIsDeeper() {
-		x.HeadHeightMM -= x.NextMarkMM
+		x.CheckingDistanceMM -= x.NextMarkMM
 	} else {
-		x.HeadHeightMM += x.NextMarkMM
+		x.CheckingDistanceMM += x.NextMarkMM
 	}
-	if s.fam.Design.DepthShim == family.BehindHeadCup {
+	if s.fam.Design.DepthShim == family.BehindInnerCup {
 		// The shim that is right now stands the cups so much further apart.
 		x.EndPlayAtContactMM -= x.NextMarkMM
-		x.LineToLinePackMM += x.NextMarkMM
+		x.ZeroPlayPreloadShimMM += x.NextMarkMM
 	}
 	x.NextMarkMM = 0 // any further set is of the same lot
 	x.MixedShare, x.GearShortMM, x.WarpTIRMM, x.PinionTIRMM = 0, 0, 0, 0
-	x.GearDirtTIRMM, x.BoltsTIRMM, x.RimTIRMM, x.GearLooseMM = 0, 0, 0, 0
+	x.GearDirtTIRMM, x.BoltsTIRMM, x.RadialTIRMM, x.GearLooseMM = 0, 0, 0, 0
 	out.Parts = append(out.Parts, shop.GearSet, shop.GearBolts)
 	out.note("another ring and pinion of one set, with the same depth mark; the ring gear is bolted on clean")
 	s.changed()
@@ -86,11 +86,11 @@ func (s *Stand) performPinion(a act.Act, out *Outcome) error {
 			s.finalOut(out)
 		}
 		// A cup that preload has pushed home stays home.
-		if s.build.HeadGapMM() == 0 {
-			s.axle.HeadCupGapMM = 0
+		if s.build.InnerGapMM() == 0 {
+			s.axle.InnerCupGapMM = 0
 		}
-		if s.build.TailGapMM() == 0 {
-			s.axle.TailCupGapMM = 0
+		if s.build.OuterGapMM() == 0 {
+			s.axle.OuterCupGapMM = 0
 		}
 		s.mode, s.build, s.backedOff = PinionOut, nil, false
 		s.changed()
@@ -102,11 +102,11 @@ func (s *Stand) performPinion(a act.Act, out *Outcome) error {
 			out.note("the pinion turns smoothly")
 		}
 		s.changed()
-	case act.TurnNutAngle, act.BackNut:
+	case act.TightenNutAngle, act.LoosenNut:
 		const handDeg = 0.5 // how closely a person stops at a chalk mark
 		deg := a.Amounts[0].Number + s.chance("nut/"+s.label("pull")).Normal(0, handDeg)
 		deg = math.Max(deg, 0.1)
-		if a.Form == act.BackNut {
+		if a.Form == act.LoosenNut {
 			deg = -deg
 			// A nut that has not yet reached its spacer loses nothing by coming back.
 			if f := s.build.Forces(); !s.backedOff && f.SpacerN > 0 {
@@ -115,23 +115,23 @@ func (s *Stand) performPinion(a act.Act, out *Outcome) error {
 		}
 		s.pulled(s.build.TurnNut(deg), a.Form, out)
 		s.goneFurther()
-	case act.TurnNutTorque:
+	case act.TightenNutTorque:
 		t, _ := a.Amounts[0].Torque()
 		s.pulled(s.build.TurnNutToTorque(s.kit.True(gauge.NutWrench, t.Nmm()), maxPullDeg), a.Form, out)
 		s.goneFurther()
 	case act.MeasureDepth:
 		c, _ := gauge.ClassOf(gauge.DepthGauge)
-		d := s.axle.HeadHeightMM + s.depthErrorMM() + s.axle.GaugeOffMM
+		d := s.axle.CheckingDistanceMM + s.depthErrorMM() + s.axle.GaugeOffMM
 		v := s.kit.Read(gauge.DepthGauge, d, s.label("depth"), 0)
 		out.Readings = append(out.Readings, gauge.Reading{What: "depth", Tool: gauge.DepthGauge, How: "pinion head to ring gear axis",
 			Lengths: []quantity.Length{quantity.Millimetres(v)}, StdMM: c.StandardUncertainty(0, 1)})
-	case act.MeasurePinionPlay:
+	case act.MeasurePinionEndPlay:
 		c, _ := gauge.ClassOf(gauge.DialIndicator)
 		v := s.kit.Read(gauge.DialIndicator, s.build.Forces().EndPlayMM, s.label("pinion-play"), s.armNoiseMM()/4)
 		out.Readings = append(out.Readings, gauge.Reading{What: "pinion-play", Tool: gauge.DialIndicator, How: "flange pushed and pulled",
 			Lengths: []quantity.Length{quantity.Millimetres(math.Max(v, 0))}, StdMM: c.StandardUncertainty(0, 1)})
-	case act.MeasureDrag:
-		return s.readDrag(a, out)
+	case act.MeasureTorque:
+		return s.readTorque(a, out)
 	}
 	return nil
 }
@@ -164,7 +164,7 @@ func (s *Stand) fitPinion(final bool, out *Outcome) error {
 		return fmt.Errorf("the pinion cannot be built in: %w", err)
 	}
 	s.build, s.backedOff = b, false
-	s.mode = PinionTrial
+	s.mode = PinionMockUp
 	if final {
 		s.mode = PinionFinal
 		if s.fam.Design.Preload == family.SolidSpacer {
@@ -173,7 +173,7 @@ func (s *Stand) fitPinion(final bool, out *Outcome) error {
 			out.note("spacer, seal, flange and nut are in; the nut is finger tight and the pinion has end play")
 		}
 	} else {
-		nipped := b.Params().Thread.TighteningNmm(trialShare * s.axle.ReferencePreloadN())
+		nipped := b.Params().Thread.TighteningNmm(mockUpShare * s.axle.ReferencePreloadN())
 		b.TurnNutToTorque(nipped, 4*maxPullDeg)
 		b.RollPinion(6)
 		b.TurnNutToTorque(nipped, 4*maxPullDeg)
@@ -189,12 +189,12 @@ func (s *Stand) pulled(p pinion.Pull, f act.Form, out *Outcome) {
 	c, _ := gauge.ClassOf(gauge.NutWrench)
 	v := s.kit.Read(gauge.NutWrench, math.Abs(p.TorqueNmm), s.label("nut"), 0)
 	what, how := "nut-torque", "at the end of the pull"
-	if f == act.BackNut {
+	if f == act.LoosenNut {
 		what, how = "nut-loosening", "while loosening"
 	}
 	out.Readings = append(out.Readings, gauge.Reading{What: what, Tool: gauge.NutWrench, How: how,
 		Torques: []quantity.Torque{quantity.Torque(v)}, StdNmm: c.StandardUncertainty(v, 1)})
-	if f == act.TurnNutTorque {
+	if f == act.TightenNutTorque {
 		switch {
 		case !p.Reached:
 			out.note("the nut went round and the wrench never got there: the pull was stopped")
@@ -217,27 +217,27 @@ func (s *Stand) pulled(p pinion.Pull, f act.Form, out *Outcome) {
 	s.changed()
 }
 
-func (s *Stand) readDrag(a act.Act, out *Outcome) error {
-	first := a.Choices[0] == "first-pull"
-	t, err := s.drag(first)
+func (s *Stand) readTorque(a act.Act, out *Outcome) error {
+	first := a.Choices[0] == "breakaway"
+	t, err := s.torque(first)
 	if err != nil {
 		return err
 	}
-	drag, swing := t.MeanNmm, t.SwingNmm
+	torque, swing := t.MeanNmm, t.SwingNmm
 	tool := gauge.LowRangeWrench
-	if a.Choices[1] == "cord" {
-		tool = gauge.CordAndScale
+	if a.Choices[1] == "string" {
+		tool = gauge.StringAndScale
 	}
-	what := "pinion-drag"
+	what := "pinion-torque"
 	if s.caseIn {
-		what = "total-drag"
+		what = "total-torque"
 	}
 	c, _ := gauge.ClassOf(tool)
 	r := gauge.Reading{What: what, Tool: tool, How: a.Choices[0]}
 	label := s.label("drag/" + string(tool))
 	if swing > 0 {
-		low := s.kit.Read(tool, math.Max(drag-swing/2, 0), label+"/low", 0)
-		high := s.kit.Read(tool, drag+swing/2, label+"/high", 0)
+		low := s.kit.Read(tool, math.Max(torque-swing/2, 0), label+"/low", 0)
+		high := s.kit.Read(tool, torque+swing/2, label+"/high", 0)
 		r.Torques = []quantity.Torque{quantity.Torque(math.Max(low, 0)), quantity.Torque(high)}
 		if s.axle.NotchNmm > 0 {
 			out.note("it goes tight and easy again within a turn of the pinion")
@@ -248,9 +248,9 @@ func (s *Stand) readDrag(a act.Act, out *Outcome) error {
 			out.note("it goes tight and easy again once for every turn of the ring gear")
 		}
 	} else {
-		r.Torques = []quantity.Torque{quantity.Torque(math.Max(s.kit.Read(tool, drag, label, 0), 0))}
+		r.Torques = []quantity.Torque{quantity.Torque(math.Max(s.kit.Read(tool, torque, label, 0), 0))}
 	}
-	r.StdNmm = c.StandardUncertainty(drag, 1)
+	r.StdNmm = c.StandardUncertainty(torque, 1)
 	out.Readings = append(out.Readings, r)
 	if !first {
 		// Turning it to read it also seats the rollers, after the reading.

@@ -86,13 +86,13 @@ func consistent(t require.TestingT, st sim.Status) {
 		"the indicator needs the case":  st.Indicator == nil || st.CaseIn,
 		"compound needs the case":       !st.Painted || st.CaseIn,
 		"a pinion needs a shim":         st.Pinion == sim.PinionOut || st.DepthShim > 0,
-		"the case needs shims":          !st.CaseIn || st.BackShim > 0 && st.ToothShim > 0,
+		"the case needs shims":          !st.CaseIn || st.RingGearShim > 0 && st.OppositeShim > 0,
 		"only a final nut is loosened":  !st.NutBackedOff || final,
 		"a signed axle is whole":        !st.SignedOff || final && st.CaseIn,
 		"the parts cost what they cost": parts == st.PartsMinutes,
 		"the depth shim is on a shelf":  st.DepthShim == 0 || onShelf(sheet.DepthShims, st.DepthShim),
-		"the back shim is on a shelf":   st.BackShim == 0 || onShelf(sheet.SideShims, st.BackShim),
-		"the tooth shim is on a shelf":  st.ToothShim == 0 || onShelf(sheet.SideShims, st.ToothShim),
+		"the back shim is on a shelf":   st.RingGearShim == 0 || onShelf(sheet.SideShims, st.RingGearShim),
+		"the tooth shim is on a shelf":  st.OppositeShim == 0 || onShelf(sheet.SideShims, st.OppositeShim),
 	} {
 		require.True(t, held, "%s: %+v", what, st)
 	}
@@ -115,12 +115,12 @@ func sensible(t require.TestingT, o sim.Outcome) {
 		if len(r.Torques) > 0 {
 			require.Positive(t, r.StdNmm, "%s gives a torque without its uncertainty", o.Act)
 		}
-		for _, p := range r.Prints {
+		for _, p := range r.Patterns {
 			require.Len(t, p.Ink, p.Cols*p.Rows)
 			for _, ink := range p.Ink {
 				require.True(t, ink >= 0 && ink <= 1)
 			}
-			for _, share := range []float64{p.CentreS, p.CentreT, p.LengthPart, p.HeightPart, p.AreaPart} {
+			for _, share := range []float64{p.CenterS, p.CenterT, p.LengthPart, p.HeightPart, p.AreaPart} {
 				require.True(t, share >= 0 && share <= 1, "%s: %+v", o.Act, share)
 			}
 			require.Positive(t, p.AreaPart, "a print that can be read has an area")
@@ -183,7 +183,7 @@ func TestAnythingAnyoneCanDo(t *testing.T) {
 			done, seen = append(done, a), append(seen, codes(out))
 		}
 		f := finish(s)
-		for _, x := range []float64{f.DepthErrorMM, f.BacklashMeanMM, f.BacklashSpreadMM, f.PinionDragNmm, f.TotalDragNmm, f.SidePreloadN, f.SideFitMM, f.PinionPreloadN, f.ClampN} {
+		for _, x := range []float64{f.DepthErrorMM, f.BacklashMeanMM, f.BacklashSpreadMM, f.PinionTorqueNmm, f.TotalTorqueNmm, f.SidePreloadN, f.SideFitMM, f.PinionPreloadN, f.ClampN} {
 			require.False(t, math.IsNaN(x) || math.IsInf(x, 0), "%+v", f)
 		}
 

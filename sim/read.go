@@ -22,7 +22,7 @@ func (s *Stand) armNoiseMM() float64 {
 func (s *Stand) readBacklash(st carrier.State, places int, out *Outcome) error {
 	c, _ := gauge.ClassOf(gauge.DialIndicator)
 	r := gauge.Reading{What: "backlash", Tool: gauge.DialIndicator,
-		How: s.mount.Where + ", " + s.mount.Stem + ", " + s.mount.Pinion, StdMM: c.StandardUncertainty(0, 1)}
+		How: s.mount.Where + ", " + s.mount.Plunger + ", " + s.mount.Pinion, StdMM: c.StandardUncertainty(0, 1)}
 	label := s.label("backlash")
 	bound := false
 	for k := range places {
@@ -52,7 +52,7 @@ func (s *Stand) readBacklash(st carrier.State, places int, out *Outcome) error {
 // placement is what the indicator's stem sees of a movement square to the tooth
 // at the heel.
 func (s *Stand) placement() float64 {
-	return StemShare(s.gears, s.fam.Model.Gears.RingDiameterMM/2, s.mount.Where, s.mount.Stem)
+	return PlungerShare(s.gears, s.fam.Model.Gears.RingDiameterMM/2, s.mount.Where, s.mount.Plunger)
 }
 
 func (s *Stand) readPattern(st carrier.State, braked bool, out *Outcome) error {
@@ -80,7 +80,7 @@ func (s *Stand) readPattern(st carrier.State, braked bool, out *Outcome) error {
 	}
 	r := gauge.Reading{What: "pattern", Tool: gauge.EyeOnCompound, How: how}
 	for _, fl := range s.fam.Design.Flanks() {
-		r.Prints = append(r.Prints, s.print(fl, film, eye, label))
+		r.Patterns = append(r.Patterns, s.print(fl, film, eye, label))
 	}
 	out.Readings = append(out.Readings, r)
 	s.paint = ""
@@ -88,19 +88,19 @@ func (s *Stand) readPattern(st carrier.State, braked bool, out *Outcome) error {
 }
 
 // print draws one flank's print and judges its place as an eye would.
-func (s *Stand) print(fl mesh.Flank, film, eye float64, label string) gauge.ToothPrint {
+func (s *Stand) print(fl mesh.Flank, film, eye float64, label string) gauge.ToothPattern {
 	ch := s.chance(label + "/" + fl.String())
 	pat := s.contact.Pattern(fl, film)
-	sep := s.contact.Separation(fl, printCols, printRows, nil)
-	p := gauge.ToothPrint{Flank: s.fam.Design.FlankName(fl), Crossed: s.fam.Design.DriveFlank == family.Concave, Cols: printCols, Rows: printRows, Ink: make([]float64, len(sep))}
+	sep := s.contact.Separation(fl, patternCols, patternRows, nil)
+	p := gauge.ToothPattern{Flank: s.fam.Design.FlankName(fl), Crossed: s.fam.Design.DriveFlank == family.Concave, Cols: patternCols, Rows: patternRows, Ink: make([]float64, len(sep))}
 	for i, d := range sep {
 		ink := gauge.Ink(d, film)
 		ink += ch.Normal(0, 0.06)
 		p.Ink[i] = share(ink)
 	}
 	// However badly the eye judges, it puts the centre on the tooth.
-	p.CentreS = hundredth(share(pat.CentreS + ch.Normal(0, eye)))
-	p.CentreT = hundredth(share(pat.CentreT + ch.Normal(0, eye)))
+	p.CenterS = hundredth(share(pat.CenterS + ch.Normal(0, eye)))
+	p.CenterT = hundredth(share(pat.CenterT + ch.Normal(0, eye)))
 	p.LengthPart = hundredth(pat.MaxS - pat.MinS)
 	p.HeightPart = hundredth(pat.MaxT - pat.MinT)
 	p.AreaPart = hundredth(pat.AreaShare)

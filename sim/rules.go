@@ -40,13 +40,13 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		pinionIn  = "the pinion is not in yet: fit depth-shim, then fit pinion"
 	)
 	caseIn := "the case is not in yet: fit side-shims, then fit case"
-	if s.fam.Design.SideAdjust == family.ThreadedRings {
+	if s.fam.Design.SideAdjust == family.BearingAdjusters {
 		caseIn = "the case is not in yet: fit case"
 	}
 	pinion := s.mode != PinionOut
 	switch f {
-	case act.LookCups, act.LookBearings, act.LookShimSeat, act.LookGears, act.MeasureBearings, act.MeasurePinionRunout, act.WashBearings, act.GreaseBearings,
-		act.ReplaceBearings, act.CleanShimSeat, act.ReplaceSlinger, act.SeatCups, act.ReplaceGears, act.FitPack:
+	case act.InspectCups, act.InspectBearings, act.InspectShimSeat, act.InspectGears, act.MeasureBearings, act.MeasurePinionRunout, act.WashBearings, act.GreaseBearings,
+		act.ReplaceBearings, act.CleanShimSeat, act.ReplaceSlinger, act.SeatCups, act.ReplaceGears, act.FitPreloadShims:
 		if s.caseIn {
 			return caseOut
 		}
@@ -87,25 +87,25 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if s.depthMarked == 0 {
 			return "no depth shim is chosen: fit depth-shim first"
 		}
-	case act.TurnBackRing, act.TurnToothRing, act.SlackenCaps:
+	case act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.LoosenCaps:
 		if !s.caseIn {
 			return caseIn
 		}
-		if s.capsTight != (f == act.SlackenCaps) {
+		if s.capsTight != (f == act.LoosenCaps) {
 			if s.capsTight {
-				return "the torqued caps grip the rings: slacken caps first"
+				return "the torqued caps grip the rings: loosen caps first"
 			}
 			return "the caps are only snug as it is"
 		}
-	case act.LookSpacer, act.ReplaceSpacer:
+	case act.InspectSpacer, act.ReplaceSpacer:
 		if s.mode == PinionFinal {
 			return "the spacer is in the axle: remove pinion first"
 		}
-	case act.LookSeal, act.ReplaceSeal:
+	case act.InspectSeal, act.ReplaceSeal:
 		if s.mode == PinionFinal {
 			return "the seal is in the axle under the flange: remove pinion first"
 		}
-	case act.LookCones, act.LookBolts, act.SeatCones, act.MeasureFlangeRunout, act.CleanRingGear, act.ReplaceCase, act.FitSideShims, act.SpreadHousing, act.MatchCaps:
+	case act.InspectCones, act.InspectBolts, act.SeatCones, act.MeasureCaseRunout, act.CleanRingGear, act.ReplaceCase, act.FitSideShims, act.SpreadHousing, act.MatchCaps:
 		if s.caseIn {
 			return caseOut
 		}
@@ -113,7 +113,7 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if s.caseIn {
 			return caseOut
 		}
-		if s.backMarked == 0 {
+		if s.ringGearMarked == 0 {
 			return "no side shims are in hand: fit side-shims first"
 		}
 	case act.FitCase:
@@ -123,7 +123,7 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if !pinion {
 			return pinionIn
 		}
-		if s.backMarked == 0 && s.fam.Design.SideAdjust != family.ThreadedRings {
+		if s.ringGearMarked == 0 && s.fam.Design.SideAdjust != family.BearingAdjusters {
 			return "no side shims are chosen: fit side-shims first"
 		}
 	case act.MeasureDepth:
@@ -133,12 +133,12 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if s.caseIn {
 			return "the depth gauge needs the bores: remove case first"
 		}
-	case act.TurnPinion, act.MeasureDrag, act.MeasurePinionPlay:
+	case act.TurnPinion, act.MeasureTorque, act.MeasurePinionEndPlay:
 		if !pinion {
 			return pinionIn
 		}
-	case act.TurnNutAngle, act.TurnNutTorque, act.BackNut:
-		if s.mode == PinionTrial {
+	case act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut:
+		if s.mode == PinionMockUp {
 			return "the trial build has no spacer and its nut is only nipped: fit pinion final to set preload"
 		}
 		if !pinion {
@@ -151,11 +151,11 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 		if !pinion {
 			return "the pinion is out already"
 		}
-	case act.RemoveCase, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureRimRunout, act.MountIndicator:
+	case act.RemoveCase, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureRadialRunout, act.MountIndicator:
 		if !s.caseIn {
 			return caseIn
 		}
-	case act.LookShafts, act.RemoveShafts:
+	case act.InspectShafts, act.RemoveShafts:
 		if !s.caseIn {
 			return "the case is out, and no shaft is in without it"
 		}
@@ -203,13 +203,13 @@ func (s *Stand) standsInTheWay(f act.Form) string {
 
 // NotOnThisAxle says why an act has no place on an axle of a design, or "" if it has.
 func NotOnThisAxle(d family.Design, f act.Form) string {
-	rings, solid := d.SideAdjust == family.ThreadedRings, d.Preload == family.SolidSpacer
+	rings, solid := d.SideAdjust == family.BearingAdjusters, d.Preload == family.SolidSpacer
 	switch f {
 	case act.FitSideShims, act.MeasureSideShims:
 		if rings {
-			return "this axle has threaded rings, no side shims: fit case, then turn back-ring and tooth-ring"
+			return "this axle has threaded rings, no side shims: fit case, then turn ring-gear-adjuster and opposite-adjuster"
 		}
-	case act.TurnBackRing, act.TurnToothRing, act.SlackenCaps:
+	case act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.LoosenCaps:
 		if !rings {
 			return "this axle has side shims, no threaded rings: fit side-shims"
 		}
@@ -221,7 +221,7 @@ func NotOnThisAxle(d family.Design, f act.Form) string {
 		if d.DepthShim == family.UnderCageFlange {
 			return "no slinger lies with the shims of this axle: they are under the flange of its cage"
 		}
-	case act.FitPack:
+	case act.FitPreloadShims:
 		if !solid {
 			return "this axle has a collapsible spacer and no pack: the nut sets the preload"
 		}
@@ -244,18 +244,18 @@ func (s *Stand) refuse(a act.Act) string {
 	switch a.Form {
 	case act.FitDepthShim:
 		return offShelf("depth shim", s.fam.Sheet.DepthShims, a.Amounts[0])
-	case act.FitPack:
-		return offShelf("pack", s.fam.Design.Solid.Pack, a.Amounts[0])
+	case act.FitPreloadShims:
+		return offShelf("pack", s.fam.Design.Solid.PreloadShims, a.Amounts[0])
 	case act.FitPinion:
-		if a.Choices[0] == "final" && s.fam.Design.Preload == family.SolidSpacer && s.packMarked == 0 {
-			return "no pack is chosen for between the cones: fit pack first"
+		if a.Choices[0] == "final" && s.fam.Design.Preload == family.SolidSpacer && s.preloadShimsMarked == 0 {
+			return "no pack is chosen for between the cones: fit preload-shims first"
 		}
-	case act.TurnBackRing, act.TurnToothRing:
-		at, n := s.backSlots, a.Amounts[0].Number
-		if a.Form == act.TurnToothRing {
-			at = s.toothSlots
+	case act.TurnRingGearAdjuster, act.TurnOppositeAdjuster:
+		at, n := s.ringGearNotches, a.Amounts[0].Number
+		if a.Form == act.TurnOppositeAdjuster {
+			at = s.oppositeNotches
 		}
-		if most := math.Floor(ringReachMM / s.fam.Design.Rings.SlotTravelMM()); a.Choices[0] == "out" && at-n < -most {
+		if most := math.Floor(ringReachMM / s.fam.Design.Rings.NotchTravelMM()); a.Choices[0] == "out" && at-n < -most {
 			return fmt.Sprintf("the ring would come out of its thread: it stands at %g slots and may go %g out from where it was run up", at, most)
 		}
 	case act.SpreadHousing:
@@ -270,14 +270,14 @@ func (s *Stand) refuse(a act.Act) string {
 				return why
 			}
 		}
-	case act.TurnNutAngle, act.BackNut:
+	case act.TightenNutAngle, act.LoosenNut:
 		if a.Amounts[0].Number > maxPullDeg {
 			return fmt.Sprintf("more than %d degrees in one pull is no way to watch a nut: turn less and read again", maxPullDeg)
 		}
-	case act.TurnNutTorque:
+	case act.TightenNutTorque:
 		if t, _ := a.Amounts[0].Torque(); t > s.wrenchEnd() {
 			end := s.wrenchEnd()
-			return "the nut wrench ends at " + end.ShowTight(quantity.Inch) + " (" + end.ShowTight(quantity.Metric) + ")"
+			return "the nut wrench ends at " + end.ShowFastener(quantity.Inch) + " (" + end.ShowFastener(quantity.Metric) + ")"
 		}
 	case act.TurnPinion:
 		if a.Amounts[0].Number > maxTurns {
@@ -327,11 +327,11 @@ func caution(f act.Form) string {
 		return "The case and ring gear are heavy and the teeth are sharp: lift with help or tackle, keep fingers out of the mesh, and leave the caps and a few turns of their bolts on until the case is held."
 	case act.WashBearings:
 		return "Solvent: ventilate, gloves on, no flame. Never spin a bearing with the air jet."
-	case act.TurnNutAngle, act.TurnNutTorque:
+	case act.TightenNutAngle, act.TightenNutTorque:
 		return "Hold the flange with a proper bar on firm ground: a nut this tight can throw a wrench. The bar must never bear on the gear teeth."
 	case act.RollGears:
 		return "Keep rags, sleeves and fingers clear of turning gears. Use a lead-free compound and wash your hands."
-	case act.CleanRingGear, act.MeasureFlangeRunout, act.ReplaceCase:
+	case act.CleanRingGear, act.MeasureCaseRunout, act.ReplaceCase:
 		return "Ring gear bolts: new ones, to the maker's torque in stages, with locker where the manual asks. A bolt that comes loose can lock the axle at speed."
 	}
 	return ""

@@ -38,16 +38,16 @@ func example(t testing.TB, u act.Usage) act.Act {
 // wholeJob is a job that does every act of the catalogue at least once.
 func wholeJob() []string {
 	return []string{
-		"look cups", "look bearings", "look spacer", "look cones", "look caps", "look seal", "look shim-seat", "look bolts", "look gears",
-		"measure bearings", "measure pinion-runout", "test indicator", "test cord", "test gauge", "clean shim-seat", "replace slinger", "replace gears", "replace bearings", "seat cups", "grease bearings", "wash bearings", "seat cones", "match caps", "clean ring-gear", "measure flange-runout",
+		"inspect cups", "inspect bearings", "inspect spacer", "inspect cones", "inspect caps", "inspect seal", "inspect shim-seat", "inspect bolts", "inspect gears",
+		"measure bearings", "measure pinion-runout", "test indicator", "test string", "test gauge", "clean shim-seat", "replace slinger", "replace gears", "replace bearings", "seat cups", "grease bearings", "wash bearings", "seat cones", "match caps", "clean ring-gear", "measure case-runout",
 		"replace case", "replace seal", "replace spacer",
-		"fit depth-shim 0.030in", "measure depth-shim", "fit pinion trial", "turn pinion 3", "measure depth",
-		"measure drag turning wrench", "remove pinion", "fit pinion final", "turn nut to 150lb-ft", "turn nut 100deg",
-		"turn pinion 5", "measure drag turning cord", "measure drag first-pull wrench", "back nut 2deg", "turn nut 30deg", "measure pinion-play",
-		"fit side-shims back 0.074in tooth 0.074in", "measure side-shims", "fit case", "look shafts", "remove shafts", "measure end-play", "torque caps", "measure spread", "measure runout", "measure rim-runout",
+		"fit depth-shim 0.030in", "measure depth-shim", "fit pinion mock-up", "turn pinion 3", "measure depth",
+		"measure torque rotating wrench", "remove pinion", "fit pinion final", "tighten nut to 150lb-ft", "tighten nut 100deg",
+		"turn pinion 5", "measure torque rotating string", "measure torque breakaway wrench", "loosen nut 2deg", "tighten nut 30deg", "measure pinion-end-play",
+		"fit side-shims ring-gear 0.074in opposite 0.074in", "measure side-shims", "fit case", "inspect axle-shafts", "remove axle-shafts", "measure end-play", "torque caps", "measure spread", "measure runout", "measure radial-runout",
 		"mount indicator heel square pinion-held", "expect 0.0065in", "measure backlash 4", "paint teeth thin", "roll gears braked",
-		"measure drag turning wrench", "record backlash 0.165mm", "remove case",
-		"fit side-shims back 0.072in tooth 0.076in", "fit case", "torque caps", "sign off",
+		"measure torque rotating wrench", "record backlash 0.165mm", "remove case",
+		"fit side-shims ring-gear 0.072in opposite 0.076in", "fit case", "torque caps", "sign off",
 	}
 }
 
@@ -55,15 +55,15 @@ func wholeJob() []string {
 // something to spoil.
 func allWrong() truth.Axle {
 	x := handMade()
-	x.HeadCupGapMM, x.TailCupGapMM, x.HeadCupHoldN, x.TailCupHoldN = 0.1, 0.1, 12_000, 12_000
-	x.BackConeGapMM, x.CapsSwapped, x.IndicatorLoose, x.PackedInGrease = 0.1, true, true, true
+	x.InnerCupGapMM, x.OuterCupGapMM, x.InnerCupHoldN, x.OuterCupHoldN = 0.1, 0.1, 12_000, 12_000
+	x.RingGearConeGapMM, x.CapsSwapped, x.IndicatorLoose, x.PackedInGrease = 0.1, true, true, true
 	x.SealDragNmm, x.WrenchGain, x.DepthLotMM, x.SetUpTallMM = 1200, 0.2, 0.05, 0.07
 	x.GearDirtTIRMM, x.FlangeTIRMM = 0.12, 0.11
 	x.Spacers[0].AlreadyCrushedMM = 0.5
-	x.ToothConeGapMM, x.CapRotated, x.ShimDirtMM, x.NutGripGone = 0.1, true, 0.06, true
-	x.GritNmm, x.MixedShare, x.GearShortMM, x.WarpTIRMM, x.WarpWaves, x.RimTIRMM, x.PinionTIRMM = 400, 0.3, 0.2, 0.15, 2, 0.3, 0.1
+	x.OppositeConeGapMM, x.CapRotated, x.ShimDirtMM, x.NutGripGone = 0.1, true, 0.06, true
+	x.GritNmm, x.MixedShare, x.GearShortMM, x.WarpTIRMM, x.WarpWaves, x.RadialTIRMM, x.PinionTIRMM = 400, 0.3, 0.2, 0.15, 2, 0.3, 0.1
 	x.SlingerOutMM, x.GaugeOffMM, x.NextMarkMM, x.GearLooseMM, x.Spacers[0].ShorterMM = 0.1, 0.1, 0.02, 0.04, 0.3
-	x.NotchNmm, x.CordGain, x.BoltsTIRMM, x.BrakeNmm, x.NextTallerMM = 500, 0.2, 0.1, 5000, 0.03
+	x.NotchNmm, x.StringGain, x.BoltsTIRMM, x.BrakeNmm, x.NextTallerMM = 500, 0.2, 0.1, 5000, 0.03
 	return x
 }
 
@@ -154,35 +154,35 @@ func TestAmountsThatCannotBe(t *testing.T) {
 	refused("fit depth-shim 0.041in", "the nearest is 0.0400 in")
 	refused("fit depth-shim 0.001mm", "from 0.0200 in (0.508 mm)")
 	refused("fit depth-shim 1000000in", "to 0.0400 in (1.016 mm)")
-	refused("fit side-shims back 0.071in tooth 0.070in", "no back side shim")
-	refused("fit side-shims back 0.070in tooth 0.102in", "no tooth side shim")
+	refused("fit side-shims ring-gear 0.071in opposite 0.070in", "no back side shim")
+	refused("fit side-shims ring-gear 0.070in opposite 0.102in", "no tooth side shim")
 	do(t, s, "fit depth-shim 0.030in", "fit pinion final")
-	refused("turn nut 721deg", "turn less")
-	refused("back nut 3 turns", "turn less")
-	refused("turn nut to 701lb-ft", "700 lb-ft")
+	refused("tighten nut 721deg", "turn less")
+	refused("loosen nut 3 turns", "turn less")
+	refused("tighten nut to 701lb-ft", "700 lb-ft")
 	refused("turn pinion 101", "100 turns")
-	do(t, s, "turn nut 720deg", "back nut 720deg", "turn nut to 700lb-ft", "turn pinion 100")
+	do(t, s, "tighten nut 720deg", "loosen nut 720deg", "tighten nut to 700lb-ft", "turn pinion 100")
 }
 
 // An act that no line of text can say is an error, not a crash.
 func TestMalformedActs(t *testing.T) {
 	s := bench(t, handMade(), 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "fit side-shims back 0.074in tooth 0.074in", "fit case",
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "fit side-shims ring-gear 0.074in opposite 0.074in", "fit case",
 		"mount indicator heel square pinion-held")
 	n := func(x float64, u quantity.Unit) []quantity.Entered { return []quantity.Entered{{Number: x, Unit: u}} }
 	for what, a := range map[string]act.Act{
 		"no such form":            {Form: 999},
 		"form below zero":         {Form: -1},
-		"no amount":               {Form: act.TurnNutAngle},
+		"no amount":               {Form: act.TightenNutAngle},
 		"one amount of two":       {Form: act.FitSideShims, Amounts: n(0.07, quantity.UnitInch)},
-		"no choice":               {Form: act.MeasureDrag},
-		"one choice of two":       {Form: act.MeasureDrag, Choices: []string{"turning"}},
+		"no choice":               {Form: act.MeasureTorque},
+		"one choice of two":       {Form: act.MeasureTorque, Choices: []string{"rotating"}},
 		"strange choice":          {Form: act.PaintTeeth, Choices: []string{"sideways"}},
-		"not a number":            {Form: act.TurnNutAngle, Amounts: n(math.NaN(), quantity.UnitDegree)},
-		"no end":                  {Form: act.TurnNutTorque, Amounts: n(math.Inf(1), quantity.UnitFootLb)},
-		"a torque for an angle":   {Form: act.TurnNutAngle, Amounts: n(10, quantity.UnitFootLb)},
-		"an angle for a torque":   {Form: act.TurnNutTorque, Amounts: n(10, quantity.UnitDegree)},
-		"an angle below zero":     {Form: act.BackNut, Amounts: n(-10, quantity.UnitDegree)},
+		"not a number":            {Form: act.TightenNutAngle, Amounts: n(math.NaN(), quantity.UnitDegree)},
+		"no end":                  {Form: act.TightenNutTorque, Amounts: n(math.Inf(1), quantity.UnitFootLb)},
+		"a torque for an angle":   {Form: act.TightenNutAngle, Amounts: n(10, quantity.UnitFootLb)},
+		"an angle for a torque":   {Form: act.TightenNutTorque, Amounts: n(10, quantity.UnitDegree)},
+		"an angle below zero":     {Form: act.LoosenNut, Amounts: n(-10, quantity.UnitDegree)},
 		"half a place":            {Form: act.MeasureBacklash, Amounts: n(2.5, quantity.UnitTurn)},
 		"no places":               {Form: act.MeasureBacklash, Amounts: n(0, quantity.UnitTurn)},
 		"more places than 8":      {Form: act.MeasureBacklash, Amounts: n(1e6, quantity.UnitTurn)},
@@ -203,10 +203,10 @@ func TestMalformedActs(t *testing.T) {
 func TestGearsOutOfReachAreRefused(t *testing.T) {
 	lost := func() *sim.Stand {
 		s := bench(t, handMade(), 1)
-		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 100deg", "fit side-shims back 0.074in tooth 0.074in",
+		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 100deg", "fit side-shims ring-gear 0.074in opposite 0.074in",
 			"fit case", "torque caps", "mount indicator heel square pinion-held", "paint teeth thin")
 		for range 10 {
-			do(t, s, "back nut 720deg")
+			do(t, s, "loosen nut 720deg")
 		}
 		return s
 	}
@@ -233,13 +233,13 @@ func TestGearsOutOfReachAreRefused(t *testing.T) {
 				assert.ErrorAs(t, err, &no, "trying again is no other draw")
 			}
 			// Something else changes hands before the next try.
-			do(t, tried, "turn nut 0.01deg")
-			do(t, calm, "turn nut 0.01deg")
+			do(t, tried, "tighten nut 0.01deg")
+			do(t, calm, "tighten nut 0.01deg")
 		}
 	}
 	assert.Positive(t, gone)
 	for range 10 {
-		assert.Equal(t, codes(do(t, calm, "turn nut 720deg")), codes(do(t, tried, "turn nut 720deg")))
+		assert.Equal(t, codes(do(t, calm, "tighten nut 720deg")), codes(do(t, tried, "tighten nut 720deg")))
 	}
 	assert.Equal(t, codes(do(t, calm, "measure backlash 8")), codes(do(t, tried, "measure backlash 8")))
 }
@@ -260,7 +260,7 @@ func TestCautionsComeOnce(t *testing.T) {
 	s := bench(t, handMade(), 1)
 	assert.NotEmpty(t, do(t, s, "seat cups").Cautions)
 	assert.Empty(t, do(t, s, "seat cups").Cautions)
-	assert.Empty(t, do(t, s, "look cups").Cautions)
+	assert.Empty(t, do(t, s, "inspect cups").Cautions)
 }
 
 // Whatever leaves the bench is a copy.
@@ -273,7 +273,7 @@ func TestStatusIsACopy(t *testing.T) {
 	require.NotEmpty(t, st.Sheet)
 	require.NotEmpty(t, st.Parts)
 	want := s.Status()
-	st.Indicator.Stem, st.Sheet[0].Item, st.Parts[0] = "x", "x", "x"
+	st.Indicator.Plunger, st.Sheet[0].Item, st.Parts[0] = "x", "x", "x"
 	assert.Equal(t, want, s.Status())
 }
 
@@ -293,9 +293,9 @@ func TestUnitsDoNotChangeReadings(t *testing.T) {
 	run := func(depth, back, tooth, torque, angle string) []string {
 		s := bench(t, allWrong(), 5)
 		var out []string
-		for _, line := range []string{"fit depth-shim " + depth, "measure depth-shim", "fit pinion trial", "measure depth", "remove pinion",
-			"replace spacer", "fit pinion final", "turn nut to " + torque, "turn nut " + angle, "turn pinion 5", "measure drag turning wrench",
-			"fit side-shims back " + back + " tooth " + tooth, "measure side-shims", "fit case", "torque caps",
+		for _, line := range []string{"fit depth-shim " + depth, "measure depth-shim", "fit pinion mock-up", "measure depth", "remove pinion",
+			"replace spacer", "fit pinion final", "tighten nut to " + torque, "tighten nut " + angle, "turn pinion 5", "measure torque rotating wrench",
+			"fit side-shims ring-gear " + back + " opposite " + tooth, "measure side-shims", "fit case", "torque caps",
 			"mount indicator heel square pinion-held", "measure backlash 4", "paint teeth thin", "roll gears braked"} {
 			out = append(out, codes(do(t, s, line))...)
 		}

@@ -14,13 +14,13 @@ import (
 
 // tightened is a stand whose final build has been crushed, a degree at a time and
 // turned in between, until the pinion's own drag passes the given torque.
-func tightened(t testing.TB, dragNmm float64) *sim.Stand {
+func tightened(t testing.TB, torqueNmm float64) *sim.Stand {
 	t.Helper()
 	s := bench(t, handMade(), 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "turn nut 130deg", "turn pinion 20")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 130deg", "turn pinion 20")
 	for range 100 {
-		do(t, s, "turn nut 1deg", "turn pinion 5")
-		if f := finish(s); f.PinionDragNmm-f.SealNmm >= dragNmm {
+		do(t, s, "tighten nut 1deg", "turn pinion 5")
+		if f := finish(s); f.PinionTorqueNmm-f.SealNmm >= torqueNmm {
 			return s
 		}
 	}
@@ -36,53 +36,53 @@ func tightened(t testing.TB, dragNmm float64) *sim.Stand {
 func TestACrushedSpacerNeverComesBack(t *testing.T) {
 	require.Zero(t, checkValue(t, "15b-back-off"), "the nut may not be loosened")
 	require.Equal(t, 1.0, checkValue(t, "15b-renew"), "spacer and nut are renewed")
-	w := family.Beech().Sheet.PinionDragNew
+	w := family.Beech().Sheet.PinionTorqueNew
 	proper := finish(tightened(t, w.Mid()))
 
 	s := tightened(t, 1.7*w.HighNmm)
 	over := finish(s)
 	turned := 0
-	for finish(s).PinionDragNmm-over.SealNmm > w.Mid() {
+	for finish(s).PinionTorqueNmm-over.SealNmm > w.Mid() {
 		turned++
-		do(t, s, "back nut 1deg", "turn pinion 2")
+		do(t, s, "loosen nut 1deg", "turn pinion 2")
 	}
 	back := finish(s)
-	assert.True(t, w.Holds(back.PinionDragNmm-back.SealNmm), "the drag reads right")
-	assert.True(t, w.Holds(proper.PinionDragNmm-proper.SealNmm))
+	assert.True(t, w.Holds(back.PinionTorqueNmm-back.SealNmm), "the drag reads right")
+	assert.True(t, w.Holds(proper.PinionTorqueNmm-proper.SealNmm))
 	assert.True(t, s.Status().NutBackedOff)
 	assert.True(t, back.BackedOff)
 	assert.InDelta(t, 0.5, back.ClampN/proper.ClampN, 0.2)
 	assert.Greater(t, turned, 10)
 
 	// The nut goes forward again with far less torque than it was set with.
-	again := nmm(t, do(t, s, "turn nut 0.1deg"), "nut-torque")
-	first := nmm(t, do(t, tightened(t, w.Mid()), "turn nut 0.1deg"), "nut-torque")
+	again := nmm(t, do(t, s, "tighten nut 0.1deg"), "nut-torque")
+	first := nmm(t, do(t, tightened(t, w.Mid()), "tighten nut 0.1deg"), "nut-torque")
 	assert.Less(t, again, 0.75*first)
 
 	// Forward by as much as it went back, the drag is where it was: nothing healed.
 	for range turned {
-		do(t, s, "turn nut 1deg", "turn pinion 2")
+		do(t, s, "tighten nut 1deg", "turn pinion 2")
 	}
-	assert.InEpsilon(t, over.PinionDragNmm, finish(s).PinionDragNmm, 0.15, "half a degree of hand per pull")
+	assert.InEpsilon(t, over.PinionTorqueNmm, finish(s).PinionTorqueNmm, 0.15, "half a degree of hand per pull")
 	assert.True(t, s.Status().NutBackedOff, "the mark of it stays")
 
 	// Out and in again is a new spacer and a new nut, and a proper build.
 	out := do(t, s, "remove pinion")
 	assert.Equal(t, []shop.Part{shop.SpacerAndNut}, out.Parts)
 	assert.Equal(t, 1, s.Status().SpacersUsed)
-	assert.False(t, reading(t, do(t, s, "look spacer"), "spacer").Found)
-	do(t, s, "fit pinion final", "turn nut 130deg", "turn pinion 20")
+	assert.False(t, reading(t, do(t, s, "inspect spacer"), "spacer").Found)
+	do(t, s, "fit pinion final", "tighten nut 130deg", "turn pinion 20")
 	assert.False(t, s.Status().NutBackedOff)
-	for f := finish(s); f.PinionDragNmm-f.SealNmm < w.Mid(); f = finish(s) {
-		do(t, s, "turn nut 1deg", "turn pinion 5")
+	for f := finish(s); f.PinionTorqueNmm-f.SealNmm < w.Mid(); f = finish(s) {
+		do(t, s, "tighten nut 1deg", "turn pinion 5")
 	}
 	assert.InEpsilon(t, proper.ClampN, finish(s).ClampN, 0.03)
 }
 
 // A trial build has no spacer to lose.
-func TestATrialBuildCostsNoSpacer(t *testing.T) {
+func TestAMockUpBuildCostsNoSpacer(t *testing.T) {
 	s := bench(t, handMade(), 1)
-	do(t, s, "fit depth-shim 0.030in", "fit pinion trial")
+	do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up")
 	assert.Empty(t, do(t, s, "remove pinion").Parts)
 	assert.Zero(t, s.Status().SpacersUsed)
 	assert.Zero(t, s.Status().PartsMinutes)
@@ -93,7 +93,7 @@ func TestSpacersDoNotRunOut(t *testing.T) {
 	s := bench(t, handMade(), 1)
 	do(t, s, "fit depth-shim 0.030in")
 	for n := range 7 {
-		do(t, s, "fit pinion final", "turn nut 150deg", "remove pinion")
+		do(t, s, "fit pinion final", "tighten nut 150deg", "remove pinion")
 		assert.Equal(t, n+1, s.Status().SpacersUsed)
 	}
 }
@@ -106,7 +106,7 @@ func TestSpacerYieldsInTheShopsRange(t *testing.T) {
 	do(t, s, "fit depth-shim 0.030in", "fit pinion final")
 	most := 0.0
 	for lbft := 100.0; lbft <= 700; lbft += 5 {
-		line := "turn nut to " + quantity.Entered{Number: lbft, Unit: quantity.UnitFootLb}.String()
+		line := "tighten nut to " + quantity.Entered{Number: lbft, Unit: quantity.UnitFootLb}.String()
 		turned := reading(t, do(t, s, line), "nut-angle").Degrees
 		if turned > 40 {
 			assert.Greater(t, lbft, checkValue(t, "p-spacer-nut-least"))
@@ -128,11 +128,11 @@ func TestNominalNutTorqueIsOnTheSheet(t *testing.T) {
 		assert.Greater(t, g.NutAtTargetNmm, fam.Sheet.NutLow.Nmm())
 		assert.Less(t, g.NutAtTargetNmm, fam.Sheet.NutHigh.Nmm())
 		assert.Positive(t, g.DegreesToContact)
-		assert.Positive(t, g.NutPerDragNmm)
+		assert.Positive(t, g.NutPerTorqueNmm)
 		// Creeping up on the window takes small steps: the whole of it passes in a
 		// few degrees.
-		w := fam.Sheet.PinionDrag(used)
-		width := (w.HighNmm - w.LowNmm) / g.DragPerDegreeNmm
+		w := fam.Sheet.PinionTorque(used)
+		width := (w.HighNmm - w.LowNmm) / g.TorquePerDegreeNmm
 		assert.Greater(t, width, 4.0)
 		assert.Less(t, width, 25.0)
 	}
@@ -144,9 +144,9 @@ func TestDragRisesWithTheNut(t *testing.T) {
 	do(t, s, "fit depth-shim 0.030in", "fit pinion final")
 	last := 0.0
 	for range 45 {
-		do(t, s, "turn nut 4deg", "turn pinion 20")
+		do(t, s, "tighten nut 4deg", "turn pinion 20")
 		f := finish(s)
-		bare := f.PinionDragNmm - f.SealNmm
+		bare := f.PinionTorqueNmm - f.SealNmm
 		if f.PinionEndPlayMM > 0 {
 			assert.Zero(t, bare)
 			assert.Zero(t, f.PinionPreloadN)
@@ -154,5 +154,5 @@ func TestDragRisesWithTheNut(t *testing.T) {
 		assert.GreaterOrEqual(t, bare, last)
 		last = bare
 	}
-	assert.Greater(t, last, family.Beech().Sheet.PinionDragNew.HighNmm)
+	assert.Greater(t, last, family.Beech().Sheet.PinionTorqueNew.HighNmm)
 }

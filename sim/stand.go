@@ -24,9 +24,9 @@ type PinionBuild string
 
 // The ways a pinion can be built in.
 const (
-	PinionOut   PinionBuild = "out"
-	PinionTrial PinionBuild = "trial"
-	PinionFinal PinionBuild = "final"
+	PinionOut    PinionBuild = "out"
+	PinionMockUp PinionBuild = "mock-up"
+	PinionFinal  PinionBuild = "final"
 )
 
 // A Goal is how far an axle has to be before it can be signed off.
@@ -41,31 +41,31 @@ const (
 
 // Mount is how the dial indicator stands for a backlash reading.
 type Mount struct {
-	Where, Stem, Pinion string // heel, middle, toe; square, along, tilted; pinion-held, pinion-free
+	Where, Plunger, Pinion string // heel, middle, toe; square, along, tilted; pinion-held, pinion-free
 }
 
 // Status is what anyone at the bench can see without measuring.
 type Status struct {
-	Pinion       PinionBuild
-	DepthShim    quantity.Length // marked size of the shim chosen last, 0 if none
-	Pack         quantity.Length // solid spacer: marked size of the preload pack, 0 if none
-	BackShim     quantity.Length
-	ToothShim    quantity.Length
-	BackSlots    float64 // threaded rings: slots in since they were first run up by hand
-	ToothSlots   float64
-	Spread       quantity.Length // the spreader stands open by this, 0 if it is off
-	CaseIn       bool
-	CapsTight    bool
-	Indicator    *Mount // nil: not mounted
-	Painted      bool
-	SpacersUsed  int
-	NutBackedOff bool // the nut of this final build has been loosened
-	Minutes      shop.Minutes
-	PartsMinutes shop.Minutes
-	Parts        []shop.Part
-	Sheet        []Entry // the build sheet as written so far
-	SignedOff    bool
-	Acts         int
+	Pinion          PinionBuild
+	DepthShim       quantity.Length // marked size of the shim chosen last, 0 if none
+	PreloadShims    quantity.Length // solid spacer: marked size of the preload pack, 0 if none
+	RingGearShim    quantity.Length
+	OppositeShim    quantity.Length
+	RingGearNotches float64 // threaded rings: slots in since they were first run up by hand
+	OppositeNotches float64
+	Spread          quantity.Length // the spreader stands open by this, 0 if it is off
+	CaseIn          bool
+	CapsTight       bool
+	Indicator       *Mount // nil: not mounted
+	Painted         bool
+	SpacersUsed     int
+	NutBackedOff    bool // the nut of this final build has been loosened
+	Minutes         shop.Minutes
+	PartsMinutes    shop.Minutes
+	Parts           []shop.Part
+	Sheet           []Entry // the build sheet as written so far
+	SignedOff       bool
+	Acts            int
 }
 
 // An Entry is one line of the build sheet.
@@ -103,22 +103,22 @@ type Stand struct {
 	gears   *mesh.Set
 	contact *mesh.Contact
 
-	build       *pinion.Build
-	mode        PinionBuild
-	pinionFits  int
-	depthMarked float64 // mm, 0 none
-	packMarked  float64
-	backMarked  float64
-	toothMarked float64
-	ringsUp     bool    // the threaded rings have been run up once
-	backSlots   float64 // since then, in
-	toothSlots  float64
-	spreadMM    float64 // the spreader stands open by this
-	spacersUsed int     // spacers crushed or thrown away
-	sealTight   bool
-	greased     bool
-	backedOff   bool
-	furthestDeg float64 // nut angle before it was backed off
+	build              *pinion.Build
+	mode               PinionBuild
+	pinionFits         int
+	depthMarked        float64 // mm, 0 none
+	preloadShimsMarked float64
+	ringGearMarked     float64
+	oppositeMarked     float64
+	adjustersUp        bool    // the threaded rings have been run up once
+	ringGearNotches    float64 // since then, in
+	oppositeNotches    float64
+	spreadMM           float64 // the spreader stands open by this
+	spacersUsed        int     // spacers crushed or thrown away
+	sealTight          bool
+	greased            bool
+	backedOff          bool
+	furthestDeg        float64 // nut angle before it was backed off
 
 	caseIn    bool
 	caseFits  int
@@ -173,7 +173,7 @@ func NewWith(ofFamily *mesh.Set, fam family.Family, hidden truth.Sealed, seed ui
 	}
 	s := &Stand{
 		fam: fam, axle: axle, seed: seed,
-		kit:       gauge.NewKit(seed, axle.WrenchGain, axle.CordGain),
+		kit:       gauge.NewKit(seed, axle.WrenchGain, axle.StringGain),
 		gears:     gears,
 		contact:   gears.NewContact(),
 		mode:      PinionOut,
@@ -185,7 +185,7 @@ func NewWith(ofFamily *mesh.Set, fam family.Family, hidden truth.Sealed, seed ui
 	// Every spacer that may be fitted must be one the force balance can follow:
 	// better to find out here than at the nut.
 	for n := range max(1, len(axle.Spacers)) {
-		right := assembly.Pinion{DepthShimMM: axle.IdealShimMM, PackMM: axle.LineToLinePackMM, Spacer: n}
+		right := assembly.Pinion{DepthShimMM: axle.IdealShimMM, PreloadShimMM: axle.ZeroPlayPreloadShimMM, Spacer: n}
 		if err := axle.Params(right).Validate(); err != nil {
 			return nil, fmt.Errorf("family %s, spacer %d: %w", fam.Code, n+1, err)
 		}
@@ -209,9 +209,9 @@ func (s *Stand) Status() Status {
 	}
 	st := Status{
 		Pinion: s.mode, DepthShim: quantity.Millimetres(s.depthMarked),
-		Pack:     quantity.Millimetres(s.packMarked),
-		BackShim: quantity.Millimetres(s.backMarked), ToothShim: quantity.Millimetres(s.toothMarked),
-		BackSlots: s.backSlots, ToothSlots: s.toothSlots, Spread: quantity.Millimetres(s.spreadMM),
+		PreloadShims: quantity.Millimetres(s.preloadShimsMarked),
+		RingGearShim: quantity.Millimetres(s.ringGearMarked), OppositeShim: quantity.Millimetres(s.oppositeMarked),
+		RingGearNotches: s.ringGearNotches, OppositeNotches: s.oppositeNotches, Spread: quantity.Millimetres(s.spreadMM),
 		CaseIn: s.caseIn, CapsTight: s.capsTight, Painted: s.paint != "",
 		SpacersUsed: s.spacersUsed, NutBackedOff: s.backedOff && s.mode == PinionFinal,
 		Minutes: s.minutes, PartsMinutes: parts, Parts: append([]shop.Part(nil), s.parts...),
@@ -305,13 +305,13 @@ func (s *Stand) shimScatter(drawer string, markedMM float64) float64 {
 }
 
 // pinionAs says what a pinion build is made of.
-func (s *Stand) pinionAs(trial bool) assembly.Pinion {
-	return assembly.Pinion{Trial: trial, DepthShimMM: s.actualDepthShim(), PackMM: s.packMarked + s.shimScatter("pack", s.packMarked), Spacer: s.spacersUsed}
+func (s *Stand) pinionAs(mockUp bool) assembly.Pinion {
+	return assembly.Pinion{MockUp: mockUp, DepthShimMM: s.actualDepthShim(), PreloadShimMM: s.preloadShimsMarked + s.shimScatter("pack", s.preloadShimsMarked), Spacer: s.spacersUsed}
 }
 
 // depthErrorMM returns how far the pinion stands from its place: + = too far out.
 func (s *Stand) depthErrorMM() float64 {
-	return s.axle.PinionOutMM(s.build, s.pinionAs(s.mode == PinionTrial)) +
+	return s.axle.PinionOutMM(s.build, s.pinionAs(s.mode == PinionMockUp)) +
 		s.chance(fmt.Sprintf("pinion-fit/%d", s.pinionFits)).Normal(0, fitScatterMM)
 }
 
@@ -321,15 +321,15 @@ const fitScatterMM = 0.002
 
 // sides says what holds the case: shims as they measure, or rings as they are screwed in.
 func (s *Stand) sides() assembly.Sides {
-	if s.fam.Design.SideAdjust == family.ThreadedRings {
-		travel := s.fam.Design.Rings.SlotTravelMM()
-		return assembly.Sides{BackMM: s.backSlots * travel, ToothMM: s.toothSlots * travel, CapsTight: s.capsTight}
+	if s.fam.Design.SideAdjust == family.BearingAdjusters {
+		travel := s.fam.Design.Rings.NotchTravelMM()
+		return assembly.Sides{RingGearMM: s.ringGearNotches * travel, OppositeMM: s.oppositeNotches * travel, CapsTight: s.capsTight}
 	}
 	return assembly.Sides{
-		BackMM: s.backMarked + s.shimScatter("side", s.backMarked),
+		RingGearMM: s.ringGearMarked + s.shimScatter("side", s.ringGearMarked),
 		// The two shims of one marked size are two shims.
-		ToothMM:   s.toothMarked + s.shimScatter("side-other", s.toothMarked),
-		CapsTight: s.capsTight,
+		OppositeMM: s.oppositeMarked + s.shimScatter("side-other", s.oppositeMarked),
+		CapsTight:  s.capsTight,
 	}
 }
 
@@ -354,10 +354,10 @@ func (s *Stand) backlashMM(st carrier.State, angle, pushed, phase float64) (floa
 }
 
 // drag returns the true torque to keep the pinion turning, or to break it loose.
-func (s *Stand) drag(firstPull bool) (assembly.Torque, error) {
+func (s *Stand) torque(atBreakaway bool) (assembly.Torque, error) {
 	t := s.axle.BearingTorque(s.build)
-	if firstPull {
-		t = s.axle.FirstPull(s.build)
+	if atBreakaway {
+		t = s.axle.BreakawayTorque(s.build)
 	}
 	if s.greased {
 		t.MeanNmm += assembly.GreaseDragNmm
@@ -408,9 +408,9 @@ func (s *Stand) finish() truth.Finish {
 	f.DepthErrorMM, f.PinionPreloadN, f.PinionEndPlayMM = s.depthErrorMM(), forces.PreloadN, forces.EndPlayMM
 	f.ClampN, f.SpacerN = forces.StemN, forces.SpacerN
 	f.NutNmm = seated.ForwardTorqueNmm()
-	f.PinionDragNmm = s.axle.BearingTorque(seated).MeanNmm
+	f.PinionTorqueNmm = s.axle.BearingTorque(seated).MeanNmm
 	if s.mode == PinionFinal {
-		f.PinionDragNmm += s.axle.SealNmm(!s.sealTight)
+		f.PinionTorqueNmm += s.axle.SealNmm(!s.sealTight)
 	}
 	if !s.caseIn {
 		return f
@@ -438,8 +438,8 @@ func (s *Stand) finish() truth.Finish {
 	// What drags at the wheels is no part of the axle's setting.
 	brakes := s.axle.BrakeNmm
 	s.axle.BrakeNmm = 0
-	if t, err := s.drag(false); err == nil {
-		f.TotalDragNmm = t.MeanNmm
+	if t, err := s.torque(false); err == nil {
+		f.TotalTorqueNmm = t.MeanNmm
 	}
 	s.axle.BrakeNmm = brakes
 	return f
@@ -457,33 +457,33 @@ func (s *Stand) remaining() []truth.FaultID {
 	gap := func(standing float64, head bool) bool {
 		if s.build != nil {
 			if head {
-				return s.build.HeadGapMM() > 0
+				return s.build.InnerGapMM() > 0
 			}
-			return s.build.TailGapMM() > 0
+			return s.build.OuterGapMM() > 0
 		}
 		return standing > 0
 	}
-	add(truth.HeadCupHigh, gap(x.HeadCupGapMM, true))
-	add(truth.TailCupHigh, gap(x.TailCupGapMM, false))
+	add(truth.InnerCupHigh, gap(x.InnerCupGapMM, true))
+	add(truth.OuterCupHigh, gap(x.OuterCupGapMM, false))
 	add(truth.DirtBehindGear, x.GearDirtTIRMM > 0)
-	add(truth.BentFlange, x.FlangeTIRMM > s.fam.Sheet.FlangeRunoutMM)
+	add(truth.BentFlange, x.FlangeTIRMM > s.fam.Sheet.CaseFlangeRunoutMM)
 	sp, _ := x.SpacerAt(s.spacersUsed)
 	add(truth.SpacerCrushed, s.mode == PinionFinal && sp.AlreadyCrushedMM > 0)
 	add(truth.PackingGrease, s.greased)
 	add(truth.SealTight, s.sealTight)
-	add(truth.SideConeHigh, x.BackConeGapMM > 0)
+	add(truth.SideConeHigh, x.RingGearConeGapMM > 0)
 	add(truth.CapsSwapped, x.CapsSwapped)
 	add(truth.DirtUnderShim, x.ShimDirtMM > 0)
 	add(truth.NutUsed, s.mode == PinionFinal && x.NutGripGone)
 	add(truth.BearingNotched, x.NotchNmm > 0)
-	add(truth.ToothConeHigh, x.ToothConeGapMM > 0)
+	add(truth.OppositeConeHigh, x.OppositeConeGapMM > 0)
 	add(truth.CapTurned, x.CapRotated)
 	add(truth.BoltsUneven, x.BoltsTIRMM > 0)
 	add(truth.BoltsLong, x.GearLooseMM > 0)
 	add(truth.SetMixed, x.MixedShare > 0)
 	add(truth.GearForOther, x.GearShortMM > 0)
 	add(truth.GearWarped, x.WarpTIRMM > 0)
-	add(truth.GearOffCentre, x.RimTIRMM > 0)
+	add(truth.GearOffCenter, x.RadialTIRMM > 0)
 	add(truth.PinionBent, x.PinionTIRMM > 0)
 	add(truth.SlingerOut, x.SlingerOutMM > 0)
 	add(truth.SpacerShort, s.mode == PinionFinal && sp.ShorterMM > 0)

@@ -26,8 +26,8 @@ type group struct {
 }
 
 // The units of a figure.
-func minutes() []datasheet.Unit     { return datasheet.Only("_min", "minutes") }
-func halfWindows() []datasheet.Unit { return datasheet.Only("_half_windows", "half windows") }
+func minutes() []datasheet.Unit   { return datasheet.Only("_min", "minutes") }
+func halfSpecs() []datasheet.Unit { return datasheet.Only("_half_windows", "half windows") }
 
 func field(key, words string, unit []datasheet.Unit, span datasheet.Span, at func(*Table) *float64) row {
 	return row{key, words, unit, span,
@@ -64,8 +64,8 @@ func actKey(f act.Form) string {
 	const plain = 2 // verb and object
 	words := strings.Fields(f.String())
 	n := min(plain, len(words))
-	if f == act.TurnNutTorque {
-		n++ // turn nut to
+	if f == act.TightenNutTorque {
+		n++ // tighten nut to
 	}
 	return strings.ReplaceAll(strings.Join(words[:n], "_"), "-", "_")
 }
@@ -87,8 +87,8 @@ func groups() []group {
 			inMinutes("runout_comeback", "one that goes out with a ring gear that swings", 0, mostLate, func(t *Table) *float64 { return &t.RunoutComebackMin }),
 			risk("loose_clamp_risk", "chance that a nut loosened, or a spacer used before, brings it back", func(t *Table) *float64 { return &t.LooseClampRisk }),
 			risk("loose_caps_risk", "chance that cap bolts left snug bring it back", func(t *Table) *float64 { return &t.LooseCapsRisk }),
-			field("even_odds", "this far from the middle of a window every other axle comes back", halfWindows(), datasheet.Between(0.5, 5), func(t *Table) *float64 { return &t.EvenOddsHalfWindows }),
-			field("edge", "how sharply chances rise there: smaller is sharper", halfWindows(), datasheet.Between(0.02, 2), func(t *Table) *float64 { return &t.EdgeHalfWindows }),
+			field("even_odds", "this far from the middle of a window every other axle comes back", halfSpecs(), datasheet.Between(0.5, 5), func(t *Table) *float64 { return &t.EvenOddsHalfSpecs }),
+			field("edge", "how sharply chances rise there: smaller is sharper", halfSpecs(), datasheet.Between(0.02, 2), func(t *Table) *float64 { return &t.EdgeHalfSpecs }),
 			inMinutes("runout_late", "a ring gear that swings, found when the backlash will not settle, or later", 0, mostLate, func(t *Table) *float64 { return &t.RunoutLateMin }),
 		}},
 		{"damage", "What work breaks.", []row{
@@ -97,11 +97,11 @@ func groups() []group {
 			inMinutes("spread_too_far", "a housing opened past its limit, and wider from then on", 0, mostLate, func(t *Table) *float64 { return &t.SpreadTooFarMin }),
 		}},
 		partRows(),
-		acts("looks", "Looking.", act.LookCups, act.LookBearings, act.LookSpacer, act.LookCones, act.LookCaps, act.LookSeal,
-			act.LookShimSeat, act.LookGears, act.LookBolts, act.LookShafts, act.TestIndicator, act.TestCord, act.TestGauge),
+		acts("looks", "Looking.", act.InspectCups, act.InspectBearings, act.InspectSpacer, act.InspectCones, act.InspectCaps, act.InspectSeal,
+			act.InspectShimSeat, act.InspectGears, act.InspectBolts, act.InspectShafts, act.TestIndicator, act.TestString, act.TestGauge),
 		measuring(),
-		acts("bench", "Nothing has to come apart for these.", act.TurnPinion, act.TurnNutAngle, act.TurnNutTorque, act.BackNut,
-			act.TurnBackRing, act.TurnToothRing, act.TorqueCaps, act.SlackenCaps, act.SpreadHousing, act.RemoveShafts),
+		acts("bench", "Nothing has to come apart for these.", act.TurnPinion, act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut,
+			act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.TorqueCaps, act.LoosenCaps, act.SpreadHousing, act.RemoveShafts),
 		caseOut(),
 		pinionOut(),
 		lateRows(),
@@ -118,8 +118,8 @@ func partRows() group {
 }
 
 func measuring() group {
-	g := acts("readings", "Measuring.", act.MeasureBearings, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureFlangeRunout, act.MeasurePinionRunout,
-		act.MeasureDepth, act.MeasurePinionPlay, act.MeasureDrag, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureRimRunout,
+	g := acts("readings", "Measuring.", act.MeasureBearings, act.MeasureDepthShim, act.MeasureSideShims, act.MeasureCaseRunout, act.MeasurePinionRunout,
+		act.MeasureDepth, act.MeasurePinionEndPlay, act.MeasureTorque, act.MeasureEndPlay, act.MeasureSpread, act.MeasureRunout, act.MeasureRadialRunout,
 		act.MountIndicator, act.MeasureBacklash, act.PaintTeeth, act.RollGears)
 	g.rows = append(g.rows, inMinutes("backlash_place", "each place of a backlash reading, on top", 0, mostAct, func(t *Table) *float64 { return &t.PlaceMin }))
 	return g
@@ -134,7 +134,7 @@ func caseOut() group {
 }
 
 func pinionOut() group {
-	g := acts("pinion_out", "With the pinion out, or to get there.", act.RemovePinion, act.FitPinion, act.FitDepthShim, act.FitPack, act.WashBearings,
+	g := acts("pinion_out", "With the pinion out, or to get there.", act.RemovePinion, act.FitPinion, act.FitDepthShim, act.FitPreloadShims, act.WashBearings,
 		act.GreaseBearings, act.ReplaceBearings, act.CleanShimSeat, act.SeatCups, act.ReplaceGears, act.ReplaceSlinger, act.ReplaceSeal, act.ReplaceSpacer)
 	g.rows = append(g.rows,
 		inMinutes("shim_behind_cup", "a depth shim behind the head cup, on top: cup out and in", 0, mostAct, func(t *Table) *float64 { return &t.CupShimMin }),

@@ -29,7 +29,7 @@ type Table struct {
 	LooseClampRisk, LooseCapsRisk float64
 	// EvenOddsHalfWindows is how far from the middle of its window a value brings back one
 	// axle in two; EdgeHalfWindows is how sharply chances rise there, and at the edge.
-	EvenOddsHalfWindows, EdgeHalfWindows float64
+	EvenOddsHalfSpecs, EdgeHalfSpecs float64
 
 	// A ring gear that swings, averaged over when it shows.
 	RunoutLateMin float64
@@ -51,7 +51,7 @@ func Default() Table {
 		AllowanceMin: 3, FadeMin: 20,
 		ComebackMin: 240, SideComebackMin: 120, RunoutComebackMin: 120,
 		LooseClampRisk: 0.9, LooseCapsRisk: 0.9,
-		EvenOddsHalfWindows: 1.2, EdgeHalfWindows: 0.2,
+		EvenOddsHalfSpecs: 1.2, EdgeHalfSpecs: 0.2,
 		RunoutLateMin:  80,
 		StrippedNutMin: 30, BackedOffNutMin: 10, SpreadTooFarMin: 80,
 		acts: map[act.Form]float64{}, parts: map[shop.Part]float64{}, late: map[truth.FaultID]float64{},
@@ -64,7 +64,7 @@ func Default() Table {
 		return float64(shop.TimeOf(d, f, places) - shop.TimeOf(plain, f, 0))
 	}
 	t.PlaceMin = more(plain, act.MeasureBacklash, 1)
-	t.CupShimMin = more(family.Design{DepthShim: family.BehindHeadCup}, act.FitDepthShim, 0)
+	t.CupShimMin = more(family.Design{DepthShim: family.BehindInnerCup}, act.FitDepthShim, 0)
 	t.CageShimMin = more(family.Design{DepthShim: family.UnderCageFlange}, act.FitDepthShim, 0)
 	t.InsideShimsMin = more(family.Design{SideAdjust: family.InsideShims}, act.FitSideShims, 0)
 	t.SpreaderMin = more(family.Design{Entry: family.Spreader}, act.RemoveCase, 0)
@@ -84,7 +84,7 @@ func (t Table) TimeOf(d family.Design, f act.Form, places int) float64 {
 	switch {
 	case f == act.MeasureBacklash:
 		minutes += float64(t.PlaceMin * float64(places))
-	case f == act.FitDepthShim && d.DepthShim == family.BehindHeadCup:
+	case f == act.FitDepthShim && d.DepthShim == family.BehindInnerCup:
 		minutes += t.CupShimMin
 	case f == act.FitDepthShim && d.DepthShim == family.UnderCageFlange:
 		minutes += t.CageShimMin
@@ -118,14 +118,14 @@ func (t Table) LateMin(id truth.FaultID) float64 { return t.late[id] }
 // RedoRisk is the chance that a value so many half windows from the middle of its window
 // will have to be put right on the bench: one half at the limit, rising over a tenth or two
 // either way. A logistic curve (common practice estimate, no source).
-func (t Table) RedoRisk(halfWindows float64) float64 {
-	return logistic((math.Abs(halfWindows) - 1) / t.EdgeHalfWindows)
+func (t Table) RedoRisk(halfSpecs float64) float64 {
+	return logistic((math.Abs(halfSpecs) - 1) / t.EdgeHalfSpecs)
 }
 
 // ComebackRisk is the chance that a value so many half windows from the middle of its
 // window brings the axle back; shaped as RedoRisk.
-func (t Table) ComebackRisk(halfWindows float64) float64 {
-	return logistic((math.Abs(halfWindows) - t.EvenOddsHalfWindows) / t.EdgeHalfWindows)
+func (t Table) ComebackRisk(halfSpecs float64) float64 {
+	return logistic((math.Abs(halfSpecs) - t.EvenOddsHalfSpecs) / t.EdgeHalfSpecs)
 }
 
 func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }

@@ -9,7 +9,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/quantity"
@@ -17,16 +17,16 @@ import (
 
 // A Play is how one simulated hand fared at a job.
 type Play struct {
-	Hand  string
-	Score int     // 0..100; 0 where the hand could not bring its work to a signature
-	Lost  float64 // expected minutes, as the grade counts them
-	Done  bool
+	Technician string
+	Score      int     // 0..100; 0 where the hand could not bring its work to a signature
+	Lost       float64 // expected minutes, as the grade counts them
+	Done       bool
 }
 
 // A Sign is how far a slip sets a job apart from careful work.
 type Sign struct {
-	Slip  string
-	Steps float64 // ApartSteps and more are enough
+	Mistake string
+	Steps   float64 // ApartSteps and more are enough
 }
 
 // A Measure is what playing a job shows of it.
@@ -56,9 +56,9 @@ const (
 
 // member is one hand of the panel: habits, and a slip if it makes one.
 type member struct {
-	name   string
-	habits hand.Habits
-	slip   string
+	name    string
+	habits  technician.Habits
+	mistake string
 }
 
 // panel lists the simulated hands: one that does everything well, one that corrects the
@@ -66,13 +66,13 @@ type member struct {
 // made on any axle.
 func panel() []member {
 	return []member{
-		{name: Careful, habits: hand.Competent()},
-		{name: WrongMove, habits: hand.Habits{WrongMoveOnce: true}},
-		{name: SignsTurned, habits: hand.Habits{SignsTurned: true}},
-		{name: NeverMeasures, habits: hand.Habits{NeverMeasures: true}},
-		{name: "looks at nothing", slip: "nothing-inspected"},
-		{name: "stem tilted", slip: "stem-tilted"},
-		{name: "first pull", slip: "first-pull"},
+		{name: Careful, habits: technician.Competent()},
+		{name: WrongMove, habits: technician.Habits{WrongMoveOnce: true}},
+		{name: SignsTurned, habits: technician.Habits{SignsTurned: true}},
+		{name: NeverMeasures, habits: technician.Habits{NeverMeasures: true}},
+		{name: "looks at nothing", mistake: "nothing-inspected"},
+		{name: "stem tilted", mistake: "plunger-tilted"},
+		{name: "first pull", mistake: "breakaway"},
 	}
 }
 
@@ -84,18 +84,18 @@ func play(job scenarios.Job, m member) (*sim.Recorder, error) {
 		return nil, err
 	}
 	rec := &sim.Recorder{Stand: stand}
-	var bench hand.Bench = rec
+	var bench technician.Bench = rec
 	known := job.Card.Known
-	if m.slip != "" {
-		slip, err := hand.FindSlip(m.slip)
+	if m.mistake != "" {
+		mistake, err := technician.FindMistake(m.mistake)
 		if err != nil {
 			return nil, err
 		}
-		bench, known = hand.Slipping(bench, known, slip)
+		bench, known = technician.Mistaken(bench, known, mistake)
 	}
-	work := hand.Work
-	if job.Card.Kind == scenarios.TakenOver && !m.habits.NeverMeasures {
-		work = hand.Restore
+	work := technician.Work
+	if job.Card.Kind == scenarios.PreviousWork && !m.habits.NeverMeasures {
+		work = technician.Restore
 	}
 	_ = work(bench, known, m.habits) // how far it got shows in what was done
 	return rec, nil
@@ -104,7 +104,7 @@ func play(job scenarios.Job, m member) (*sim.Recorder, error) {
 // Of measures a job. slips are asked about one by one, by their ids; one that cannot be
 // made on the axle sets nothing apart. Errors: a slip there is not, a family that cannot be
 // graded.
-func Of(job scenarios.Job, slips ...string) (Measure, error) {
+func Of(job scenarios.Job, mistakes ...string) (Measure, error) {
 	card := job.Card
 	gains, err := sim.NominalGains(card.Family, card.UsedBearings)
 	if err != nil {
@@ -121,7 +121,7 @@ func Of(job scenarios.Job, slips ...string) (Measure, error) {
 			return Measure{}, err
 		}
 		rep := grading.GradeWith(gains, costs, card, b.Outcomes, quantity.Inch)
-		one := Play{Hand: p.name, Score: rep.Score, Lost: rep.Lost, Done: rep.SignedOff}
+		one := Play{Technician: p.name, Score: rep.Score, Lost: rep.Lost, Done: rep.SignedOff}
 		if !one.Done {
 			one.Score = 0
 		}
@@ -140,14 +140,14 @@ func Of(job scenarios.Job, slips ...string) (Measure, error) {
 	m.NeverMeasuresLoses = math.Max(0, lost[NeverMeasures]-lost[Careful])
 	m.Panel = float64(sum) / float64(len(m.Plays))
 	m.Discrimination = float64(m.Careful) - (m.score(SignsTurned)+m.score(NeverMeasures))/2
-	on := hand.SlipsOn(card.Known)
-	for _, id := range slips {
-		if _, err := hand.FindSlip(id); err != nil {
+	on := technician.MistakesOn(card.Known)
+	for _, id := range mistakes {
+		if _, err := technician.FindMistake(id); err != nil {
 			return Measure{}, err
 		}
-		sign := Sign{Slip: id}
-		if slices.ContainsFunc(on, func(s hand.Slip) bool { return s.ID == id }) {
-			b, err := play(job, member{slip: id})
+		sign := Sign{Mistake: id}
+		if slices.ContainsFunc(on, func(s technician.Mistake) bool { return s.ID == id }) {
+			b, err := play(job, member{mistake: id})
 			if err != nil {
 				return Measure{}, err
 			}
@@ -196,9 +196,9 @@ func (m Measure) Band() Band {
 	return Easy
 }
 
-func (m Measure) score(hand string) float64 {
+func (m Measure) score(tech string) float64 {
 	for _, p := range m.Plays {
-		if p.Hand == hand {
+		if p.Technician == tech {
 			return float64(p.Score)
 		}
 	}
@@ -221,11 +221,11 @@ func entropy(card scenarios.Card, outs []sim.Outcome) float64 {
 		}
 	}
 	right := 1.0
-	for _, s := range card.Slips {
+	for _, s := range card.Mistakes {
 		right -= s.Rate
 		sum += surprise(s.Rate)
 	}
-	if len(card.Slips) > 0 {
+	if len(card.Mistakes) > 0 {
 		sum += surprise(right)
 	}
 	return sum
@@ -271,8 +271,8 @@ const ApartSteps = 2
 func step(card scenarios.Card, i verdict.Item) float64 {
 	sh, d := card.Family.Sheet, card.Family.Design
 	side := sh.SideShims.StepMM
-	if d.Rings.Slots > 0 {
-		side = d.Rings.SlotTravelMM()
+	if d.Rings.Notches > 0 {
+		side = d.Rings.NotchTravelMM()
 	}
 	switch {
 	case i.Name == depthValue:
@@ -280,7 +280,7 @@ func step(card scenarios.Card, i verdict.Item) float64 {
 	case i.Kind == verdict.Fit:
 		return side
 	case i.Name == backlashValue:
-		return hand.BacklashPerTravel * side
+		return technician.BacklashPerTravel * side
 	}
 	return (i.High - i.Low) / 4
 }

@@ -9,17 +9,17 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim/family"
 	"shimwright/sim/truth"
 )
 
-func measure(t *testing.T, o scenarios.Order, seed uint64, slips ...string) (Measure, scenarios.Job) {
+func measure(t *testing.T, o scenarios.Order, seed uint64, mistakes ...string) (Measure, scenarios.Job) {
 	t.Helper()
 	j, err := o.Generate(seed)
 	require.NoError(t, err)
-	m, err := Of(j, slips...)
+	m, err := Of(j, mistakes...)
 	require.NoError(t, err)
 	return m, j
 }
@@ -33,7 +33,7 @@ func TestEveryKindCanBeMeasured(t *testing.T) {
 		for _, kind := range scenarios.Kinds() {
 			m, j := measure(t, scenarios.Order{Family: fam, Kind: kind}, 3)
 			for _, p := range m.Plays {
-				assert.True(t, p.Done, "%s %s: %s", code, kind, p.Hand)
+				assert.True(t, p.Done, "%s %s: %s", code, kind, p.Technician)
 				assert.LessOrEqual(t, p.Score, 100)
 			}
 			assert.GreaterOrEqual(t, m.Careful, 50, "%s %s", code, kind)
@@ -70,7 +70,7 @@ func TestEntropyIsOfTheDisclosedRates(t *testing.T) {
 	none, _ := measure(t, scenarios.Order{Family: family.Beech(), Faults: scenarios.FaultRule{None: true}}, 1)
 	assert.Zero(t, none.Entropy)
 	even, _ := measure(t, scenarios.Order{Family: family.Beech(),
-		Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.HeadCupHigh, truth.SideConeHigh}}}, 1)
+		Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.InnerCupHigh, truth.SideConeHigh}}}, 1)
 	assert.InDelta(t, 2, even.Entropy, 1e-12)
 	// One fault in four axles: 2 - (3/4) log2(3) bits (arithmetic).
 	assert.InDelta(t, 2-0.75*math.Log2(3), surprise(0.25)+surprise(0.75), 1e-12)
@@ -78,7 +78,7 @@ func TestEntropyIsOfTheDisclosedRates(t *testing.T) {
 
 // A mark turned round shows twice the difference of the marks in the depth, where there is
 // one; a slip that cannot be made on the axle sets nothing apart.
-func TestSignsOfSlips(t *testing.T) {
+func TestSignsOfMistakes(t *testing.T) {
 	told := 0
 	for seed := uint64(1); seed <= 6; seed++ {
 		m, j := measure(t, scenarios.Order{Family: family.Beech(), Kind: scenarios.DepthJob, Faults: scenarios.FaultRule{None: true}}, seed, "mark-turned", "used-set-as-new")
@@ -107,7 +107,7 @@ func TestVerdictHasTheValuesThatShimsSet(t *testing.T) {
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)
-	require.NoError(t, hand.Work(s, j.Card.Known, hand.Competent()))
+	require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()))
 	names := map[string]verdict.Item{}
 	for _, i := range finished(j.Card, s) {
 		names[i.Name] = i

@@ -8,7 +8,7 @@ import (
 
 	"shimwright/grading/difficulty"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
 )
@@ -20,7 +20,7 @@ type Blueprint struct {
 	Faults   scenarios.FaultRule
 	Bench    Bench           // what else all jobs have in common
 	Band     difficulty.Band // "" any
-	Slips    []string        // at least one of them has to show in every job; none: no matter
+	Mistakes []string        // at least one of them has to show in every job; none: no matter
 
 	Jobs, Forms int    // jobs a form, forms
 	First       uint64 // the first job number tried
@@ -141,8 +141,8 @@ func (b Blueprint) Validate() error {
 	case b.First+b.Numbers < b.First:
 		return fmt.Errorf("job numbers from %d do not go on for %d", b.First, b.Numbers)
 	}
-	for _, id := range b.Slips {
-		if _, err := hand.FindSlip(id); err != nil {
+	for _, id := range b.Mistakes {
+		if _, err := technician.FindMistake(id); err != nil {
 			return err
 		}
 	}

@@ -67,9 +67,9 @@ func TestFormsAreAlike(t *testing.T) {
 }
 
 // A named slip shows in every job.
-func TestJobsShowTheSlip(t *testing.T) {
+func TestJobsShowTheMistake(t *testing.T) {
 	b := blueprint(2, 2)
-	b.Kinds, b.Slips = []scenarios.Kind{scenarios.DepthJob}, []string{"mark-turned"}
+	b.Kinds, b.Mistakes = []scenarios.Kind{scenarios.DepthJob}, []string{"mark-turned"}
 	s, err := Make(b, 2, nil)
 	require.NoError(t, err)
 	for _, f := range s.Forms {
@@ -90,12 +90,12 @@ func TestBlueprintsThatCannotBe(t *testing.T) {
 		`"vile" is not known`:   func(b *Blueprint) { b.Band = "vile" },
 		"no job numbers":        func(b *Blueprint) { b.Numbers = 0 },
 		"do not go on":          func(b *Blueprint) { b.First = math.MaxUint64 },
-		`"nosuch" is not known`: func(b *Blueprint) { b.Slips = []string{"nosuch"} },
+		`"nosuch" is not known`: func(b *Blueprint) { b.Mistakes = []string{"nosuch"} },
 		`job kind "x" is not`:   func(b *Blueprint) { b.Kinds = []scenarios.Kind{"x"} },
 		"were not hard": func(b *Blueprint) {
 			b.Kinds, b.Band, b.Numbers = []scenarios.Kind{scenarios.DepthJob}, difficulty.Hard, 8
 		},
-		"slip would not have":    func(b *Blueprint) { b.Slips, b.Numbers = []string{"mark-turned"}, 8 },
+		"slip would not have":    func(b *Blueprint) { b.Mistakes, b.Numbers = []string{"mark-turned"}, 8 },
 		"only 3 of 4 jobs found": func(b *Blueprint) { b.Numbers = 3 },
 		"cannot be made alike":   func(b *Blueprint) { b.Jobs, b.Forms, b.Margins.Difficulty = 1, 4, 1e-6 },
 	} {

@@ -103,7 +103,7 @@ func (s *Set) tooFew(p *pool) error {
 	if b.Band != "" {
 		why = fmt.Sprintf("; %d of %d jobs measured were not %s", s.Proof.OutsideBand, s.Proof.Measured, b.Band)
 	}
-	if len(b.Slips) > 0 {
+	if len(b.Mistakes) > 0 {
 		why += fmt.Sprintf("; in %d the slip would not have shown", s.Proof.WithoutSign)
 	}
 	return fmt.Errorf("family %s, kind %s: only %d of %d jobs found among %d numbers%s", p.place.Family.Code, p.place.Kind, len(p.jobs), p.need, len(b.numbers(p.place)), why)
@@ -111,7 +111,7 @@ func (s *Set) tooFew(p *pool) error {
 
 // shows tells whether a job sets apart one of the slips that the blueprint names.
 func shows(b Blueprint, m difficulty.Measure) bool {
-	return len(b.Slips) == 0 || slices.ContainsFunc(m.Signs, func(s difficulty.Sign) bool { return s.Steps >= difficulty.ApartSteps })
+	return len(b.Mistakes) == 0 || slices.ContainsFunc(m.Signs, func(s difficulty.Sign) bool { return s.Steps >= difficulty.ApartSteps })
 }
 
 type found struct {
@@ -130,7 +130,7 @@ func measured(maker *scenarios.Maker, b Blueprint, numbers []uint64, workers int
 			for i := range next {
 				job, err := maker.Generate(numbers[i])
 				if err == nil {
-					out[i].measure, err = difficulty.Of(job, b.Slips...)
+					out[i].measure, err = difficulty.Of(job, b.Mistakes...)
 				}
 				out[i].err = err
 			}

@@ -18,7 +18,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/family"
@@ -70,11 +70,11 @@ func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
 		return out
 	}
 	bench := &sim.Recorder{Stand: stand}
-	work := hand.Work
-	if place.Kind == scenarios.TakenOver {
-		work = hand.Restore
+	work := technician.Work
+	if place.Kind == scenarios.PreviousWork {
+		work = technician.Restore
 	}
-	if out.err = work(bench, j.Card.Known, hand.Competent()); out.err != nil {
+	if out.err = work(bench, j.Card.Known, technician.Competent()); out.err != nil {
 		return out
 	}
 	out.right = stand.Status().SignedOff && verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, stand.Sealed()))
@@ -95,8 +95,8 @@ func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
 	}
 	say("depth", thicker, -sh.DepthToleranceMM, sh.DepthToleranceMM, held.Depth)
 	if f.PinionFitted && f.PinionPreloadN > 0 {
-		w := sh.PinionDrag(j.Card.UsedBearings)
-		say("pinion drag", f.PinionDragNmm-f.SealNmm, w.LowNmm, w.HighNmm, held.Drag)
+		w := sh.PinionTorque(j.Card.UsedBearings)
+		say("pinion drag", f.PinionTorqueNmm-f.SealNmm, w.LowNmm, w.HighNmm, held.Drag)
 	}
 	if f.CaseFitted {
 		say("backlash", f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM, held.Lash)

@@ -69,14 +69,14 @@ type Candidate struct {
 // A Finding is what is made of the evidence: one idea when it is sure, several to ask
 // about when it is not, none when a sensible hand explains the acts as well.
 type Finding struct {
-	Sure  bool        `json:"sure"`
-	Ideas []Candidate `json:"candidates"`
-	None  float64     `json:"none"` // probability that no wrong idea is at work, hundredths
+	Sure           bool        `json:"sure"`
+	Misconceptions []Candidate `json:"candidates"`
+	None           float64     `json:"none"` // probability that no wrong idea is at work, hundredths
 }
 
 // Finding weighs the evidence with the prior.
 func (e Evidence) Finding() Finding {
-	f := Finding{Ideas: []Candidate{}, None: 1}
+	f := Finding{Misconceptions: []Candidate{}, None: 1}
 	if len(e.accounts) == 0 {
 		return f
 	}
@@ -103,23 +103,23 @@ func (e Evidence) Finding() Finding {
 		if p := weight[i] / sum; weight[i]*asMuch >= weight[best] && e.accounts[i].Log > 0 {
 			idea := All()[i]
 			together += p
-			f.Ideas = append(f.Ideas, Candidate{idea.ID, idea.Says, idea.Makes, idea.Right, idea.Lesson, hundredths(p), e.accounts[i].Acts})
+			f.Misconceptions = append(f.Misconceptions, Candidate{idea.ID, idea.Says, idea.Makes, idea.Right, idea.Lesson, hundredths(p), e.accounts[i].Acts})
 		}
 	}
 	f.Sure = weight[best]/sum > SureAbove && e.accounts[best].Log > math.Log(10)
 	switch {
 	case f.Sure:
-		f.Ideas = f.Ideas[:min(1, len(f.Ideas))]
+		f.Misconceptions = f.Misconceptions[:min(1, len(f.Misconceptions))]
 	case together <= askAbove:
-		f.Ideas = []Candidate{}
+		f.Misconceptions = []Candidate{}
 	}
 	return f
 }
 
 // Label is the idea that is named, or "" when none is.
 func (f Finding) Label() string {
-	if f.Sure && len(f.Ideas) > 0 {
-		return f.Ideas[0].ID
+	if f.Sure && len(f.Misconceptions) > 0 {
+		return f.Misconceptions[0].ID
 	}
 	return ""
 }

@@ -10,7 +10,7 @@ import (
 	"shimwright/grading/misconception"
 	"shimwright/lessons"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -23,12 +23,12 @@ import (
 func card(t *testing.T) (scenarios.Card, sim.Gains) {
 	t.Helper()
 	fam := family.Beech()
-	require.Equal(t, setup.ShimCorrection, fam.Sheet.Marks)
+	require.Equal(t, setup.PlusAddsShim, fam.Sheet.Marks)
 	gains, err := sim.NominalGains(fam, false)
 	require.NoError(t, err)
-	return scenarios.Card{Family: fam, Known: hand.Known{Sheet: fam.Sheet, Design: fam.Design,
+	return scenarios.Card{Family: fam, Known: technician.Known{Sheet: fam.Sheet, Design: fam.Design,
 		OldDepthShim: quantity.Thou(30), OldMark: quantity.Thou(3), NewMark: quantity.Thou(-1),
-		OldBackShim: quantity.Thou(72), OldToothShim: quantity.Thou(64)}}, gains
+		OldRingGearShim: quantity.Thou(72), OldOppositeShim: quantity.Thou(64)}}, gains
 }
 
 func outcomes(t *testing.T, lines ...string) []sim.Outcome {
@@ -72,7 +72,7 @@ func TestEqualMarksSayNothing(t *testing.T) {
 	c.Known.NewMark = c.Known.OldMark
 	e := misconception.Of(c, gains, outcomes(t, "fit depth-shim 0.030in"))
 	assert.Zero(t, e.Log("mark-turned"))
-	assert.Empty(t, e.Finding().Ideas)
+	assert.Empty(t, e.Finding().Misconceptions)
 }
 
 // A habit counts twice on one job and no more, and one slip is not yet a habit.
@@ -81,21 +81,21 @@ func TestRepetitionIsNotNewEvidence(t *testing.T) {
 	mount := "mount indicator toe square pinion-held"
 	log := math.Log(0.95 / 0.05)
 	once := misconception.Of(c, gains, outcomes(t, mount))
-	assert.InDelta(t, log, once.Log("stem-at-toe"), 1e-12)
+	assert.InDelta(t, log, once.Log("plunger-at-toe"), 1e-12)
 	assert.Empty(t, once.Finding().Label())
 	often := misconception.Of(c, gains, outcomes(t, mount, mount, mount, mount))
-	assert.InDelta(t, 2*log, often.Log("stem-at-toe"), 1e-12)
+	assert.InDelta(t, 2*log, often.Log("plunger-at-toe"), 1e-12)
 	f := often.Finding()
-	assert.Equal(t, "stem-at-toe", f.Label())
-	assert.Equal(t, []int{1, 2}, f.Ideas[0].Acts)
+	assert.Equal(t, "plunger-at-toe", f.Label())
+	assert.Equal(t, []int{1, 2}, f.Misconceptions[0].Acts)
 	other := misconception.Of(c, gains, outcomes(t, mount, "mount indicator heel square pinion-held"))
-	assert.InDelta(t, 0, other.Log("stem-at-toe"), 1e-12, "one act for it and one against it")
-	assert.InDelta(t, 3*log, often.Plus(once).Log("stem-at-toe"), 1e-12, "jobs add")
+	assert.InDelta(t, 0, other.Log("plunger-at-toe"), 1e-12, "one act for it and one against it")
+	assert.InDelta(t, 3*log, often.Plus(once).Log("plunger-at-toe"), 1e-12, "jobs add")
 }
 
 // Two ideas that ask for the same shim are both asked about, and neither is named: marks of
 // -2 and 2 add up to nothing, and so does a mark forgotten.
-func TestCoincidingIdeasAreAskedAbout(t *testing.T) {
+func TestCoincidingMisconceptionsAreAskedAbout(t *testing.T) {
 	c, gains := card(t)
 	c.Known.OldMark, c.Known.NewMark = quantity.Thou(-2), quantity.Thou(2)
 	e := misconception.Of(c, gains, outcomes(t, "fit depth-shim 0.030in"))
@@ -104,7 +104,7 @@ func TestCoincidingIdeasAreAskedAbout(t *testing.T) {
 	assert.False(t, f.Sure)
 	assert.Empty(t, f.Label())
 	var ids []string
-	for _, i := range f.Ideas {
+	for _, i := range f.Misconceptions {
 		ids = append(ids, i.ID)
 	}
 	assert.Equal(t, []string{"mark-forgotten", "marks-added"}, ids)
@@ -121,7 +121,7 @@ func TestPosterior(t *testing.T) {
 	against := math.Pow(0.05/0.95, 2)
 	rest := 0.5 + each*(float64(len(misconception.All())-3)+2*against)
 	yes := each * 19 * 19
-	assert.InDelta(t, yes/(yes+rest), f.Ideas[0].Probability, 0.005)
+	assert.InDelta(t, yes/(yes+rest), f.Misconceptions[0].Probability, 0.005)
 	assert.InDelta(t, 0.5/(yes+rest), f.None, 0.005)
 }
 
@@ -134,7 +134,7 @@ func TestSizeChancesAddUp(t *testing.T) {
 	assert.InDelta(t, 1, sum, 1e-3)
 }
 
-func TestEveryIdeaIsWhole(t *testing.T) {
+func TestEveryMisconceptionIsWhole(t *testing.T) {
 	seen := map[string]bool{}
 	for _, i := range misconception.All() {
 		assert.False(t, seen[i.ID], i.ID)
@@ -152,8 +152,8 @@ func TestEveryIdeaIsWhole(t *testing.T) {
 func TestNothingDone(t *testing.T) {
 	c, gains := card(t)
 	f := misconception.Of(c, gains, nil).Finding()
-	assert.Empty(t, f.Ideas)
+	assert.Empty(t, f.Misconceptions)
 	assert.Empty(t, f.Label())
 	assert.InDelta(t, 0.5, f.None, 1e-12)
-	assert.Empty(t, misconception.Evidence{}.Finding().Ideas)
+	assert.Empty(t, misconception.Evidence{}.Finding().Misconceptions)
 }

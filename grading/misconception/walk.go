@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -26,7 +26,7 @@ const (
 // walk goes through an attempt with what the person in front of it knew.
 type walk struct {
 	card  scenarios.Card
-	k     hand.Known
+	k     technician.Known
 	gains sim.Gains
 
 	accounts []Account
@@ -35,51 +35,51 @@ type walk struct {
 	n        int            // number of the act
 	silent   bool           // what was done before counts for nothing
 
-	last      topic
-	shim      float64 // depth shim, marked
-	depthFits int
-	heightMM  float64 // as gauged
-	trial     bool
-	tallMM    float64 // set-up bearing above the one that stays
-	printOff  float64 // how far too high, share of the tooth
-	printLong float64 // how far from the middle towards the heel, share of the tooth
-	prints    int     // read since anything moved; the two above are their mean
-	printSeen bool
-	chased    bool // the depth was changed for a print that was well inside
-	gauged    bool
-	moved     bool // the depth has been changed since the backlash was read
-	movedOnce bool // at any time
+	last        topic
+	shim        float64 // depth shim, marked
+	depthFits   int
+	heightMM    float64 // as gauged
+	mockUp      bool
+	tallMM      float64 // set-up bearing above the one that stays
+	patternOff  float64 // how far too high, share of the tooth
+	patternLong float64 // how far from the middle towards the heel, share of the tooth
+	patterns    int     // read since anything moved; the two above are their mean
+	patternSeen bool
+	chased      bool // the depth was changed for a print that was well inside
+	gauged      bool
+	moved       bool // the depth has been changed since the backlash was read
+	movedOnce   bool // at any time
 
-	pack       float64
-	packShim   float64 // depth shim when the pack was chosen
-	packRead   bool
-	rocked     bool
-	final      bool // the pinion is in its final build
-	accepted   bool
-	nutMoved   bool
-	turned     bool
-	greased    bool
-	drag       float64                 // mean of the readings since the nut moved, of this build, 0 none
-	drags      int                     // how many
-	wentOn     [len(dragIdeas)]float64 // what going on past readings of this build has said for them
-	sawOver    bool
-	looked     bool
-	readAny    bool
-	takenApart bool
+	shims            float64
+	preloadDepthShim float64 // depth shim when the pack was chosen
+	preloadShimsRead bool
+	rocked           bool
+	final            bool // the pinion is in its final build
+	accepted         bool
+	nutMoved         bool
+	turned           bool
+	greased          bool
+	torque           float64                            // mean of the readings since the nut moved, of this build, 0 none
+	torques          int                                // how many
+	wentOn           [len(torqueMisconceptions)]float64 // what going on past readings of this build has said for them
+	sawOver          bool
+	looked           bool
+	readAny          bool
+	takenApart       bool
 
-	back, tooth float64 // shims, or how far the rings are in
-	sideFits    int
-	caseIn      bool
-	capsTight   bool
-	lineMM      float64 // line-to-line total, 0 unknown
-	packLoose   bool    // the pack in was to find it
-	lashMM      float64 // mean of the last reading, of the pair it was read on
-	lashKnown   bool
-	lashBack    float64
-	lashTooth   float64
-	thick       bool
-	swing       bool // readings once round differed by more than the sheet allows
-	swingSought bool // the gear's back face, or its flange, has been read
+	back, tooth    float64 // shims, or how far the rings are in
+	sideFits       int
+	caseIn         bool
+	capsTight      bool
+	lineMM         float64 // line-to-line total, 0 unknown
+	sideTotalLoose bool    // the pack in was to find it
+	lashMM         float64 // mean of the last reading, of the pair it was read on
+	lashKnown      bool
+	lashRingGear   float64
+	lashOpposite   float64
+	thick          bool
+	swing          bool // readings once round differed by more than the sheet allows
+	swingSought    bool // the gear's back face, or its flange, has been read
 }
 
 // Of weighs the acts of an attempt. gains are the family's own.
@@ -96,10 +96,10 @@ func Of(card scenarios.Card, gains sim.Gains, outs []sim.Outcome) Evidence {
 		w.learn(o)
 	}
 	w.silent, w.looked, w.readAny = false, false, false
-	if card.Kind == scenarios.TakenOver {
-		travel := card.Family.Design.Rings.SlotTravelMM()
-		w.shim, w.pack, w.packShim = st.DepthShim.MM(), st.Pack.MM(), st.DepthShim.MM()
-		w.back, w.tooth = st.BackShim.MM()+st.BackSlots*travel, st.ToothShim.MM()+st.ToothSlots*travel
+	if card.Kind == scenarios.PreviousWork {
+		travel := card.Family.Design.Rings.NotchTravelMM()
+		w.shim, w.shims, w.preloadDepthShim = st.DepthShim.MM(), st.PreloadShims.MM(), st.DepthShim.MM()
+		w.back, w.tooth = st.RingGearShim.MM()+st.RingGearNotches*travel, st.OppositeShim.MM()+st.OppositeNotches*travel
 		w.caseIn, w.capsTight, w.final, w.accepted = st.CaseIn, st.CapsTight, true, true
 	}
 	for i, o := range outs {
@@ -112,7 +112,7 @@ func Of(card scenarios.Card, gains sim.Gains, outs []sim.Outcome) Evidence {
 
 func (w *walk) sheet() family.Sheet { return w.k.Sheet }
 
-func (w *walk) rings() bool { return w.k.Design.SideAdjust == family.ThreadedRings }
+func (w *walk) rings() bool { return w.k.Design.SideAdjust == family.BearingAdjusters }
 
 func (w *walk) solid() bool { return w.k.Design.Preload == family.SolidSpacer }
 
@@ -178,8 +178,8 @@ func (w *walk) weigh(o sim.Outcome) {
 	switch a.Form {
 	case act.FitDepthShim:
 		w.weighDepthShim(w.sheet().DepthShims.Nearest(lengthMM(a.Amounts[0])))
-	case act.FitPack:
-		w.weighPack(w.k.Design.Solid.Pack.Nearest(lengthMM(a.Amounts[0])))
+	case act.FitPreloadShims:
+		w.weighPreloadShims(w.k.Design.Solid.PreloadShims.Nearest(lengthMM(a.Amounts[0])))
 	case act.FitPinion:
 		if a.Choices[0] == "final" {
 			w.choice("greased", w.greased)
@@ -187,25 +187,25 @@ func (w *walk) weigh(o sim.Outcome) {
 				w.choice("nothing-inspected", !w.looked)
 			}
 		}
-	case act.TurnNutAngle:
-		w.weighDrag(false)
-	case act.TurnNutTorque:
+	case act.TightenNutAngle:
+		w.weighTorque(false)
+	case act.TightenNutTorque:
 		if t, ok := a.Amounts[0].Torque(); ok {
 			const perFoot, room = 12, 1.3
 			w.choice("nut-in-inch-pounds", t.Nmm()*perFoot < w.sheet().NutHigh.Nmm()*room)
 		}
-	case act.BackNut:
-		if w.final && !w.solid() && w.drag > 0 {
+	case act.LoosenNut:
+		if w.final && !w.solid() && w.torque > 0 {
 			w.choice("backed-off", true)
 			// Who comes back knows that the nut had gone too far.
 			for i := range w.wentOn {
-				w.add(dragIdeas[i], -w.wentOn[i])
+				w.add(torqueMisconceptions[i], -w.wentOn[i])
 			}
-			w.wentOn = [len(dragIdeas)]float64{}
+			w.wentOn = [len(torqueMisconceptions)]float64{}
 		}
-	case act.MeasureDrag:
-		w.choice("first-pull", a.Choices[0] == "first-pull")
-		if !w.caseIn && w.nutMoved && a.Choices[0] == "turning" {
+	case act.MeasureTorque:
+		w.choice("breakaway", a.Choices[0] == "breakaway")
+		if !w.caseIn && w.nutMoved && a.Choices[0] == "rotating" {
 			w.choice("not-turned-in", !w.turned)
 		}
 	case act.FitSideShims:
@@ -217,8 +217,8 @@ func (w *walk) weigh(o sim.Outcome) {
 			w.weighMove(w.back, w.tooth)
 		}
 	case act.MountIndicator:
-		w.choice("stem-at-toe", a.Choices[0] == "toe")
-		w.choice("stem-tilted", a.Choices[1] != "square")
+		w.choice("plunger-at-toe", a.Choices[0] == "toe")
+		w.choice("plunger-tilted", a.Choices[1] != "square")
 		w.choice("pinion-free", a.Choices[2] == "pinion-free")
 	case act.MeasureBacklash:
 		const enough = 3
@@ -226,10 +226,10 @@ func (w *walk) weigh(o sim.Outcome) {
 		w.choice("caps-snug", !w.capsTight)
 		w.weighTotal()
 	case act.RollGears:
-		w.choice("print-unbraked", a.Choices[0] == "free")
-		w.choice("print-thick", w.thick)
+		w.choice("pattern-unbraked", a.Choices[0] == "free")
+		w.choice("compound-thick", w.thick)
 	case act.RemoveCase, act.RemovePinion:
-		if w.card.Kind == scenarios.TakenOver && !w.takenApart {
+		if w.card.Kind == scenarios.PreviousWork && !w.takenApart {
 			w.choice("strip-first", !w.readAny)
 			w.takenApart = true
 		}
@@ -244,7 +244,7 @@ func (w *walk) weigh(o sim.Outcome) {
 // weighDepthShim weighs a depth shim as it is put in.
 func (w *walk) weighDepthShim(picked float64) {
 	step := w.sheet().DepthShims.StepMM
-	if w.depthFits == 0 && w.last == nothing && w.k.From == hand.Bare && w.sheet().Marks.Known() && w.k.OldMark != w.k.NewMark {
+	if w.depthFits == 0 && w.last == nothing && w.k.From == technician.Bare && w.sheet().Marks.Known() && w.k.OldMark != w.k.NewMark {
 		shimFor := w.sheet().Marks.ShimForMarkMM
 		was, now := shimFor(w.k.OldMark.MM()), shimFor(w.k.NewMark.MM())
 		base, spread := w.k.OldDepthShim.MM(), step/2
@@ -261,14 +261,14 @@ func (w *walk) weighDepthShim(picked float64) {
 	}
 	switch w.last {
 	case height:
-		off := w.heightMM - w.k.WantedHeight().MM()
-		if w.trial {
+		off := w.heightMM - w.k.WantedDistance().MM()
+		if w.mockUp {
 			off += w.tallMM
 		}
 		const rounds = 0.7 // steps by which a hand rounds what the gauge asks for
 		w.weighDepthMove(picked, w.deeper()*off, rounds*step)
 	case print:
-		w.weighByPrint(picked)
+		w.weighByPattern(picked)
 	case lash:
 		if picked != w.shim && !w.sheet().Backlash.Holds(w.lashMM) {
 			w.choice("pinion-for-backlash", true)
@@ -308,17 +308,17 @@ func (w *walk) weighDepthMove(picked, moveMM, spread float64, guesses ...guess) 
 
 // printInside reports whether the print stood well within its place. Where the depth was
 // gauged, less of a print will do.
-func (w *walk) printInside() bool {
+func (w *walk) patternInside() bool {
 	const well, gauged = 0.6, 0.9 // half windows
 	room := well
 	if w.gauged {
 		room = gauged
 	}
-	return math.Abs(w.printOff) <= room*w.sheet().PrintHeight.Half()
+	return math.Abs(w.patternOff) <= room*w.sheet().PatternHeight.Half()
 }
 
 // weighByPrint weighs a shim that was changed after a print.
-func (w *walk) weighByPrint(picked float64) {
+func (w *walk) weighByPattern(picked float64) {
 	change := picked - w.shim
 	if change == 0 {
 		return
@@ -329,59 +329,59 @@ func (w *walk) weighByPrint(picked float64) {
 		seenLong = 0.03 // what an eye tells along the tooth, share of it
 	)
 	spread := math.Max(eyeMM, step)
-	byLength := w.deeper() * w.printLong / w.gains.PrintHeightPerPinion
-	if w.printInside() {
+	byLength := w.deeper() * w.patternLong / w.gains.PatternHeightPerPinion
+	if w.patternInside() {
 		// The marks of an axle that nobody has gauged may ask for what its print does not.
 		if want := w.k.StarterShim().MM() - w.shim; !w.gauged && w.sheet().Marks.Known() && want*change > 0 {
 			return
 		}
 		w.chased = true
-		w.choice("picture-chased", w.deeper()*change*w.printOff > 0)
-		if math.Abs(w.printLong) > seenLong {
+		w.choice("picture-chased", w.deeper()*change*w.patternOff > 0)
+		if math.Abs(w.patternLong) > seenLong {
 			w.choice("lengthwise-as-depth", byLength*change > 0)
 		}
 		return
 	}
-	byHeight := w.deeper() * w.printOff / w.gains.PrintHeightPerPinion
+	byHeight := w.deeper() * w.patternOff / w.gains.PatternHeightPerPinion
 	w.choice("height-as-backlash", false)
 	w.weighDepthMove(picked, byHeight, spread, guess{"lengthwise-as-depth", w.shim + byLength, spread})
 }
 
 // weighPack weighs the pack of a solid spacer.
-func (w *walk) weighPack(picked float64) {
-	stock := w.k.Design.Solid.Pack
-	follows := w.k.Design.DepthShim == family.BehindHeadCup
+func (w *walk) weighPreloadShims(picked float64) {
+	stock := w.k.Design.Solid.PreloadShims
+	follows := w.k.Design.DepthShim == family.BehindInnerCup
 	const clear = 1.5 // steps
-	if w.pack == 0 {
-		right, old := w.k.StarterPack(quantity.Millimetres(w.shim)).MM(), w.k.OldPack.MM()
+	if w.shims == 0 {
+		right, old := w.k.StarterPreloadShims(quantity.Millimetres(w.shim)).MM(), w.k.OldPreloadShims.MM()
 		if follows && math.Abs(right-old) > clear*stock.StepMM {
-			w.size(picked, right, stock.StepMM, stock.StepMM, guess{"pack-not-followed", old, stock.StepMM})
+			w.size(picked, right, stock.StepMM, stock.StepMM, guess{"preload-shims-not-followed", old, stock.StepMM})
 		}
 		return
 	}
 	moved := 0.0
 	if follows {
-		moved = w.shim - w.packShim
+		moved = w.shim - w.preloadDepthShim
 	}
 	if math.Abs(moved) > clear*stock.StepMM {
 		// Whoever takes over a pack that nobody has read may reckon from the old one.
-		if w.packRead || w.card.Kind != scenarios.TakenOver {
-			w.choice("pack-not-followed", picked == w.pack)
+		if w.preloadShimsRead || w.card.Kind != scenarios.PreviousWork {
+			w.choice("preload-shims-not-followed", picked == w.shims)
 		}
 		return
 	}
-	if !w.packRead || picked == w.pack {
+	if !w.preloadShimsRead || picked == w.shims {
 		return
 	}
-	w.weighDrag(false)
-	thicker := picked > w.pack
-	if d := w.drag - w.window().Mid(); w.rocked || math.Abs(d) > w.window().Half() {
-		w.choice("pack-thicker-tightens", thicker == (w.rocked || d < 0))
+	w.weighTorque(false)
+	thicker := picked > w.shims
+	if d := w.torque - w.spec().Mid(); w.rocked || math.Abs(d) > w.spec().Half() {
+		w.choice("thicker-shims-tighten", thicker == (w.rocked || d < 0))
 	}
 }
 
 // window is the drag window with the seal in.
-func (w *walk) window() family.TorqueWindow { return w.k.DragWindow() }
+func (w *walk) spec() family.TorqueSpec { return w.k.PinionTorqueSpec() }
 
 // accept weighs the pinion's preload where it is left as it is.
 func (w *walk) accept() {
@@ -389,50 +389,50 @@ func (w *walk) accept() {
 		return
 	}
 	w.accepted = true
-	if w.drag == 0 {
+	if w.torque == 0 {
 		if w.nutMoved {
 			w.choice("torque-is-preload", true)
 		}
 		return
 	}
 	w.choice("torque-is-preload", false)
-	w.weighDrag(true)
+	w.weighTorque(true)
 }
 
 // stops is the chance that a hand leaves a drag as it is that aims at a window: from a good
 // way inside it and not past it. Chance enters as the lapse does elsewhere.
-func (w *walk) stops(window family.TorqueWindow) float64 {
+func (w *walk) stops(spec family.TorqueSpec) float64 {
 	const sharp, past = 0.1, 1.2 // half windows
 	from := -0.5                 // a spacer is crushed by steps until it will do
 	if w.solid() {
 		from = -0.9 // packs are few
 	}
-	z := (w.drag - window.Mid()) / window.Half()
+	z := (w.torque - spec.Mid()) / spec.Half()
 	step := func(x float64) float64 { return 1 / (1 + math.Exp(-x/sharp)) }
 	return lapse/2 + (1-lapse)*step(z-from)*step(past-z)
 }
 
 // dragIdeas aim at another drag than the sheet's.
-var dragIdeas = [...]string{"wrong-range", "seal-counted"}
+var torqueMisconceptions = [...]string{"wrong-range", "seal-counted"}
 
 // weighDrag weighs a drag that was left as it is, or was not.
-func (w *walk) weighDrag(left bool) {
-	if w.drag == 0 {
+func (w *walk) weighTorque(left bool) {
+	if w.torque == 0 {
 		return
 	}
 	other := w.k
 	other.UsedBearings = !other.UsedBearings
-	chance := func(window family.TorqueWindow) float64 {
-		p := w.stops(window)
+	chance := func(spec family.TorqueSpec) float64 {
+		p := w.stops(spec)
 		if !left {
 			p = 1 - p
 		}
 		return p
 	}
-	right := chance(w.window())
-	for i, aim := range [len(dragIdeas)]family.TorqueWindow{other.DragWindow(), w.sheet().PinionDrag(w.k.UsedBearings)} {
+	right := chance(w.spec())
+	for i, aim := range [len(torqueMisconceptions)]family.TorqueSpec{other.PinionTorqueSpec(), w.sheet().PinionTorque(w.k.UsedBearings)} {
 		const tells = 1 // to go on by small steps says the same again and again
-		id, log := dragIdeas[i], math.Log(chance(aim)/right)
+		id, log := torqueMisconceptions[i], math.Log(chance(aim)/right)
 		if !left {
 			if log > tells {
 				if w.counted["on/"+id] >= twice {
@@ -449,8 +449,8 @@ func (w *walk) weighDrag(left bool) {
 // weighSideShims weighs a pair of side shims as it is chosen.
 func (w *walk) weighSideShims(back, tooth float64) {
 	w.accept()
-	if w.sideFits == 0 && w.k.From <= hand.PreloadSet && w.k.OldBackShim > 0 {
-		split, spread := (w.k.OldBackShim.MM()-w.k.OldToothShim.MM())/2, w.sheet().SideShims.StepMM*0.6
+	if w.sideFits == 0 && w.k.From <= technician.PreloadSet && w.k.OldRingGearShim > 0 {
+		split, spread := (w.k.OldRingGearShim.MM()-w.k.OldOppositeShim.MM())/2, w.sheet().SideShims.StepMM*0.6
 		w.size((back-tooth)/2, split, spread, w.sheet().SideShims.StepMM, guess{"sides-swapped", -split, spread})
 	}
 	w.weighMove(back, tooth)
@@ -461,19 +461,19 @@ func (w *walk) weighMove(back, tooth float64) {
 	sh := w.sheet()
 	step := sh.SideShims.StepMM
 	if w.rings() {
-		step = w.k.Design.Rings.SlotTravelMM() / 2
+		step = w.k.Design.Rings.NotchTravelMM() / 2
 	}
 	const (
 		same  = 1e-6
 		binds = 0.01 // mm: gears that bind give no figure to move by
 	)
-	db, dt := back-w.lashBack, tooth-w.lashTooth
+	db, dt := back-w.lashRingGear, tooth-w.lashOpposite
 	if !w.lashKnown || w.lashMM < binds || w.moved || math.Abs(db)+math.Abs(dt) < same || w.swing && w.swingSought {
 		return
 	}
 	wanted := sh.Backlash.Mid() - w.lashMM
 	in := sh.Backlash.Holds(w.lashMM)
-	if w.last == print && !w.printInside() && in {
+	if w.last == print && !w.patternInside() && in {
 		w.choice("height-as-backlash", math.Abs(db-dt) > step)
 		return
 	}
@@ -482,7 +482,7 @@ func (w *walk) weighMove(back, tooth float64) {
 		return
 	}
 	w.choice("pinion-for-backlash", false)
-	right := wanted / hand.BacklashPerTravel
+	right := wanted / technician.BacklashPerTravel
 	travel := (dt - db) / 2
 	if math.Abs(right) < step {
 		return
@@ -501,12 +501,12 @@ func (w *walk) weighMove(back, tooth float64) {
 		target  = 0.12 // how closely it aims at the middle, half windows
 	)
 	at := func(id string, mm float64) guess { return guess{id, mm, math.Hypot(rounds*step, roughly*mm)} }
-	lowest, highest := (sh.Backlash.LowMM-w.lashMM)/hand.BacklashPerTravel, (sh.Backlash.HighMM-w.lashMM)/hand.BacklashPerTravel
+	lowest, highest := (sh.Backlash.LowMM-w.lashMM)/technician.BacklashPerTravel, (sh.Backlash.HighMM-w.lashMM)/technician.BacklashPerTravel
 	guesses := []guess{at("wrong-way", -right), at("sides-swapped", -right),
-		at("one-to-one", wanted), at("gain-turned", wanted*hand.BacklashPerTravel),
+		at("one-to-one", wanted), at("gain-turned", wanted*technician.BacklashPerTravel),
 		at("tighter-is-better", lowest), at("more-is-quieter", highest)}
 	if w.usedSet() {
-		guesses = append(guesses, at("used-set-as-new", (w.card.NewBacklash.Mid()-w.lashMM)/hand.BacklashPerTravel))
+		guesses = append(guesses, at("used-set-as-new", (w.card.NewBacklash.Mid()-w.lashMM)/technician.BacklashPerTravel))
 	}
 	w.size(travel, right, math.Hypot(math.Hypot(rounds*step, roughly*right), target*sh.Backlash.Half()), step, guesses...)
 }
@@ -520,13 +520,13 @@ func (w *walk) usedSet() bool {
 
 // weighTotal weighs the side-shim total of a pack that is read for its backlash.
 func (w *walk) weighTotal() {
-	if w.lineMM == 0 || w.packLoose || w.lashKnown && w.lashBack+w.lashTooth == w.back+w.tooth {
+	if w.lineMM == 0 || w.sideTotalLoose || w.lashKnown && w.lashRingGear+w.lashOpposite == w.back+w.tooth {
 		return
 	}
 	sh := w.sheet()
 	step := sh.SideShims.StepMM
 	if w.rings() {
-		step = w.k.Design.Rings.SlotTravelMM() / 2
+		step = w.k.Design.Rings.NotchTravelMM() / 2
 	}
 	spread := math.Max(0.7*step, sh.SidePreload.Half()/2)
 	const (
@@ -548,23 +548,23 @@ func (w *walk) weighSignature() {
 		plain  = 1.25 // half windows: plainly out
 		hidden = 1.5  // the same, where only the print told the depth
 	)
-	if w.k.From == hand.Bare && w.card.Kind == scenarios.WholeJob {
-		w.choice("starter-is-final", !w.gauged && !w.printSeen)
+	if w.k.From == technician.Bare && w.card.Kind == scenarios.WholeJob {
+		w.choice("starter-is-final", !w.gauged && !w.patternSeen)
 	}
-	if w.card.Kind == scenarios.TakenOver && !w.takenApart {
+	if w.card.Kind == scenarios.PreviousWork && !w.takenApart {
 		w.choice("strip-first", false)
 	}
 	if w.swing {
-		w.choice("spread-averaged", !w.swingSought)
+		w.choice("variation-averaged", !w.swingSought)
 	}
 	if w.movedOnce {
 		w.choice("not-rechecked", w.moved && w.caseIn)
 	}
-	if w.printSeen && w.last == print && w.printInside() && !w.chased {
-		if math.Abs(w.printOff) > math.Max(flawed*sh.PrintHeight.Half(), within*sh.DepthShims.StepMM*w.gains.PrintHeightPerPinion) {
+	if w.patternSeen && w.last == print && w.patternInside() && !w.chased {
+		if math.Abs(w.patternOff) > math.Max(flawed*sh.PatternHeight.Half(), within*sh.DepthShims.StepMM*w.gains.PatternHeightPerPinion) {
 			w.choice("picture-chased", false)
 		}
-		if math.Abs(w.printLong) > sh.PrintHeight.Half() {
+		if math.Abs(w.patternLong) > sh.PatternHeight.Half() {
 			w.choice("lengthwise-as-depth", false)
 		}
 	}
@@ -572,7 +572,7 @@ func (w *walk) weighSignature() {
 	if !w.gauged {
 		out = hidden
 	}
-	if w.printSeen && w.last == print && math.Abs(w.printOff) > out*sh.PrintHeight.Half() && math.Abs(w.printLong) < sh.PrintHeight.Half() {
+	if w.patternSeen && w.last == print && math.Abs(w.patternOff) > out*sh.PatternHeight.Half() && math.Abs(w.patternLong) < sh.PatternHeight.Half() {
 		w.choice("lengthwise-as-depth", true)
 	}
 	if !w.lashKnown {
@@ -598,7 +598,7 @@ func (w *walk) learn(o sim.Outcome) {
 	}
 	a := o.Act
 	switch a.Form {
-	case act.LookCups, act.LookBearings, act.LookSpacer, act.LookSeal, act.LookCones, act.LookCaps, act.MeasureBearings:
+	case act.InspectCups, act.InspectBearings, act.InspectSpacer, act.InspectSeal, act.InspectCones, act.InspectCaps, act.MeasureBearings:
 		w.looked = true
 	case act.GreaseBearings:
 		w.greased = true
@@ -612,14 +612,14 @@ func (w *walk) learn(o sim.Outcome) {
 		w.last = nothing
 	case act.MeasureDepthShim:
 		w.last = nothing
-	case act.FitPack:
-		w.pack, w.packShim, w.packRead = w.k.Design.Solid.Pack.Nearest(lengthMM(a.Amounts[0])), w.shim, false
+	case act.FitPreloadShims:
+		w.shims, w.preloadDepthShim, w.preloadShimsRead = w.k.Design.Solid.PreloadShims.Nearest(lengthMM(a.Amounts[0])), w.shim, false
 	case act.FitPinion:
-		w.trial, w.final = a.Choices[0] == "trial", a.Choices[0] == "final"
-		w.wentOn = [len(dragIdeas)]float64{}
-		w.accepted, w.nutMoved, w.turned, w.drag, w.drags, w.sawOver, w.rocked = false, false, false, 0, 0, false, false
-	case act.TurnNutAngle, act.TurnNutTorque, act.BackNut:
-		w.nutMoved, w.turned, w.drags = true, false, 0
+		w.mockUp, w.final = a.Choices[0] == "trial", a.Choices[0] == "final"
+		w.wentOn = [len(torqueMisconceptions)]float64{}
+		w.accepted, w.nutMoved, w.turned, w.torque, w.torques, w.sawOver, w.rocked = false, false, false, 0, 0, false, false
+	case act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut:
+		w.nutMoved, w.turned, w.torques = true, false, 0
 	case act.TurnPinion:
 		w.turned = true
 		for _, n := range o.Notes {
@@ -628,7 +628,7 @@ func (w *walk) learn(o sim.Outcome) {
 	case act.FitSideShims:
 		w.sideFits++
 		w.back, w.tooth = w.sheet().SideShims.Nearest(lengthMM(a.Amounts[0])), w.sheet().SideShims.Nearest(lengthMM(a.Amounts[1]))
-		w.packLoose = false
+		w.sideTotalLoose = false
 	case act.FitCase:
 		w.caseIn = w.rings() || len(o.Readings) == 0 || !o.Readings[0].Found
 		w.capsTight = false
@@ -636,26 +636,26 @@ func (w *walk) learn(o sim.Outcome) {
 		w.caseIn = false
 	case act.RemovePinion:
 		w.final = false
-	case act.TurnBackRing, act.TurnToothRing:
+	case act.TurnRingGearAdjuster, act.TurnOppositeAdjuster:
 		for _, r := range o.Readings {
-			by := r.Slots * w.k.Design.Rings.SlotTravelMM()
-			if a.Form == act.TurnBackRing {
+			by := r.Notches * w.k.Design.Rings.NotchTravelMM()
+			if a.Form == act.TurnRingGearAdjuster {
 				w.back += by
 			} else {
 				w.tooth += by
 			}
 		}
-		w.packLoose = false
+		w.sideTotalLoose = false
 	case act.TorqueCaps:
 		w.capsTight = true
-	case act.SlackenCaps:
+	case act.LoosenCaps:
 		w.capsTight = false
 	case act.PaintTeeth:
 		w.thick = a.Choices[0] == "thick"
-	case act.MeasureRunout, act.MeasureFlangeRunout:
+	case act.MeasureRunout, act.MeasureCaseRunout:
 		w.swingSought = true
-	case act.TestCord:
-		w.drags = 0 // what was read with it before may have been wrong
+	case act.TestString:
+		w.torques = 0 // what was read with it before may have been wrong
 	}
 }
 
@@ -666,23 +666,23 @@ func (w *walk) read(r gauge.Reading) {
 	case "depth":
 		w.heightMM, w.last, w.gauged, w.readAny = r.Lengths[0].MM(), height, true, true
 	case "pattern":
-		w.readPrint(r)
+		w.readPattern(r)
 	case "backlash":
 		mean, _, _ := r.Summary()
 		w.lashMM, w.lashKnown, w.last, w.moved, w.readAny = mean.MM(), true, lash, false, true
-		w.lashBack, w.lashTooth = w.back, w.tooth
+		w.lashRingGear, w.lashOpposite = w.back, w.tooth
 		low, high := math.Inf(1), math.Inf(-1)
 		for _, l := range r.Lengths {
 			low, high = math.Min(low, l.MM()), math.Max(high, l.MM())
 		}
 		const clear = 1.5 // of the spread allowed
 		w.swing = w.swing || high-low > clear*w.sheet().BacklashSpreadMM
-	case "pinion-drag":
-		w.drags++
-		w.drag += (r.Torques[len(r.Torques)-1].Nmm() - w.drag) / float64(w.drags)
-		w.packRead, w.readAny = true, true
-		w.sawOver = w.sawOver || w.drag > w.window().HighNmm
-	case "total-drag", "runout":
+	case "pinion-torque":
+		w.torques++
+		w.torque += (r.Torques[len(r.Torques)-1].Nmm() - w.torque) / float64(w.torques)
+		w.preloadShimsRead, w.readAny = true, true
+		w.sawOver = w.sawOver || w.torque > w.spec().HighNmm
+	case "total-torque", "runout":
 		w.readAny = true
 	case "spread":
 		w.readAny = true
@@ -692,25 +692,25 @@ func (w *walk) read(r gauge.Reading) {
 	case "end-play":
 		w.readAny = true
 		if play := r.Lengths[0].MM(); play > 0 {
-			w.lineMM, w.packLoose = w.back+w.tooth+play, true
+			w.lineMM, w.sideTotalLoose = w.back+w.tooth+play, true
 		}
 	}
 }
 
-func (w *walk) readPrint(r gauge.Reading) {
-	if len(r.Prints) == 0 {
+func (w *walk) readPattern(r gauge.Reading) {
+	if len(r.Patterns) == 0 {
 		return
 	}
 	var off, long float64
-	for _, p := range r.Prints {
-		off += (p.CentreT - w.sheet().PrintHeight.Mid()) / float64(len(r.Prints))
-		long += (p.CentreS - 0.5) / float64(len(r.Prints))
+	for _, p := range r.Patterns {
+		off += (p.CenterT - w.sheet().PatternHeight.Mid()) / float64(len(r.Patterns))
+		long += (p.CenterS - 0.5) / float64(len(r.Patterns))
 	}
 	if w.last != print {
-		w.prints = 0
+		w.patterns = 0
 	}
-	w.prints++
-	w.printOff += (off - w.printOff) / float64(w.prints)
-	w.printLong += (long - w.printLong) / float64(w.prints)
-	w.printSeen, w.last = true, print
+	w.patterns++
+	w.patternOff += (off - w.patternOff) / float64(w.patterns)
+	w.patternLong += (long - w.patternLong) / float64(w.patterns)
+	w.patternSeen, w.last = true, print
 }

@@ -62,15 +62,15 @@ func concerns(lesson string, fam family.Family) bool {
 	case "cage-shim":
 		return d.DepthShim == family.UnderCageFlange
 	case "cup-shim":
-		return d.DepthShim == family.BehindHeadCup
+		return d.DepthShim == family.BehindInnerCup
 	case "crush-spacer":
 		return d.Preload == family.CollapsibleSpacer
 	case "solid-spacer":
 		return d.Preload == family.SolidSpacer
 	case "side-shims":
-		return d.SideAdjust != family.ThreadedRings
+		return d.SideAdjust != family.BearingAdjusters
 	case "adjuster-rings":
-		return d.SideAdjust == family.ThreadedRings
+		return d.SideAdjust == family.BearingAdjusters
 	}
 	return true
 }

@@ -12,7 +12,7 @@ import (
 	"shimwright/lessons"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -74,7 +74,7 @@ func TestTryAgainCallsForTheLesson(t *testing.T) {
 			case l.ID == "depth-mark":
 				assert.GreaterOrEqual(t, math.Abs(k.OldMark.MM()-k.NewMark.MM()), 0.1)
 			case l.ID == "cup-shim":
-				assert.NotEqual(t, k.OldPack, k.StarterPack(k.StarterShim()), "the pack has to follow")
+				assert.NotEqual(t, k.OldPreloadShims, k.StarterPreloadShims(k.StarterShim()), "the pack has to follow")
 			case l.ID == "used-gears":
 				assert.True(t, j.Card.UsedGears)
 			case len(covered) > 0:
@@ -118,7 +118,7 @@ func TestLessonsNameAFittingJob(t *testing.T) {
 func TestTryAgainAfterUsedGears(t *testing.T) {
 	fam := family.Beech()
 	_, seed := reveal.TryAgain(scenarios.Order{Family: fam}, 1, "used-gears")
-	j, b, rep := work(t, seed, hand.Competent())
+	j, b, rep := work(t, seed, technician.Competent())
 	require.True(t, j.Card.UsedGears)
 	require.NotEqual(t, fam.Sheet.Backlash, j.Card.Family.Sheet.Backlash)
 	assert.Equal(t, fam, j.Order().Family)

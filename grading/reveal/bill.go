@@ -15,13 +15,13 @@ import (
 // each line of its sheet brings it back, at its true value, and the faults left in it. It
 // is what a grade reckons with from what was read, here with the truth in its place.
 type Bill struct {
-	DepthMin, BacklashMin, SideFitMin, DragMin float64
-	ClampMin, CapsMin, RunoutMin, FaultsMin    float64
+	DepthMin, BacklashMin, SideFitMin, TorqueMin float64
+	ClampMin, CapsMin, RunoutMin, FaultsMin      float64
 }
 
 // TotalMin sums the bill.
 func (b Bill) TotalMin() float64 {
-	return b.DepthMin + b.BacklashMin + b.SideFitMin + b.DragMin + b.ClampMin + b.CapsMin + b.RunoutMin + b.FaultsMin
+	return b.DepthMin + b.BacklashMin + b.SideFitMin + b.TorqueMin + b.ClampMin + b.CapsMin + b.RunoutMin + b.FaultsMin
 }
 
 // BillOf returns what a job's axle is going to cost as it stands on the bench, by a table
@@ -33,11 +33,11 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	back := func(off, half, minutes float64) float64 { return minutes * costs.ComebackRisk(off/half) }
 	b.DepthMin = back(f.DepthErrorMM, sh.DepthToleranceMM, costs.ComebackMin)
 	if card.Kind == scenarios.DepthJob {
-		b.FaultsMin = leftMin(costs, f, truth.HeadCupHigh, truth.TailCupHigh, truth.DirtUnderShim)
+		b.FaultsMin = leftMin(costs, f, truth.InnerCupHigh, truth.OuterCupHigh, truth.DirtUnderShim)
 		return b
 	}
-	w := sh.PinionDrag(card.UsedBearings)
-	b.DragMin = back(f.PinionDragNmm-f.SealNmm-w.Mid(), w.Half(), costs.ComebackMin)
+	w := sh.PinionTorque(card.UsedBearings)
+	b.TorqueMin = back(f.PinionTorqueNmm-f.SealNmm-w.Mid(), w.Half(), costs.ComebackMin)
 	loose := f.BackedOff
 	if card.Family.Design.Preload == family.SolidSpacer {
 		loose = false
@@ -50,7 +50,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	}
 	if card.Kind == scenarios.PreloadJob {
 		b.DepthMin = 0 // the shim was given
-		b.FaultsMin = leftMin(costs, f, truth.HeadCupHigh, truth.TailCupHigh, truth.SpacerCrushed, truth.NutUsed, truth.BearingNotched)
+		b.FaultsMin = leftMin(costs, f, truth.InnerCupHigh, truth.OuterCupHigh, truth.SpacerCrushed, truth.NutUsed, truth.BearingNotched)
 		return b
 	}
 	b.BacklashMin = back(f.BacklashMeanMM-sh.Backlash.Mid(), sh.Backlash.Half(), costs.ComebackMin)

@@ -8,7 +8,7 @@ import (
 
 	"shimwright/grading/cost"
 	"shimwright/grading/reveal"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/truth"
 )
 
@@ -18,22 +18,22 @@ import (
 func TestBillNamesWhatIsStillToPay(t *testing.T) {
 	costs := cost.Default()
 	for seed := uint64(1); seed <= 3; seed++ {
-		j, b, _ := work(t, seed, hand.Competent())
+		j, b, _ := work(t, seed, technician.Competent())
 		good := reveal.BillOf(costs, j.Card, b.Stand)
 		assert.Less(t, good.TotalMin(), 80.0, "seed %d", seed)
 		assert.Zero(t, good.ClampMin+good.CapsMin+good.RunoutMin+good.FaultsMin)
 
-		for slip, line := range map[string]func(reveal.Bill) float64{
+		for mistake, line := range map[string]func(reveal.Bill) float64{
 			"backed-off": func(b reveal.Bill) float64 { return b.ClampMin },
 			"caps-snug":  func(b reveal.Bill) float64 { return b.CapsMin },
 		} {
 			s, err := j.Stand()
 			require.NoError(t, err)
-			wrong, err := hand.FindSlip(slip)
+			wrong, err := technician.FindMistake(mistake)
 			require.NoError(t, err)
-			at, known := hand.Slipping(s, j.Card.Known, wrong)
-			require.NoError(t, hand.Work(at, known, hand.Competent()))
-			assert.InDelta(t, 216, line(reveal.BillOf(costs, j.Card, s)), 1e-9, "%s, seed %d", slip, seed)
+			at, known := technician.Mistaken(s, j.Card.Known, wrong)
+			require.NoError(t, technician.Work(at, known, technician.Competent()))
+			assert.InDelta(t, 216, line(reveal.BillOf(costs, j.Card, s)), 1e-9, "%s, seed %d", mistake, seed)
 		}
 	}
 }
@@ -44,7 +44,7 @@ func TestFaultsLeftAreOnTheBillOnce(t *testing.T) {
 	costs := cost.Default()
 	billed := 0
 	for seed := uint64(1); seed <= 25; seed++ {
-		j, b, _ := work(t, seed, hand.Habits{NeverMeasures: true})
+		j, b, _ := work(t, seed, technician.Habits{NeverMeasures: true})
 		_, f := truth.Open(b.Sealed())
 		want, swings := 0.0, 0.0
 		for _, id := range f.Remaining {

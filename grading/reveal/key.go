@@ -6,14 +6,14 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
 
 // A Slipped is what the hand before did wrong.
-type Slipped struct {
+type Mistook struct {
 	Name   string `json:"name"`
 	Shows  string `json:"shows"`
 	Told   string `json:"told_by"`
@@ -21,15 +21,15 @@ type Slipped struct {
 	Missed string `json:"if_missed"`
 }
 
-func slipped(id string) (*Slipped, error) {
+func mistook(id string) (*Mistook, error) {
 	if id == "" {
 		return nil, nil
 	}
-	s, err := hand.FindSlip(id)
+	s, err := technician.FindMistake(id)
 	if err != nil {
 		return nil, err
 	}
-	return &Slipped{s.Name, s.Shows, s.Told, s.Remedy, s.Missed}, nil
+	return &Mistook{s.Name, s.Shows, s.Told, s.Remedy, s.Missed}, nil
 }
 
 // Key says for the instructor, a line each, what a job's axle really is: what a trainee
@@ -38,15 +38,15 @@ func slipped(id string) (*Slipped, error) {
 func Key(job scenarios.Job, units quantity.System) ([]string, error) {
 	x, _ := truth.Open(job.Sealed())
 	var out []string
-	if job.Card.Kind == scenarios.TakenOver {
-		slip, err := slipped(x.Slip)
+	if job.Card.Kind == scenarios.PreviousWork {
+		mistake, err := mistook(x.Mistake)
 		switch {
 		case err != nil:
 			return nil, err
-		case slip == nil:
+		case mistake == nil:
 			out = append(out, "The hand before did it right: to be signed as it is.")
 		default:
-			out = append(out, fmt.Sprintf("The hand before: %s. Leaves %s. Told by: %s. Remedy: %s.", slip.Name, slip.Shows, slip.Told, slip.Remedy))
+			out = append(out, fmt.Sprintf("The hand before: %s. Leaves %s. Told by: %s. Remedy: %s.", mistake.Name, mistake.Shows, mistake.Told, mistake.Remedy))
 		}
 	}
 	for _, c := range x.Faults {
@@ -65,7 +65,7 @@ func Key(job scenarios.Job, units quantity.System) ([]string, error) {
 	}
 	out = append(out, fmt.Sprintf("Right depth shim, everything home: %s.", quantity.Millimetres(x.IdealShimMM).Show(units)))
 	if job.Card.Family.Design.Preload == family.SolidSpacer && job.Card.Kind != scenarios.DepthJob {
-		out = append(out, fmt.Sprintf("Pinion pack for neither preload nor end play, with that shim in: %s; less pack is more preload.", quantity.Millimetres(x.LineToLinePackMM).Show(units)))
+		out = append(out, fmt.Sprintf("Pinion pack for neither preload nor end play, with that shim in: %s; less pack is more preload.", quantity.Millimetres(x.ZeroPlayPreloadShimMM).Show(units)))
 	}
 	if sides := rightSides(job, x, units); sides != "" {
 		out = append(out, sides)
@@ -75,11 +75,11 @@ func Key(job scenarios.Job, units quantity.System) ([]string, error) {
 
 // rightSides says what side shims would give no play and no preload, ring gear in place.
 func rightSides(job scenarios.Job, x truth.Axle, units quantity.System) string {
-	if x.BackZeroMM == 0 || job.Card.Kind == scenarios.DepthJob || job.Card.Kind == scenarios.PreloadJob {
+	if x.RingGearZeroMM == 0 || job.Card.Kind == scenarios.DepthJob || job.Card.Kind == scenarios.PreloadJob {
 		return ""
 	}
 	show := func(mm float64) string { return quantity.Millimetres(mm).Show(units) }
 	w := job.Card.Family.Sheet.SidePreload
 	return fmt.Sprintf("Side shims that just touch with the gear at its place, cones home: back %s, tooth %s; preload puts %s on the two together.",
-		show(x.BackZeroMM), show(x.ToothZeroMM), strings.Join([]string{show(w.LowMM), show(w.HighMM)}, " to "))
+		show(x.RingGearZeroMM), show(x.OppositeZeroMM), strings.Join([]string{show(w.LowMM), show(w.HighMM)}, " to "))
 }

@@ -13,7 +13,7 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
@@ -30,7 +30,7 @@ func keyOf(t *testing.T, o scenarios.Order, seed uint64) (scenarios.Job, string)
 }
 
 // The key names every fault of an axle and, of another hand's, what that hand did.
-func TestKeyNamesFaultsAndSlips(t *testing.T) {
+func TestKeyNamesFaultsAndMistakes(t *testing.T) {
 	for _, f := range []fault.ID{truth.SealTight, truth.SideConeHigh} {
 		want, err := fault.Find(f)
 		require.NoError(t, err)
@@ -41,16 +41,16 @@ func TestKeyNamesFaultsAndSlips(t *testing.T) {
 	}
 	said := map[bool]bool{}
 	for seed := range uint64(12) {
-		j, key := keyOf(t, scenarios.Order{Family: family.Beech(), Kind: scenarios.TakenOver, Faults: scenarios.FaultRule{None: true}}, seed)
+		j, key := keyOf(t, scenarios.Order{Family: family.Beech(), Kind: scenarios.PreviousWork, Faults: scenarios.FaultRule{None: true}}, seed)
 		x, _ := truth.Open(j.Sealed())
-		if x.Slip == "" {
+		if x.Mistake == "" {
 			assert.Contains(t, key, "did it right")
 		} else {
-			s, err := hand.FindSlip(x.Slip)
+			s, err := technician.FindMistake(x.Mistake)
 			require.NoError(t, err)
 			assert.Contains(t, key, "The hand before: "+s.Name)
 		}
-		said[x.Slip == ""] = true
+		said[x.Mistake == ""] = true
 		assert.Contains(t, key, "No fault in the parts")
 	}
 	assert.Len(t, said, 2)
@@ -84,7 +84,7 @@ func TestKeySideShimsAtTheBench(t *testing.T) {
 			require.NoError(t, err)
 			return fmt.Sprintf("%.4fin", j.Card.Family.Sheet.SideShims.Nearest(25.4*v)/25.4)
 		}
-		do("fit side-shims back " + onShelf(m[1]) + " tooth " + onShelf(m[2]))
+		do("fit side-shims ring-gear " + onShelf(m[1]) + " tooth " + onShelf(m[2]))
 		do("fit case")
 		do("torque caps")
 		const shelfMM = 0.0254 // half a step of the shelf, for each of two shims

@@ -9,7 +9,7 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim/family"
 )
@@ -48,7 +48,7 @@ func TestAreasAnswerForLinesThereAre(t *testing.T) {
 		require.NoError(t, err)
 		s, err := j.Stand()
 		require.NoError(t, err)
-		require.NoError(t, hand.Work(s, j.Card.Known, hand.Competent()))
+		require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()))
 		for _, i := range verdict.Check(fam, j.Card.UsedBearings, s.Sealed()) {
 			lines[i.Name] = true
 		}

@@ -34,26 +34,26 @@ type Carried struct {
 
 // A Line is one line of the sheet against the truth.
 type Line struct {
-	Name   string `json:"name"`
-	Value  string `json:"value,omitempty"`
-	Window string `json:"window,omitempty"`
-	Met    bool   `json:"met"`
-	Near   string `json:"near_limit,omitempty"` // which side of a limit, where no instrument here could tell
+	Name  string `json:"name"`
+	Value string `json:"value,omitempty"`
+	Spec  string `json:"window,omitempty"`
+	Met   bool   `json:"met"`
+	Near  string `json:"near_limit,omitempty"` // which side of a limit, where no instrument here could tell
 }
 
 // A Reveal is the whole answer.
 type Reveal struct {
-	Faults    []Carried `json:"faults"`
-	TakenOver bool      `json:"taken_over,omitempty"` // another hand had finished it
-	Slip      *Slipped  `json:"slip,omitempty"`       // what that hand did wrong
-	Lines     []Line    `json:"lines"`
-	Service   Service   `json:"service"`
-	AllMet    bool      `json:"all_met"`
-	RightShim string    `json:"right_depth_shim"`
-	Luck      []string  `json:"luck,omitempty"`
-	Lucks     []Luck    `json:"luck_of_decisions"` // to each decision of the report
-	TryFamily string    `json:"try_family"`
-	TrySeed   uint64    `json:"try_seed"`
+	Faults       []Carried `json:"faults"`
+	PreviousWork bool      `json:"taken_over,omitempty"` // another hand had finished it
+	Mistake      *Mistook  `json:"slip,omitempty"`       // what that hand did wrong
+	Lines        []Line    `json:"lines"`
+	Service      Service   `json:"service"`
+	AllMet       bool      `json:"all_met"`
+	RightShim    string    `json:"right_depth_shim"`
+	Luck         []string  `json:"luck,omitempty"`
+	Lucks        []Luck    `json:"luck_of_decisions"` // to each decision of the report
+	TryFamily    string    `json:"try_family"`
+	TrySeed      uint64    `json:"try_seed"`
 }
 
 // Of opens the state of a signed-off job. units is for the words only.
@@ -64,9 +64,9 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	came, _ := truth.Open(job.Sealed())
 	left, f := truth.Open(stand.Sealed())
 	r := Reveal{RightShim: quantity.Millimetres(came.IdealShimMM).Show(units)}
-	r.TakenOver = job.Card.Kind == scenarios.TakenOver
+	r.PreviousWork = job.Card.Kind == scenarios.PreviousWork
 	var err error
-	if r.Slip, err = slipped(came.Slip); err != nil {
+	if r.Mistake, err = mistook(came.Mistake); err != nil {
 		return Reveal{}, err
 	}
 	for _, c := range came.Faults {
@@ -79,11 +79,11 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	}
 	items := verdict.Check(job.Card.Family, job.Card.UsedBearings, stand.Sealed())
 	for _, i := range items {
-		value, window := i.Text(units)
+		value, spec := i.Text(units)
 		if i.Why != "" && !i.Met {
 			value = i.Why
 		}
-		r.Lines = append(r.Lines, Line{i.Name, value, window, i.Met, nearWords(i.Edge())})
+		r.Lines = append(r.Lines, Line{i.Name, value, spec, i.Met, nearWords(i.Edge())})
 	}
 	r.Service = inService(job.Card.Family, left, f, units)
 	r.AllMet = verdict.Met(items)
@@ -108,7 +108,7 @@ func amount(size float64, unit string, units quantity.System) string {
 	case kind == "mm":
 		text = quantity.Millimetres(size).Show(units)
 	case kind == "N·mm":
-		text = quantity.Torque(size).ShowDrag(units)
+		text = quantity.Torque(size).ShowRotating(units)
 	case unit == "of the reading":
 		return fmt.Sprintf("%.0f%% %s", 100*size, unit)
 	default:

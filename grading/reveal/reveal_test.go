@@ -11,21 +11,21 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
 
-func work(t *testing.T, seed uint64, h hand.Habits) (scenarios.Job, *sim.Recorder, grading.Report) {
+func work(t *testing.T, seed uint64, h technician.Habits) (scenarios.Job, *sim.Recorder, grading.Report) {
 	t.Helper()
 	j, err := scenarios.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)
 	b := &sim.Recorder{Stand: s}
-	require.NoError(t, hand.Work(b, j.Card.Known, h))
+	require.NoError(t, technician.Work(b, j.Card.Known, h))
 	rep, err := grading.Grade(j.Card, b.Outcomes, quantity.Inch)
 	require.NoError(t, err)
 	return j, b, rep
@@ -33,7 +33,7 @@ func work(t *testing.T, seed uint64, h hand.Habits) (scenarios.Job, *sim.Recorde
 
 // While a job is open nothing of its axle is told, at whatever act it stands.
 func TestOpenJobStaysHidden(t *testing.T) {
-	j, b, _ := work(t, 6, hand.Competent())
+	j, b, _ := work(t, 6, technician.Competent())
 	for _, n := range []int{0, 1, len(b.Outcomes) / 2, len(b.Outcomes) - 1} {
 		rep, err := grading.Grade(j.Card, b.Outcomes[:n], quantity.Inch)
 		require.NoError(t, err)
@@ -48,7 +48,7 @@ func TestOpenJobStaysHidden(t *testing.T) {
 func TestEachCarriedFaultIsTold(t *testing.T) {
 	told := 0
 	for seed := uint64(1); seed <= 25; seed++ {
-		for _, h := range []hand.Habits{hand.Competent(), {NeverMeasures: true}} {
+		for _, h := range []technician.Habits{technician.Competent(), {NeverMeasures: true}} {
 			j, b, rep := work(t, seed, h)
 			r, err := reveal.Of(j, b.Stand, rep, quantity.Metric)
 			require.NoError(t, err)
@@ -92,7 +92,7 @@ func TestEachCarriedFaultIsTold(t *testing.T) {
 func TestLuckIsNotScored(t *testing.T) {
 	lucky, unlucky := 0, 0
 	for seed := uint64(1); seed <= 40; seed++ {
-		j, b, rep := work(t, seed, hand.Habits{NeverMeasures: true})
+		j, b, rep := work(t, seed, technician.Habits{NeverMeasures: true})
 		score := rep.Score
 		r, err := reveal.Of(j, b.Stand, rep, quantity.Inch)
 		require.NoError(t, err)

@@ -59,10 +59,10 @@ type Worked struct {
 
 // FlankFigures are those of one side of the teeth.
 type FlankFigures struct {
-	ToothN         float64 `json:"tooth_force_n"`
-	PrintMovesMM   float64 `json:"print_moves_to_heel_mm"`
-	LoadedFrom     float64 `json:"loaded_print_from_share"`
-	LoadedTo       float64 `json:"loaded_print_to_share"`
+	OppositeN      float64 `json:"tooth_force_n"`
+	PrintMovesMM   float64 `json:"pattern_moves_to_heel_mm"`
+	LoadedFrom     float64 `json:"loaded_pattern_from_share"`
+	LoadedTo       float64 `json:"loaded_pattern_to_share"`
 	Toe            float64 `json:"toe_load_share"`
 	Heel           float64 `json:"heel_load_share"`
 	Root           float64 `json:"root_load_share"`
@@ -133,7 +133,7 @@ func unseen(f truth.Finish) ([]string, error) {
 	for _, id := range f.Remaining {
 		switch id {
 		case truth.CapsSwapped, truth.CapTurned, truth.SealTight, truth.PackingGrease, truth.BearingNotched, truth.NutUsed,
-			truth.BearingGritty, truth.SlingerOut, truth.GearOffCentre, truth.PinionBent, truth.BoltsLong:
+			truth.BearingGritty, truth.SlingerOut, truth.GearOffCenter, truth.PinionBent, truth.BoltsLong:
 		default:
 			continue
 		}
@@ -154,9 +154,9 @@ func partsOf(fam family.Family, x truth.Axle) (service.Parts, error) {
 		return service.Parts{}, err
 	}
 	p := service.Parts{
-		Gears: set, Head: m.Head, Tail: m.Tail, Back: m.Side, Tooth: m.Side,
+		Gears: set, Inner: m.Inner, Outer: m.Outer, Back: m.Side, Tooth: m.Side,
 		HouseNPerMM: x.HouseNPerMM, NutNPerMM: x.NutNPerMM,
-		BackPedestalNPerMM: x.BackPedestalNPerMM, ToothPedestalNPerMM: x.ToothPedestalNPerMM,
+		RingGearPedestalNPerMM: x.RingGearPedestalNPerMM, OppositePedestalNPerMM: x.OppositePedestalNPerMM,
 		SpacerLengthMM: fam.Sheet.SpacerLengthMM, BoundaryFriction: x.BoundaryFriction,
 		HousingPerDegC: bearing.IronPerDegC,
 	}
@@ -193,16 +193,16 @@ const mostPreloadN = 100_000
 func rightSetting(fam family.Family, x truth.Axle, p service.Parts) (service.Setting, error) {
 	film := fam.Model.Film
 	film.BoundaryFriction = x.BoundaryFriction
-	want := fam.Sheet.PinionDrag(x.UsedBearings).Mid()
+	want := fam.Sheet.PinionTorque(x.UsedBearings).Mid()
 	preload, err := solve.Bracketed(func(n float64) float64 {
-		return p.Head.RunningTorqueNmm(n, film) + p.Tail.RunningTorqueNmm(n, film) - want
+		return p.Inner.RunningTorqueNmm(n, film) + p.Outer.RunningTorqueNmm(n, film) - want
 	}, 0, mostPreloadN, 0.1)
 	if err != nil {
 		return service.Setting{}, fmt.Errorf("preload for the middle of the sheet's rotating torque: %w", err)
 	}
 	fit := fam.Sheet.SidePreload.Mid()
-	sides, err := carrier.Solve(carrier.Params{Back: p.Back, Tooth: p.Tooth, BackPedestalNPerMM: p.BackPedestalNPerMM,
-		ToothPedestalNPerMM: p.ToothPedestalNPerMM, CapsTight: true}, fit/2, fit/2)
+	sides, err := carrier.Solve(carrier.Params{Back: p.Back, Tooth: p.Tooth, RingGearPedestalNPerMM: p.RingGearPedestalNPerMM,
+		OppositePedestalNPerMM: p.OppositePedestalNPerMM, CapsTight: true}, fit/2, fit/2)
 	if err != nil {
 		return service.Setting{}, err
 	}
@@ -222,6 +222,6 @@ func whenSeated(p service.Parts, s service.Setting, x truth.Axle, f truth.Finish
 		}
 		return 0
 	}
-	s = p.CupsHome(s, gap(truth.HeadCupHigh, x.HeadCupGapMM), gap(truth.TailCupHigh, x.TailCupGapMM))
-	return p.ConesHome(s, f.SideFitMM, gap(truth.SideConeHigh, x.BackConeGapMM), gap(truth.ToothConeHigh, x.ToothConeGapMM))
+	s = p.CupsSeated(s, gap(truth.InnerCupHigh, x.InnerCupGapMM), gap(truth.OuterCupHigh, x.OuterCupGapMM))
+	return p.ConesSeated(s, f.SideFitMM, gap(truth.SideConeHigh, x.RingGearConeGapMM), gap(truth.OppositeConeHigh, x.OppositeConeGapMM))
 }

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim/bearing"
 	"shimwright/sim/family"
@@ -26,7 +26,7 @@ func finished(t *testing.T, seed uint64) (family.Family, truth.Axle, truth.Finis
 	j, err := scenarios.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	x, _ := truth.Open(j.Sealed())
-	x.HeadCupGapMM, x.TailCupGapMM, x.BackConeGapMM, x.ToothConeGapMM = 0.1, 0.1, 0.1, 0.1
+	x.InnerCupGapMM, x.OuterCupGapMM, x.RingGearConeGapMM, x.OppositeConeGapMM = 0.1, 0.1, 0.1, 0.1
 	parts, err := partsOf(j.Card.Family, x)
 	require.NoError(t, err)
 	s, err := rightSetting(j.Card.Family, x, parts)
@@ -49,18 +49,18 @@ func TestAxleWithinItsSheetGetsOneSentence(t *testing.T) {
 		require.NoError(t, err)
 		preload := func(nmm float64) float64 {
 			at := fam
-			at.Sheet.PinionDragNew, at.Sheet.PinionDragUsed = family.TorqueWindow{LowNmm: nmm, HighNmm: nmm}, family.TorqueWindow{LowNmm: nmm, HighNmm: nmm}
+			at.Sheet.PinionTorqueNew, at.Sheet.PinionTorqueUsed = family.TorqueSpec{LowNmm: nmm, HighNmm: nmm}, family.TorqueSpec{LowNmm: nmm, HighNmm: nmm}
 			s, err := rightSetting(at, x, parts)
 			require.NoError(t, err)
 			return s.PinionPreloadN
 		}
-		drag := sh.PinionDrag(x.UsedBearings)
+		torque := sh.PinionTorque(x.UsedBearings)
 		for what, put := range map[string]func(*truth.Finish){
 			"middle":       func(*truth.Finish) {},
 			"out":          func(f *truth.Finish) { f.DepthErrorMM = sh.DepthToleranceMM },
 			"deep":         func(f *truth.Finish) { f.DepthErrorMM = -sh.DepthToleranceMM },
-			"most preload": func(f *truth.Finish) { f.PinionPreloadN = preload(drag.HighNmm) },
-			"least":        func(f *truth.Finish) { f.PinionPreloadN = preload(drag.LowNmm) },
+			"most preload": func(f *truth.Finish) { f.PinionPreloadN = preload(torque.HighNmm) },
+			"least":        func(f *truth.Finish) { f.PinionPreloadN = preload(torque.LowNmm) },
 			"close":        func(f *truth.Finish) { f.RingAwayMM = -sh.Backlash.Half() },
 			"wide":         func(f *truth.Finish) { f.RingAwayMM = sh.Backlash.Half() },
 			"runout":       func(f *truth.Finish) { f.RunoutTIRMM = sh.RunoutMM },
@@ -93,11 +93,11 @@ func TestWhatIsWrongIsSaid(t *testing.T) {
 		"runs out":     {func(f *truth.Finish) { f.RunoutTIRMM = 0.15 }, `Runout would swing`},
 		"loose stack":  {func(f *truth.Finish) { f.SpacerN, f.ClampN = 2000, 10_000 }, `nothing would hold the pinion stack`},
 		"little clamp": {func(f *truth.Finish) { f.SpacerN, f.ClampN = 25_000, 33_000 }, `the spacer would hold \d+% of what a new one does`},
-		"cup": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.HeadCupHigh} },
+		"cup": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.InnerCupHigh} },
 			`When the pinion cup goes home the preload falls: 0\.\d+ mm of pinion end play is left, and the pinion comes out by 0\.\d+ mm`},
 		"cone": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.SideConeHigh} },
 			`When the side bearing cone goes home the ring gear moves away by 0\.\d+ mm`},
-		"other cone": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.ToothConeHigh} },
+		"other cone": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.OppositeConeHigh} },
 			`When the side bearing cone goes home the ring gear moves nearer by 0\.\d+ mm`},
 		"caps":   {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.CapsSwapped} }, `Left out of this: side-bearing caps changed over`},
 		"apart":  {func(f *truth.Finish) { f.CaseFitted = false }, `not together`},
@@ -143,7 +143,7 @@ func TestFinishKnowsWhereTheRingGearStands(t *testing.T) {
 		require.NoError(t, err)
 		s, err := j.Stand()
 		require.NoError(t, err)
-		require.NoError(t, hand.Work(s, j.Card.Known, hand.Competent()))
+		require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()))
 		x, f := truth.Open(s.Sealed())
 		set, err := mesh.NewSet(j.Card.Family.Model.Gears, x.Drive, x.Coast, x.DesignLashMM)
 		require.NoError(t, err)
@@ -212,7 +212,7 @@ func TestEveryFamilyCarriesItsDuty(t *testing.T) {
 		m := fam.Model
 		x := truth.Axle{Drive: m.EaseOff, Coast: m.EaseOff, DesignLashMM: fam.Sheet.Backlash.Mid(),
 			HouseNPerMM: mid(m.HouseNPerMM), NutNPerMM: mid(m.NutNPerMM), BoundaryFriction: mid(m.NewFriction),
-			BackPedestalNPerMM: mid(m.PedestalNPerMM), ToothPedestalNPerMM: mid(m.PedestalNPerMM),
+			RingGearPedestalNPerMM: mid(m.PedestalNPerMM), OppositePedestalNPerMM: mid(m.PedestalNPerMM),
 			Spacers: []truth.Spacer{{StiffnessNPerMM: 500_000, YieldN: 80_000}}}
 		parts, err := partsOf(fam, x)
 		require.NoError(t, err, fam.Code)

@@ -44,7 +44,7 @@ func (t tale) duty() string {
 	if t.units == quantity.Inch {
 		speed = fmt.Sprintf("%.0f mph", d.RoadKmPerHour/1.609344)
 	}
-	return fmt.Sprintf("steady %s at the pinion and %s", quantity.Torque(d.PinionNmm).ShowTight(t.units), speed)
+	return fmt.Sprintf("steady %s at the pinion and %s", quantity.Torque(d.PinionNmm).ShowFastener(t.units), speed)
 }
 
 // tell returns the sentences, gravest first.
@@ -251,7 +251,7 @@ func (t tale) figures() *Worked {
 	is, right := t.is, t.right
 	flank := func(f, r service.Flank) FlankFigures {
 		return FlankFigures{
-			ToothN: to(f.ToothN, 1), PrintMovesMM: to(f.MovesMM, 100),
+			OppositeN: to(f.OppositeN, 1), PrintMovesMM: to(f.MovesMM, 100),
 			LoadedFrom: to(f.Loaded.MinS, 100), LoadedTo: to(f.Loaded.MaxS, 100),
 			Toe: to(f.Toe, 100), Heel: to(f.Heel, 100), Root: to(f.Root, 100), Top: to(f.Top, 100),
 			ErrorMicroRad: to(f.ErrorRad*1e6, 10), RightErrMicro: to(r.ErrorRad*1e6, 10),

@@ -11,7 +11,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
@@ -37,19 +37,19 @@ type priced struct{ regret, cost, luck float64 }
 
 // priceOf has a hand work a job and prices it. The second value is false for a hand that
 // could not finish.
-func priceOf(t *testing.T, j scenarios.Job, gains sim.Gains, h hand.Habits, slip string) (priced, bool) {
+func priceOf(t *testing.T, j scenarios.Job, gains sim.Gains, h technician.Habits, mistake string) (priced, bool) {
 	t.Helper()
 	s, err := j.Stand()
 	require.NoError(t, err)
 	b := &sim.Recorder{Stand: s}
-	var at hand.Bench = b
+	var at technician.Bench = b
 	known := j.Card.Known
-	if slip != "" {
-		wrong, err := hand.FindSlip(slip)
+	if mistake != "" {
+		wrong, err := technician.FindMistake(mistake)
 		require.NoError(t, err)
-		at, known = hand.Slipping(at, known, wrong)
+		at, known = technician.Mistaken(at, known, wrong)
 	}
-	if hand.Work(at, known, h) != nil {
+	if technician.Work(at, known, h) != nil {
 		return priced{}, false
 	}
 	costs := cost.Default()
@@ -82,32 +82,32 @@ func TestRegretsAddUpToWhatWorkCosts(t *testing.T) {
 	}
 	careful := map[uint64]priced{}
 	for _, who := range []struct {
-		name   string
-		habits hand.Habits
-		slip   string
-		apart  float64 // share of the cost by which regrets may miss it beyond chance
+		name    string
+		habits  technician.Habits
+		mistake string
+		apart   float64 // share of the cost by which regrets may miss it beyond chance
 	}{
 		{name: "careful"},
-		{name: "one wrong move", habits: hand.Habits{WrongMoveOnce: true}},
-		{name: "never measures", habits: hand.Habits{NeverMeasures: true}},
-		{name: "signs turned", habits: hand.Habits{SignsTurned: true}},
-		{name: "looks at nothing", slip: "nothing-inspected"},
-		{name: "nothing gauged", slip: "nothing-gauged"},
-		{name: "stem tilted", slip: "stem-tilted", apart: 0.05},
-		{name: "nut to its torque, drag never read", slip: "torque-is-preload", apart: 0.10},
-		{name: "pinion free", slip: "pinion-free", apart: 0.10},
-		{name: "overshot", slip: "overshot", apart: 0.10},
-		{name: "first pull", slip: "first-pull", apart: 0.35},
-		{name: "mark turned", slip: "mark-turned", apart: 0.35},
-		{name: "backed off", slip: "backed-off", apart: 0.25},
-		{name: "greased", slip: "greased", apart: 0.35},
-		{name: "print chased", slip: "picture-chased", apart: 0.45},
+		{name: "one wrong move", habits: technician.Habits{WrongMoveOnce: true}},
+		{name: "never measures", habits: technician.Habits{NeverMeasures: true}},
+		{name: "signs turned", habits: technician.Habits{SignsTurned: true}},
+		{name: "looks at nothing", mistake: "nothing-inspected"},
+		{name: "nothing gauged", mistake: "nothing-gauged"},
+		{name: "stem tilted", mistake: "plunger-tilted", apart: 0.05},
+		{name: "nut to its torque, drag never read", mistake: "torque-is-preload", apart: 0.10},
+		{name: "pinion free", mistake: "pinion-free", apart: 0.10},
+		{name: "overshot", mistake: "overshot", apart: 0.10},
+		{name: "first pull", mistake: "breakaway", apart: 0.35},
+		{name: "mark turned", mistake: "mark-turned", apart: 0.35},
+		{name: "backed off", mistake: "backed-off", apart: 0.25},
+		{name: "greased", mistake: "greased", apart: 0.35},
+		{name: "print chased", mistake: "picture-chased", apart: 0.45},
 	} {
 		var regret, cost, gap, luck tally
 		for seed := uint64(1); seed <= jobs; seed++ {
 			j, err := maker.Sketch(seed)
 			require.NoError(t, err)
-			one, finished := priceOf(t, j, gains[j.Card.UsedBearings], who.habits, who.slip)
+			one, finished := priceOf(t, j, gains[j.Card.UsedBearings], who.habits, who.mistake)
 			if !finished {
 				continue
 			}

@@ -9,7 +9,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -61,7 +61,7 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	over, err := scenarios.Order{Family: fam, Kind: scenarios.TakenOver}.Maker()
+	over, err := scenarios.Order{Family: fam, Kind: scenarios.PreviousWork}.Maker()
 	if err != nil {
 		return Result{}, err
 	}
@@ -83,9 +83,9 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 			return Result{}, err
 		}
 		for _, h := range []struct {
-			habits hand.Habits
+			habits technician.Habits
 			mean   *float64
-		}{{hand.Competent(), &res.CarefulMin}, {hand.Habits{NeverMeasures: true}, &res.BlindMin}, {hand.Habits{SignsTurned: true}, &res.TurnedMin}} {
+		}{{technician.Competent(), &res.CarefulMin}, {technician.Habits{NeverMeasures: true}, &res.BlindMin}, {technician.Habits{SignsTurned: true}, &res.TurnedMin}} {
 			b, p, err := play(costs, job, h.habits)
 			if err != nil {
 				return Result{}, err
@@ -129,13 +129,13 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 
 // play has a hand work a job and returns what that cost and is going to cost. A hand that
 // cannot bring its work to a signature is billed for the axle as it left it.
-func play(costs cost.Table, job scenarios.Job, h hand.Habits) (*sim.Recorder, float64, error) {
+func play(costs cost.Table, job scenarios.Job, h technician.Habits) (*sim.Recorder, float64, error) {
 	stand, err := job.Stand()
 	if err != nil {
 		return nil, 0, err
 	}
 	b := &sim.Recorder{Stand: stand}
-	_ = hand.Work(b, job.Card.Known, h)
+	_ = technician.Work(b, job.Card.Known, h)
 	spent := 0.0
 	for _, o := range b.Outcomes {
 		work, parts := costs.Spent(job.Card.Family.Design, o)
@@ -159,7 +159,7 @@ func lastChange(outs []sim.Outcome) int {
 	n := 0
 	for i, o := range outs {
 		switch o.Act.Form {
-		case act.FitPinion, act.TurnNutAngle, act.TurnNutTorque, act.BackNut, act.FitCase, act.TurnBackRing, act.TurnToothRing, act.TorqueCaps, act.FitDepthShim:
+		case act.FitPinion, act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut, act.FitCase, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.TorqueCaps, act.FitDepthShim:
 			n = i + 1
 		}
 	}

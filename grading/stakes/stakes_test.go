@@ -53,8 +53,8 @@ func TestTablesThatAskForCarelessWork(t *testing.T) {
 
 // What only one look is worth is named; the rest of the result stays right by itself.
 func TestNothingToChoose(t *testing.T) {
-	r := stakes.Result{Reads: 1, CarefulMin: 100, BlindMin: 200, TurnedMin: 200, Alone: "look cups", AloneShare: 0.81}
-	assert.Equal(t, []string{`by these costs "look cups" is the only thing worth doing first on 81 jobs in 100: there is nothing to choose`}, r.Warnings())
+	r := stakes.Result{Reads: 1, CarefulMin: 100, BlindMin: 200, TurnedMin: 200, Alone: "inspect cups", AloneShare: 0.81}
+	assert.Equal(t, []string{`by these costs "inspect cups" is the only thing worth doing first on 81 jobs in 100: there is nothing to choose`}, r.Warnings())
 	r.AloneShare, r.BlindMin = 0.80, 199.9
 	require.Len(t, r.Warnings(), 1)
 	assert.Contains(t, r.Warnings()[0], "work without measuring")

@@ -12,7 +12,7 @@ import (
 	"shimwright/grading/misconception"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	finish "shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -49,10 +49,10 @@ func (p place) generate(t testing.TB, seed uint64) scenarios.Job {
 
 // A trainee works a job. Its acts depend on the job's number alone.
 type trainee struct {
-	name string
-	idea string // of package misconception, "" none
-	slip string // of package hand, "" none
-	work func(b hand.Bench, j scenarios.Job)
+	name    string
+	idea    string // of package misconception, "" none
+	mistake string // of package technician, "" none
+	work    func(b technician.Bench, j scenarios.Job)
 }
 
 // play has a trainee work a job. A trainee may come to where it can do no more; what it
@@ -110,24 +110,24 @@ func evidenceOf(t testing.TB, j scenarios.Job, outs []sim.Outcome) misconception
 	return misconception.Of(j.Card, gains, outs)
 }
 
-func competent() trainee { return counting("competent", hand.BacklashPerTravel) }
+func competent() trainee { return counting("competent", technician.BacklashPerTravel) }
 
 // counting is a careful hand that counts so much of the ring gear's travel as backlash.
 func counting(name string, perTravel float64) trainee {
-	return trainee{name: name, work: func(b hand.Bench, j scenarios.Job) {
-		h := hand.Habits{PerTravel: perTravel}
-		if j.Card.Kind == scenarios.TakenOver {
+	return trainee{name: name, work: func(b technician.Bench, j scenarios.Job) {
+		h := technician.Habits{PerTravel: perTravel}
+		if j.Card.Kind == scenarios.PreviousWork {
 			readFirst(b)
-			_ = hand.Restore(b, j.Card.Known, h)
+			_ = technician.Restore(b, j.Card.Known, h)
 			return
 		}
-		_ = hand.Work(b, j.Card.Known, h)
+		_ = technician.Work(b, j.Card.Known, h)
 	}}
 }
 
 // readFirst reads of a finished axle what can be read before it comes apart.
-func readFirst(b hand.Bench) {
-	for _, line := range []string{"mount indicator heel square pinion-held", "measure backlash 4", "measure drag turning wrench"} {
+func readFirst(b technician.Bench) {
+	for _, line := range []string{"mount indicator heel square pinion-held", "measure backlash 4", "measure torque rotating wrench"} {
 		a, err := act.Parse(line, quantity.Inch)
 		if err != nil {
 			panic(err) // one of the lines above is wrong
@@ -140,23 +140,23 @@ func readFirst(b hand.Bench) {
 // manual has 0.010 in give 0.005 to 0.008 in (TM 9-2320-289-34, table 6-1).
 func careful() []trainee {
 	var out []trainee
-	for _, share := range []float64{0.6, hand.BacklashPerTravel, 0.8} {
+	for _, share := range []float64{0.6, technician.BacklashPerTravel, 0.8} {
 		out = append(out, counting("competent", share))
 	}
 	return out
 }
 
 // slippers make a slip on some of their jobs, others than the person beside them.
-func slippers(name string, persons int, rate float64) []trainee {
+func mistakenTechnicians(name string, persons int, rate float64) []trainee {
 	var out []trainee
 	for p := range persons {
-		out = append(out, trainee{name: name, work: func(b hand.Bench, j scenarios.Job) {
+		out = append(out, trainee{name: name, work: func(b technician.Bench, j scenarios.Job) {
 			k, chance := j.Card.Known, rng.Stream(j.Card.Seed, fmt.Sprintf("%s/%d", name, p))
-			may := hand.SlipsOn(k)
+			may := technician.MistakesOn(k)
 			if chance.Uniform(0, 1) < rate {
-				b, k = hand.Slipping(b, k, may[chance.Whole(len(may))])
+				b, k = technician.Mistaken(b, k, may[chance.Whole(len(may))])
 			}
-			_ = hand.Work(b, k, hand.Competent())
+			_ = technician.Work(b, k, technician.Competent())
 		}})
 	}
 	return out
@@ -166,7 +166,7 @@ func slippers(name string, persons int, rate float64) []trainee {
 func atRandom(persons int) []trainee {
 	var out []trainee
 	for p := range persons {
-		out = append(out, trainee{name: "random", work: func(b hand.Bench, j scenarios.Job) {
+		out = append(out, trainee{name: "random", work: func(b technician.Bench, j scenarios.Job) {
 			const tries = 250
 			k, chance := j.Card.Known, rng.Stream(j.Card.Seed, fmt.Sprintf("random/%d", p))
 			for range tries {
@@ -179,31 +179,31 @@ func atRandom(persons int) []trainee {
 }
 
 // anyAct is some act with sizes off the shelf.
-func anyAct(chance rng.Source, k hand.Known) act.Act {
+func anyAct(chance rng.Source, k technician.Known) act.Act {
 	all := menu(k, chance.Whole)
 	return all[chance.Whole(len(all))]
 }
 
 // menu lists acts of all kinds. which picks one of so many words, sizes or numbers.
-func menu(k hand.Known, which func(n int) int) []act.Act {
+func menu(k technician.Known, which func(n int) int) []act.Act {
 	pick := func(words ...string) string { return words[which(len(words))] }
 	off := func(s family.Stock) string {
 		sizes := s.Sizes()
 		return fmt.Sprintf("%.6fmm", sizes[which(len(sizes))])
 	}
-	lines := []string{"look cups", "look bearings", "look spacer", "look cones", "look caps", "look seal", "measure bearings", "measure depth-shim",
-		"seat cups", "seat cones", "match caps", "replace seal", "fit depth-shim " + off(k.Sheet.DepthShims), "fit pinion " + pick("trial", "final", "final"),
-		"measure depth", "turn pinion 5", fmt.Sprintf("turn nut %d deg", 5+which(60)), fmt.Sprintf("turn nut to %d lb-ft", 50+which(250)),
-		"measure drag " + pick("turning", "first-pull") + " " + pick("wrench", "cord"), "fit case", "torque caps", "torque caps", "measure end-play", "measure runout",
+	lines := []string{"inspect cups", "inspect bearings", "inspect spacer", "inspect cones", "inspect caps", "inspect seal", "measure bearings", "measure depth-shim",
+		"seat cups", "seat cones", "match caps", "replace seal", "fit depth-shim " + off(k.Sheet.DepthShims), "fit pinion " + pick("mock-up", "final", "final"),
+		"measure depth", "turn pinion 5", fmt.Sprintf("tighten nut %d deg", 5+which(60)), fmt.Sprintf("tighten nut to %d lb-ft", 50+which(250)),
+		"measure torque " + pick("rotating", "breakaway") + " " + pick("wrench", "string"), "fit case", "torque caps", "torque caps", "measure end-play", "measure runout",
 		"mount indicator " + pick("heel", "middle", "toe") + " " + pick("square", "tilted") + " " + pick("pinion-held", "pinion-free"),
 		fmt.Sprintf("measure backlash %d", 1+which(8)), "paint teeth " + pick("thin", "thick"), "roll gears " + pick("braked", "free"), "remove case", "remove pinion", "test indicator"}
 	if k.Design.Preload == family.SolidSpacer {
-		lines = append(lines, "fit pack "+off(k.Design.Solid.Pack))
+		lines = append(lines, "fit preload-shims "+off(k.Design.Solid.PreloadShims))
 	}
-	if k.Design.SideAdjust == family.ThreadedRings {
-		lines = append(lines, "turn back-ring "+pick("in", "out")+" 2", "turn tooth-ring "+pick("in", "out")+" 2", "slacken caps")
+	if k.Design.SideAdjust == family.BearingAdjusters {
+		lines = append(lines, "turn ring-gear-adjuster "+pick("in", "out")+" 2", "turn opposite-adjuster "+pick("in", "out")+" 2", "loosen caps")
 	} else {
-		lines = append(lines, "fit side-shims back "+off(k.Sheet.SideShims)+" tooth "+off(k.Sheet.SideShims))
+		lines = append(lines, "fit side-shims ring-gear "+off(k.Sheet.SideShims)+" opposite "+off(k.Sheet.SideShims))
 	}
 	var out []act.Act
 	for _, l := range lines {
@@ -232,16 +232,16 @@ func pure() []trainee {
 			out = append(out, trainee{name: id, idea: id, work: w})
 			continue
 		}
-		slip, err := hand.FindSlip(id)
+		mistake, err := technician.FindMistake(id)
 		if err != nil {
 			panic(err)
 		}
-		out = append(out, trainee{name: idea.ID, idea: idea.ID, slip: id, work: func(b hand.Bench, j scenarios.Job) {
+		out = append(out, trainee{name: idea.ID, idea: idea.ID, mistake: id, work: func(b technician.Bench, j scenarios.Job) {
 			k := j.Card.Known
-			if slip.Has == nil || slip.Has(k) {
-				b, k = hand.Slipping(b, k, slip)
+			if mistake.Has == nil || mistake.Has(k) {
+				b, k = technician.Mistaken(b, k, mistake)
 			}
-			_ = hand.Work(b, k, hand.Competent())
+			_ = technician.Work(b, k, technician.Competent())
 		}})
 	}
 	return out
@@ -249,25 +249,25 @@ func pure() []trainee {
 
 // apart returns the work of an idea that is no slip of a sensible hand's acts; nil for one
 // that is.
-func apart(id string) func(hand.Bench, scenarios.Job) {
+func apart(id string) func(technician.Bench, scenarios.Job) {
 	switch id {
 	case "one-to-one":
 		return counting(id, 1).work
 	case "gain-turned":
-		return counting(id, 1/hand.BacklashPerTravel).work
+		return counting(id, 1/technician.BacklashPerTravel).work
 	case "used-set-as-new":
-		return func(b hand.Bench, j scenarios.Job) {
+		return func(b technician.Bench, j scenarios.Job) {
 			k := j.Card.Known
 			k.Sheet.Backlash = j.Card.NewBacklash
-			_ = hand.Work(b, k, hand.Competent())
+			_ = technician.Work(b, k, technician.Competent())
 		}
 	case "strip-first":
-		return func(b hand.Bench, j scenarios.Job) {
-			if j.Card.Kind == scenarios.TakenOver {
-				_ = hand.Restore(b, j.Card.Known, hand.Competent())
+		return func(b technician.Bench, j scenarios.Job) {
+			if j.Card.Kind == scenarios.PreviousWork {
+				_ = technician.Restore(b, j.Card.Known, technician.Competent())
 				return
 			}
-			_ = hand.Work(b, j.Card.Known, hand.Competent())
+			_ = technician.Work(b, j.Card.Known, technician.Competent())
 		}
 	}
 	return nil
@@ -281,9 +281,9 @@ func suited(idea string) (places []place, also func(scenarios.Card) bool, came f
 			places = append(places, place{family: c})
 		}
 	}
-	prints := func(codes ...string) {
+	patterns := func(codes ...string) {
 		for _, c := range codes {
-			places = append(places, place{family: c, kind: scenarios.PrintJob})
+			places = append(places, place{family: c, kind: scenarios.PatternJob})
 		}
 	}
 	switch idea {
@@ -291,18 +291,18 @@ func suited(idea string) (places []place, also func(scenarios.Card) bool, came f
 		whole("DOGWOOD", "ELM", "IRONBARK")
 	case "mark-turned", "mark-forgotten", "new-mark-only", "marks-added", "mark-in-other-units":
 		whole("BEECH", "GORSE", "ALDER")
-	case "pack-not-followed", "pack-thicker-tightens":
+	case "preload-shims-not-followed", "thicker-shims-tighten":
 		whole("CEDAR", "FIR", "HAZEL")
 	case "lengthwise-as-depth":
-		prints("JUNIPER")
+		patterns("JUNIPER")
 		whole("ELM", "IRONBARK")
 	case "tiny-steps":
 		whole("BEECH", "ALDER", "GORSE")
 	case "picture-chased":
-		prints("JUNIPER")
+		patterns("JUNIPER")
 		whole("BEECH", "ALDER")
 	case "height-as-backlash", "not-rechecked":
-		prints("DOGWOOD", "JUNIPER", "ELM")
+		patterns("DOGWOOD", "JUNIPER", "ELM")
 	case "one-to-one", "gain-turned":
 		whole("DOGWOOD", "CEDAR", "GORSE")
 	case "seal-counted": // where the seal drags much against the window
@@ -312,7 +312,7 @@ func suited(idea string) (places []place, also func(scenarios.Card) bool, came f
 		whole("BEECH", "ALDER", "GORSE")
 	case "sides-swapped", "one-side-only":
 		whole("BEECH", "CEDAR", "ALDER")
-	case "spread-averaged":
+	case "variation-averaged":
 		for _, c := range []string{"BEECH", "CEDAR", "DOGWOOD"} {
 			places = append(places, place{family: c, faults: scenarios.FaultRule{OneOf: []fault.ID{truth.DirtBehindGear, truth.BentFlange}}})
 		}
@@ -321,7 +321,7 @@ func suited(idea string) (places []place, also func(scenarios.Card) bool, came f
 		also = func(c scenarios.Card) bool { return c.UsedGears }
 	case "strip-first":
 		for _, c := range []string{"BEECH", "CEDAR", "DOGWOOD"} {
-			places = append(places, place{family: c, kind: scenarios.TakenOver})
+			places = append(places, place{family: c, kind: scenarios.PreviousWork})
 		}
 	default:
 		whole("BEECH", "CEDAR", "DOGWOOD")
@@ -332,15 +332,15 @@ func suited(idea string) (places []place, also func(scenarios.Card) bool, came f
 // leftLoose tells whether a pinion was left with less drag than its window: a nut that went
 // further than was meant stands right by luck.
 func leftLoose(c scenarios.Card, outs []sim.Outcome) bool {
-	drag := 0.0
+	torque := 0.0
 	for _, o := range outs {
 		for _, r := range o.Readings {
-			if r.What == "pinion-drag" {
-				drag = r.Torques[len(r.Torques)-1].Nmm()
+			if r.What == "pinion-torque" {
+				torque = r.Torques[len(r.Torques)-1].Nmm()
 			}
 		}
 	}
-	return drag < c.Known.DragWindow().LowNmm
+	return torque < c.Known.PinionTorqueSpec().LowNmm
 }
 
 // differentActs lists the acts that were done, each once.

@@ -84,8 +84,8 @@ type outcome struct {
 // persons are the panel that is scored.
 func persons(s size) []trainee {
 	people := careful()
-	people = append(people, slippers("slips now and then", s.persons, 0.33)...)
-	people = append(people, slippers("beginner", s.persons, 1)...)
+	people = append(people, mistakenTechnicians("slips now and then", s.persons, 0.33)...)
+	people = append(people, mistakenTechnicians("beginner", s.persons, 1)...)
 	for i, p := range pure() {
 		if i%s.ideas == 0 {
 			people = append(people, p)
@@ -161,7 +161,7 @@ func run(t testing.TB, s size) outcome {
 			if label := f.Label(); label != "" {
 				o.falseOf++
 				o.falseFor[label]++
-			} else if len(f.Ideas) > 0 {
+			} else if len(f.Misconceptions) > 0 {
 				o.askedOf++
 			}
 		}
@@ -178,7 +178,7 @@ func labels(t testing.TB, p trainee, triples int, from uint64) map[string]int {
 	for n := range triples {
 		f := together(t, plays[3*n:3*n+3])
 		label := f.Label()
-		if label == "" && slices.ContainsFunc(f.Ideas, func(c misconception.Candidate) bool { return c.ID == p.idea }) {
+		if label == "" && slices.ContainsFunc(f.Misconceptions, func(c misconception.Candidate) bool { return c.ID == p.idea }) {
 			label = asked
 		}
 		out[label]++
@@ -198,15 +198,15 @@ func together(t testing.TB, plays []play) misconception.Finding {
 
 // The kinds of hand, best first but for the ideas, which lie where they lie.
 const (
-	skilled  = "competent"
-	slipping = "slips now and then"
-	beginner = "beginner"
-	idea     = "one wrong idea"
-	random   = "random"
+	skilled    = "competent"
+	mistakenly = "slips now and then"
+	beginner   = "beginner"
+	idea       = "one wrong idea"
+	random     = "random"
 )
 
-func kinds() []string   { return []string{skilled, slipping, beginner, idea, random} }
-func ordered() []string { return []string{skilled, slipping, beginner, random} }
+func kinds() []string   { return []string{skilled, mistakenly, beginner, idea, random} }
+func ordered() []string { return []string{skilled, mistakenly, beginner, random} }
 
 // kind is the group a person is counted in.
 func (s scored) kind() string {

@@ -12,7 +12,7 @@ import (
 	"shimwright/grading"
 	"shimwright/scenarios"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/truth"
@@ -20,27 +20,27 @@ import (
 
 // turned is a bench at which something else is done than what a hand asks for.
 type turned struct {
-	hand.Bench
-	do func(b hand.Bench, a act.Act) (sim.Outcome, error)
+	technician.Bench
+	do func(b technician.Bench, a act.Act) (sim.Outcome, error)
 }
 
 func (x turned) Do(a act.Act) (sim.Outcome, error) { return x.do(x.Bench, a) }
 
 // otherwise is a careful hand at a turned bench.
-func otherwise(do func(b hand.Bench, a act.Act) (sim.Outcome, error)) func(hand.Bench, scenarios.Job) {
-	return func(b hand.Bench, j scenarios.Job) { competent().work(turned{b, do}, j) }
+func otherwise(do func(b technician.Bench, a act.Act) (sim.Outcome, error)) func(technician.Bench, scenarios.Job) {
+	return func(b technician.Bench, j scenarios.Job) { competent().work(turned{b, do}, j) }
 }
 
-func with(h hand.Habits) func(hand.Bench, scenarios.Job) {
-	return func(b hand.Bench, j scenarios.Job) { _ = hand.Work(b, j.Card.Known, h) }
+func with(h technician.Habits) func(technician.Bench, scenarios.Job) {
+	return func(b technician.Bench, j scenarios.Job) { _ = technician.Work(b, j.Card.Known, h) }
 }
 
 // readsAll reads everything four times over.
-func readsAll(b hand.Bench, a act.Act) (sim.Outcome, error) {
+func readsAll(b technician.Bench, a act.Act) (sim.Outcome, error) {
 	const times = 4
 	o, err := b.Do(a)
 	switch a.Form {
-	case act.MeasureDepth, act.MeasureDrag, act.MeasureBacklash, act.MeasureRunout, act.MeasureBearings, act.MeasureEndPlay, act.LookCups, act.LookBearings, act.LookCaps:
+	case act.MeasureDepth, act.MeasureTorque, act.MeasureBacklash, act.MeasureRunout, act.MeasureBearings, act.MeasureEndPlay, act.InspectCups, act.InspectBearings, act.InspectCaps:
 		for range times - 1 {
 			_, _ = b.Do(a)
 		}
@@ -50,11 +50,11 @@ func readsAll(b hand.Bench, a act.Act) (sim.Outcome, error) {
 
 // readsOnce takes the first reading for the truth: no cord beside the wrench, the backlash
 // at one place and nothing sought behind its swing, no print to check the gauge.
-func readsOnce(b hand.Bench, a act.Act) (sim.Outcome, error) {
+func readsOnce(b technician.Bench, a act.Act) (sim.Outcome, error) {
 	switch {
-	case a.Form == act.TestIndicator, a.Form == act.TestCord, a.Form == act.MeasureRunout, a.Form == act.PaintTeeth, a.Form == act.RollGears:
+	case a.Form == act.TestIndicator, a.Form == act.TestString, a.Form == act.MeasureRunout, a.Form == act.PaintTeeth, a.Form == act.RollGears:
 		return sim.Outcome{Act: a}, nil
-	case a.Form == act.MeasureDrag:
+	case a.Form == act.MeasureTorque:
 		a.Choices = []string{a.Choices[0], "wrench"}
 	case a.Form == act.MeasureBacklash:
 		a.Amounts = slices.Clone(a.Amounts)
@@ -64,16 +64,16 @@ func readsOnce(b hand.Bench, a act.Act) (sim.Outcome, error) {
 }
 
 // checksNothing signs as soon as all is in: no print, no total torque.
-func checksNothing(b hand.Bench, a act.Act) (sim.Outcome, error) {
+func checksNothing(b technician.Bench, a act.Act) (sim.Outcome, error) {
 	switch {
-	case a.Form == act.PaintTeeth, a.Form == act.RollGears, a.Form == act.MeasureDrag && b.Status().CaseIn,
-		a.Form == act.RecordValue && a.Choices[0] == "total-drag":
+	case a.Form == act.PaintTeeth, a.Form == act.RollGears, a.Form == act.MeasureTorque && b.Status().CaseIn,
+		a.Form == act.RecordValue && a.Choices[0] == "total-torque":
 		return sim.Outcome{Act: a}, nil
 	}
 	return b.Do(a)
 }
 
-func noIndicatorTest(b hand.Bench, a act.Act) (sim.Outcome, error) {
+func noIndicatorTest(b technician.Bench, a act.Act) (sim.Outcome, error) {
 	if a.Form == act.TestIndicator {
 		return sim.Outcome{Act: a}, nil
 	}
@@ -81,7 +81,7 @@ func noIndicatorTest(b hand.Bench, a act.Act) (sim.Outcome, error) {
 }
 
 // firstOnTheMenu does the first act of a list that the bench lets it, and none twice.
-func firstOnTheMenu(b hand.Bench, j scenarios.Job) {
+func firstOnTheMenu(b technician.Bench, j scenarios.Job) {
 	for _, a := range menu(j.Card.Known, func(int) int { return 0 }) {
 		_, _ = b.Do(a)
 	}
@@ -90,8 +90,8 @@ func firstOnTheMenu(b hand.Bench, j scenarios.Job) {
 
 // copies does what the competent hand did on another axle of the family, as far as the
 // bench goes along.
-func copies(t testing.TB) func(hand.Bench, scenarios.Job) {
-	return func(b hand.Bench, j scenarios.Job) {
+func copies(t testing.TB) func(technician.Bench, scenarios.Job) {
+	return func(b technician.Bench, j scenarios.Job) {
 		other := place{family: j.Card.Family.Code, kind: j.Card.Kind}.generate(t, j.Card.Seed+1000)
 		for _, o := range competent().play(t, other) {
 			_, _ = b.Do(o.Act)
@@ -99,7 +99,7 @@ func copies(t testing.TB) func(hand.Bench, scenarios.Job) {
 	}
 }
 
-func pureOf(t testing.TB, idea string) func(hand.Bench, scenarios.Job) {
+func pureOf(t testing.TB, idea string) func(technician.Bench, scenarios.Job) {
 	t.Helper()
 	all := pure()
 	i := slices.IndexFunc(all, func(p trainee) bool { return p.idea == idea })
@@ -117,7 +117,7 @@ func wholeJobs(codes ...string) []place {
 
 // Every kind of hand that a grader must not be taken in by, on a few jobs: how far it lies
 // below the competent hand. The bounds leave room for other prices, not for another order.
-func TestTypesOfHand(t *testing.T) {
+func TestTypesOfTechnician(t *testing.T) {
 	faulty := func(code string, of ...fault.ID) place {
 		return place{family: code, faults: scenarios.FaultRule{OneOf: of}}
 	}
@@ -125,18 +125,18 @@ func TestTypesOfHand(t *testing.T) {
 	everywhere := wholeJobs("BEECH", "CEDAR", "DOGWOOD", "GORSE")
 	for _, x := range []struct {
 		name        string
-		work        func(hand.Bench, scenarios.Job)
+		work        func(technician.Bench, scenarios.Job)
 		places      []place
 		least, most float64 // points below the competent hand
 	}{
 		{"counts less of the travel", counting("", 0.6).work, everywhere, -5, 10},
 		{"counts more of the travel", counting("", 0.8).work, everywhere, -5, 10},
-		{"one wrong move", with(hand.Habits{WrongMoveOnce: true}), everywhere, 5, 60},
-		{"turns every sign", with(hand.Habits{SignsTurned: true}), everywhere, 40, 100},
-		{"never measures", with(hand.Habits{NeverMeasures: true}), everywhere, 40, 100},
+		{"one wrong move", with(technician.Habits{WrongMoveOnce: true}), everywhere, 5, 60},
+		{"turns every sign", with(technician.Habits{SignsTurned: true}), everywhere, 40, 100},
+		{"never measures", with(technician.Habits{NeverMeasures: true}), everywhere, 40, 100},
 		{"reads everything four times", otherwise(readsAll), everywhere, 5, 60},
 		{"believes one reading", otherwise(readsOnce), []place{swings, swings, swings}, 20, 90},
-		{"takes the pack not to move with the shim", pureOf(t, "pack-not-followed"), wholeJobs("CEDAR", "FIR", "HAZEL"), 5, 60},
+		{"takes the pack not to move with the shim", pureOf(t, "preload-shims-not-followed"), wholeJobs("CEDAR", "FIR", "HAZEL"), 5, 60},
 		{"does not look at a loose indicator", otherwise(noIndicatorTest), []place{loose, loose, loose}, 5, 60},
 		{"checks nothing at the end", otherwise(checksNothing), everywhere, 1, 60},
 		{"does anything", atRandom(1)[0].work, everywhere, 60, 100},
@@ -160,7 +160,7 @@ func TestTypesOfHand(t *testing.T) {
 
 // The careful hand is careful on every kind of job: none on which sensible work is charged
 // for, or on which it is none.
-func TestCarefulHandOnEveryKindOfJob(t *testing.T) {
+func TestCarefulTechnicianOnEveryKindOfJob(t *testing.T) {
 	const (
 		anyKind     = 80.0 // few jobs of a kind
 		atTakenOver = 65.0 // it strips what it may have left alone
@@ -168,7 +168,7 @@ func TestCarefulHandOnEveryKindOfJob(t *testing.T) {
 	for _, kind := range scenarios.Kinds() {
 		t.Run(kind.String(), func(t *testing.T) {
 			sum, least := 0.0, anyKind
-			if kind == scenarios.TakenOver {
+			if kind == scenarios.PreviousWork {
 				least = atTakenOver
 			}
 			codes := []string{"BEECH", "CEDAR", "DOGWOOD", "ELM", "HAZEL", "JUNIPER"}
@@ -184,13 +184,13 @@ func TestCarefulHandOnEveryKindOfJob(t *testing.T) {
 }
 
 // One hand for each wrong idea, on three jobs on which it shows: it is told its own idea.
-func TestEachIdeaIsToldAsItself(t *testing.T) {
+func TestEachMisconceptionIsToldAsItself(t *testing.T) {
 	const from = 60001
 	for _, p := range pure() {
 		t.Run(p.idea, func(t *testing.T) {
 			f := together(t, suitedJobs(t, p, 3, from))
 			assert.Equal(t, p.idea, f.Label(), "%+v", f)
-			assert.Len(t, f.Ideas, 1, "one that is sure is told alone")
+			assert.Len(t, f.Misconceptions, 1, "one that is sure is told alone")
 		})
 	}
 }
@@ -204,7 +204,7 @@ func same(a, b grading.Report) bool {
 func TestGradingAgainIsTheSame(t *testing.T) {
 	for i, place := range formPlaces()[:4] {
 		j := place.generate(t, uint64(40+i))
-		for _, p := range []trainee{competent(), slippers("beginner", 1, 1)[0]} {
+		for _, p := range []trainee{competent(), mistakenTechnicians("beginner", 1, 1)[0]} {
 			outs := p.play(t, j)
 			first := gradeOf(t, j, outs)
 			assert.True(t, same(first, gradeOf(t, j, outs)))

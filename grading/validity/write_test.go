@@ -58,7 +58,7 @@ with putting back. Findings were worked out on other jobs than those reported he
 	o.writeTargets(t, &b)
 	o.writeKinds(&b)
 	o.writeStudy(t, &b)
-	o.writeIdeas(&b)
+	o.writeMisconceptions(&b)
 	return b.String()
 }
 
@@ -120,7 +120,7 @@ func (o outcome) writeTargets(t testing.TB, b *strings.Builder) {
 			most = max(most, validity.Mean(p.costs))
 		}
 	}
-	every := func(s scored) bool { return s.kind() != skilled && s.kind() != slipping }
+	every := func(s scored) bool { return s.kind() != skilled && s.kind() != mistakenly }
 	_, allForms, _ := o.auc(forms, every)
 	fmt.Fprintf(b, `
 The area on a form is the mean over forms that all hands do; it is %.3f or more on all forms
@@ -188,7 +188,7 @@ in the middle.
 		needed(study, 0.80), needed(study, 0.90), discrimination[0], discrimination[len(discrimination)/2])
 }
 
-func (o outcome) writeIdeas(b *strings.Builder) {
+func (o outcome) writeMisconceptions(b *strings.Builder) {
 	fmt.Fprintf(b, `
 ## Ideas
 

@@ -7,7 +7,7 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
@@ -118,7 +118,7 @@ func course(job scenarios.Job, before []sim.Outcome, a act.Act, rest []act.Act, 
 		}
 	}
 	if rest == nil && !r.Status().SignedOff {
-		anew, err := hand.GoOn(r, job.Card.Known, hand.Competent(), job.Card.Before, r.Outcomes)
+		anew, err := technician.GoOn(r, job.Card.Known, technician.Competent(), job.Card.Before, r.Outcomes)
 		c.Anew = anew
 		if err != nil {
 			c.Stopped = err.Error()

@@ -9,21 +9,21 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/whatif"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 
-func worked(t *testing.T, h hand.Habits) (scenarios.Job, []sim.Outcome, grading.Report) {
+func worked(t *testing.T, h technician.Habits) (scenarios.Job, []sim.Outcome, grading.Report) {
 	t.Helper()
 	j, err := scenarios.Generate(family.Beech(), 7)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)
 	r := &sim.Recorder{Stand: s}
-	require.NoError(t, hand.Work(r, j.Card.Known, h))
+	require.NoError(t, technician.Work(r, j.Card.Known, h))
 	rep, err := grading.Grade(j.Card, r.Outcomes, quantity.Inch)
 	require.NoError(t, err)
 	return j, r.Outcomes, rep
@@ -51,7 +51,7 @@ func last(t *testing.T, outs []sim.Outcome, f act.Form) int {
 // The same act in its own place shows what it showed, and the same hand goes on alike from
 // both; what happened is graded as the attempt was.
 func TestTheSameActChangesNothing(t *testing.T) {
-	j, outs, rep := worked(t, hand.Competent())
+	j, outs, rep := worked(t, technician.Competent())
 	for _, n := range []int{1, last(t, outs, act.FitDepthShim), last(t, outs, act.FitCase), len(outs)} {
 		f, err := whatif.At(j, outs, n, outs[n-1].Act, quantity.Inch)
 		require.NoError(t, err)
@@ -69,7 +69,7 @@ func TestTheSameActChangesNothing(t *testing.T) {
 // A worse shim in the final build costs the grader's price in the decision and, with the
 // same hand after it, more minutes.
 func TestAWorseShimCostsMore(t *testing.T) {
-	j, outs, _ := worked(t, hand.Competent())
+	j, outs, _ := worked(t, technician.Competent())
 	n := last(t, outs, act.FitSideShims)
 	back, _ := outs[n-1].Act.Amounts[0].Length()
 	tooth, _ := outs[n-1].Act.Amounts[1].Length()
@@ -86,7 +86,7 @@ func TestAWorseShimCostsMore(t *testing.T) {
 
 // Signing in the middle of the work ends the course there.
 func TestSigningEndsACourse(t *testing.T) {
-	j, outs, _ := worked(t, hand.Competent())
+	j, outs, _ := worked(t, technician.Competent())
 	n := last(t, outs, act.MountIndicator)
 	f, err := whatif.At(j, outs, n, say(t, "sign off"), quantity.Inch)
 	require.NoError(t, err)
@@ -96,14 +96,14 @@ func TestSigningEndsACourse(t *testing.T) {
 }
 
 func TestWhatCannotBeAsked(t *testing.T) {
-	j, outs, rep := worked(t, hand.Competent())
+	j, outs, rep := worked(t, technician.Competent())
 	for _, n := range []int{0, -1, len(outs) + 1} {
 		_, err := whatif.At(j, outs, n, say(t, "sign off"), quantity.Inch)
 		assert.ErrorIs(t, err, whatif.ErrNoSuchAct)
 		_, err = whatif.Known(outs, rep, n)
 		assert.ErrorIs(t, err, whatif.ErrNoSuchAct)
 	}
-	_, err := whatif.At(j, outs[:5], 3, say(t, "look cups"), quantity.Inch)
+	_, err := whatif.At(j, outs[:5], 3, say(t, "inspect cups"), quantity.Inch)
 	assert.ErrorIs(t, err, whatif.ErrOpen)
 	var no *sim.Refusal
 	_, err = whatif.At(j, outs, 1, say(t, "sign off"), quantity.Inch)

@@ -15,7 +15,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -62,7 +62,7 @@ func start(t testing.TB, seed uint64, units quantity.System) (*recorder, scenari
 func short(t testing.TB) []byte {
 	t.Helper()
 	b, _ := start(t, 7, quantity.Metric)
-	for _, line := range []string{"look cups", "fit depth-shim 0.762mm", "fit pinion trial", "measure depth", "measure drag turning cord"} {
+	for _, line := range []string{"inspect cups", "fit depth-shim 0.762mm", "fit pinion mock-up", "measure depth", "measure torque rotating string"} {
 		a, err := act.Parse(line, quantity.Metric)
 		require.NoError(t, err)
 		_, err = b.Do(a)
@@ -81,7 +81,7 @@ func read(t testing.TB, data []byte) (*attempt.Record, error) {
 func TestRoundTrip(t *testing.T) {
 	for _, seed := range []uint64{6, 7, math.MaxUint64} {
 		b, j := start(t, seed, quantity.Inch)
-		require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
+		require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))
 
 		whole, err := b.r.Bytes()
 		require.NoError(t, err)
@@ -109,10 +109,10 @@ func TestHeadHoldsTheOrder(t *testing.T) {
 	for _, o := range []scenarios.Order{
 		{Kind: scenarios.DepthJob, Faults: scenarios.FaultRule{None: true}},
 		{Kind: scenarios.PreloadJob, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.SealTight, truth.PackingGrease}}},
-		{Kind: scenarios.SidesJob, Faults: scenarios.FaultRule{Only: []fault.ID{truth.CapsSwapped}}, Off: []sim.LeftOff{{Form: act.MeasureSpread}, {Form: act.MeasureDrag, Word: "wrench"}}},
-		{Kind: scenarios.PrintJob, Budget: scenarios.Budget{Minutes: 90, Parts: 30.5},
+		{Kind: scenarios.SidesJob, Faults: scenarios.FaultRule{Only: []fault.ID{truth.CapsSwapped}}, Off: []sim.LeftOff{{Form: act.MeasureSpread}, {Form: act.MeasureTorque, Word: "wrench"}}},
+		{Kind: scenarios.PatternJob, Budget: scenarios.Budget{Minutes: 90, Parts: 30.5},
 			Weights: map[string]scenarios.Weight{"read-turning": scenarios.Critical, "build-sheet": scenarios.Uncounted}},
-		{Kind: scenarios.TakenOver},
+		{Kind: scenarios.PreviousWork},
 	} {
 		o.Family = family.Beech()
 		terms := attempt.Terms{Exercise: "second \"look\"", Mode: attempt.Exam, Help: attempt.NoHelp}
@@ -156,7 +156,7 @@ func TestOlderFormat(t *testing.T) {
 	assert.Equal(t, attempt.Terms{}, old.Header.Terms)
 	_, stand, _, err := attempt.Replay(old)
 	require.NoError(t, err)
-	out, err := stand.Do(act.Act{Form: act.LookCups})
+	out, err := stand.Do(act.Act{Form: act.InspectCups})
 	require.NoError(t, err)
 	added := old.Add(out)
 	whole, err := old.Bytes()
@@ -174,7 +174,7 @@ func TestOlderFormat(t *testing.T) {
 // was never interrupted.
 func TestReadRecordGoesOn(t *testing.T) {
 	b, j := start(t, 3, quantity.Inch)
-	require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()))
+	require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))
 	lines := bytes.SplitAfter(b.file.Bytes(), []byte("\n"))
 	const half = 20
 	r, err := read(t, bytes.Join(lines[:half+1], nil))
@@ -226,11 +226,11 @@ func TestEveryChangedByteIsNoticed(t *testing.T) {
 func TestOtherSpellingOfALineIsNoticed(t *testing.T) {
 	data := string(short(t))
 	for what, change := range map[string][2]string{
-		"key in capitals":        {`"act":"look cups"`, `"ACT":"look cups"`},
-		"space":                  {`"act":"look cups"`, `"act": "look cups"`},
-		"escaped letter":         {`"act":"look cups"`, `"act":"look\u0020cups"`},
-		"key twice":              {`"act":"look cups"`, `"act":"x","act":"look cups"`},
-		"act in capitals":        {`"act":"look cups"`, `"act":"Look Cups"`},
+		"key in capitals":        {`"act":"inspect cups"`, `"ACT":"inspect cups"`},
+		"space":                  {`"act":"inspect cups"`, `"act": "inspect cups"`},
+		"escaped letter":         {`"act":"inspect cups"`, `"act":"look\u0020cups"`},
+		"key twice":              {`"act":"inspect cups"`, `"act":"x","act":"inspect cups"`},
+		"act in capitals":        {`"act":"inspect cups"`, `"act":"Look Cups"`},
 		"no readings for none":   {`"shows":[]`, `"shows":null`},
 		"more after the line":    {"\"}\n{\"n\":2", "\"}]\n{\"n\":2"},
 		"more fields":            {`{"n":1,`, `{"n":1,"time":3,`},
@@ -318,7 +318,7 @@ func TestForeignFiles(t *testing.T) {
 	for what, data := range map[string][]byte{
 		"empty":             {},
 		"one newline":       []byte("\n"),
-		"words":             []byte("look cups\nfit case\n"),
+		"words":             []byte("inspect cups\nfit case\n"),
 		"binary":            {0, 1, 2, 0xff, 0xfe, '\n', 0, 0},
 		"picture":           append([]byte("\x89PNG\r\n\x1a\n"), make([]byte, 400)...),
 		"other JSON":        []byte(`{"name":"x","version":3}` + "\n"),
@@ -367,7 +367,7 @@ func TestDamagedHeads(t *testing.T) {
 		"faults of nothing":   beechHead(`"faults":{}`),
 		"left off what is no": beechHead(`"left_off":["fit case"]`),
 		"nothing left off":    beechHead(`"left_off":[]`),
-		"no way to read drag": beechHead(`"left_off":["measure drag wrench","measure drag cord"]`),
+		"no way to read drag": beechHead(`"left_off":["measure torque wrench","measure torque string"]`),
 		"budget below zero":   beechHead(`"minutes":-1`),
 		"budget spelt long":   beechHead(`"minutes":1e2`),
 		"mode unknown":        beechHead(`"mode":"fun"`),
@@ -396,7 +396,7 @@ func TestReplacedSeed(t *testing.T) {
 // something else then.
 func TestReplayFindsAnAlteredReading(t *testing.T) {
 	b, _ := start(t, 7, quantity.Inch)
-	for _, line := range []string{"look cups", "fit depth-shim 0.030in", "fit pinion trial", "measure depth"} {
+	for _, line := range []string{"inspect cups", "fit depth-shim 0.030in", "fit pinion mock-up", "measure depth"} {
 		a, err := act.Parse(line, quantity.Inch)
 		require.NoError(t, err)
 		_, err = b.Do(a)
@@ -489,8 +489,8 @@ func FuzzRead(f *testing.F) {
 	f.Add(data[:bytes.IndexByte(data, '\n')+1])
 	f.Add([]byte(strings.Replace(string(data), "cups", "caps", 1)))
 	f.Add([]byte(`{"record":"shimwright attempt","format":3}` + "\n"))
-	f.Add([]byte(beechHead(`"kind":"depth","faults":{"none":true,"one_of":["seal-tight"]},"left_off":["look cups"],"minutes":90,"mode":"exam","help":"none"`) + "\n"))
-	f.Add([]byte("look cups\n"))
+	f.Add([]byte(beechHead(`"kind":"depth","faults":{"none":true,"one_of":["seal-tight"]},"left_off":["inspect cups"],"minutes":90,"mode":"exam","help":"none"`) + "\n"))
+	f.Add([]byte("inspect cups\n"))
 	f.Add([]byte{})
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r, err := attempt.Read(bytes.NewReader(data))
@@ -518,8 +518,8 @@ func FuzzRead(f *testing.F) {
 // Whatever act can be said can be recorded, and reads back as the same act whatever
 // units the record is in.
 func FuzzAdd(f *testing.F) {
-	for _, text := range []string{"look cups", "fit depth-shim .0305", "turn nut to 250", "turn nut 0.05 turns", "measure backlash 4",
-		"record total-drag 24", "fit side-shims back 70 thou tooth 1.8", "mount indicator heel square pinion-held"} {
+	for _, text := range []string{"inspect cups", "fit depth-shim .0305", "tighten nut to 250", "tighten nut 0.05 turns", "measure backlash 4",
+		"record total-torque 24", "fit side-shims ring-gear 70 thou tooth 1.8", "mount indicator heel square pinion-held"} {
 		f.Add(text, true)
 		f.Add(text, false)
 	}
@@ -545,7 +545,7 @@ func FuzzAdd(f *testing.F) {
 // BenchmarkReplay makes the job again and plays a competent attempt on it.
 func BenchmarkReplay(b *testing.B) {
 	rec, j := start(b, 7, quantity.Inch)
-	require.NoError(b, hand.Work(rec, j.Card.Known, hand.Competent()))
+	require.NoError(b, technician.Work(rec, j.Card.Known, technician.Competent()))
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, _, _, err := attempt.Replay(rec.r); err != nil {
@@ -557,7 +557,7 @@ func BenchmarkReplay(b *testing.B) {
 // BenchmarkRead reads the record of a competent attempt.
 func BenchmarkRead(b *testing.B) {
 	rec, j := start(b, 7, quantity.Inch)
-	require.NoError(b, hand.Work(rec, j.Card.Known, hand.Competent()))
+	require.NoError(b, technician.Work(rec, j.Card.Known, technician.Competent()))
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := attempt.Read(bytes.NewReader(rec.file.Bytes())); err != nil {

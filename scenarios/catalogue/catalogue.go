@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 )
@@ -17,7 +17,7 @@ type Kind string
 // The kinds of entry.
 const (
 	FaultState Kind = "fault" // the axle came with it
-	Slip       Kind = "slip"  // another hand did it, on a finished axle
+	Mistake    Kind = "slip"  // another hand did it, on a finished axle
 )
 
 // An Entry is one thing that can be wrong.
@@ -37,7 +37,7 @@ type Entry struct {
 	Difficulty int // 1 one odd reading that points at itself, to 5 nothing on the bench cures it
 	Strength   fault.Strength
 	Source     string
-	Often      float64 // fault state: of the jobs that can bring it; slip: of the taken-over axles of its design, on average over the shelf
+	Often      float64 // fault state: of the jobs that can bring it; slip: of the previous-work axles of its design, on average over the shelf
 	Low, High  float64 // size, in Unit, on a light axle; fault states only
 	Unit       string
 	On         string // which axles or jobs, "" for all
@@ -52,9 +52,9 @@ func All() []Entry {
 			Missed: f.Missed, Lesson: f.Lesson, Difficulty: f.Difficulty, Strength: f.Strength, Source: f.Source,
 			Often: f.BaseRate, Low: f.Low, High: f.High, Unit: f.Unit, On: faultOn(f)})
 	}
-	for _, s := range hand.Slips() {
-		often, on := slipOn(s)
-		out = append(out, Entry{Kind: Slip, ID: s.ID, Name: s.Name, Area: s.Stage, Shows: s.Shows, LookAlikes: alikes(s.ID), Told: s.Told,
+	for _, s := range technician.Mistakes() {
+		often, on := mistakeOn(s)
+		out = append(out, Entry{Kind: Mistake, ID: s.ID, Name: s.Name, Area: s.Stage, Shows: s.Shows, LookAlikes: alikes(s.ID), Told: s.Told,
 			Remedy: s.Remedy, Missed: s.Missed, Lesson: s.Lesson, Difficulty: s.Difficulty, Strength: s.Strength, Source: s.Source,
 			Often: often, On: on})
 	}
@@ -112,22 +112,22 @@ func faultOn(f fault.Fault) string {
 	return strings.Join(limits, "; ")
 }
 
-// slipOn returns how many of the taken-over axles have a slip, over the shelf, and on
+// slipOn returns how many of the previous-work axles have a slip, over the shelf, and on
 // which families. One such axle in a few is right.
-func slipOn(s hand.Slip) (often float64, on string) {
+func mistakeOn(s technician.Mistake) (often float64, on string) {
 	can := func(fam family.Family, used bool) (int, bool) {
-		k := hand.Known{Sheet: fam.Sheet, Design: fam.Design, UsedGears: used, OldMark: 0, NewMark: 1}
-		slips := hand.SlipsOn(k)
-		return len(slips), slices.ContainsFunc(slips, func(o hand.Slip) bool { return o.ID == s.ID })
+		k := technician.Known{Sheet: fam.Sheet, Design: fam.Design, UsedGears: used, OldMark: 0, NewMark: 1}
+		mistakes := technician.MistakesOn(k)
+		return len(mistakes), slices.ContainsFunc(mistakes, func(o technician.Mistake) bool { return o.ID == s.ID })
 	}
 	n := 0
 	for _, fam := range family.Shelf() {
-		slips, yes := can(fam, false)
+		mistakes, yes := can(fam, false)
 		if !yes {
-			slips, yes = can(fam, true)
+			mistakes, yes = can(fam, true)
 		}
 		if yes {
-			often += 1 / float64(slips+max(1, slips/5))
+			often += 1 / float64(mistakes+max(1, mistakes/5))
 			n++
 		}
 	}
@@ -135,7 +135,7 @@ func slipOn(s hand.Slip) (often float64, on string) {
 		often /= float64(n)
 	}
 	on = codesWhere(func(fam family.Family) bool { _, yes := can(fam, false); return yes })
-	if s.Has != nil && s.Has(hand.Known{UsedGears: true}) && !s.Has(hand.Known{}) {
+	if s.Has != nil && s.Has(technician.Known{UsedGears: true}) && !s.Has(technician.Known{}) {
 		on = "jobs with used gears"
 	}
 	return often, on

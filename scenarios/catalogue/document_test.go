@@ -28,15 +28,15 @@ func document() string {
 	write("Difficulty runs from 1, one odd reading that points at itself, to 5, nothing on the bench")
 	write("cures it. Causes, signs and remedies are common practice unless a source is named; how often")
 	write("each turns up, and its size, are invented for practice and stand on every job card.\n")
-	for _, kind := range []catalogue.Kind{catalogue.FaultState, catalogue.Slip} {
+	for _, kind := range []catalogue.Kind{catalogue.FaultState, catalogue.Mistake} {
 		if kind == catalogue.FaultState {
 			write("## Fault states an axle can come with\n")
 			write("How often is out of a hundred jobs that can bring it.\n")
 			write("| Id | Name | Area | Often | Easily taken for | Told apart by | Test | Cure | Diff. | Source |")
 			write("|---|---|---|---|---|---|---|---|---|---|")
 		} else {
-			write("\n## Slips of another hand, on a taken-over axle\n")
-			write("How often is out of a hundred taken-over axles on which it can be made, over the families.\n")
+			write("\n## Slips of another hand, on a previous-work axle\n")
+			write("How often is out of a hundred previous-work axles on which it can be made, over the families.\n")
 			write("| Id | Name | Stage | Often | Easily taken for | Told apart by | Leaves behind | Remedy | Diff. | Source |")
 			write("|---|---|---|---|---|---|---|---|---|---|")
 		}
@@ -139,7 +139,7 @@ func TestScopeNamesEntries(t *testing.T) {
 		assert.False(t, names[s.Name], "%s stands twice", s.Name)
 		names[s.Name] = true
 		assert.NotEmpty(t, s.At, s.Name)
-		kind := map[catalogue.How]catalogue.Kind{catalogue.AsFault: catalogue.FaultState, catalogue.AsSlip: catalogue.Slip}[s.How]
+		kind := map[catalogue.How]catalogue.Kind{catalogue.AsFault: catalogue.FaultState, catalogue.AsMistake: catalogue.Mistake}[s.How]
 		if kind == "" {
 			continue
 		}

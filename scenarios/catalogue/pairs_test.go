@@ -23,14 +23,14 @@ import (
 // Sound work on the axle below, step by step.
 var (
 	inHand = []string{"fit depth-shim 0.030in"}
-	trial  = append(slices.Clone(inHand), "fit pinion trial", "turn pinion 20")
-	final  = append(slices.Clone(inHand), "fit pinion final", "turn nut 155deg", "turn pinion 30")
-	over   = append(slices.Clone(inHand), "fit pinion final", "turn nut 170deg", "turn pinion 30")
+	mockUp = append(slices.Clone(inHand), "fit pinion mock-up", "turn pinion 20")
+	final  = append(slices.Clone(inHand), "fit pinion final", "tighten nut 155deg", "turn pinion 30")
+	over   = append(slices.Clone(inHand), "fit pinion final", "tighten nut 170deg", "turn pinion 30")
 )
 
 // sided puts the case in on a pair of shims, all at torque.
 func sided(back, tooth string) []string {
-	return append(slices.Clone(final), "fit side-shims back "+back+" tooth "+tooth, "fit case", "torque caps", "mount indicator heel square pinion-held")
+	return append(slices.Clone(final), "fit side-shims ring-gear "+back+" opposite "+tooth, "fit case", "torque caps", "mount indicator heel square pinion-held")
 }
 
 // A side of a pair: a fault of a size, or none, and the work done on the axle.
@@ -48,7 +48,7 @@ func (s side) stand(t *testing.T, worked bool) *sim.Stand {
 	fam := family.Beech()
 	x := assembly.Nominal(fam)
 	x.IdealShimMM = quantity.Inches(0.030).MM()
-	x.BackZeroMM, x.ToothZeroMM = quantity.Inches(0.070).MM(), quantity.Inches(0.070).MM()
+	x.RingGearZeroMM, x.OppositeZeroMM = quantity.Inches(0.070).MM(), quantity.Inches(0.070).MM()
 	if s.fault != "" {
 		f, err := fault.Find(s.fault)
 		require.NoError(t, err)
@@ -152,7 +152,7 @@ func anyObserved(words string) func(*testing.T, sim.Outcome) float64 {
 
 // print is how high the print on one flank stands, as the bench lists them.
 func print(flank int) number {
-	return number{lines: []string{"paint teeth thin", "roll gears braked"}, of: what("pattern", func(r gauge.Reading) float64 { return r.Prints[flank].CentreT })}
+	return number{lines: []string{"paint teeth thin", "roll gears braked"}, of: what("pattern", func(r gauge.Reading) float64 { return r.Patterns[flank].CenterT })}
 }
 
 // An acted pair: on both sides the first reading is off from a sound axle's by at least
@@ -171,16 +171,16 @@ type acted struct {
 func pairs() map[[2]string]acted {
 	depth := number{lines: []string{"measure depth"}, of: what("depth", lengths)}
 	look := func(line, name string) number { return number{lines: []string{line}, of: found(name)} }
-	drag := number{lines: []string{"measure drag turning cord"}, of: what("pinion-drag", torques)}
-	byWrench := number{lines: []string{"measure drag turning wrench"}, of: what("pinion-drag", torques)}
+	torque := number{lines: []string{"measure torque rotating string"}, of: what("pinion-torque", torques)}
+	byWrench := number{lines: []string{"measure torque rotating wrench"}, of: what("pinion-torque", torques)}
 	apartRatio := byWrench
-	apartRatio.against = "measure drag turning cord"
-	total := number{lines: []string{"measure drag turning cord"}, of: what("total-drag", torques)}
-	swings := number{lines: []string{"measure drag turning cord"}, of: what("total-drag", swing)}
+	apartRatio.against = "measure torque rotating string"
+	total := number{lines: []string{"measure torque rotating string"}, of: what("total-torque", torques)}
+	swings := number{lines: []string{"measure torque rotating string"}, of: what("total-torque", swing)}
 	lash := number{lines: []string{"measure backlash 8"}, of: what("backlash", lengths)}
 	restless := number{lines: []string{"measure backlash 8"}, of: what("backlash", scatters)}
 	runout := number{lines: []string{"measure runout"}, of: what("runout", lengths)}
-	nut := number{lines: []string{"turn nut 0.5deg"}, of: what("nut-torque", torques)}
+	nut := number{lines: []string{"tighten nut 0.5deg"}, of: what("nut-torque", torques)}
 	usual := sided("0.074in", "0.074in")
 	out := func(lines ...string) []string { return append([]string{"remove case"}, lines...) }
 	const (
@@ -189,76 +189,76 @@ func pairs() map[[2]string]acted {
 	)
 	id := func(f truth.FaultID) string { return string(f) }
 	return map[[2]string]acted{
-		{id(truth.HeadCupHigh), id(truth.DirtUnderShim)}: {a: side{truth.HeadCupHigh, 0.08, trial}, b: side{truth.DirtUnderShim, 0.08, trial}, sound: trial,
-			agree: depth, off: -0.04, near: asFar, decide: look("look cups", "cup-gaps"), apart: looks, early: true},
-		{id(truth.HeadCupHigh), id(truth.TailCupHigh)}: {a: side{truth.HeadCupHigh, 0.1, trial}, b: side{truth.TailCupHigh, 0.1, trial}, sound: nil,
-			agree: look("look cups", "cup-gaps"), off: looks, near: 0, decide: number{lines: append(slices.Clone(trial), "measure depth"), of: what("depth", lengths)}, apart: 0.05, early: true},
-		{id(truth.DirtUnderShim), id(truth.ShimsRunThick)}: {a: side{truth.DirtUnderShim, 0.08, trial}, b: side{truth.ShimsRunThick, 0.08, trial}, sound: trial,
+		{id(truth.InnerCupHigh), id(truth.DirtUnderShim)}: {a: side{truth.InnerCupHigh, 0.08, mockUp}, b: side{truth.DirtUnderShim, 0.08, mockUp}, sound: mockUp,
+			agree: depth, off: -0.04, near: asFar, decide: look("inspect cups", "cup-gaps"), apart: looks, early: true},
+		{id(truth.InnerCupHigh), id(truth.OuterCupHigh)}: {a: side{truth.InnerCupHigh, 0.1, mockUp}, b: side{truth.OuterCupHigh, 0.1, mockUp}, sound: nil,
+			agree: look("inspect cups", "cup-gaps"), off: looks, near: 0, decide: number{lines: append(slices.Clone(mockUp), "measure depth"), of: what("depth", lengths)}, apart: 0.05, early: true},
+		{id(truth.DirtUnderShim), id(truth.ShimsRunThick)}: {a: side{truth.DirtUnderShim, 0.08, mockUp}, b: side{truth.ShimsRunThick, 0.08, mockUp}, sound: mockUp,
 			agree: depth, off: -0.04, near: asFar, decide: number{lines: append(slices.Clone(inHand), "measure depth-shim"), of: what("depth-shim", lengths)}, apart: 0.05, early: true},
-		{id(truth.SetUpBearingOff), id(truth.ShimsRunThick)}: {a: side{truth.SetUpBearingOff, -0.08, trial}, b: side{truth.ShimsRunThick, 0.08, trial}, sound: trial,
+		{id(truth.SetUpBearingOff), id(truth.ShimsRunThick)}: {a: side{truth.SetUpBearingOff, -0.08, mockUp}, b: side{truth.ShimsRunThick, 0.08, mockUp}, sound: mockUp,
 			agree: depth, off: -0.04, near: asFar, decide: number{lines: []string{"measure bearings"}, of: what("bearing-heights", lengths)}, apart: 0.05, early: true},
-		{id(truth.SlingerOut), id(truth.GaugeOff)}: {a: side{truth.SlingerOut, 0.5, trial}, b: side{truth.GaugeOff, 0.11, trial}, sound: trial,
-			agree: depth, off: 0.06, near: 0.6, decide: number{lines: []string{"look shim-seat"}, of: anyObserved("slinger")}, apart: looks, early: true},
-		{id(truth.GaugeOff), id(truth.SetUpBearingOff)}: {a: side{truth.GaugeOff, 0.08, trial}, b: side{truth.SetUpBearingOff, 0.08, trial}, sound: trial,
+		{id(truth.SlingerOut), id(truth.GaugeOff)}: {a: side{truth.SlingerOut, 0.5, mockUp}, b: side{truth.GaugeOff, 0.11, mockUp}, sound: mockUp,
+			agree: depth, off: 0.06, near: 0.6, decide: number{lines: []string{"inspect shim-seat"}, of: anyObserved("slinger")}, apart: looks, early: true},
+		{id(truth.GaugeOff), id(truth.SetUpBearingOff)}: {a: side{truth.GaugeOff, 0.08, mockUp}, b: side{truth.SetUpBearingOff, 0.08, mockUp}, sound: mockUp,
 			agree: depth, off: 0.04, near: asFar, decide: look("test gauge", "gauge"), apart: looks},
 		{id(truth.SetMixed), "mark-forgotten"}: {a: side{truth.SetMixed, 0.3, usual}, b: sound(append([]string{"fit depth-shim 0.038in"}, usual[1:]...)), sound: usual,
 			agree: print(0), off: -0.06, near: 0.2, decide: print(1), apart: 0.15},
-		{id(truth.GearForOther), id(truth.ToothConeHigh)}: {a: side{truth.GearForOther, 0.9, usual}, b: side{truth.ToothConeHigh, 0.1, usual}, sound: usual,
-			agree: lash, off: 0.02, near: 0.9, decide: look("look gears", "gear-tag"), apart: looks, early: true},
-		{id(truth.SpacerCrushed), id(truth.SpacerShort)}: {a: side{truth.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg")},
-			b: side{truth.SpacerShort, 0.7, append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg"),
-			agree: nut, off: -8e3, near: 100e3, decide: number{lines: []string{"look spacer"}, of: observed("spacer", "polished")}, apart: looks, early: true},
-		{id(truth.SpacerCrushed), id(truth.NutUsed)}: {a: side{truth.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg")},
-			b: side{truth.NutUsed, 1, append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "turn nut 40deg"),
-			agree: nut, off: -8e3, near: 400e3, decide: number{lines: []string{"look spacer"}, of: what("spacer", lengths)}, apart: 0.4, early: true},
-		{id(truth.NutUsed), "backed-off"}: {a: side{truth.NutUsed, 1, final}, b: sound(append(slices.Clone(over), "back nut 15deg")), sound: final,
-			agree: nut, off: -8e3, near: 400e3, decide: look("look spacer", "nut"), apart: looks, early: true},
+		{id(truth.GearForOther), id(truth.OppositeConeHigh)}: {a: side{truth.GearForOther, 0.9, usual}, b: side{truth.OppositeConeHigh, 0.1, usual}, sound: usual,
+			agree: lash, off: 0.02, near: 0.9, decide: look("inspect gears", "gear-tag"), apart: looks, early: true},
+		{id(truth.SpacerCrushed), id(truth.SpacerShort)}: {a: side{truth.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")},
+			b: side{truth.SpacerShort, 0.7, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg"),
+			agree: nut, off: -8e3, near: 100e3, decide: number{lines: []string{"inspect spacer"}, of: observed("spacer", "polished")}, apart: looks, early: true},
+		{id(truth.SpacerCrushed), id(truth.NutUsed)}: {a: side{truth.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")},
+			b: side{truth.NutUsed, 1, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg"),
+			agree: nut, off: -8e3, near: 400e3, decide: number{lines: []string{"inspect spacer"}, of: what("spacer", lengths)}, apart: 0.4, early: true},
+		{id(truth.NutUsed), "backed-off"}: {a: side{truth.NutUsed, 1, final}, b: sound(append(slices.Clone(over), "loosen nut 15deg")), sound: final,
+			agree: nut, off: -8e3, near: 400e3, decide: look("inspect spacer", "nut"), apart: looks, early: true},
 		{id(truth.PackingGrease), id(truth.SealTight)}: {a: side{truth.PackingGrease, 1, final}, b: side{truth.SealTight, 800, final}, sound: final,
-			agree: drag, off: 400, near: 200, decide: look("look seal", "seal"), apart: looks, early: true},
+			agree: torque, off: 400, near: 200, decide: look("inspect seal", "seal"), apart: looks, early: true},
 		{id(truth.PackingGrease), "overshot"}: {a: side{truth.PackingGrease, 1, final}, b: sound(over), sound: final,
-			agree: drag, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "look bearings"}, of: found("pinion-bearings")}, apart: looks},
+			agree: torque, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "inspect bearings"}, of: found("pinion-bearings")}, apart: looks},
 		{id(truth.SealTight), "overshot"}: {a: side{truth.SealTight, 800, final}, b: sound(over), sound: final,
-			agree: drag, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "look seal"}, of: found("seal")}, apart: looks},
-		{id(truth.WrenchOut), id(truth.CordOff)}: {a: side{truth.WrenchOut, -0.2, final}, b: side{truth.CordOff, 0.2, final}, sound: final,
-			agree: apartRatio, off: 0.1, near: 0.15, decide: look("test cord", "cord"), apart: looks},
+			agree: torque, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "inspect seal"}, of: found("seal")}, apart: looks},
+		{id(truth.WrenchOut), id(truth.StringOff)}: {a: side{truth.WrenchOut, -0.2, final}, b: side{truth.StringOff, 0.2, final}, sound: final,
+			agree: apartRatio, off: 0.1, near: 0.15, decide: look("test string", "string"), apart: looks},
 		{id(truth.WrenchOut), "overshot"}: {a: side{truth.WrenchOut, -0.28, final}, b: sound(over), sound: final,
-			agree: byWrench, off: 200, near: 5000, decide: number{lines: []string{"measure drag turning cord"}, of: what("pinion-drag", torques)}, apart: 300},
+			agree: byWrench, off: 200, near: 5000, decide: number{lines: []string{"measure torque rotating string"}, of: what("pinion-torque", torques)}, apart: 300},
 		{id(truth.BearingGritty), id(truth.BearingNotched)}: {a: side{truth.BearingGritty, 600, final}, b: side{truth.BearingNotched, 600, final}, sound: final,
-			agree: number{lines: []string{"measure drag turning cord"}, of: what("pinion-drag", swing)}, off: 300, near: 200,
-			decide: number{lines: []string{"remove pinion", "wash bearings", "look bearings"}, of: anyObserved("dented")}, apart: looks},
+			agree: number{lines: []string{"measure torque rotating string"}, of: what("pinion-torque", swing)}, off: 300, near: 200,
+			decide: number{lines: []string{"remove pinion", "wash bearings", "inspect bearings"}, of: anyObserved("dented")}, apart: looks},
 		{id(truth.BearingNotched), id(truth.CapsSwapped)}: {a: side{truth.BearingNotched, 700, usual}, b: side{truth.CapsSwapped, 1, usual}, sound: usual,
-			agree: swings, off: 300, near: 500, decide: number{lines: out("measure drag turning cord"), of: what("pinion-drag", swing)}, apart: 300},
+			agree: swings, off: 300, near: 500, decide: number{lines: out("measure torque rotating string"), of: what("pinion-torque", swing)}, apart: 300},
 		{id(truth.CapsSwapped), id(truth.CapTurned)}: {a: side{truth.CapsSwapped, 1, usual}, b: side{truth.CapTurned, 1, usual}, sound: usual,
-			agree: swings, off: 200, near: 500, decide: number{lines: []string{"look caps"}, of: observed("caps", "end for end")}, apart: looks, early: true},
+			agree: swings, off: 200, near: 500, decide: number{lines: []string{"inspect caps"}, of: observed("caps", "end for end")}, apart: looks, early: true},
 		{id(truth.SideConeHigh), "one-side-only"}: {a: side{truth.SideConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.076in", "0.072in")), sound: sided("0.072in", "0.072in"),
-			agree: lash, off: -0.02, near: 0.03, decide: number{lines: out("look cones"), of: found("side-cones")}, apart: looks},
-		{id(truth.ToothConeHigh), "one-side-only"}: {a: side{truth.ToothConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.072in", "0.076in")), sound: sided("0.072in", "0.072in"),
-			agree: lash, off: 0.02, near: 0.03, decide: number{lines: out("look cones"), of: found("side-cones")}, apart: looks},
+			agree: lash, off: -0.02, near: 0.03, decide: number{lines: out("inspect cones"), of: found("side-cones")}, apart: looks},
+		{id(truth.OppositeConeHigh), "one-side-only"}: {a: side{truth.OppositeConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.072in", "0.076in")), sound: sided("0.072in", "0.072in"),
+			agree: lash, off: 0.02, near: 0.03, decide: number{lines: out("inspect cones"), of: found("side-cones")}, apart: looks},
 		{id(truth.HousingSpread), "no-side-preload"}: {a: side{truth.HousingSpread, 0.1, sided("0.070in", "0.070in")}, b: sound(sided("0.068in", "0.068in")), sound: sided("0.070in", "0.070in"),
 			agree: number{lines: []string{"measure end-play"}, of: what("end-play", lengths)}, off: 0.05, near: 0.02, decide: number{lines: out("measure side-shims"), of: what("side-shims", lengths)}, apart: 0.03},
 		{id(truth.DirtBehindGear), id(truth.BentFlange)}: {a: side{truth.DirtBehindGear, 0.15, usual}, b: side{truth.BentFlange, 0.15, usual}, sound: usual,
-			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure flange-runout"), of: what("flange-runout", lengths)}, apart: 0.1},
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure case-runout"), of: what("flange-runout", lengths)}, apart: 0.1},
 		{id(truth.DirtBehindGear), id(truth.BoltsUneven)}: {a: side{truth.DirtBehindGear, 0.15, usual}, b: side{truth.BoltsUneven, 0.15, usual}, sound: usual,
-			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("look bolts"), of: found("ring-bolts")}, apart: looks},
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("inspect bolts"), of: found("ring-bolts")}, apart: looks},
 		{id(truth.BoltsUneven), id(truth.BentFlange)}: {a: side{truth.BoltsUneven, 0.15, usual}, b: side{truth.BentFlange, 0.15, usual}, sound: usual,
-			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("look bolts"), of: found("ring-bolts")}, apart: looks},
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("inspect bolts"), of: found("ring-bolts")}, apart: looks},
 		{id(truth.GearWarped), id(truth.BentFlange)}: {a: side{truth.GearWarped, 0.15, usual}, b: side{truth.BentFlange, 0.15, usual}, sound: usual,
-			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure flange-runout"), of: what("flange-runout", lengths)}, apart: 0.1},
-		{id(truth.GearOffCentre), id(truth.DirtBehindGear)}: {a: side{truth.GearOffCentre, 0.3, usual}, b: side{truth.DirtBehindGear, 0.13, usual}, sound: usual,
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure case-runout"), of: what("flange-runout", lengths)}, apart: 0.1},
+		{id(truth.GearOffCenter), id(truth.DirtBehindGear)}: {a: side{truth.GearOffCenter, 0.3, usual}, b: side{truth.DirtBehindGear, 0.13, usual}, sound: usual,
 			agree: restless, off: 0.04, near: 0.05, decide: runout, apart: 0.1},
-		{id(truth.PinionBent), id(truth.GearOffCentre)}: {a: side{truth.PinionBent, 0.13, usual}, b: side{truth.GearOffCentre, 0.3, usual}, sound: usual,
-			agree: restless, off: 0.04, near: 0.05, decide: number{lines: []string{"measure rim-runout"}, of: what("rim-runout", lengths)}, apart: 0.1},
+		{id(truth.PinionBent), id(truth.GearOffCenter)}: {a: side{truth.PinionBent, 0.13, usual}, b: side{truth.GearOffCenter, 0.3, usual}, sound: usual,
+			agree: restless, off: 0.04, near: 0.05, decide: number{lines: []string{"measure radial-runout"}, of: what("radial-runout", lengths)}, apart: 0.1},
 		{id(truth.BoltsLong), id(truth.IndicatorLoose)}: {a: side{truth.BoltsLong, 0.06, usual}, b: side{truth.IndicatorLoose, 1, usual}, sound: usual,
-			agree: restless, off: 0.03, near: 0.2, decide: number{lines: []string{"look bolts"}, of: anyObserved("bottom of their holes")}, apart: looks, early: true},
+			agree: restless, off: 0.03, near: 0.2, decide: number{lines: []string{"inspect bolts"}, of: anyObserved("bottom of their holes")}, apart: looks, early: true},
 		{id(truth.IndicatorLoose), "no-side-preload"}: {a: side{truth.IndicatorLoose, 1, usual}, b: sound(sided("0.066in", "0.070in")), sound: usual,
 			agree: restless, off: 0.03, near: 0.2, decide: look("test indicator", "indicator"), apart: looks, early: true},
 		{id(truth.IndicatorLoose), "caps-snug"}: {a: side{truth.IndicatorLoose, 1, usual}, b: sound(slices.DeleteFunc(slices.Clone(usual), func(l string) bool { return l == "torque caps" })), sound: usual,
 			agree: restless, off: 0.01, near: 0.2, decide: look("test indicator", "indicator"), apart: looks, early: true},
 		{id(truth.BrakesOn), "side-preload-high"}: {a: side{truth.BrakesOn, 4000, usual}, b: sound(sided("0.076in", "0.076in")), sound: usual,
-			agree: total, off: 150, near: 1500, decide: look("look shafts", "shafts"), apart: looks},
-		{"mark-turned", "mark-forgotten"}: {a: sound([]string{"fit depth-shim 0.036in", "fit pinion trial"}), b: sound([]string{"fit depth-shim 0.033in", "fit pinion trial"}), sound: trial,
+			agree: total, off: 150, near: 1500, decide: look("inspect axle-shafts", "shafts"), apart: looks},
+		{"mark-turned", "mark-forgotten"}: {a: sound([]string{"fit depth-shim 0.036in", "fit pinion mock-up"}), b: sound([]string{"fit depth-shim 0.033in", "fit pinion mock-up"}), sound: mockUp,
 			agree: depth, off: -0.05, near: 0.2, decide: depth, apart: 0.05},
-		{"stem-tilted", "pinion-free"}: {a: sound(append(slices.Clone(usual), "mount indicator heel along pinion-held")), b: sound(append(slices.Clone(usual), "mount indicator heel square pinion-free")), sound: usual,
+		{"plunger-tilted", "pinion-free"}: {a: sound(append(slices.Clone(usual), "mount indicator heel along pinion-held")), b: sound(append(slices.Clone(usual), "mount indicator heel square pinion-free")), sound: usual,
 			agree: lash, off: 0.02, near: 0.2, decide: lash, apart: 0.02},
 	}
 }

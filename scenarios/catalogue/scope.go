@@ -6,14 +6,14 @@ type How string
 // The ways.
 const (
 	AsFault   How = "fault state"
-	AsSlip    How = "slip of the hand before"
+	AsMistake How = "slip of the hand before"
 	AsAct     How = "something a trainee can do"
 	InExplore How = "in the demonstrator only"
 	NotHere   How = "not at all"
 )
 
 // Hows lists them from the most to the least.
-func Hows() []How { return []How{AsFault, AsSlip, AsAct, InExplore, NotHere} }
+func Hows() []How { return []How{AsFault, AsMistake, AsAct, InExplore, NotHere} }
 
 // A Trouble is one thing that goes wrong in the trade. At is the entry's id, the act, or
 // why the bench has not got it.
@@ -27,14 +27,14 @@ type Trouble struct {
 // the bench makes of it. What is a fault state and a slip at once stands under the first.
 func Scope() []Trouble {
 	return []Trouble{
-		{"head bearing cup not home", AsFault, "head-cup-high"},
-		{"tail bearing cup not home", AsFault, "tail-cup-high"},
+		{"head bearing cup not home", AsFault, "inner-cup-high"},
+		{"tail bearing cup not home", AsFault, "outer-cup-high"},
 		{"chip between ring gear and case", AsFault, "dirt-behind-ring-gear"},
 		{"ring gear bolts uneven or loose", AsFault, "ring-gear-bolts-uneven"},
 		{"differential case flange bent", AsFault, "bent-case-flange"},
 		{"side-bearing caps changed over", AsFault, "caps-swapped"},
 		{"side-bearing cap end for end", AsFault, "cap-end-for-end"},
-		{"side-bearing cone not home", AsFault, "side-cone-high"},
+		{"side-bearing cone not home", AsFault, "ring-gear-cone-high"},
 		{"depth pack dirty or damaged", AsFault, "dirt-under-depth-shim"},
 		{"bearings of different height", AsFault, "set-up-bearing-height"},
 		{"collapsible spacer used before", AsFault, "spacer-crushed-before"},
@@ -43,7 +43,7 @@ func Scope() []Trouble {
 		{"pinion seal pinched or dry", AsFault, "seal-tight"},
 		{"grease or stiff oil on the bearings", AsFault, "packing-grease"},
 		{"torque wrench out of calibration", AsFault, "low-range-wrench-out"},
-		{"cord over a wrong radius", AsFault, "cord-on-wrong-radius"},
+		{"cord over a wrong radius", AsFault, "string-on-wrong-radius"},
 		{"housing spread too far", AsFault, "housing-spread-before"},
 		{"indicator base or arm loose", AsFault, "indicator-arm-loose"},
 		{"axle shafts, brakes or propeller shaft left on", AsFault, "shafts-or-brakes-on"},
@@ -52,34 +52,34 @@ func Scope() []Trouble {
 		{"spacer missing or of the wrong length", AsFault, "spacer-for-other-axle"},
 		{"grit in a bearing", AsFault, "grit-in-pinion-bearings"},
 		{"ring gear warped", AsFault, "ring-gear-warped"},
-		{"ring gear off centre on its register", AsFault, "ring-gear-off-centre"},
+		{"ring gear off centre on its register", AsFault, "ring-gear-off-center"},
 		{"ring and pinion of two sets", AsFault, "gear-set-mixed"},
 		{"wrong ratio or case for the gear", AsFault, "ring-gear-for-other-case"},
 		{"pinion or flange bent", AsFault, "pinion-bent"},
 		{"bolts of the wrong length or without locker", AsFault, "ring-gear-bolts-too-long"},
 
-		{"depth pack of the wrong thickness", AsSlip, "mark-forgotten"},
-		{"depth mark the wrong way round", AsSlip, "mark-turned"},
-		{"depth mark in the other unit", AsSlip, "mark-in-other-units"},
-		{"collapsible spacer crushed too far", AsSlip, "overshot"},
-		{"spacer crushed too far and the nut backed off", AsSlip, "backed-off"},
-		{"preload range of the other kind of bearing", AsSlip, "wrong-range"},
-		{"torque read at the first pull", AsSlip, "first-pull"},
-		{"bearings not turned in before reading", AsSlip, "not-turned-in"},
-		{"seal drag counted wrongly", AsSlip, "seal-counted"},
-		{"backlash corrected on one side only", AsSlip, "one-side-only"},
-		{"side preload too high", AsSlip, "side-preload-high"},
-		{"side preload too low or none", AsSlip, "no-side-preload"},
-		{"caps only snug when the axle was read", AsSlip, "caps-snug"},
-		{"indicator out of square", AsSlip, "stem-tilted"},
-		{"indicator on the wrong radius", AsSlip, "stem-at-toe"},
-		{"pinion not held while the gear is rocked", AsSlip, "pinion-free"},
-		{"used gears set like new ones", AsSlip, "used-set-as-new"},
+		{"depth pack of the wrong thickness", AsMistake, "mark-forgotten"},
+		{"depth mark the wrong way round", AsMistake, "mark-turned"},
+		{"depth mark in the other unit", AsMistake, "mark-in-other-units"},
+		{"collapsible spacer crushed too far", AsMistake, "overshot"},
+		{"spacer crushed too far and the nut backed off", AsMistake, "backed-off"},
+		{"preload range of the other kind of bearing", AsMistake, "wrong-range"},
+		{"torque read at the first pull", AsMistake, "breakaway"},
+		{"bearings not turned in before reading", AsMistake, "not-turned-in"},
+		{"seal drag counted wrongly", AsMistake, "seal-counted"},
+		{"backlash corrected on one side only", AsMistake, "one-side-only"},
+		{"side preload too high", AsMistake, "side-preload-high"},
+		{"side preload too low or none", AsMistake, "no-side-preload"},
+		{"caps only snug when the axle was read", AsMistake, "caps-snug"},
+		{"indicator out of square", AsMistake, "plunger-tilted"},
+		{"indicator on the wrong radius", AsMistake, "plunger-at-toe"},
+		{"pinion not held while the gear is rocked", AsMistake, "pinion-free"},
+		{"used gears set like new ones", AsMistake, "used-set-as-new"},
 
 		{"old depth mark left out of the sum", AsAct, "fit depth-shim"},
-		{"solid pack left as it was after a depth change", AsAct, "fit pack"},
+		{"solid pack left as it was after a depth change", AsAct, "fit preload-shims"},
 		{"side shim moved the wrong way", AsAct, "fit side-shims"},
-		{"threaded rings not turned alike", AsAct, "turn back-ring"},
+		{"threaded rings not turned alike", AsAct, "turn ring-gear-adjuster"},
 		{"backlash read at one place only", AsAct, "measure backlash 1"},
 		{"print rolled without load", AsAct, "roll gears free"},
 		{"too much compound on the teeth", AsAct, "paint teeth thick"},

@@ -14,11 +14,11 @@ type Form int
 
 // The forms of an answer.
 const (
-	Length    Form = iota + 1 // mm
-	Turning                   // a rotating torque, N·mm
-	Tight                     // a fastener's torque, N·mm
-	SlotCount                 // slots of a ring, in is plus
-	Choice                    // one of several
+	Length     Form = iota + 1 // mm
+	Turning                    // a rotating torque, N·mm
+	Tight                      // a fastener's torque, N·mm
+	NotchCount                 // slots of a ring, in is plus
+	Choice                     // one of several
 )
 
 // An Option is one of the choices.
@@ -57,11 +57,11 @@ func (a Answer) Write(r Reply, units quantity.System) string {
 	case Length:
 		return length(r.Value).in(units)
 	case Turning:
-		return drag(r.Value).in(units)
+		return asTorque(r.Value).in(units)
 	case Tight:
 		return tight(r.Value).in(units)
-	case SlotCount:
-		return slotsInOrOut(r.Value)
+	case NotchCount:
+		return notchesInOrOut(r.Value)
 	}
 	o := a.Options[r.Choice]
 	if o.Text.Empty() {
@@ -86,7 +86,7 @@ func (a Answer) Takes(units quantity.System) string {
 		return "a torque, such as 70 or 52lb-ft; a bare number is N·m"
 	case a.Form == Tight:
 		return "a torque, such as 52 or 70Nm; a bare number is lb-ft"
-	case a.Form == SlotCount:
+	case a.Form == NotchCount:
 		return "slots, such as in 3, or out 2.5"
 	}
 	letters := "a letter, " + Letter(0) + " to " + Letter(len(a.Options)-1)
@@ -103,8 +103,8 @@ func (a Answer) Read(text string, units quantity.System) (Reply, error) {
 	switch a.Form {
 	case Choice:
 		return a.readChoice(text)
-	case SlotCount:
-		return a.readSlots(text, units)
+	case NotchCount:
+		return a.readNotches(text, units)
 	}
 	bare := quantity.UnitInch
 	switch metric := units == quantity.Metric; {
@@ -146,7 +146,7 @@ func (a Answer) readChoice(text string) (Reply, error) {
 	return Reply{}, a.wants(text, quantity.Inch)
 }
 
-func (a Answer) readSlots(text string, units quantity.System) (Reply, error) {
+func (a Answer) readNotches(text string, units quantity.System) (Reply, error) {
 	words := strings.Fields(strings.ToLower(text))
 	sign := 1.0
 	if len(words) > 1 && (words[0] == "in" || words[0] == "out") {
@@ -170,7 +170,7 @@ func (a Answer) readSlots(text string, units quantity.System) (Reply, error) {
 }
 
 // slotsInOrOut says how far a ring goes, to a tenth of a slot.
-func slotsInOrOut(n float64) string {
+func notchesInOrOut(n float64) string {
 	switch s := number(math.Abs(n), 1); {
 	case s == "0":
 		return "not at all"

@@ -44,14 +44,14 @@ func (p *draft) apart() (Drill, error) {
 		Lesson: f.Lesson,
 		Source: Source{"the bench's own catalogue of faults", practice},
 	}
-	option := func(text string, idea Idea, why Text) {
+	option := func(text string, idea Misconception, why Text) {
 		at := len(out.Answer.Options)
 		out.Answer.Options = append(out.Answer.Options, Option{Text: say("%s", text)})
 		if idea == "" {
 			out.Answer.Right = at
 			return
 		}
-		out.Wrongs = append(out.Wrongs, Wrong{Idea: idea, Choice: at, Why: why})
+		out.Wrongs = append(out.Wrongs, Wrong{Misconception: idea, Choice: at, Why: why})
 	}
 	for _, i := range p.deal(distractors + 2) {
 		switch {

@@ -12,7 +12,7 @@ import (
 // place says where a family's depth shim lies.
 func place(d family.DepthShimPlace) string {
 	switch d {
-	case family.BehindHeadCup:
+	case family.BehindInnerCup:
 		return "behind the cup of the head bearing"
 	case family.UnderCageFlange:
 		return "under the flange of the pinion's cage"
@@ -25,7 +25,7 @@ func thicker(d family.Design) string {
 	switch d.DepthShim {
 	case family.UnderCageFlange:
 		return "The cage stands on the shim, so a thicker one carries the pinion out, shallower"
-	case family.BehindHeadCup:
+	case family.BehindInnerCup:
 		return "The cup stands on the shim, so a thicker one pushes the pinion in, deeper"
 	}
 	return "The cone stands on the shim, so a thicker one pushes the pinion in, deeper"
@@ -33,7 +33,7 @@ func thicker(d family.Design) string {
 
 // meaning says what a plus on a pinion means, without what follows from it.
 func meaning(c setup.MarkConvention) string {
-	if c == setup.ShimCorrection {
+	if c == setup.PlusAddsShim {
 		return "the mark is a correction to the shim itself"
 	}
 	return "a plus means that the pinion runs right further out"
@@ -104,10 +104,10 @@ func (p *draft) marksOf(shim float64, o, n int, unit, other markUnit) Drill {
 		Source: markSource(sh.Marks),
 	}
 	out.Wrongs = []Wrong{
-		{Idea: SignTurned, Value: shim - diff, Why: say("That is as far out on the other side. %s", why)},
-		{Idea: NewMarkOnly, Value: shim + newPart, Why: say("The old shim was right for a pinion marked %+d, not for one marked nought: its mark is in the shim already.", o)},
-		{Idea: MarksAdded, Value: shim - oldPart + newPart, Why: say("A pinion with the same mark as the old one would keep the old shim. Only the difference of the marks counts.")},
-		{Idea: OtherMarkUnit, Value: shim + diff*other.mm/unit.mm, Why: say("These marks count %s: one is %s.", unit.name, length(unit.mm))},
+		{Misconception: SignTurned, Value: shim - diff, Why: say("That is as far out on the other side. %s", why)},
+		{Misconception: NewMarkOnly, Value: shim + newPart, Why: say("The old shim was right for a pinion marked %+d, not for one marked nought: its mark is in the shim already.", o)},
+		{Misconception: MarksAdded, Value: shim - oldPart + newPart, Why: say("A pinion with the same mark as the old one would keep the old shim. Only the difference of the marks counts.")},
+		{Misconception: OtherMarkUnit, Value: shim + diff*other.mm/unit.mm, Why: say("These marks count %s: one is %s.", unit.name, length(unit.mm))},
 	}
 	return out
 }
@@ -122,9 +122,9 @@ func plus(mm float64) Text {
 
 func markSource(c setup.MarkConvention) Source {
 	switch c {
-	case setup.PinionPlusOutCageShim:
+	case setup.PlusThickensCageShim:
 		return Source{"TM 5-3895-369-14, table 5-4", published}
-	case setup.ShimCorrection:
+	case setup.PlusAddsShim:
 		return Source{"the difference of two gauge sums of TM 9-2320-289-34, table 6-2", computed}
 	}
 	return Source{"TM 9-2320-280-34, para 19-3, table 9-1", published}
@@ -141,15 +141,15 @@ func (p *draft) height() (Drill, error) {
 			return Drill{}, errAgain
 		}
 	}
-	trial := p.among(sh.DepthShims)
-	wanted := sh.HeadHeightMM + sh.Marks.OutForMarkMM(float64(mark)*unit.mm)
+	mockUp := p.among(sh.DepthShims)
+	wanted := sh.CheckingDistanceMM + sh.Marks.OutForMarkMM(float64(mark)*unit.mm)
 	const leastMM, mostMM = 0.04, 0.3
 	measured := gauged.Shown(wanted + p.sign()*p.Uniform(leastMM, mostMM))
 	by := func(wantedMM float64) float64 {
 		if d.ThickerIsDeeper() {
-			return trial + measured - wantedMM
+			return mockUp + measured - wantedMM
 		}
-		return trial - measured + wantedMM
+		return mockUp - measured + wantedMM
 	}
 	right := by(wanted)
 	if !stocked(sh.DepthShims, right) {
@@ -168,11 +168,11 @@ func (p *draft) height() (Drill, error) {
 	}
 	out := Drill{
 		Asks: say("%s: the depth shim lies %s. The sheet wants the pinion head %s from the ring gear's axis. %s Over a trial shim of %s the gauge reads %s. What shim do you fit?",
-			p.Code, place(d.DepthShim), length(sh.HeadHeightMM), asks, length(trial), length(measured)),
+			p.Code, place(d.DepthShim), length(sh.CheckingDistanceMM), asks, length(mockUp), length(measured)),
 		Answer: Answer{Form: Length, Value: right, Tolerance: tol, Reason: reason},
 		Shows: say("%s, and it stands at %s: %s too far %s. %s. %s %s = %s.",
-			shows, length(measured), length(abs(measured-wanted)), way, thicker(d), length(trial), plus(right-trial), length(right)),
-		Wrongs: []Wrong{{Idea: SignTurned, Value: 2*trial - right, Why: say("%s. That shim would put the pinion twice as far off.", thicker(d))}},
+			shows, length(measured), length(abs(measured-wanted)), way, thicker(d), length(mockUp), plus(right-mockUp), length(right)),
+		Wrongs: []Wrong{{Misconception: SignTurned, Value: 2*mockUp - right, Why: say("%s. That shim would put the pinion twice as far off.", thicker(d))}},
 		Lesson: "depth-gauge",
 		Source: Source{"distances along the pinion's axis", computed},
 	}
@@ -181,7 +181,7 @@ func (p *draft) height() (Drill, error) {
 		out.Source = Source{"TM 10-3930-660-34, pp. 8-27, 8-28, 9-16, 9-27, 9-29", published}
 	}
 	if mark != 0 {
-		out.Wrongs = append(out.Wrongs, Wrong{Idea: MarkForgotten, Value: by(sh.HeadHeightMM),
+		out.Wrongs = append(out.Wrongs, Wrong{Misconception: MarkForgotten, Value: by(sh.CheckingDistanceMM),
 			Why: say("The sheet's height is for a mark of nought. This one is marked %+d: it wants %s.", mark, length(wanted))})
 	}
 	return out, nil

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"shimwright/sim"
-	"shimwright/sim/exhibit"
+	"shimwright/sim/explore"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/rng"
@@ -17,23 +17,23 @@ type Kind string
 
 // The kinds of drill.
 const (
-	Mark     Kind = "mark"
-	Height   Kind = "height"
-	Pack     Kind = "pack"
-	Drag     Kind = "drag"
-	Cord     Kind = "cord"
-	Adapter  Kind = "adapter"
-	Split    Kind = "split"
-	Slots    Kind = "slots"
-	Backlash Kind = "backlash"
-	Total    Kind = "total"
-	Print    Kind = "print"
-	Apart    Kind = "apart"
+	Mark         Kind = "mark"
+	Height       Kind = "height"
+	PreloadShims Kind = "pack"
+	Drag         Kind = "drag"
+	StringScale  Kind = "cord"
+	Adapter      Kind = "adapter"
+	Split        Kind = "split"
+	Notches      Kind = "slots"
+	Backlash     Kind = "backlash"
+	Total        Kind = "total"
+	Print        Kind = "print"
+	Apart        Kind = "apart"
 )
 
 // Kinds lists the kinds in the order of the job.
 func Kinds() []Kind {
-	return []Kind{Mark, Height, Pack, Drag, Cord, Adapter, Split, Slots, Backlash, Total, Print, Apart}
+	return []Kind{Mark, Height, PreloadShims, Drag, StringScale, Adapter, Split, Notches, Backlash, Total, Print, Apart}
 }
 
 // About says in a line what a kind asks.
@@ -43,17 +43,17 @@ func (k Kind) About() string {
 		return "depth shim from the old shim and two marks"
 	case Height:
 		return "depth shim from the height that a gauge reads"
-	case Pack:
+	case PreloadShims:
 		return "pack of a solid spacer, after a drag reading or another cup shim"
 	case Drag:
 		return "is this drag right: window, seal, new or used"
-	case Cord:
+	case StringScale:
 		return "torque from a cord and a spring scale"
 	case Adapter:
 		return "what to set on a torque wrench with an adapter"
 	case Split:
 		return "side shims for a change of backlash"
-	case Slots:
+	case Notches:
 		return "slots of threaded rings for a change of backlash"
 	case Backlash:
 		return "four backlash readings: accept, or what to do"
@@ -85,11 +85,11 @@ func (k Kind) Fits(fam family.Family) error {
 	switch {
 	case k == Mark && !fam.Sheet.Marks.Known():
 		return fmt.Errorf("drill mark needs an axle whose pinions carry depth marks; those of %s carry none", fam.Code)
-	case k == Pack && d.Preload != family.SolidSpacer:
+	case k == PreloadShims && d.Preload != family.SolidSpacer:
 		return fmt.Errorf("drill pack needs an axle with a solid spacer; %s has a collapsible one", fam.Code)
-	case k == Split && d.SideAdjust == family.ThreadedRings:
+	case k == Split && d.SideAdjust == family.BearingAdjusters:
 		return fmt.Errorf("drill split needs an axle with side shims; %s has threaded rings (drill slots)", fam.Code)
-	case k == Slots && d.SideAdjust != family.ThreadedRings:
+	case k == Notches && d.SideAdjust != family.BearingAdjusters:
 		return fmt.Errorf("drill slots needs an axle with threaded rings; %s has side shims (drill split)", fam.Code)
 	}
 	return nil
@@ -107,23 +107,23 @@ const (
 
 // A Wrong is an answer that an idea leads to.
 type Wrong struct {
-	Idea   Idea
-	Value  float64 // as Answer.Value
-	Choice int     // as Answer.Right
-	Why    Text    // what the idea overlooks
+	Misconception Misconception
+	Value         float64 // as Answer.Value
+	Choice        int     // as Answer.Right
+	Why           Text    // what the idea overlooks
 }
 
 // A Drill is one question with all that belongs to it.
 type Drill struct {
-	Kind   Kind
-	Family string // code
-	Prints []gauge.ToothPrint
-	Asks   Text
-	Answer Answer
-	Shows  Text // why the answer is right, with its arithmetic
-	Wrongs []Wrong
-	Lesson string
-	Source Source
+	Kind     Kind
+	Family   string // code
+	Patterns []gauge.ToothPattern
+	Asks     Text
+	Answer   Answer
+	Shows    Text // why the answer is right, with its arithmetic
+	Wrongs   []Wrong
+	Lesson   string
+	Source   Source
 }
 
 // An Item is a drill that can be drawn: one place of a Plan.
@@ -143,7 +143,7 @@ func Draw(it Item) (Drill, error) {
 	if err := it.Kind.Fits(it.Family); err != nil {
 		return Drill{}, err
 	}
-	bench, err := exhibit.NewBench(it.Family)
+	bench, err := explore.NewBench(it.Family)
 	if err != nil {
 		return Drill{}, err
 	}
@@ -176,7 +176,7 @@ func Draw(it Item) (Drill, error) {
 type draft struct {
 	family.Family
 	rng.Source
-	bench *exhibit.Bench
+	bench *explore.Bench
 	gains sim.Gains
 }
 
@@ -186,18 +186,18 @@ func (p *draft) make(k Kind) (Drill, error) {
 		return p.mark()
 	case Height:
 		return p.height()
-	case Pack:
-		return p.pack()
+	case PreloadShims:
+		return p.shims()
 	case Drag:
-		return p.drag()
-	case Cord:
-		return p.cord()
+		return p.torque()
+	case StringScale:
+		return p.stringScale()
 	case Adapter:
 		return p.adapter()
 	case Split:
 		return p.split()
-	case Slots:
-		return p.slots()
+	case Notches:
+		return p.notches()
 	case Backlash:
 		return p.backlash()
 	case Total:

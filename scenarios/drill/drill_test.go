@@ -58,7 +58,7 @@ func TestEveryDrill(t *testing.T) {
 					}
 					for _, w := range d.Wrongs {
 						texts = append(texts, w.Why)
-						assert.NotEqual(t, string(w.Idea), w.Idea.String(), "the idea has no words")
+						assert.NotEqual(t, string(w.Misconception), w.Misconception.String(), "the idea has no words")
 					}
 					for _, x := range texts {
 						text := x.In(u)
@@ -74,9 +74,9 @@ func TestEveryDrill(t *testing.T) {
 				assert.Nil(t, wrong)
 				for _, w := range d.Wrongs {
 					right, fits := d.Judge(Reply{w.Value, w.Choice})
-					assert.False(t, right, "%s: %s would be right", d.Asks.In(quantity.Inch), w.Idea)
+					assert.False(t, right, "%s: %s would be right", d.Asks.In(quantity.Inch), w.Misconception)
 					if assert.NotNil(t, fits) {
-						assert.Equal(t, w.Idea, fits.Idea)
+						assert.Equal(t, w.Misconception, fits.Misconception)
 					}
 				}
 				// What the program writes as the answer it also takes as one, in either unit.
@@ -152,16 +152,16 @@ func TestPlanMixesConventions(t *testing.T) {
 	for _, m := range []string{"P-inside", "P-cage", "Q-shim"} {
 		assert.Greater(t, marks[m], few, m)
 	}
-	for _, p := range []family.DepthShimPlace{family.UnderHeadCone, family.BehindHeadCup, family.UnderCageFlange} {
+	for _, p := range []family.DepthShimPlace{family.UnderInnerCone, family.BehindInnerCup, family.UnderCageFlange} {
 		assert.Greater(t, places[p], few, p)
 	}
 }
 
 func TestRefusals(t *testing.T) {
 	beech := []family.Family{family.Beech()}
-	_, err := Order{Count: 1, Kinds: []Kind{Slots}, Families: beech}.Plan()
+	_, err := Order{Count: 1, Kinds: []Kind{Notches}, Families: beech}.Plan()
 	assert.EqualError(t, err, "drill slots needs an axle with threaded rings; BEECH has side shims (drill split)")
-	_, err = Order{Count: 1, Kinds: []Kind{Pack}, Families: beech}.Plan()
+	_, err = Order{Count: 1, Kinds: []Kind{PreloadShims}, Families: beech}.Plan()
 	assert.EqualError(t, err, "drill pack needs an axle with a solid spacer; BEECH has a collapsible one")
 	_, err = Order{Count: 0, Families: beech}.Plan()
 	assert.EqualError(t, err, "0 drills are asked for: from 1 to 200 can be")
@@ -175,13 +175,13 @@ func TestRefusals(t *testing.T) {
 	plan, err := Order{Count: 40, Families: beech}.Plan()
 	require.NoError(t, err)
 	for _, it := range plan {
-		assert.NotContains(t, []Kind{Slots, Pack}, it.Kind)
+		assert.NotContains(t, []Kind{Notches, PreloadShims}, it.Kind)
 	}
 }
 
 func TestRead(t *testing.T) {
 	const exactMM = 1e-9
-	size, slots := Answer{Form: Length}, Answer{Form: SlotCount}
+	size, notches := Answer{Form: Length}, Answer{Form: NotchCount}
 	turning, bolt := Answer{Form: Turning}, Answer{Form: Tight}
 	pick := Answer{Form: Choice, Options: []Option{{Word: "deep"}, {Word: "near"}}}
 	for _, c := range []struct {
@@ -199,10 +199,10 @@ func TestRead(t *testing.T) {
 		{turning, "2 lb-ft", quantity.Inch, quantity.InchPounds(24).Nmm()},
 		{bolt, "50", quantity.Inch, quantity.FootPounds(50).Nmm()},
 		{bolt, "70", quantity.Metric, 70_000},
-		{slots, "in 3", quantity.Inch, 3},
-		{slots, "OUT 2.5 slots", quantity.Inch, -2.5},
-		{slots, "-2", quantity.Metric, -2},
-		{slots, "1 slot", quantity.Metric, 1},
+		{notches, "in 3", quantity.Inch, 3},
+		{notches, "OUT 2.5 slots", quantity.Inch, -2.5},
+		{notches, "-2", quantity.Metric, -2},
+		{notches, "1 slot", quantity.Metric, 1},
 	} {
 		r, err := c.a.Read(c.text, c.units)
 		require.NoError(t, err, c.text)
@@ -218,7 +218,7 @@ func TestRead(t *testing.T) {
 		text string
 	}{
 		{size, ""}, {size, "20 lb-in"}, {size, "thick"}, {size, "3 deg"}, {turning, "0.03in"}, {bolt, "1e9"},
-		{slots, "out -2"}, {slots, "in"}, {slots, "NaN"}, {slots, "1e300"}, {slots, "3 turns"}, {pick, "c"}, {pick, ""}, {pick, "shallow"},
+		{notches, "out -2"}, {notches, "in"}, {notches, "NaN"}, {notches, "1e300"}, {notches, "3 turns"}, {pick, "c"}, {pick, ""}, {pick, "shallow"},
 	} {
 		_, err := c.a.Read(c.text, quantity.Inch)
 		assert.ErrorContains(t, err, "is no answer here: write ", "%q", c.text)
@@ -230,7 +230,7 @@ func FuzzRead(f *testing.F) {
 	for _, seed := range []string{"0.030", "0.76mm", "in 3", "out 2.5 slots", "b)", "high-toe", "20 lb-in", "", "-", "1e400", "NaN", "·nm", "in in 3"} {
 		f.Add(seed, true)
 	}
-	forms := []Answer{{Form: Length}, {Form: Turning}, {Form: Tight}, {Form: SlotCount}, {Form: Choice, Options: []Option{{Word: "deep"}, {}}}}
+	forms := []Answer{{Form: Length}, {Form: Turning}, {Form: Tight}, {Form: NotchCount}, {Form: Choice, Options: []Option{{Word: "deep"}, {}}}}
 	f.Fuzz(func(t *testing.T, text string, metric bool) {
 		u := quantity.Inch
 		if metric {

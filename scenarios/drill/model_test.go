@@ -13,7 +13,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
 	"shimwright/sim/checks"
-	"shimwright/sim/exhibit"
+	"shimwright/sim/explore"
 	"shimwright/sim/family"
 	"shimwright/sim/pinion"
 	"shimwright/sim/quantity"
@@ -45,7 +45,7 @@ func hits(t *testing.T, d Drill, comesRight func(value float64) bool) {
 	t.Helper()
 	assert.True(t, comesRight(d.Answer.Value), "%s: %s", d.Asks.In(quantity.Inch), d.Answer.In(quantity.Inch))
 	for _, w := range d.Wrongs {
-		assert.False(t, comesRight(w.Value), "%s: %s brings it right too", d.Asks.In(quantity.Inch), w.Idea)
+		assert.False(t, comesRight(w.Value), "%s: %s brings it right too", d.Asks.In(quantity.Inch), w.Misconception)
 	}
 }
 
@@ -68,7 +68,7 @@ func TestMarkOnTheModel(t *testing.T) {
 		}
 		shim, o, n := f[0], f[1]*unit, f[2]*unit
 		wants := n - o // further out
-		if fam.Sheet.Marks == setup.ShimCorrection {
+		if fam.Sheet.Marks == setup.PlusAddsShim {
 			wants = o - n // a plus asks for shim, and more of it is deeper
 		}
 		a := shimmed(fam, shim)
@@ -83,14 +83,14 @@ func TestHeightOnTheModel(t *testing.T) {
 		wanted := f[0]
 		if fam.Sheet.Marks.Known() {
 			mark := f[1] * inch.mm
-			if fam.Sheet.Marks == setup.ShimCorrection {
+			if fam.Sheet.Marks == setup.PlusAddsShim {
 				mark = -mark
 			}
 			wanted += mark
 			f = f[1:]
 		}
-		trial, measured := f[1], f[2]
-		a := shimmed(fam, trial)
+		mockUp, measured := f[1], f[2]
+		a := shimmed(fam, mockUp)
 		hits(t, d, func(mm float64) bool {
 			return abs(measured+a.ShimErrorMM(mm)-wanted) <= d.Answer.Tolerance+1e-9
 		})
@@ -98,11 +98,11 @@ func TestHeightOnTheModel(t *testing.T) {
 }
 
 // ringAt is a bench whose backlash reads so much, by where its ring gear stands.
-func ringAt(t *testing.T, fam family.Family, reads float64) (*exhibit.Bench, exhibit.Settings) {
+func ringAt(t *testing.T, fam family.Family, reads float64) (*explore.Bench, explore.Settings) {
 	t.Helper()
-	b, err := exhibit.NewBench(fam)
+	b, err := explore.NewBench(fam)
 	require.NoError(t, err)
-	s := exhibit.Settings{SideFitMM: fam.Sheet.SidePreload.Mid()}
+	s := explore.Settings{SideFitMM: fam.Sheet.SidePreload.Mid()}
 	for range 6 {
 		r, err := b.At(s)
 		require.NoError(t, err)
@@ -111,7 +111,7 @@ func ringAt(t *testing.T, fam family.Family, reads float64) (*exhibit.Bench, exh
 	return b, s
 }
 
-func lashOf(t *testing.T, b *exhibit.Bench, s exhibit.Settings) float64 {
+func lashOf(t *testing.T, b *explore.Bench, s explore.Settings) float64 {
 	t.Helper()
 	r, err := b.At(s)
 	require.NoError(t, err)
@@ -126,17 +126,17 @@ func TestSplitOnTheModel(t *testing.T) {
 	each(t, Split, func(t *testing.T, fam family.Family, d Drill) {
 		f := told(d.Asks)
 		reads, middle, gain := f[0], f[3], f[5]/f[4]
-		old := setup.SideShims{BackMM: f[6], ToothMM: f[7]}
+		old := setup.SideShims{RingGearMM: f[6], OppositeMM: f[7]}
 		b, s := ringAt(t, fam, reads)
 		if d.Answer.Form == Length {
 			sizes++
-			sign, was := 1.0, old.BackMM
+			sign, was := 1.0, old.RingGearMM
 			if d.Asks.with[1] == "tooth" {
-				sign, was = -1, old.ToothMM
+				sign, was = -1, old.OppositeMM
 			}
 			hits(t, d, func(mm float64) bool {
 				s := s
-				s.ShimToBackMM = sign * (mm - was)
+				s.ShimToRingGearMM = sign * (mm - was)
 				return abs(lashOf(t, b, s)-middle) <= gain*d.Answer.Tolerance+bent
 			})
 			return
@@ -145,9 +145,9 @@ func TestSplitOnTheModel(t *testing.T) {
 		step := fam.Sheet.SideShims.StepMM
 		for i, o := range d.Answer.Options {
 			p := told(o.Text)
-			back, tooth := p[0]-old.BackMM, p[1]-old.ToothMM
+			back, tooth := p[0]-old.RingGearMM, p[1]-old.OppositeMM
 			s := s
-			s.ShimToBackMM, s.SideFitMM = (back-tooth)/2, s.SideFitMM+back+tooth
+			s.ShimToRingGearMM, s.SideFitMM = (back-tooth)/2, s.SideFitMM+back+tooth
 			good := abs(lashOf(t, b, s)-middle) <= gain*step/2+bent && abs(back+tooth) <= step+1e-9
 			assert.Equal(t, i == d.Answer.Right, good, "%s: %s", d.Asks.In(quantity.Inch), o.Text.In(quantity.Inch))
 		}
@@ -156,10 +156,10 @@ func TestSplitOnTheModel(t *testing.T) {
 	assert.Positive(t, sizes)
 }
 
-func TestSlotsOnTheModel(t *testing.T) {
-	each(t, Slots, func(t *testing.T, fam family.Family, d Drill) {
+func TestNotchesOnTheModel(t *testing.T) {
+	each(t, Notches, func(t *testing.T, fam family.Family, d Drill) {
 		f := told(d.Asks)
-		reads, middle, gain, slot := f[0], f[3], f[5]/f[4], f[7]/f[6]
+		reads, middle, gain, notch := f[0], f[3], f[5]/f[4], f[7]/f[6]
 		b, s := ringAt(t, fam, reads)
 		sign := 1.0 // the back side ring in is toward the pinion
 		if strings.Contains(d.Asks.In(quantity.Inch), "turn the tooth side ring") {
@@ -167,9 +167,9 @@ func TestSlotsOnTheModel(t *testing.T) {
 		}
 		hits(t, d, func(n float64) bool {
 			s := s
-			s.ShimToBackMM = sign * n * slot
+			s.ShimToRingGearMM = sign * n * notch
 			lash := lashOf(t, b, s)
-			return abs(lash-middle) <= gain*d.Answer.Tolerance*slot+bent
+			return abs(lash-middle) <= gain*d.Answer.Tolerance*notch+bent
 		})
 	})
 }
@@ -218,39 +218,39 @@ func packed(t *testing.T, a *assembly.Axle, b assembly.Pinion) *pinion.Build {
 	return p
 }
 
-func TestPackOnTheModel(t *testing.T) {
+func TestPreloadShimsOnTheModel(t *testing.T) {
 	const slack = 1.1 // the drag is no straight line over half a step
-	drags, shims := 0, 0
-	each(t, Pack, func(t *testing.T, fam family.Family, d Drill) {
+	torques, shims := 0, 0
+	each(t, PreloadShims, func(t *testing.T, fam family.Family, d Drill) {
 		f := told(d.Asks)
 		a := assembly.New(fam, assembly.Nominal(fam))
-		params := a.Params(assembly.Pinion{PackMM: a.LineToLinePackMM})
+		params := a.Params(assembly.Pinion{PreloadShimMM: a.ZeroPlayPreloadShimMM})
 		nut := fam.Sheet.NutMid().Nmm()
 		if strings.Contains(d.Asks.In(quantity.Inch), "For depth") {
 			shims++
 			oldShim, now, newShim := f[0], f[1], f[2]
 			a.IdealShimMM = oldShim
 			film := a.Film()
-			target := fam.Sheet.PinionDragNew.Mid()
-			base, err := fam.PackForDrag(params, nut, target, film)
+			target := fam.Sheet.PinionTorqueNew.Mid()
+			base, err := fam.PreloadShimsForTorque(params, nut, target, film)
 			require.NoError(t, err)
-			steepest := 2 * nominalGains(t, fam).DragPerPackNmmPerMM
+			steepest := 2 * nominalGains(t, fam).TorquePerPreloadShimNmmPerMM
 			hits(t, d, func(mm float64) bool {
-				b := packed(t, a, assembly.Pinion{DepthShimMM: newShim, PackMM: base + mm - now})
+				b := packed(t, a, assembly.Pinion{DepthShimMM: newShim, PreloadShimMM: base + mm - now})
 				return abs(b.RunningTorqueNmm(film)-target) <= steepest*d.Answer.Tolerance
 			})
 			return
 		}
-		drags++
+		torques++
 		used := strings.Contains(d.Asks.In(quantity.Inch), "used pinion bearings")
 		film := fam.Film(used)
 		now, reads, perMM := f[0], f[1], f[7]/f[6]
-		goal := fam.Sheet.PinionDrag(used).Mid()
-		from, err := fam.PackForDrag(params, nut, reads, film)
+		goal := fam.Sheet.PinionTorque(used).Mid()
+		from, err := fam.PreloadShimsForTorque(params, nut, reads, film)
 		require.NoError(t, err)
 		hits(t, d, func(mm float64) bool {
 			p := params
-			p.PackMM = from + mm - now
+			p.PreloadShimMM = from + mm - now
 			b, err := pinion.New(p)
 			require.NoError(t, err)
 			b.RollPinion(30)
@@ -258,7 +258,7 @@ func TestPackOnTheModel(t *testing.T) {
 			return abs(b.RunningTorqueNmm(film)-goal) <= slack*perMM*d.Answer.Tolerance
 		})
 	})
-	assert.Positive(t, drags)
+	assert.Positive(t, torques)
 	assert.Positive(t, shims)
 }
 
@@ -270,8 +270,8 @@ func nominalGains(t *testing.T, fam family.Family) sim.Gains {
 }
 
 // A cord does the work of its pull over the drum's girth in each turn.
-func TestCordByWork(t *testing.T) {
-	each(t, Cord, func(t *testing.T, _ family.Family, d Drill) {
+func TestStringByWork(t *testing.T) {
+	each(t, StringScale, func(t *testing.T, _ family.Family, d Drill) {
 		f := told(d.Asks)
 		work := f[1] * math.Pi * f[0]
 		hits(t, d, func(nmm float64) bool { return abs(2*math.Pi*nmm-work) <= 2*math.Pi*d.Answer.Tolerance })
@@ -288,8 +288,8 @@ func TestAdapterByMoments(t *testing.T) {
 			reach = 0
 		}
 		hits(t, d, func(set float64) bool {
-			hand := set / wrench
-			return abs(hand*(wrench+reach)-torque) <= d.Answer.Tolerance*(wrench+reach)/wrench+1e-6
+			tech := set / wrench
+			return abs(tech*(wrench+reach)-torque) <= d.Answer.Tolerance*(wrench+reach)/wrench+1e-6
 		})
 	})
 }
@@ -339,29 +339,29 @@ func TestDragByItsFigures(t *testing.T) {
 
 // The picture and the dial say by themselves what is out; the words of the answer agree
 // with where the model's print goes.
-func TestPrintByItsPicture(t *testing.T) {
+func TestPatternByItsPicture(t *testing.T) {
 	met := map[string]bool{}
 	each(t, Print, func(t *testing.T, fam family.Family, d Drill) {
 		word := d.Answer.Options[d.Answer.Right].Word
-		if len(d.Prints) == 1 {
+		if len(d.Patterns) == 1 {
 			// Depth takes the flanks apart along the tooth and together up and down.
 			text := d.Asks.In(quantity.Inch)
 			height, end, _ := strings.Cut(word, "-")
 			assert.Contains(t, text, "flank stands "+height+", and")
 			assert.NotContains(t, text, "nearer the "+end)
-			assert.Equal(t, height == "low", d.Prints[0].CentreT < fam.Sheet.PrintHeight.Mid())
-			home, err := exhibit.Show(fam, exhibit.Settings{FilmMM: sim.ThinFilmMM, SideFitMM: fam.Sheet.SidePreload.Mid()})
+			assert.Equal(t, height == "low", d.Patterns[0].CenterT < fam.Sheet.PatternHeight.Mid())
+			home, err := explore.Show(fam, explore.Settings{FilmMM: sim.ThinFilmMM, SideFitMM: fam.Sheet.SidePreload.Mid()})
 			require.NoError(t, err)
 			was := home.Gears.Drive
-			if d.Prints[0].Flank == "coast" {
+			if d.Patterns[0].Flank == "coast" {
 				was = home.Gears.Coast
 			}
-			assert.Equal(t, strings.Contains(text, "nearer the heel"), d.Prints[0].CentreS > was.CentreS)
+			assert.Equal(t, strings.Contains(text, "nearer the heel"), d.Patterns[0].CenterS > was.CenterS)
 			return
 		}
 		met[word] = true
-		f, w := told(d.Asks), fam.Sheet.PrintHeight
-		up := (d.Prints[0].CentreT + d.Prints[1].CentreT) / 2
+		f, w := told(d.Asks), fam.Sheet.PatternHeight
+		up := (d.Patterns[0].CenterT + d.Patterns[1].CenterT) / 2
 		says := "right"
 		switch {
 		case up < w.LowMM:
@@ -378,12 +378,12 @@ func TestPrintByItsPicture(t *testing.T) {
 	assert.Len(t, met, 5)
 
 	for _, fam := range family.Shelf() {
-		b, err := exhibit.NewBench(fam)
+		b, err := explore.NewBench(fam)
 		require.NoError(t, err)
 		at := func(outMM, awayMM float64) (up, lash float64) {
-			r, err := b.At(exhibit.Settings{FilmMM: sim.ThinFilmMM, PinionOutMM: outMM, RingAwayMM: awayMM})
+			r, err := b.At(explore.Settings{FilmMM: sim.ThinFilmMM, PinionOutMM: outMM, RingAwayMM: awayMM})
 			require.NoError(t, err)
-			return (r.Gears.Drive.CentreT + r.Gears.Coast.CentreT) / 2, r.Gears.BacklashMeanMM
+			return (r.Gears.Drive.CenterT + r.Gears.Coast.CenterT) / 2, r.Gears.BacklashMeanMM
 		}
 		const moved = 0.1
 		deep, _ := at(-moved, 0)
@@ -398,7 +398,7 @@ func TestPrintByItsPicture(t *testing.T) {
 // Looks that can be taken at a bare housing find the fault that the question is about,
 // and those offered beside the right one find nothing on the same axle.
 func TestApartOnTheStand(t *testing.T) {
-	looks := map[act.Form]bool{act.LookCups: true, act.LookBearings: true, act.LookSpacer: true, act.LookCones: true, act.LookCaps: true, act.LookSeal: true}
+	looks := map[act.Form]bool{act.InspectCups: true, act.InspectBearings: true, act.InspectSpacer: true, act.InspectCones: true, act.InspectCaps: true, act.InspectSeal: true}
 	byName, byTold := map[string]fault.Fault{}, map[string]fault.Fault{}
 	for _, f := range fault.All() {
 		byName[f.Shows] = f
@@ -455,9 +455,9 @@ func TestWorkedExamples(t *testing.T) {
 		require.NoError(t, err)
 		return &draft{Family: fam}
 	}
-	idea := func(d Drill, i Idea) float64 {
+	idea := func(d Drill, i Misconception) float64 {
 		for _, w := range d.Wrongs {
-			if w.Idea == i {
+			if w.Misconception == i {
 				return w.Value
 			}
 		}
@@ -479,7 +479,7 @@ func TestWorkedExamples(t *testing.T) {
 
 	row := checks.Find(t, "trade-practice", "17-cord")
 	pulls, radius := number(row, "pull"), number(row, "radius")
-	d, err := of("BEECH").cordOf(quantity.Inches(2*radius).MM(), quantity.PoundsForce(pulls).N())
+	d, err := of("BEECH").stringOf(quantity.Inches(2*radius).MM(), quantity.PoundsForce(pulls).N())
 	require.NoError(t, err)
 	want := quantity.InchPounds(row.Expected).Nmm()
 	assert.InDelta(t, want, d.Answer.Value, 1e-6)

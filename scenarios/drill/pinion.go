@@ -8,29 +8,31 @@ import (
 )
 
 // pack asks for the next pack of a solid spacer.
-func (p *draft) pack() (Drill, error) {
-	if p.Design.DepthShim == family.BehindHeadCup && p.either() {
-		return p.packForShim()
+func (p *draft) shims() (Drill, error) {
+	if p.Design.DepthShim == family.BehindInnerCup && p.either() {
+		return p.preloadShimsForDepthShim()
 	}
-	return p.packForDrag()
+	return p.preloadShimsForTorque()
 }
 
 // packForDrag asks after a drag reading that is off its window.
-func (p *draft) packForDrag() (Drill, error) {
-	sh, stock := p.Sheet, p.Design.Solid.Pack
+func (p *draft) preloadShimsForTorque() (Drill, error) {
+	sh, stock := p.Sheet, p.Design.Solid.PreloadShims
 	used := p.either()
-	w := sh.PinionDrag(used)
+	w := sh.PinionTorque(used)
 	film := p.Film(used)
 	wrench, _ := gauge.ClassOf(gauge.LowRangeWrench)
 	// The pack of one axle of the family, and what the model says it drags.
 	axle := assembly.New(p.Family, assembly.Nominal(p.Family))
-	params := axle.Params(assembly.Pinion{PackMM: axle.LineToLinePackMM})
+	params := axle.Params(assembly.Pinion{PreloadShimMM: axle.ZeroPlayPreloadShimMM})
 	const least, most = 0.35, 2.2 // of the middle of the window
 	reads := wrench.Shown(p.Uniform(least, most) * w.Mid())
 	if w.Holds(reads) {
 		return Drill{}, errAgain
 	}
-	at := func(nmm float64) (float64, error) { return p.PackForDrag(params, sh.NutMid().Nmm(), nmm, film) }
+	at := func(nmm float64) (float64, error) {
+		return p.PreloadShimsForTorque(params, sh.NutMid().Nmm(), nmm, film)
+	}
 	from, err1 := at(reads)
 	to, err2 := at(w.Mid())
 	if err1 != nil || err2 != nil {
@@ -38,7 +40,7 @@ func (p *draft) packForDrag() (Drill, error) {
 	}
 	// Another axle of the family has another line-to-line pack, such that the pack in
 	// hand is one from the shelf.
-	now := stock.Nearest(p.in(p.Design.Solid.LineToLineMM) + from - axle.LineToLinePackMM)
+	now := stock.Nearest(p.in(p.Design.Solid.ZeroEndPlayMM) + from - axle.ZeroPlayPreloadShimMM)
 	right := now + to - from
 	perMM := (w.Mid() - reads) / (to - from) // below zero: a thicker pack takes torque off
 	if !stocked(stock, right) || !stocked(stock, now) {
@@ -50,22 +52,22 @@ func (p *draft) packForDrag() (Drill, error) {
 	if used {
 		state = "used"
 	}
-	otherWindow := sh.PinionDrag(!used)
+	otherSpec := sh.PinionTorque(!used)
 	looser := "Too tight, so the cones must stand further apart: more pack"
 	if reads < w.Mid() {
 		looser = "Too loose, so the cones must come nearer: less pack"
 	}
 	return Drill{
 		Asks: say("%s: solid spacer, %s pinion bearings, seal out, nut at its torque. With a pack of %s the pinion turns with %s. The sheet has %s to %s for used bearings and %s to %s for new ones; aim for the middle. Near here %s of pack is worth %s. What pack next?",
-			p.Code, state, length(now), drag(reads), drag(sh.PinionDragUsed.LowNmm), drag(sh.PinionDragUsed.HighNmm),
-			drag(sh.PinionDragNew.LowNmm), drag(sh.PinionDragNew.HighNmm), length(step), drag(-perMM*step)),
+			p.Code, state, length(now), asTorque(reads), asTorque(sh.PinionTorqueUsed.LowNmm), asTorque(sh.PinionTorqueUsed.HighNmm),
+			asTorque(sh.PinionTorqueNew.LowNmm), asTorque(sh.PinionTorqueNew.HighNmm), length(step), asTorque(-perMM*step)),
 		Answer: Answer{Form: Length, Value: right, Tolerance: tol, Reason: reason},
 		Shows: say("The middle is %s, so %s is to go. %s. %s / %s x %s = %s, and %s %s = %s.",
-			drag(w.Mid()), gained(w.Mid()-reads), looser, drag(abs(w.Mid()-reads)), drag(-perMM*step), length(step), length(abs(right-now)),
+			asTorque(w.Mid()), gained(w.Mid()-reads), looser, asTorque(abs(w.Mid()-reads)), asTorque(-perMM*step), length(step), length(abs(right-now)),
 			length(now), plus(right-now), length(right)),
 		Wrongs: []Wrong{
-			{Idea: ThickTightens, Value: 2*now - right, Why: say("The spacer holds the cones apart: a thicker pack takes load off the bearings, a thinner one puts it on.")},
-			{Idea: NewForUsed, Value: now + (otherWindow.Mid()-reads)/perMM, Why: say("These bearings are %s; that is the pack for the other window.", state)},
+			{Misconception: ThickTightens, Value: 2*now - right, Why: say("The spacer holds the cones apart: a thicker pack takes load off the bearings, a thinner one puts it on.")},
+			{Misconception: NewForUsed, Value: now + (otherSpec.Mid()-reads)/perMM, Why: say("These bearings are %s; that is the pack for the other window.", state)},
 		},
 		Lesson: "solid-spacer",
 		Source: Source{"TM 10-3930-660-34, p. 9-16 (the direction)", published},
@@ -75,16 +77,16 @@ func (p *draft) packForDrag() (Drill, error) {
 // gained writes a change of torque with its sign.
 func gained(nmm float64) Text {
 	if nmm < 0 {
-		return say("-%s", drag(-nmm))
+		return say("-%s", asTorque(-nmm))
 	}
-	return say("+%s", drag(nmm))
+	return say("+%s", asTorque(nmm))
 }
 
 func (p *draft) in(r family.Range) float64 { return p.Uniform(r.Low, r.High) }
 
 // packForShim asks after another depth shim behind the cup.
-func (p *draft) packForShim() (Drill, error) {
-	sh, stock := p.Sheet, p.Design.Solid.Pack
+func (p *draft) preloadShimsForDepthShim() (Drill, error) {
+	sh, stock := p.Sheet, p.Design.Solid.PreloadShims
 	oldShim, newShim, now := p.among(sh.DepthShims), p.among(sh.DepthShims), p.among(stock)
 	d := newShim - oldShim
 	const leastMM, mostMM = 0.05, 0.3
@@ -103,8 +105,8 @@ func (p *draft) packForShim() (Drill, error) {
 		Shows: say("The shim stands the two cups %s %s, and so must the cones stand: as much %s pack between them keeps the preload. %s %s = %s.",
 			length(abs(d)), apart, more, length(now), plus(d), length(now+d)),
 		Wrongs: []Wrong{
-			{Idea: PackLeft, Value: now, Why: say("The cups stand %s %s and the cones where they were: the bearings run %s.", length(abs(d)), apart, then)},
-			{Idea: SignTurned, Value: now - d, Why: say("Pack and shim go the same way: the shim stands the cups apart, the pack the cones.")},
+			{Misconception: PreloadShimsLeft, Value: now, Why: say("The cups stand %s %s and the cones where they were: the bearings run %s.", length(abs(d)), apart, then)},
+			{Misconception: SignTurned, Value: now - d, Why: say("Pack and shim go the same way: the shim stands the cups apart, the pack the cones.")},
 		},
 		Lesson: "cup-shim",
 		Source: Source{"the stack of cup, cones and pack along the pinion", computed},
@@ -120,21 +122,21 @@ const (
 )
 
 // drag shows a drag reading and asks whether it is right.
-func (p *draft) drag() (Drill, error) {
+func (p *draft) torque() (Drill, error) {
 	sh := p.Sheet
 	used, seal := p.either(), p.either()
 	wrench, _ := gauge.ClassOf(gauge.LowRangeWrench)
-	window := func(used, seal bool) family.TorqueWindow {
-		w := sh.PinionDrag(used)
+	spec := func(used, seal bool) family.TorqueSpec {
+		w := sh.PinionTorque(used)
 		if seal {
 			w = w.Plus(sh.SealDrag)
 		}
 		return w
 	}
-	w := window(used, seal)
-	low, high := window(true, false), window(false, true)
+	w := spec(used, seal)
+	low, high := spec(true, false), spec(false, true)
 	reads := wrench.Shown(p.Uniform(0.5*low.LowNmm, 1.3*high.HighNmm))
-	verdict := func(w family.TorqueWindow) int {
+	verdict := func(w family.TorqueSpec) int {
 		switch {
 		case reads < w.LowNmm:
 			return tighten
@@ -148,7 +150,7 @@ func (p *draft) drag() (Drill, error) {
 	if right != []int{leaveIt, tighten, startAgain}[p.Whole(3)] {
 		return Drill{}, errAgain
 	}
-	for _, x := range []family.TorqueWindow{window(used, seal), window(!used, seal), window(used, !seal)} {
+	for _, x := range []family.TorqueSpec{spec(used, seal), spec(!used, seal), spec(used, !seal)} {
 		if abs(reads-x.LowNmm) < wrench.Step/2 || abs(reads-x.HighNmm) < wrench.Step/2 {
 			return Drill{}, errAgain
 		}
@@ -167,8 +169,8 @@ func (p *draft) drag() (Drill, error) {
 	}
 	out := Drill{
 		Asks: say("%s: %s, %s bearings, oiled, seal %s. The pinion turns with a steady %s. The sheet, seal out: %s to %s new, %s to %s used; the seal adds %s to %s. What do you do?",
-			p.Code, spacer, state, lip, drag(reads), drag(sh.PinionDragNew.LowNmm), drag(sh.PinionDragNew.HighNmm),
-			drag(sh.PinionDragUsed.LowNmm), drag(sh.PinionDragUsed.HighNmm), drag(sh.SealDrag.LowNmm), drag(sh.SealDrag.HighNmm)),
+			p.Code, spacer, state, lip, asTorque(reads), asTorque(sh.PinionTorqueNew.LowNmm), asTorque(sh.PinionTorqueNew.HighNmm),
+			asTorque(sh.PinionTorqueUsed.LowNmm), asTorque(sh.PinionTorqueUsed.HighNmm), asTorque(sh.SealDrag.LowNmm), asTorque(sh.SealDrag.HighNmm)),
 		Answer: Answer{Form: Choice, Right: right, Options: []Option{
 			leaveIt:    {"", say("right, leave it")},
 			tighten:    {"", say("too loose: %s", doMore)},
@@ -178,12 +180,12 @@ func (p *draft) drag() (Drill, error) {
 		Lesson: "rotating-torque",
 		Source: Source{"the family's sheet, and that a seal counts", practice},
 	}
-	sum := say("The window here is %s to %s", drag(w.LowNmm), drag(w.HighNmm))
+	sum := say("The window here is %s to %s", asTorque(w.LowNmm), asTorque(w.HighNmm))
 	if seal {
-		sum = say("The window here is %s + %s to %s + %s, so %s to %s", drag(sh.PinionDrag(used).LowNmm), drag(sh.SealDrag.LowNmm),
-			drag(sh.PinionDrag(used).HighNmm), drag(sh.SealDrag.HighNmm), drag(w.LowNmm), drag(w.HighNmm))
+		sum = say("The window here is %s + %s to %s + %s, so %s to %s", asTorque(sh.PinionTorque(used).LowNmm), asTorque(sh.SealDrag.LowNmm),
+			asTorque(sh.PinionTorque(used).HighNmm), asTorque(sh.SealDrag.HighNmm), asTorque(w.LowNmm), asTorque(w.HighNmm))
 	}
-	out.Shows = say("%s for %s bearings with the seal %s, and %s is %s.", sum, state, lip, drag(reads),
+	out.Shows = say("%s for %s bearings with the seal %s, and %s is %s.", sum, state, lip, asTorque(reads),
 		map[int]string{leaveIt: "inside it", tighten: "below it: " + doMore, startAgain: "above it: " + doAgain}[right])
 	if right == startAgain && crush {
 		out.Source = Source{"TM 9-2320-280-34, para 19-3, p. 19-21, steps 48-53", published}
@@ -202,19 +204,19 @@ func (p *draft) drag() (Drill, error) {
 		wr := Wrong{Choice: c}
 		switch {
 		case as == right && crush:
-			wr.Idea, wr.Why = SpacerBack, say("A crushed spacer does not come back: with the nut let off nothing holds the cones.")
+			wr.Misconception, wr.Why = SpacerBack, say("A crushed spacer does not come back: with the nut let off nothing holds the cones.")
 		case as == right:
-			wr.Idea, wr.Why = SpacerBack, say("The nut holds the stack together and stays at its torque; the pack sets the preload.")
-		case verdict(window(!used, seal)) == as:
-			wr.Idea, wr.Why = NewForUsed, say("That goes by the window for the other bearings; these are %s.", state)
-		case verdict(window(used, !seal)) == as:
-			wr.Idea, wr.Why = SealIgnored, say("The seal is %s here, and the sheet's figures are without it.", lip)
+			wr.Misconception, wr.Why = SpacerBack, say("The nut holds the stack together and stays at its torque; the pack sets the preload.")
+		case verdict(spec(!used, seal)) == as:
+			wr.Misconception, wr.Why = NewForUsed, say("That goes by the window for the other bearings; these are %s.", state)
+		case verdict(spec(used, !seal)) == as:
+			wr.Misconception, wr.Why = SealIgnored, say("The seal is %s here, and the sheet's figures are without it.", lip)
 		case right == leaveIt:
-			wr.Idea, wr.Why = PerfectFigure, say("It is inside the window; nothing is won by going on.")
+			wr.Misconception, wr.Why = PerfectFigure, say("It is inside the window; nothing is won by going on.")
 		case c == leaveIt:
-			wr.Idea, wr.Why = NearEnough, say("%s is outside the window, %s to %s.", drag(reads), drag(w.LowNmm), drag(w.HighNmm))
+			wr.Misconception, wr.Why = NearEnough, say("%s is outside the window, %s to %s.", asTorque(reads), asTorque(w.LowNmm), asTorque(w.HighNmm))
 		default:
-			wr.Idea, wr.Why = SignTurned, say("%s is on the other side of the window, %s to %s.", drag(reads), drag(w.LowNmm), drag(w.HighNmm))
+			wr.Misconception, wr.Why = SignTurned, say("%s is on the other side of the window, %s to %s.", asTorque(reads), asTorque(w.LowNmm), asTorque(w.HighNmm))
 		}
 		out.Wrongs = append(out.Wrongs, wr)
 	}

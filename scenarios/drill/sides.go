@@ -1,7 +1,7 @@
 package drill
 
 import (
-	"shimwright/sim/exhibit"
+	"shimwright/sim/explore"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
@@ -46,10 +46,10 @@ func backlashSource() Source {
 // split asks for side shims after a backlash reading: one of the two, or which pair.
 func (p *draft) split() (Drill, error) {
 	sh, gain := p.Sheet, p.gains.BacklashPerRing
-	old := setup.SideShims{BackMM: p.among(sh.SideShims), ToothMM: p.among(sh.SideShims)}
+	old := setup.SideShims{RingGearMM: p.among(sh.SideShims), OppositeMM: p.among(sh.SideShims)}
 	const unlikeMM = 0.3 // packs of one axle are not further apart
 	reads, wanted, err := p.lash()
-	if err != nil || abs(old.BackMM-old.ToothMM) > unlikeMM {
+	if err != nil || abs(old.RingGearMM-old.OppositeMM) > unlikeMM {
 		return Drill{}, errAgain
 	}
 	away, err := setup.ShimMoveForBacklashMM(wanted, gain)
@@ -58,7 +58,7 @@ func (p *draft) split() (Drill, error) {
 	}
 	moved := func(away float64) setup.SideShims { return old.MoveRingAwayMM(away) }
 	right := moved(away)
-	for _, mm := range []float64{right.BackMM, right.ToothMM, moved(-away).BackMM, moved(-away).ToothMM} {
+	for _, mm := range []float64{right.RingGearMM, right.OppositeMM, moved(-away).RingGearMM, moved(-away).OppositeMM} {
 		if !stocked(sh.SideShims, mm) {
 			return Drill{}, errAgain
 		}
@@ -68,40 +68,40 @@ func (p *draft) split() (Drill, error) {
 		where = "inside, behind the cones"
 	}
 	side := [2]string{"back", "tooth"}
-	of := func(s setup.SideShims) float64 { return s.BackMM }
+	of := func(s setup.SideShims) float64 { return s.RingGearMM }
 	if p.either() {
 		side = [2]string{"tooth", "back"}
-		of = func(s setup.SideShims) float64 { return s.ToothMM }
+		of = func(s setup.SideShims) float64 { return s.OppositeMM }
 	}
 	shows := say("%s, by %s / %s = %s. One side gives what the other takes, or the preload goes too: back %s, tooth %s.",
-		whichWay(wanted), length(abs(wanted)), number(gain, 2), length(abs(away)), length(right.BackMM), length(right.ToothMM))
+		whichWay(wanted), length(abs(wanted)), number(gain, 2), length(abs(away)), length(right.RingGearMM), length(right.OppositeMM))
 	turned := say("That moves the ring gear the other way. The back shim is behind the ring gear: more of it pushes the gear toward the pinion and takes backlash away.")
 	out := Drill{Shows: shows, Lesson: "side-shims", Source: backlashSource()}
-	begin := say("%s The side shims lie %s: back %s, tooth %s.", p.asksBacklash(reads), where, length(old.BackMM), length(old.ToothMM))
+	begin := say("%s The side shims lie %s: back %s, tooth %s.", p.asksBacklash(reads), where, length(old.RingGearMM), length(old.OppositeMM))
 	if p.Whole(3) > 0 {
 		tol, reason := halfStep(sh.SideShims)
 		out.Asks = say("%s The preload is right and is to stay. What %s shim do you fit?", begin, side[0])
 		out.Answer = Answer{Form: Length, Value: of(right), Tolerance: tol, Reason: reason}
 		out.Wrongs = []Wrong{
-			{Idea: SignTurned, Value: of(moved(-away)), Why: turned},
-			{Idea: OneToOne, Value: of(moved(wanted)), Why: gainWhy(gain)},
-			{Idea: GainTurned, Value: of(moved(wanted * gain)), Why: gainWhy(gain)},
+			{Misconception: SignTurned, Value: of(moved(-away)), Why: turned},
+			{Misconception: OneToOne, Value: of(moved(wanted)), Why: gainWhy(gain)},
+			{Misconception: GainTurned, Value: of(moved(wanted * gain)), Why: gainWhy(gain)},
 		}
 		return out, nil
 	}
 	// In whole steps of the shelf, as far at one side as at the other.
 	near := func(away float64) setup.SideShims {
-		return moved(old.ToothMM - sh.SideShims.Nearest(old.ToothMM-away))
+		return moved(old.OppositeMM - sh.SideShims.Nearest(old.OppositeMM-away))
 	}
-	oneSide := setup.SideShims{BackMM: old.BackMM, ToothMM: near(away).ToothMM}
+	oneSide := setup.SideShims{RingGearMM: old.RingGearMM, OppositeMM: near(away).OppositeMM}
 	if wanted < 0 {
-		oneSide = setup.SideShims{BackMM: near(away).BackMM, ToothMM: old.ToothMM}
+		oneSide = setup.SideShims{RingGearMM: near(away).RingGearMM, OppositeMM: old.OppositeMM}
 	}
 	out.Asks = say("%s The preload is right and is to stay. Which pair do you fit?", begin)
 	out.Answer.Form = Choice
 	pairs := []struct {
 		setup.SideShims
-		idea Idea
+		idea Misconception
 		why  Text
 	}{
 		{near(away), "", Text{}},
@@ -111,19 +111,19 @@ func (p *draft) split() (Drill, error) {
 	}
 	for i, a := range pairs {
 		for _, b := range pairs[:i] {
-			if abs(a.BackMM-b.BackMM)+abs(a.ToothMM-b.ToothMM) < sh.SideShims.StepMM {
+			if abs(a.RingGearMM-b.RingGearMM)+abs(a.OppositeMM-b.OppositeMM) < sh.SideShims.StepMM {
 				return Drill{}, errAgain
 			}
 		}
 	}
 	for _, i := range p.deal(len(pairs)) {
 		at := len(out.Answer.Options)
-		out.Answer.Options = append(out.Answer.Options, Option{Text: say("back %s, tooth %s", length(pairs[i].BackMM), length(pairs[i].ToothMM))})
+		out.Answer.Options = append(out.Answer.Options, Option{Text: say("back %s, tooth %s", length(pairs[i].RingGearMM), length(pairs[i].OppositeMM))})
 		if pairs[i].idea == "" {
 			out.Answer.Right = at
 			continue
 		}
-		out.Wrongs = append(out.Wrongs, Wrong{Idea: pairs[i].idea, Choice: at, Why: pairs[i].why})
+		out.Wrongs = append(out.Wrongs, Wrong{Misconception: pairs[i].idea, Choice: at, Why: pairs[i].why})
 	}
 	return out, nil
 }
@@ -142,9 +142,9 @@ func (p *draft) deal(n int) []int {
 }
 
 // slots asks how far a ring is turned for a change of backlash.
-func (p *draft) slots() (Drill, error) {
+func (p *draft) notches() (Drill, error) {
 	gain, rings := p.gains.BacklashPerRing, p.Design.Rings
-	travel := rings.SlotTravelMM()
+	travel := rings.NotchTravelMM()
 	reads, wanted, err := p.lash()
 	if err != nil {
 		return Drill{}, err
@@ -162,16 +162,16 @@ func (p *draft) slots() (Drill, error) {
 	const half = 0.5
 	return Drill{
 		Asks: say("%s The rings have %d lock slots and a pitch of %s. The preload is right and is to stay. How many slots do you turn the %s side ring, in or out?",
-			p.asksBacklash(reads), rings.Slots, length(rings.PitchMM), asked),
-		Answer: Answer{Form: SlotCount, Value: n(away), Tolerance: half,
+			p.asksBacklash(reads), rings.Notches, length(rings.PitchMM), asked),
+		Answer: Answer{Form: NotchCount, Value: n(away), Tolerance: half,
 			Reason: say("half a slot, the nearest a ring can be locked; take the near one and read again")},
 		Shows: say("%s, by %s / %s = %s. One slot is %s / %d = %s, so %s: the %s side ring %s and the %s side ring as far %s. Finish with a tightening move.",
-			whichWay(wanted), length(abs(wanted)), number(gain, 2), length(abs(away)), length(rings.PitchMM), rings.Slots, length(travel),
+			whichWay(wanted), length(abs(wanted)), number(gain, 2), length(abs(away)), length(rings.PitchMM), rings.Notches, length(travel),
 			sizesOf(abs(away/travel), "slot"), asked, inOrOut(n(away)), other, inOrOut(-n(away))),
 		Wrongs: []Wrong{
-			{Idea: SignTurned, Value: n(-away), Why: say("The back side ring is behind the ring gear: in, it pushes the gear toward the pinion and takes backlash away; the tooth side ring does the opposite.")},
-			{Idea: OneToOne, Value: n(wanted), Why: gainWhy(gain)},
-			{Idea: GainTurned, Value: n(wanted * gain), Why: gainWhy(gain)},
+			{Misconception: SignTurned, Value: n(-away), Why: say("The back side ring is behind the ring gear: in, it pushes the gear toward the pinion and takes backlash away; the tooth side ring does the opposite.")},
+			{Misconception: OneToOne, Value: n(wanted), Why: gainWhy(gain)},
+			{Misconception: GainTurned, Value: n(wanted * gain), Why: gainWhy(gain)},
 		},
 		Lesson: "adjuster-rings",
 		Source: Source{"TM 9-2320-363-34-2, pp. 16-13, 17-26, 17-32, 17-59; how much, TM 9-2320-289-34, table 6-1", published},
@@ -210,7 +210,7 @@ func judged(sh family.Sheet, s setup.Spread) int {
 // backlash shows four readings of the bench and asks what to do.
 func (p *draft) backlash() (Drill, error) {
 	sh := p.Sheet
-	set := exhibit.Settings{
+	set := explore.Settings{
 		SideFitMM:   sh.SidePreload.Mid(),
 		RunoutTIRMM: p.Uniform(0, 2.5) * sh.RunoutMM,
 		RingAwayMM:  p.Uniform(-1.2, 1.2) * sh.Backlash.Half() / p.gains.BacklashPerRing,
@@ -221,10 +221,10 @@ func (p *draft) backlash() (Drill, error) {
 	if err != nil {
 		return Drill{}, errAgain
 	}
-	turned := p.Whole(exhibit.Places)
+	turned := p.Whole(explore.Places)
 	var read []float64
-	for i := range exhibit.Places {
-		read = append(read, r.Shown.DialBacklashMM[(i+turned)%exhibit.Places])
+	for i := range explore.Places {
+		read = append(read, r.Shown.DialBacklashMM[(i+turned)%explore.Places])
 	}
 	s, err := setup.SpreadOf(read)
 	if err != nil {
@@ -252,8 +252,8 @@ func (p *draft) backlash() (Drill, error) {
 		Source: Source{"TM 9-2320-289-34, para 6-5, p 6-21, steps 15-16", published},
 	}
 	out.Asks = say("%s Answer accept, more (move the ring gear for more backlash), less, or runout (find out first why it swings).", out.Asks)
-	wrong := func(choice int, idea Idea, why Text) {
-		out.Wrongs = append(out.Wrongs, Wrong{Idea: idea, Choice: choice, Why: why})
+	wrong := func(choice int, idea Misconception, why Text) {
+		out.Wrongs = append(out.Wrongs, Wrong{Misconception: idea, Choice: choice, Why: why})
 	}
 	switch right {
 	case accept:

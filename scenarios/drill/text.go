@@ -41,7 +41,7 @@ type measure int
 const (
 	aLength measure = iota // a shim or a reading, mm
 	aSize                  // a tool's size, mm
-	aDrag                  // N·mm
+	aTorque                // N·mm
 	aTight                 // N·mm
 	aPull                  // N
 )
@@ -52,11 +52,11 @@ type amount struct {
 	as measure
 }
 
-func length(mm float64) amount { return amount{mm, aLength} }
-func size(mm float64) amount   { return amount{mm, aSize} }
-func drag(nmm float64) amount  { return amount{nmm, aDrag} }
-func tight(nmm float64) amount { return amount{nmm, aTight} }
-func pull(n float64) amount    { return amount{n, aPull} }
+func length(mm float64) amount    { return amount{mm, aLength} }
+func size(mm float64) amount      { return amount{mm, aSize} }
+func asTorque(nmm float64) amount { return amount{nmm, aTorque} }
+func tight(nmm float64) amount    { return amount{nmm, aTight} }
+func pull(n float64) amount       { return amount{n, aPull} }
 
 func (a amount) in(units quantity.System) string {
 	l, t := quantity.Millimetres(a.of), quantity.Torque(a.of)
@@ -66,10 +66,10 @@ func (a amount) in(units quantity.System) string {
 			return number(l.MM(), 1) + " mm"
 		}
 		return number(l.Inches(), 2) + " in"
-	case aDrag:
-		return t.ShowDrag(units)
+	case aTorque:
+		return t.ShowRotating(units)
 	case aTight:
-		return t.ShowTight(units)
+		return t.ShowFastener(units)
 	case aPull:
 		if units == quantity.Metric {
 			return number(a.of, 1) + " N"

@@ -10,7 +10,7 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
@@ -137,13 +137,13 @@ func (e Exercise) NumbersOn(family string, k scenarios.Kind, most int) []uint64 
 }
 
 // A Trial is how the careful hand fared at a job of an exercise.
-type Trial struct {
+type MockUp struct {
 	Order          scenarios.Order
 	Minutes, Parts shop.Minutes
 }
 
 // Over says what of the budget the careful hand could not keep, or "".
-func (t Trial) Over() string {
+func (t MockUp) Over() string {
 	over := func(what string, spent, limit shop.Minutes) string {
 		if limit <= 0 || spent <= limit {
 			return ""
@@ -164,21 +164,21 @@ func (e Exercise) Job(seed uint64) (scenarios.Job, error) {
 
 // Try has the careful hand work a job of the exercise at its bench. Errors: a job that
 // cannot be finished.
-func (e Exercise) Try(j scenarios.Job) (Trial, error) {
+func (e Exercise) Try(j scenarios.Job) (MockUp, error) {
 	o, _ := e.Order(j.Card.Seed)
 	s, err := j.Stand()
 	if err != nil {
-		return Trial{}, err
+		return MockUp{}, err
 	}
-	work := hand.Work
-	if o.Kind == scenarios.TakenOver {
-		work = hand.Restore
+	work := technician.Work
+	if o.Kind == scenarios.PreviousWork {
+		work = technician.Restore
 	}
-	if err := work(s, j.Card.Known, hand.Competent()); err != nil {
-		return Trial{}, err
+	if err := work(s, j.Card.Known, technician.Competent()); err != nil {
+		return MockUp{}, err
 	}
 	st := s.Status()
-	return Trial{o, st.Minutes, st.PartsMinutes}, nil
+	return MockUp{o, st.Minutes, st.PartsMinutes}, nil
 }
 
 // NameOf is the name of the exercise in a file: the file's own, without its ending and

@@ -15,7 +15,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/exercise"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/datasheet"
@@ -36,24 +36,24 @@ func TestReadyExercisesCanBeFinished(t *testing.T) {
 			require.NoError(t, err, "%s %d", e.Name, n)
 			s, err := j.Stand()
 			require.NoError(t, err)
-			work := hand.Work
-			if j.Card.Kind == scenarios.TakenOver {
-				work = hand.Restore
+			work := technician.Work
+			if j.Card.Kind == scenarios.PreviousWork {
+				work = technician.Restore
 			}
-			require.NoError(t, work(s, j.Card.Known, hand.Competent()), "%s %d on %s", e.Name, n, c.Name)
+			require.NoError(t, work(s, j.Card.Known, technician.Competent()), "%s %d on %s", e.Name, n, c.Name)
 			assert.True(t, s.Status().SignedOff)
 			assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %d on %s", e.Name, n, c.Name)
 
 			tried, err := e.Try(j)
 			require.NoError(t, err)
-			assert.Equal(t, exercise.Trial{Order: o, Minutes: s.Status().Minutes, Parts: s.Status().PartsMinutes}, tried)
+			assert.Equal(t, exercise.MockUp{Order: o, Minutes: s.Status().Minutes, Parts: s.Status().PartsMinutes}, tried)
 			assert.Empty(t, tried.Over(), "%s %d: a careful hand keeps within the budget", e.Name, n)
 		}
 	}
 }
 
 // A budget that the careful hand cannot keep is told, and one that it just keeps is not.
-func TestTrialTellsWhatIsOver(t *testing.T) {
+func TestMockUpTellsWhatIsOver(t *testing.T) {
 	e, err := exercise.Parse([]byte(whole), "x.yaml")
 	require.NoError(t, err)
 	j, err := e.Job(3)
@@ -136,9 +136,9 @@ about: "Shims: two of them."
 families: ["BEECH", "HAZEL"]
 kinds: [sides, whole]
 faults: one-of
-fault_list: [seal-tight, side-cone-high]
+fault_list: [seal-tight, ring-gear-cone-high]
 units: metric
-left_off: [measure spread, measure drag cord]
+left_off: [measure spread, measure torque string]
 minutes: 300
 parts_minutes: 45.5
 weights:
@@ -219,7 +219,7 @@ func TestNamesMistakes(t *testing.T) {
 		{change("seal-tight", "seal-tigth"), 7, 14, "seal-tigth", "seal-tight"},
 		{change("one-of", "none"), 7, 1, "fault_list does not belong here", "no fault_list"},
 		{change("measure spread", "fit case"), 9, 12, "fit case", "measure"},
-		{change("measure spread", "measure drag wrench"), 7, 1, "the wrench or the cord", "a way to read the drag"},
+		{change("measure spread", "measure torque wrench"), 7, 1, "the wrench or the cord", "a way to read the drag"},
 		{change("minutes: 300", "minutes: -3"), 10, 10, "minutes is -3", "between 1 and 10000"},
 		{change("read-turning", "read-turnings"), 13, 3, "weights: read-turnings is no key", "read-turning"},
 		{change("critical", "critcal"), 13, 17, `weights: read-turning is "critcal"`, "critical"},
@@ -253,7 +253,7 @@ func TestNamesMistakes(t *testing.T) {
 	assert.GreaterOrEqual(t, len(p), 7)
 	assert.True(t, slices.IsSortedFunc(p, func(a, b datasheet.Problem) int { return a.Line - b.Line }))
 
-	for _, text := range []string{"", "look cups", "shimwright_family: 1\n", "shimwright_exercise: 9\n", "\xff"} {
+	for _, text := range []string{"", "inspect cups", "shimwright_family: 1\n", "shimwright_exercise: 9\n", "\xff"} {
 		_, err := exercise.Parse([]byte(text), "x.yaml")
 		assert.ErrorIs(t, err, exercise.ErrNotExercise, text)
 	}

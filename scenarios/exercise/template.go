@@ -50,7 +50,7 @@ func Template() []byte {
 	line("# fault_list; fault list names the faults. With %s each job carries one of them,", oneOf)
 	line("# with %s now and then one or several, as often as the card says.", onlyThese)
 	line("faults: %s", allFaults)
-	line("# fault_list: [seal-tight, head-cup-high]")
+	line("# fault_list: [seal-tight, inner-cup-high]")
 	line("")
 	line("units: inch # or metric: what is shown and what a bare number means")
 	line("")

@@ -127,9 +127,9 @@ func spread(d family.Design) bool { return d.Entry == family.Spreader }
 
 func collapsible(d family.Design) bool { return d.Preload == family.CollapsibleSpacer }
 
-func underHead(d family.Design) bool { return d.DepthShim != family.UnderCageFlange }
+func underInner(d family.Design) bool { return d.DepthShim != family.UnderCageFlange }
 
-func sideShims(d family.Design) bool { return d.SideAdjust != family.ThreadedRings }
+func sideShims(d family.Design) bool { return d.SideAdjust != family.BearingAdjusters }
 
 func newGears(j Job) bool { return !j.UsedGears }
 
@@ -142,33 +142,33 @@ func burrHoldN(s rng.Source) float64 { return s.Uniform(9_000, 16_000) }
 func All() []Fault {
 	return []Fault{
 		{
-			ID: truth.HeadCupHigh, Name: "head bearing cup not home", Area: Seating,
+			ID: truth.InnerCupHigh, Name: "head bearing cup not home", Area: Seating,
 			Cause:    "the cup stopped on a burr or was driven in crooked",
 			Shows:    "the pinion sits deeper than its shim says and preload comes up early; when the cup goes home later, both are lost",
 			TakenFor: "a depth shim that is too thick",
 			Told:     "a feeler behind the cup; the shim itself measures right",
-			Test:     act.LookCups, Cure: act.SeatCups,
+			Test:     act.InspectCups, Cure: act.SeatCups,
 			Remedy: "drive the cup home and measure the depth again",
 			Missed: "the cup settles on the road: depth and preload go together, and the gears whine",
 			Lesson: "inspect-first", BaseRate: 0.05, Late: 150, Low: 0.06, High: 0.16, Unit: "mm",
 			Difficulty: 3, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
-				x.HeadCupGapMM, x.HeadCupHoldN = size, burrHoldN(s)
+				x.InnerCupGapMM, x.InnerCupHoldN = size, burrHoldN(s)
 			},
 		},
 		{
-			ID: truth.TailCupHigh, Name: "tail bearing cup not home", Area: Seating,
+			ID: truth.OuterCupHigh, Name: "tail bearing cup not home", Area: Seating,
 			Cause:    "the cup stopped short on the flange side",
 			Shows:    "nothing in the depth; preload comes early and drops away when the cup settles",
 			TakenFor: "a spacer that crushes too easily",
 			Told:     "a feeler behind the cup",
-			Test:     act.LookCups, Cure: act.SeatCups,
+			Test:     act.InspectCups, Cure: act.SeatCups,
 			Remedy: "drive the cup home, then a new spacer if one has been crushed",
 			Missed: "the pinion works loose and the seal leaks",
 			Lesson: "inspect-first", BaseRate: 0.04, Late: 130, Low: 0.05, High: 0.14, Unit: "mm",
 			Difficulty: 3, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
-				x.TailCupGapMM, x.TailCupHoldN = size, burrHoldN(s)
+				x.OuterCupGapMM, x.OuterCupHoldN = size, burrHoldN(s)
 			},
 		},
 		{
@@ -177,7 +177,7 @@ func All() []Fault {
 			Shows:    "the pinion stands off as if the shim were thicker, though the micrometer says it is not",
 			TakenFor: "a shim of the wrong thickness, or a bearing of another height",
 			Told:     "a look at the bare seat; the shim itself measures right",
-			Test:     act.LookShimSeat, Cure: act.CleanShimSeat,
+			Test:     act.InspectShimSeat, Cure: act.CleanShimSeat,
 			Remedy: "stone and wipe seat and shim, and gauge the depth again",
 			Missed: "the dirt beds in and the depth goes with it, and some of the preload",
 			Lesson: "inspect-first", BaseRate: 0.05, Late: 90, Low: 0.04, High: 0.09, Unit: "mm",
@@ -221,10 +221,10 @@ func All() []Fault {
 			Shows:    "the pinion stands out of its place by the slinger's thickness, far more than any mark or shim accounts for",
 			TakenFor: "a depth shim of quite another size",
 			Told:     "a look at the seat: the slinger belongs there with the shim",
-			Test:     act.LookShimSeat, Cure: act.ReplaceSlinger,
+			Test:     act.InspectShimSeat, Cure: act.ReplaceSlinger,
 			Remedy: "put the slinger in, and reckon the shim as before",
 			Missed: "shims in its place set the depth, but the bearing beside it gets no oil",
-			Lesson: "inspect-first", BaseRate: 0.02, Late: 120, Low: 0.5, High: 0.8, Unit: "mm", Has: underHead,
+			Lesson: "inspect-first", BaseRate: 0.02, Late: 120, Low: 0.5, High: 0.8, Unit: "mm", Has: underInner,
 			Difficulty: 2, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.SlingerOutMM = size },
 		},
@@ -247,7 +247,7 @@ func All() []Fault {
 			Shows:    "a print that stands high on one flank and low on the other: no shim brings both right",
 			TakenFor: "a wrong depth",
 			Told:     "the set numbers on ring and pinion; a wrong depth moves both prints the same way",
-			Test:     act.LookGears, Cure: act.ReplaceGears,
+			Test:     act.InspectGears, Cure: act.ReplaceGears,
 			Remedy: "a ring and pinion that were lapped together",
 			Missed: "noise for life, and teeth that pit where they carry",
 			Lesson: "inspect-first", BaseRate: 0.02, Late: 200, Low: 0.24, High: 0.40, Unit: "of the tooth", Needs: newGears, Not: []truth.FaultID{truth.GearForOther},
@@ -257,8 +257,8 @@ func All() []Fault {
 				if s.Whole(2) == 0 {
 					size = -size
 				}
-				x.Drive.CentreT += size / 2
-				x.Coast.CentreT -= size / 2
+				x.Drive.CenterT += size / 2
+				x.Coast.CenterT -= size / 2
 			},
 		},
 		{
@@ -267,7 +267,7 @@ func All() []Fault {
 			Shows:    "with the old side shims far too much backlash, and no shims on the shelf to take it up",
 			TakenFor: "side shims changed over",
 			Told:     "the tag on the ring gear against the case",
-			Test:     act.LookGears, Cure: act.ReplaceGears,
+			Test:     act.InspectGears, Cure: act.ReplaceGears,
 			Remedy: "the set that belongs to this case",
 			Missed: "the axle cannot be set, and all work on it was for nothing",
 			Lesson: "inspect-first", BaseRate: 0.02, Late: 180, Low: 0.9, High: 1.6, Unit: "mm", Has: sideShims, Needs: newGears, Not: []truth.FaultID{truth.SetMixed},
@@ -295,7 +295,7 @@ func All() []Fault {
 			Shows:    "preload comes at a low nut torque, or all at once, and little clamp holds the stack",
 			TakenFor: "a soft spacer",
 			Told:     "look at the bulge and measure the free length",
-			Test:     act.LookSpacer, Cure: act.ReplaceSpacer,
+			Test:     act.InspectSpacer, Cure: act.ReplaceSpacer,
 			Remedy: "a new spacer and a new nut",
 			Missed: "the nut and the inner rings work loose",
 			Lesson: "crush-spacer", BaseRate: 0.05, Late: 75, Low: 0.45, High: 0.90, Unit: "mm", Has: collapsible, Not: []truth.FaultID{truth.SpacerShort},
@@ -312,7 +312,7 @@ func All() []Fault {
 			Shows:    "preload comes before the spacer has begun to crush, at a low nut torque",
 			TakenFor: "a spacer that has been crushed before",
 			Told:     "its free length against the sheet; it is bright and its bulge unmarked",
-			Test:     act.LookSpacer, Cure: act.ReplaceSpacer,
+			Test:     act.InspectSpacer, Cure: act.ReplaceSpacer,
 			Remedy: "the spacer that belongs to this axle, and a new nut",
 			Missed: "hardly any clamp holds the stack, and nut and inner rings work loose",
 			Lesson: "crush-spacer", BaseRate: 0.02, Late: 75, Low: 0.70, High: 1.10, Unit: "mm", Has: collapsible, Not: []truth.FaultID{truth.SpacerCrushed},
@@ -329,7 +329,7 @@ func All() []Fault {
 			Shows:    "the nut turns with less torque all the way, by what a new one grips",
 			TakenFor: "a soft spacer",
 			Told:     "a new nut cannot be spun down its thread by hand",
-			Test:     act.LookSpacer, Cure: act.ReplaceSpacer,
+			Test:     act.InspectSpacer, Cure: act.ReplaceSpacer,
 			Remedy: "a new nut, and a new spacer with it if one has been crushed",
 			Missed: "the nut works back on the road, and clamp and preload with it",
 			Lesson: "crush-spacer", BaseRate: 0.05, Late: 75, Low: 1, High: 1, Unit: "", Has: collapsible,
@@ -342,7 +342,7 @@ func All() []Fault {
 			Shows:    "every drag reading is high by the churning of the grease",
 			TakenFor: "too much preload",
 			Told:     "look at the rollers",
-			Test:     act.LookBearings, Cure: act.WashBearings,
+			Test:     act.InspectBearings, Cure: act.WashBearings,
 			Remedy: "wash, dry, oil, and read again",
 			Missed: "preload is set low by what the grease took",
 			Lesson: "rotating-torque", BaseRate: 0.05, Late: 60, Low: 1, High: 1, Unit: "",
@@ -355,7 +355,7 @@ func All() []Fault {
 			Shows:    "rotating torque that catches and lets go, and grates in the hand",
 			TakenFor: "a dented track",
 			Told:     "washed, it turns smoothly; a dented one does not",
-			Test:     act.LookBearings, Cure: act.WashBearings,
+			Test:     act.InspectBearings, Cure: act.WashBearings,
 			Remedy: "wash, dry, oil, and try again",
 			Missed: "the grit dents the tracks in the first mile",
 			Lesson: "rotating-torque", BaseRate: 0.03, Late: 90, Low: 300, High: 900, Unit: "N·mm",
@@ -368,7 +368,7 @@ func All() []Fault {
 			Shows:    "rotating torque that swings within every turn of the pinion, and a notch in the hand",
 			TakenFor: "grease or dirt in the bearing, or a nipped cup",
 			Told:     "a washed bearing still turns with a notch; the swing comes at every turn of the pinion",
-			Test:     act.LookBearings, Cure: act.ReplaceBearings,
+			Test:     act.InspectBearings, Cure: act.ReplaceBearings,
 			Remedy: "another pair, cones and cups; measure it and gauge the depth again",
 			Missed: "it growls from the first mile and sheds its track",
 			Lesson: "rotating-torque", BaseRate: 0.04, Late: 180, Low: 400, High: 900, Unit: "N·mm",
@@ -382,7 +382,7 @@ func All() []Fault {
 			Shows:    "drag in the final build is high and steady",
 			TakenFor: "too much preload",
 			Told:     "look at the lip before it goes under the flange",
-			Test:     act.LookSeal, Cure: act.ReplaceSeal,
+			Test:     act.InspectSeal, Cure: act.ReplaceSeal,
 			Remedy: "a new seal with its lip oiled",
 			Missed: "preload is set low by the seal's extra drag, and the lip burns",
 			Lesson: "rotating-torque", BaseRate: 0.05, Late: 60, Low: 500, High: 1100, Unit: "N·mm",
@@ -395,7 +395,7 @@ func All() []Fault {
 			Shows:    "every drag reading taken with it is off by the same part",
 			TakenFor: "preload that needs correcting",
 			Told:     "read the same drag with cord and scale",
-			Test:     act.MeasureDrag, Cure: act.MeasureDrag,
+			Test:     act.MeasureTorque, Cure: act.MeasureTorque,
 			Remedy: "trust the cord and scale, and send the wrench away",
 			Missed: "preload is wrong by as much as the wrench is",
 			Lesson: "trust-instruments", BaseRate: 0.05, Late: 70, Low: 0.16, High: 0.28, Unit: "of the reading",
@@ -408,12 +408,12 @@ func All() []Fault {
 			},
 		},
 		{
-			ID: truth.CordOff, Name: "cord on another radius", Area: Measuring,
+			ID: truth.StringOff, Name: "cord on another radius", Area: Measuring,
 			Cause:    "the cord winds on another step of the flange than the one that was measured",
 			Shows:    "every drag reading taken with it is off by the same part",
 			TakenFor: "a wrench out of calibration, or preload that needs correcting",
 			Told:     "measure the radius where the cord really lies",
-			Test:     act.TestCord, Cure: act.TestCord,
+			Test:     act.TestString, Cure: act.TestString,
 			Remedy: "wind it on the radius that is reckoned with, and read again",
 			Missed: "preload is wrong by as much as the radius is",
 			Lesson: "trust-instruments", BaseRate: 0.04, Late: 70, Low: 0.16, High: 0.28, Unit: "of the reading",
@@ -422,7 +422,7 @@ func All() []Fault {
 				if s.Whole(2) == 0 {
 					size = -size
 				}
-				x.CordGain = size
+				x.StringGain = size
 			},
 		},
 		{
@@ -431,25 +431,25 @@ func All() []Fault {
 			Shows:    "acts like a thicker back shim: less backlash and more side preload, until it goes home",
 			TakenFor: "a side shim mistake",
 			Told:     "a feeler behind the cone",
-			Test:     act.LookCones, Cure: act.SeatCones,
+			Test:     act.InspectCones, Cure: act.SeatCones,
 			Remedy: "press it home and choose the side shims again",
 			Missed: "the cone creeps home, side preload goes and the backlash grows",
 			Lesson: "side-shims", BaseRate: 0.05, Late: 150, Low: 0.08, High: 0.20, Unit: "mm",
 			Difficulty: 3, Strength: Practice,
-			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.BackConeGapMM = size },
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.RingGearConeGapMM = size },
 		},
 		{
-			ID: truth.ToothConeHigh, Name: "tooth-side bearing cone not home", Area: SideShims,
+			ID: truth.OppositeConeHigh, Name: "tooth-side bearing cone not home", Area: SideShims,
 			Cause:    "the press stopped on a burr at the case journal",
 			Shows:    "acts like a thicker shim on the tooth side: more backlash and more side preload, until it goes home",
 			TakenFor: "a side shim mistake",
 			Told:     "a feeler behind the cone",
-			Test:     act.LookCones, Cure: act.SeatCones,
+			Test:     act.InspectCones, Cure: act.SeatCones,
 			Remedy: "press it home and choose the side shims again",
 			Missed: "the cone creeps home, side preload goes and the backlash shrinks",
 			Lesson: "side-shims", BaseRate: 0.04, Late: 150, Low: 0.08, High: 0.20, Unit: "mm",
 			Difficulty: 3, Strength: Practice,
-			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.ToothConeGapMM = size },
+			Apply: func(x *truth.Axle, size float64, _ rng.Source) { x.OppositeConeGapMM = size },
 		},
 		{
 			ID: truth.CapsSwapped, Name: "side-bearing caps changed over", Area: SideShims,
@@ -457,7 +457,7 @@ func All() []Fault {
 			Shows:    "total drag goes tight once a turn and backlash will not repeat",
 			TakenFor: "too much side preload",
 			Told:     "the witness marks of cap and housing do not meet",
-			Test:     act.LookCaps, Cure: act.MatchCaps,
+			Test:     act.InspectCaps, Cure: act.MatchCaps,
 			Remedy: "each cap to its own side, right way up",
 			Missed: "the cups are nipped oval and fail early",
 			Lesson: "inspect-first", BaseRate: 0.04, Late: 110, Low: 1, High: 1, Unit: "",
@@ -470,7 +470,7 @@ func All() []Fault {
 			Shows:    "total drag goes tight once a turn and backlash will not repeat, both less than with caps changed over",
 			TakenFor: "caps changed over, or too much side preload",
 			Told:     "the mark is on the right cap, at the wrong end",
-			Test:     act.LookCaps, Cure: act.MatchCaps,
+			Test:     act.InspectCaps, Cure: act.MatchCaps,
 			Remedy: "turn the cap round",
 			Missed: "its cup is nipped oval and fails early",
 			Lesson: "inspect-first", BaseRate: 0.04, Late: 110, Low: 1, High: 1, Unit: "",
@@ -511,7 +511,7 @@ func All() []Fault {
 			Shows:    "back-face runout, and backlash that rises and falls once a turn",
 			TakenFor: "dirt behind the ring gear",
 			Told:     "a wrench on every bolt: some turn on well below their torque",
-			Test:     act.LookBolts, Cure: act.CleanRingGear,
+			Test:     act.InspectBolts, Cure: act.CleanRingGear,
 			Remedy: "new bolts in clean threads, up in stages",
 			Missed: "bolts shear, and one loose in the axle can lock it",
 			Lesson: "runout", BaseRate: 0.04, Late: 80, Low: 0.10, High: 0.18, Unit: "mm TIR",
@@ -526,7 +526,7 @@ func All() []Fault {
 			Shows:    "every bolt is at its torque and backlash will not repeat: the gear lies differently on its case each time",
 			TakenFor: "a loose indicator arm, or uneven bolts",
 			Told:     "the gear moves under the hand though its bolts hold; the flick test clears the indicator",
-			Test:     act.LookBolts, Cure: act.CleanRingGear,
+			Test:     act.InspectBolts, Cure: act.CleanRingGear,
 			Remedy: "new bolts of the right length in clean threads, up in stages",
 			Missed: "the gear works on its case until the bolts shear, and one loose in the axle can lock it",
 			Lesson: "runout", BaseRate: 0.02, Late: 120, Low: 0.04, High: 0.07, Unit: "mm",
@@ -539,7 +539,7 @@ func All() []Fault {
 			Shows:    "back-face runout and backlash that rises and falls once a turn; cleaning does not cure it",
 			TakenFor: "dirt behind the ring gear",
 			Told:     "runout of the bare flange",
-			Test:     act.MeasureFlangeRunout, Cure: act.ReplaceCase,
+			Test:     act.MeasureCaseRunout, Cure: act.ReplaceCase,
 			Remedy: "a new case",
 			Missed: "a cyclic noise and worn side bearings",
 			Lesson: "runout", BaseRate: 0.04, Late: 80, Low: 0.11, High: 0.20, Unit: "mm TIR",
@@ -554,7 +554,7 @@ func All() []Fault {
 			Shows:    "back face and backlash rise and fall twice a turn; cleaning does not cure it, and the bare flange is true",
 			TakenFor: "dirt behind the ring gear, or a bent flange",
 			Told:     "the gear on a flat plate: it rocks; two waves in a turn instead of one",
-			Test:     act.MeasureFlangeRunout, Cure: act.ReplaceGears,
+			Test:     act.MeasureCaseRunout, Cure: act.ReplaceGears,
 			Remedy: "another ring and pinion of one set",
 			Missed: "a noise twice in every turn of the wheel",
 			Lesson: "runout", BaseRate: 0.02, Late: 200, Low: 0.11, High: 0.20, Unit: "mm TIR", Needs: newGears,
@@ -564,18 +564,18 @@ func All() []Fault {
 			},
 		},
 		{
-			ID: truth.GearOffCentre, Name: "ring gear not down on its register", Area: Runout,
+			ID: truth.GearOffCenter, Name: "ring gear not down on its register", Area: Runout,
 			Cause:    "it was drawn on by one bolt, over a burr on the register",
 			Shows:    "backlash that rises and falls once a turn, while the back face is true; the print climbs and falls round the gear",
 			TakenFor: "dirt behind the ring gear, or a bent pinion",
 			Told:     "the rim under the indicator",
-			Test:     act.MeasureRimRunout, Cure: act.CleanRingGear,
+			Test:     act.MeasureRadialRunout, Cure: act.CleanRingGear,
 			Remedy: "gear off, stone the register, draw it on evenly with new bolts",
 			Missed: "a cyclic whine, and teeth that carry high and low by turns",
 			Lesson: "runout", BaseRate: 0.02, Late: 80, Low: 0.22, High: 0.34, Unit: "mm TIR", bySpread: true,
 			Difficulty: 4, Strength: Practice,
 			Apply: func(x *truth.Axle, size float64, s rng.Source) {
-				x.RimTIRMM, x.RimPhaseRad = size, s.Uniform(0, 6.28)
+				x.RadialTIRMM, x.RadialPhaseRad = size, s.Uniform(0, 6.28)
 			},
 		},
 		{
@@ -597,7 +597,7 @@ func All() []Fault {
 			Shows:    "total drag far above the pinion's, though the side shims are right",
 			TakenFor: "too much side preload",
 			Told:     "a look at the wheel ends; the spread of the housing is as it should be",
-			Test:     act.LookShafts, Cure: act.RemoveShafts,
+			Test:     act.InspectShafts, Cure: act.RemoveShafts,
 			Remedy: "draw the shafts clear and read again",
 			Missed: "side shims are taken out that belong in, and the case floats",
 			Lesson: "total-torque", BaseRate: 0.08, Late: 60, Low: 4000, High: 12000, Unit: "N·mm",

@@ -162,7 +162,7 @@ func TestCureTakesItOut(t *testing.T) {
 	const seed = 5
 	for _, f := range fault.All() {
 		switch f.ID {
-		case truth.IndicatorLoose, truth.WrenchOut, truth.CordOff, truth.SetUpBearingOff, truth.ShimsRunThick, truth.HousingSpread, truth.BrakesOn, truth.GaugeOff:
+		case truth.IndicatorLoose, truth.WrenchOut, truth.StringOff, truth.SetUpBearingOff, truth.ShimsRunThick, truth.HousingSpread, truth.BrakesOn, truth.GaugeOff:
 			continue
 		}
 		build := func(cured bool) []truth.FaultID {
@@ -191,8 +191,8 @@ func TestCureTakesItOut(t *testing.T) {
 func TestLooksFindWhatIsThere(t *testing.T) {
 	j, base := clean(t)
 	fam := family.Beech()
-	looks := []act.Form{act.LookCups, act.LookBearings, act.LookSpacer, act.LookSeal, act.LookCones, act.LookCaps,
-		act.LookShimSeat, act.LookBolts, act.LookGears, act.TestIndicator, act.TestCord, act.TestGauge}
+	looks := []act.Form{act.InspectCups, act.InspectBearings, act.InspectSpacer, act.InspectSeal, act.InspectCones, act.InspectCaps,
+		act.InspectShimSeat, act.InspectBolts, act.InspectGears, act.TestIndicator, act.TestString, act.TestGauge}
 	tried := 0
 	for _, f := range fault.All() {
 		if !slices.Contains(looks, f.Test) {

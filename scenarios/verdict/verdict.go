@@ -91,20 +91,20 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 		g := u(t, 0)
 		return Item{name, Length, v, low, high, g, v >= low-g && v <= high+g, ""}
 	}
-	drag := func(name string, v float64, w family.TorqueWindow) Item {
+	torque := func(name string, v float64, w family.TorqueSpec) Item {
 		g := u(gauge.LowRangeWrench, v)
 		return Item{name, Drag, v, w.LowNmm, w.HighNmm, g, v >= w.LowNmm-g && v <= w.HighNmm+g, ""}
 	}
 	condition := func(name string, met bool, why string) Item {
 		return Item{Name: name, Kind: Condition, Met: met, Why: why}
 	}
-	fit := func(name string, v float64, w family.Window) Item {
+	fit := func(name string, v float64, w family.Spec) Item {
 		i := length(name, gauge.DialIndicator, v, w.LowMM, w.HighMM)
 		i.Kind = Fit
 		return i
 	}
-	window := sh.PinionDrag(used)
-	window = family.TorqueWindow{LowNmm: window.LowNmm + f.SealNmm, HighNmm: window.HighNmm + f.SealNmm}
+	spec := sh.PinionTorque(used)
+	spec = family.TorqueSpec{LowNmm: spec.LowNmm + f.SealNmm, HighNmm: spec.HighNmm + f.SealNmm}
 	depth := length("pinion depth error", gauge.DepthGauge, f.DepthErrorMM, -sh.DepthToleranceMM, sh.DepthToleranceMM)
 	if sim.Goal(f.Goal) == sim.DepthChosen {
 		return []Item{condition("depth shim chosen", f.DepthShimFitted, ""), depth}
@@ -112,13 +112,13 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 	pinion := []Item{
 		condition("pinion in its final build", f.PinionFitted, ""),
 		depth,
-		drag("pinion rotating torque", f.PinionDragNmm, window),
+		torque("pinion rotating torque", f.PinionTorqueNmm, spec),
 		clamped(fam, x, f),
 	}
 	left := condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, "")
 	if sim.Goal(f.Goal) == sim.PinionSet {
 		left.Met = !slices.ContainsFunc(f.Remaining, func(id truth.FaultID) bool {
-			return id == truth.HeadCupHigh || id == truth.TailCupHigh || id == truth.SpacerCrushed || id == truth.PackingGrease || id == truth.SealTight ||
+			return id == truth.InnerCupHigh || id == truth.OuterCupHigh || id == truth.SpacerCrushed || id == truth.PackingGrease || id == truth.SealTight ||
 				id == truth.SlingerOut || id == truth.SpacerShort || id == truth.BearingGritty || id == truth.PinionBent
 		})
 		return append(pinion, left)
@@ -169,7 +169,7 @@ func Met(items []Item) bool {
 }
 
 // Text writes an item's value and window in the units asked for.
-func (i Item) Text(s quantity.System) (value, window string) {
+func (i Item) Text(s quantity.System) (value, spec string) {
 	switch i.Kind {
 	case Length, Fit:
 		value = quantity.Millimetres(i.Value).Show(s)
@@ -179,11 +179,11 @@ func (i Item) Text(s quantity.System) (value, window string) {
 		return value,
 			quantity.Millimetres(i.Low).Show(s) + " to " + quantity.Millimetres(i.High).Show(s)
 	case Drag:
-		return quantity.Torque(i.Value).ShowDrag(s),
-			quantity.Torque(i.Low).ShowDrag(s) + " to " + quantity.Torque(i.High).ShowDrag(s)
+		return quantity.Torque(i.Value).ShowRotating(s),
+			quantity.Torque(i.Low).ShowRotating(s) + " to " + quantity.Torque(i.High).ShowRotating(s)
 	case Tight:
-		return quantity.Torque(i.Value).ShowTight(s),
-			quantity.Torque(i.Low).ShowTight(s) + " to " + quantity.Torque(i.High).ShowTight(s)
+		return quantity.Torque(i.Value).ShowFastener(s),
+			quantity.Torque(i.Low).ShowFastener(s) + " to " + quantity.Torque(i.High).ShowFastener(s)
 	}
 	return "", ""
 }

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -23,7 +23,7 @@ func good(fam family.Family) (truth.Axle, truth.Finish) {
 	x := truth.Axle{Family: fam.Code, Spacers: []truth.Spacer{{YieldN: 70_000}}}
 	f := truth.Finish{SignedOff: true, PinionFitted: true, CaseFitted: true, CapsTight: true, CapsOwnSide: true,
 		BacklashMeanMM: sh.Backlash.Mid(), BacklashMinMM: sh.Backlash.Mid(), SideFitMM: sh.SidePreload.Mid(),
-		SealNmm: 400, PinionDragNmm: sh.PinionDrag(false).Mid() + 400, PinionPreloadN: 7000, ClampN: 77_000}
+		SealNmm: 400, PinionTorqueNmm: sh.PinionTorque(false).Mid() + 400, PinionPreloadN: 7000, ClampN: 77_000}
 	return x, f
 }
 
@@ -51,7 +51,7 @@ func TestGoodAxleMeetsEveryLine(t *testing.T) {
 // A value counts as met out to the window widened by twice the instrument's standard
 // uncertainty and no further. The limits of the guard band are the expanded
 // uncertainty, k = 2, of JCGM 100:2008.
-func TestWindowEdges(t *testing.T) {
+func TestSpecEdges(t *testing.T) {
 	fam := family.Beech()
 	sh := fam.Sheet
 	const hair = 1e-6
@@ -91,15 +91,15 @@ func TestWindowEdges(t *testing.T) {
 
 // The drag window moves up by the seal that is in the axle, is another for used
 // bearings, and its guard band grows with the reading, as a wrench's does.
-func TestDragWindow(t *testing.T) {
+func TestTorqueSpec(t *testing.T) {
 	fam := family.Beech()
 	c, _ := gauge.ClassOf(gauge.LowRangeWrench)
 	for _, used := range []bool{false, true} {
-		w := fam.Sheet.PinionDrag(used)
+		w := fam.Sheet.PinionTorque(used)
 		for _, seal := range []float64{300, 500, 1400} {
 			at := func(v float64) bool {
 				x, f := good(fam)
-				f.SealNmm, f.PinionDragNmm = seal, v
+				f.SealNmm, f.PinionTorqueNmm = seal, v
 				return met(t, verdict.Check(fam, used, truth.Seal(x, f)), "pinion rotating torque")
 			}
 			low, high := w.LowNmm+seal, w.HighNmm+seal
@@ -146,15 +146,15 @@ func TestBackedOffNutFailsTheClampLine(t *testing.T) {
 		require.NoError(t, err)
 		s, err := j.Stand()
 		require.NoError(t, err)
-		b := &backsOff{Stand: s, over: over, window: j.Card.Known.DragWindow()}
-		require.NoError(t, hand.Work(b, j.Card.Known, hand.Competent()), "seed %d", seed)
+		b := &backsOff{Stand: s, over: over, spec: j.Card.Known.PinionTorqueSpec()}
+		require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()), "seed %d", seed)
 		_, f := truth.Open(s.Sealed())
 		if !b.done || !f.BackedOff {
 			continue
 		}
 		tried++
 		x, _ := truth.Open(s.Sealed())
-		t.Logf("seed %d: backed off %.0f deg, clamp %.2f of what it should be, drag %.0f N·mm", seed, b.turned, f.ClampN/verdict.ExpectedClampN(x, f), f.PinionDragNmm)
+		t.Logf("seed %d: backed off %.0f deg, clamp %.2f of what it should be, drag %.0f N·mm", seed, b.turned, f.ClampN/verdict.ExpectedClampN(x, f), f.PinionTorqueNmm)
 		items := verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())
 		assert.False(t, met(t, items, "pinion stack clamped"), "seed %d", seed)
 		assert.True(t, met(t, items, "pinion rotating torque"), "seed %d: the drag alone would have passed", seed)
@@ -167,7 +167,7 @@ func TestBackedOffNutFailsTheClampLine(t *testing.T) {
 type backsOff struct {
 	*sim.Stand
 	over   float64
-	window family.TorqueWindow
+	spec   family.TorqueSpec
 	done   bool
 	turned float64
 }
@@ -179,15 +179,15 @@ func (b *backsOff) Do(a act.Act) (sim.Outcome, error) {
 			_, err := b.Stand.Do(act.Act{Form: f, Amounts: []quantity.Entered{{Number: n, Unit: quantity.UnitDegree}}})
 			return err
 		}
-		if err := deg(act.TurnNutAngle, b.over); err != nil {
+		if err := deg(act.TightenNutAngle, b.over); err != nil {
 			return sim.Outcome{}, err
 		}
 		for range 40 {
-			if err := deg(act.BackNut, 2); err != nil {
+			if err := deg(act.LoosenNut, 2); err != nil {
 				return sim.Outcome{}, err
 			}
 			b.turned += 2
-			if _, f := truth.Open(b.Sealed()); f.PinionDragNmm < b.window.Mid() {
+			if _, f := truth.Open(b.Sealed()); f.PinionTorqueNmm < b.spec.Mid() {
 				break
 			}
 		}
@@ -199,17 +199,17 @@ func TestTextHasTheUnitsAskedFor(t *testing.T) {
 	fam := family.Beech()
 	x, f := good(fam)
 	for _, i := range verdict.Check(fam, false, truth.Seal(x, f)) {
-		in, inWindow := i.Text(quantity.Inch)
-		mm, mmWindow := i.Text(quantity.Metric)
+		in, inSpec := i.Text(quantity.Inch)
+		mm, mmSpec := i.Text(quantity.Metric)
 		switch i.Kind {
 		case verdict.Length, verdict.Fit:
 			assert.Regexp(t, ` in$`, in)
-			assert.Regexp(t, ` mm to .* mm$`, mmWindow)
+			assert.Regexp(t, ` mm to .* mm$`, mmSpec)
 		case verdict.Drag:
-			assert.Regexp(t, ` lb-in to .* lb-in$`, inWindow)
+			assert.Regexp(t, ` lb-in to .* lb-in$`, inSpec)
 			assert.Regexp(t, ` N·m$`, mm)
 		default:
-			assert.Empty(t, in+mm+inWindow+mmWindow, i.Name)
+			assert.Empty(t, in+mm+inSpec+mmSpec, i.Name)
 		}
 	}
 }
@@ -218,17 +218,17 @@ func TestTextHasTheUnitsAskedFor(t *testing.T) {
 // well inside is not, and nothing can be near a lower limit of zero.
 func TestEdges(t *testing.T) {
 	const guard = 0.02
-	window := verdict.Item{Kind: verdict.Length, Low: 0.10, High: 0.20, Guard: guard}
+	spec := verdict.Item{Kind: verdict.Length, Low: 0.10, High: 0.20, Guard: guard}
 	toZero := verdict.Item{Kind: verdict.Length, Low: 0, High: 0.05, Guard: guard}
 	for _, c := range []struct {
 		item  verdict.Item
 		value float64
 		want  verdict.Edge
 	}{
-		{window, 0.15, verdict.NotNear}, {window, 0.119, verdict.JustInside}, {window, 0.181, verdict.JustInside},
-		{window, 0.121, verdict.NotNear}, {window, 0.10, verdict.JustInside}, {window, 0.20, verdict.JustInside},
-		{window, 0.081, verdict.JustOutside}, {window, 0.219, verdict.JustOutside},
-		{window, 0.079, verdict.NotNear}, {window, 0.221, verdict.NotNear},
+		{spec, 0.15, verdict.NotNear}, {spec, 0.119, verdict.JustInside}, {spec, 0.181, verdict.JustInside},
+		{spec, 0.121, verdict.NotNear}, {spec, 0.10, verdict.JustInside}, {spec, 0.20, verdict.JustInside},
+		{spec, 0.081, verdict.JustOutside}, {spec, 0.219, verdict.JustOutside},
+		{spec, 0.079, verdict.NotNear}, {spec, 0.221, verdict.NotNear},
 		{toZero, 0.001, verdict.NotNear}, {toZero, 0.04, verdict.JustInside}, {toZero, 0.06, verdict.JustOutside},
 		{verdict.Item{Kind: verdict.Condition}, 0, verdict.NotNear},
 	} {

@@ -34,7 +34,7 @@ type Usage struct {
 	Help string
 }
 
-type slot struct {
+type notch struct {
 	literal string
 	choices []string
 	amount  string // kind of amount, empty for a literal or a choice
@@ -42,7 +42,7 @@ type slot struct {
 
 type entry struct {
 	spec
-	slots []slot
+	notches []notch
 }
 
 // table is the catalogue with its lines split, built on first use.
@@ -56,11 +56,11 @@ var table = sync.OnceValue(func() []entry {
 			inner = strings.TrimSuffix(inner, "}")
 			switch {
 			case !isSlot:
-				e.slots = append(e.slots, slot{literal: word})
+				e.notches = append(e.notches, notch{literal: word})
 			case strings.Contains(inner, "|"):
-				e.slots = append(e.slots, slot{choices: strings.Split(inner, "|")})
+				e.notches = append(e.notches, notch{choices: strings.Split(inner, "|")})
 			default:
-				e.slots = append(e.slots, slot{amount: inner})
+				e.notches = append(e.notches, notch{amount: inner})
 			}
 		}
 		out[i] = e
@@ -103,7 +103,7 @@ func (a Act) String() string {
 	}
 	var b strings.Builder
 	choice, amount := 0, 0
-	for i, s := range e.slots {
+	for i, s := range e.notches {
 		if i > 0 {
 			b.WriteByte(' ')
 		}
@@ -126,7 +126,7 @@ func (a Act) String() string {
 }
 
 func amountText(kind string, e quantity.Entered) string {
-	if kind == "places" || kind == "slots" {
+	if kind == "places" || kind == "notches" {
 		return strings.TrimSuffix(e.String(), string(e.Unit))
 	}
 	return e.String()
@@ -139,7 +139,7 @@ func joinWords(words []string) []string {
 		if i+1 < len(words) {
 			switch words[i] + " " + words[i+1] {
 			case "depth shim", "side shim", "side shims", "end play", "ring gear", "flange runout", "first pull",
-				"pinion held", "pinion free", "back shim", "tooth shim", "pinion drag", "total drag", "back ring", "tooth ring", "pinion play", "shim seat":
+				"pinion held", "pinion free", "ring-gear shim", "opposite shim", "pinion torque", "total torque", "ring-gear adjuster", "opposite adjuster", "preload shims", "axle shafts", "shim seat":
 				j := words[i] + "-" + words[i+1]
 				if j == "side-shim" {
 					j = "side-shims"
@@ -154,7 +154,7 @@ func joinWords(words []string) []string {
 			out = append(out, "side-shims")
 		case "sign-off":
 			out = append(out, "sign", "off")
-		case "slot", "slots": // "in 3 slots" is "in 3"
+		case "slot", "slots", "notch", "notches": // "in 3 slots" is "in 3"
 		default:
 			out = append(out, words[i])
 		}
@@ -196,10 +196,10 @@ func Parse(text string, system quantity.System) (Act, error) {
 const maxLine = 200
 
 // literalDepth counts how many leading literal words of the form the text has.
-// "turn nut to" and "turn nut" share a start; the longer literal run wins.
+// "tighten nut to" and "turn nut" share a start; the longer literal run wins.
 func literalDepth(e entry, words []string) int {
 	n := 0
-	for i, s := range e.slots {
+	for i, s := range e.notches {
 		if s.literal == "" || i >= len(words) || words[i] != s.literal {
 			break
 		}
@@ -210,7 +210,7 @@ func literalDepth(e entry, words []string) int {
 
 func leadingLiterals(e entry) int {
 	n := 0
-	for _, s := range e.slots {
+	for _, s := range e.notches {
 		if s.literal == "" {
 			break
 		}
@@ -225,7 +225,7 @@ func fill(e entry, words []string, system quantity.System) (Act, error) {
 		return fmt.Errorf("%w: %s; write: %s", ErrIncomplete, what, e.line)
 	}
 	i := 0
-	for _, s := range e.slots {
+	for _, s := range e.notches {
 		word := ""
 		if i < len(words) {
 			word = words[i]
@@ -329,7 +329,7 @@ func readAmount(kind, word string, f Form, choices []string, system quantity.Sys
 		if v.Unit != quantity.UnitTurn || v.Number != math.Trunc(v.Number) || v.Number < 1 || v.Number > 8 {
 			return v, bad("a whole number of places from 1 to 8")
 		}
-	case "slots":
+	case "notches":
 		if v.Unit != quantity.UnitTurn || 2*v.Number != math.Trunc(2*v.Number) || v.Number < 0.5 || v.Number > 60 {
 			return v, bad("a number of slots from 0.5 to 60, in halves")
 		}
@@ -359,7 +359,7 @@ func fallbackUnit(kind string, f Form, choices []string, system quantity.System)
 		return pick(quantity.UnitFootLb, quantity.UnitNm)
 	case "angle":
 		return quantity.UnitDegree
-	case "turns", "places", "slots":
+	case "turns", "places", "notches":
 		return quantity.UnitTurn
 	}
 	if f == ExpectValue {
@@ -376,7 +376,7 @@ func Verbs() []string {
 	var out []string
 	seen := map[string]bool{}
 	for _, e := range table() {
-		v := e.slots[0].literal
+		v := e.notches[0].literal
 		if !seen[v] {
 			seen[v] = true
 			out = append(out, v)
@@ -390,12 +390,12 @@ func objects(verb string) []string {
 	var out []string
 	seen := map[string]bool{}
 	for _, e := range table() {
-		if e.slots[0].literal != verb || len(e.slots) < 2 {
+		if e.notches[0].literal != verb || len(e.notches) < 2 {
 			continue
 		}
-		o := e.slots[1].literal
+		o := e.notches[1].literal
 		if o == "" {
-			o = strings.Join(e.slots[1].choices, "|")
+			o = strings.Join(e.notches[1].choices, "|")
 		}
 		if !seen[o] {
 			seen[o] = true

@@ -24,18 +24,18 @@ func TestParse(t *testing.T) {
 	in := func(n float64) quantity.Entered { return quantity.Entered{Number: n, Unit: quantity.UnitInch} }
 	mm := func(n float64) quantity.Entered { return quantity.Entered{Number: n, Unit: quantity.UnitMM} }
 	for text, want := range map[string]act.Act{
-		"fit depth shim 0.030":                    {Form: act.FitDepthShim, Amounts: []quantity.Entered{in(0.030)}},
-		"Fit Depth-Shim 0.76 mm":                  {Form: act.FitDepthShim, Amounts: []quantity.Entered{mm(0.76)}},
-		"fit side shims back .070 tooth 1.8 mm":   {Form: act.FitSideShims, Amounts: []quantity.Entered{in(.070), mm(1.8)}},
-		"turn nut 15":                             {Form: act.TurnNutAngle, Amounts: []quantity.Entered{{Number: 15, Unit: quantity.UnitDegree}}},
-		"turn nut to 250":                         {Form: act.TurnNutTorque, Amounts: []quantity.Entered{{Number: 250, Unit: quantity.UnitFootLb}}},
-		"turn nut 0.5 turns":                      {Form: act.TurnNutAngle, Amounts: []quantity.Entered{{Number: 180, Unit: quantity.UnitDegree}}},
-		"measure drag first pull cord":            {Form: act.MeasureDrag, Choices: []string{"first-pull", "cord"}},
-		"mount indicator heel square pinion held": {Form: act.MountIndicator, Choices: []string{"heel", "square", "pinion-held"}},
-		"measure backlash 4":                      {Form: act.MeasureBacklash, Amounts: []quantity.Entered{{Number: 4, Unit: quantity.UnitTurn}}},
-		"record total drag 24":                    {Form: act.RecordValue, Choices: []string{"total-drag"}, Amounts: []quantity.Entered{{Number: 24, Unit: quantity.UnitInchLb}}},
-		"sign-off":                                {Form: act.SignOff},
-		"turn pinion 5":                           {Form: act.TurnPinion, Amounts: []quantity.Entered{{Number: 5, Unit: quantity.UnitTurn}}},
+		"fit depth shim 0.030":                          {Form: act.FitDepthShim, Amounts: []quantity.Entered{in(0.030)}},
+		"Fit Depth-Shim 0.76 mm":                        {Form: act.FitDepthShim, Amounts: []quantity.Entered{mm(0.76)}},
+		"fit side shims ring-gear .070 opposite 1.8 mm": {Form: act.FitSideShims, Amounts: []quantity.Entered{in(.070), mm(1.8)}},
+		"tighten nut 15":                                {Form: act.TightenNutAngle, Amounts: []quantity.Entered{{Number: 15, Unit: quantity.UnitDegree}}},
+		"tighten nut to 250":                            {Form: act.TightenNutTorque, Amounts: []quantity.Entered{{Number: 250, Unit: quantity.UnitFootLb}}},
+		"tighten nut 0.5 turns":                         {Form: act.TightenNutAngle, Amounts: []quantity.Entered{{Number: 180, Unit: quantity.UnitDegree}}},
+		"measure torque breakaway string":               {Form: act.MeasureTorque, Choices: []string{"breakaway", "string"}},
+		"mount indicator heel square pinion held":       {Form: act.MountIndicator, Choices: []string{"heel", "square", "pinion-held"}},
+		"measure backlash 4":                            {Form: act.MeasureBacklash, Amounts: []quantity.Entered{{Number: 4, Unit: quantity.UnitTurn}}},
+		"record total torque 24":                        {Form: act.RecordValue, Choices: []string{"total-torque"}, Amounts: []quantity.Entered{{Number: 24, Unit: quantity.UnitInchLb}}},
+		"sign-off":                                      {Form: act.SignOff},
+		"turn pinion 5":                                 {Form: act.TurnPinion, Amounts: []quantity.Entered{{Number: 5, Unit: quantity.UnitTurn}}},
 	} {
 		got, err := act.Parse(text, quantity.Inch)
 		require.NoError(t, err, text)
@@ -49,20 +49,20 @@ func TestParse(t *testing.T) {
 func TestParseSaysWhatWouldBeRight(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                               "empty",
-		"weld housing":                   "acts begin with look, measure",
-		"fit":                            "depth-shim, pack, pinion, side-shims, case",
-		"fit wheel":                      "depth-shim, pack, pinion, side-shims, case",
+		"weld housing":                   "acts begin with inspect, measure",
+		"fit":                            "depth-shim, preload-shims, pinion, side-shims, case",
+		"fit wheel":                      "depth-shim, preload-shims, pinion, side-shims, case",
 		"fit depth-shim":                 "the length is missing",
 		"fit depth-shim 12 lb-ft":        "not a length",
 		"fit depth-shim -0.030in":        "above zero",
-		"fit pinion":                     "choose trial or final",
-		"fit pinion half":                "none of trial, final",
+		"fit pinion":                     "choose mock-up or final",
+		"fit pinion half":                "none of mock-up, final",
 		"fit case now":                   "more than the act takes",
 		"measure backlash 2.5":           "whole number of places",
 		"measure backlash 40":            "whole number of places",
-		"turn back-ring in 0.3":          "in halves",
-		"turn tooth-ring 3":              "none of in, out",
-		"turn nut to 30deg":              "not a torque",
+		"turn ring-gear-adjuster in 0.3": "in halves",
+		"turn opposite-adjuster 3":       "none of in, out",
+		"tighten nut to 30deg":           "not a torque",
 		strings.Repeat("fit case ", 100): "longer than",
 	} {
 		_, err := act.Parse(text, quantity.Inch)
@@ -76,7 +76,7 @@ func FuzzParse(f *testing.F) {
 	for _, u := range act.Usages() {
 		line := u.Line
 		for blank, value := range map[string]string{"{length}": "0.0305in", "{torque}": "250 lb-ft", "{angle}": "12.5deg",
-			"{turns}": "6", "{places}": "4", "{slots}": "1.5", "{amount}": "0.165mm"} {
+			"{turns}": "6", "{places}": "4", "{notches}": "1.5", "{amount}": "0.165mm"} {
 			line = strings.ReplaceAll(line, blank, value)
 		}
 		for strings.Contains(line, "{") {

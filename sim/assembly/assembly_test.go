@@ -44,14 +44,14 @@ func TestNominalIsTheFamilys(t *testing.T) {
 		a := assembly.New(fam, assembly.Nominal(fam))
 		want := fam.Params()
 		want.UnseatedRollersMM = fam.Model.UnseatedRollersMM
-		assert.Equal(t, want, a.Params(assembly.Pinion{PackMM: want.PackMM}), fam.Code)
-		st, err := a.Case(assembly.Sides{BackMM: 0.1, ToothMM: 0.1, CapsTight: true})
+		assert.Equal(t, want, a.Params(assembly.Pinion{PreloadShimMM: want.PreloadShimMM}), fam.Code)
+		st, err := a.Case(assembly.Sides{RingGearMM: 0.1, OppositeMM: 0.1, CapsTight: true})
 		require.NoError(t, err)
 		assert.Positive(t, st.ForceN, fam.Code)
 
 		at, err := want.AtPreload(fam.ReferencePreloadN())
 		require.NoError(t, err)
-		b, err := pinion.New(a.Params(assembly.Pinion{PackMM: want.PackMM}))
+		b, err := pinion.New(a.Params(assembly.Pinion{PreloadShimMM: want.PreloadShimMM}))
 		require.NoError(t, err)
 		b.RollPinion(100)
 		b.TurnNut(at.NutAngleDeg - b.NutAngleDeg())
@@ -62,22 +62,22 @@ func TestNominalIsTheFamilys(t *testing.T) {
 
 // Dirt in the depth pack stands the pinion deeper, under a cage shallower; behind the cup
 // it takes up end play as a shim there does.
-func TestDirtInThePack(t *testing.T) {
+func TestDirtInThePreloadShims(t *testing.T) {
 	const dirt = 0.05
 	for code, deeper := range map[string]float64{"BEECH": 1, "HAZEL": 1, "JUNIPER": -1} {
 		clean, dirty := axle(t, code, nil), axle(t, code, func(x *truth.Axle) { x.ShimDirtMM = dirt })
-		pack := assembly.Pinion{PackMM: clean.LineToLinePackMM}
-		moved := dirty.PinionOutMM(built(t, dirty, pack, 0), pack) - clean.PinionOutMM(built(t, clean, pack, 0), pack)
-		preloaded := clean.Fam.Design.DepthShim == family.BehindHeadCup
+		shims := assembly.Pinion{PreloadShimMM: clean.ZeroPlayPreloadShimMM}
+		moved := dirty.PinionOutMM(built(t, dirty, shims, 0), shims) - clean.PinionOutMM(built(t, clean, shims, 0), shims)
+		preloaded := clean.Fam.Design.DepthShim == family.BehindInnerCup
 		if preloaded {
-			assert.InDelta(t, clean.Params(pack).EndPlayAtContactMM-dirt, dirty.Params(pack).EndPlayAtContactMM, sameMM)
+			assert.InDelta(t, clean.Params(shims).EndPlayAtContactMM-dirt, dirty.Params(shims).EndPlayAtContactMM, sameMM)
 			// What dirt presses the head bearing together comes on top.
 			assert.Greater(t, moved, -deeper*dirt-sameMM, code)
 			assert.Less(t, moved, 0.0, code)
 			continue
 		}
 		assert.InDelta(t, -deeper*dirt, moved, sameMM, code)
-		assert.Equal(t, clean.Params(pack), dirty.Params(pack), code)
+		assert.Equal(t, clean.Params(shims), dirty.Params(shims), code)
 	}
 }
 
@@ -85,7 +85,7 @@ func TestDirtInThePack(t *testing.T) {
 // collapsible spacer too.
 func TestCupShimUnderACollapsibleSpacer(t *testing.T) {
 	fam := family.Beech()
-	fam.Design.DepthShim = family.BehindHeadCup
+	fam.Design.DepthShim = family.BehindInnerCup
 	x := assembly.Nominal(fam)
 	x.IdealShimMM = 0.8
 	a := assembly.New(fam, x)
@@ -163,17 +163,17 @@ func TestNotch(t *testing.T) {
 	got := a.BearingTorque(tight)
 	assert.InDelta(t, 600, got.SwingNmm, 1e-9)
 	assert.InDelta(t, tight.RunningTorqueNmm(a.Film())+300, got.MeanNmm, 1e-9)
-	assert.GreaterOrEqual(t, a.FirstPull(tight).MeanNmm, got.MeanNmm)
+	assert.GreaterOrEqual(t, a.BreakawayTorque(tight).MeanNmm, got.MeanNmm)
 }
 
 // A housing that stays wider loosens both sides alike; a cone off its shoulder is shim at
 // the back.
 func TestFits(t *testing.T) {
-	s := assembly.Sides{BackMM: 0.1, ToothMM: 0.1, CapsTight: true}
+	s := assembly.Sides{RingGearMM: 0.1, OppositeMM: 0.1, CapsTight: true}
 	back, tooth := axle(t, "FIR", func(x *truth.Axle) { x.HousingGrowthMM = 0.06 }).FitMM(s)
 	assert.InDelta(t, 0.07, back, sameMM)
 	assert.InDelta(t, 0.07, tooth, sameMM)
-	back, tooth = axle(t, "FIR", func(x *truth.Axle) { x.BackConeGapMM = 0.06 }).FitMM(s)
+	back, tooth = axle(t, "FIR", func(x *truth.Axle) { x.RingGearConeGapMM = 0.06 }).FitMM(s)
 	assert.InDelta(t, 0.16, back, sameMM)
 	assert.InDelta(t, 0.10, tooth, sameMM)
 }
@@ -201,8 +201,8 @@ func TestWarmth(t *testing.T) {
 	warm.WarmK = 60
 	at := 190.0
 	assert.Greater(t, built(t, cold, assembly.Pinion{}, at).Forces().PreloadN, built(t, warm, assembly.Pinion{}, at).Forces().PreloadN)
-	b1, t1 := cold.FitMM(assembly.Sides{BackMM: 0.1, ToothMM: 0.1})
-	b2, t2 := warm.FitMM(assembly.Sides{BackMM: 0.1, ToothMM: 0.1})
+	b1, t1 := cold.FitMM(assembly.Sides{RingGearMM: 0.1, OppositeMM: 0.1})
+	b2, t2 := warm.FitMM(assembly.Sides{RingGearMM: 0.1, OppositeMM: 0.1})
 	assert.InDelta(t, warm.SideGrowthByHeatMM(), b1+t1-b2-t2, sameMM)
 }
 

@@ -33,13 +33,13 @@ func Nominal(fam family.Family) truth.Axle {
 	m := fam.Model
 	p := fam.Params()
 	x := truth.Axle{
-		Family: fam.Code, Drive: m.EaseOff, Coast: m.EaseOff, DesignLashMM: fam.Sheet.Backlash.Mid(), HeadHeightMM: fam.Sheet.HeadHeightMM,
+		Family: fam.Code, Drive: m.EaseOff, Coast: m.EaseOff, DesignLashMM: fam.Sheet.Backlash.Mid(), CheckingDistanceMM: fam.Sheet.CheckingDistanceMM,
 		NextDrive: m.EaseOff, NextCoast: m.EaseOff,
-		HeadCupHoldN: p.HeadCupHoldN, TailCupHoldN: p.TailCupHoldN,
-		BackPedestalNPerMM: m.PedestalNPerMM.Mid(), ToothPedestalNPerMM: m.PedestalNPerMM.Mid(),
+		InnerCupHoldN: p.InnerCupHoldN, OuterCupHoldN: p.OuterCupHoldN,
+		RingGearPedestalNPerMM: m.PedestalNPerMM.Mid(), OppositePedestalNPerMM: m.PedestalNPerMM.Mid(),
 		HouseNPerMM: p.HouseStiffnessNPerMM, NutNPerMM: p.NutStiffnessNPerMM,
 		EndPlayAtContactMM: p.EndPlayAtContactMM, ThreadFriction: m.ThreadFriction.Mid(), FaceFriction: m.ThreadFriction.Mid(),
-		PrevailingNmm: p.Thread.PrevailingNmm, LineToLinePackMM: p.LineToLinePackMM, SolidNPerMM: p.SolidStiffnessNPerMM,
+		PrevailingNmm: p.Thread.PrevailingNmm, ZeroPlayPreloadShimMM: p.ZeroPlayPreloadShimMM, SolidNPerMM: p.SolidStiffnessNPerMM,
 		BoundaryFriction: m.NewFriction.Mid(), BreakawayFactor: m.Breakaway.Mid(), NewSealDragNmm: m.SealNmm.Mid(), SealDragNmm: m.SealNmm.Mid(),
 	}
 	if s := p.Spacer; s != nil {
@@ -54,10 +54,10 @@ func (a *Axle) ReferencePreloadN() float64 { return a.referenceN }
 
 // A Pinion says what a pinion is built in with. Sizes are as the parts really measure.
 type Pinion struct {
-	Trial       bool    // set-up bearing, nothing between the cones, an old nut
-	DepthShimMM float64 // dirt not counted
-	PackMM      float64 // solid spacer only
-	Spacer      int     // which of the axle's spacers; past the last the last again
+	MockUp        bool    // set-up bearing, nothing between the cones, an old nut
+	DepthShimMM   float64 // dirt not counted
+	PreloadShimMM float64 // solid spacer only
+	Spacer        int     // which of the axle's spacers; past the last the last again
 }
 
 // SpacerAt returns the axle's spacer with a number; ok is false where it has none.
@@ -72,28 +72,28 @@ func (a *Axle) SpacerAt(n int) (s truth.Spacer, ok bool) {
 func (a *Axle) Params(b Pinion) pinion.Params {
 	m := a.Fam.Model
 	p := pinion.Params{
-		Head: m.Head, Tail: m.Tail, HouseStiffnessNPerMM: a.HouseNPerMM, NutStiffnessNPerMM: a.NutNPerMM,
+		Inner: m.Inner, Outer: m.Outer, HouseStiffnessNPerMM: a.HouseNPerMM, NutStiffnessNPerMM: a.NutNPerMM,
 		Thread:             m.Thread(a.ThreadFriction, a.FaceFriction, a.PrevailingNmm),
-		EndPlayAtContactMM: -a.HeadCupGapMM - a.TailCupGapMM + a.PinionPlayByHeatMM(),
-		HeadGapMM:          a.HeadCupGapMM, TailGapMM: a.TailCupGapMM,
-		HeadCupHoldN: a.HeadCupHoldN, TailCupHoldN: a.TailCupHoldN,
+		EndPlayAtContactMM: -a.InnerCupGapMM - a.OuterCupGapMM + a.PinionPlayByHeatMM(),
+		InnerGapMM:         a.InnerCupGapMM, OuterGapMM: a.OuterCupGapMM,
+		InnerCupHoldN: a.InnerCupHoldN, OuterCupHoldN: a.OuterCupHoldN,
 		UnseatedRollersMM: m.UnseatedRollersMM,
 	}
 	if a.NutGripGone {
 		p.Thread.PrevailingNmm = 0
 	}
 	cupShim := 0.0 // how much further apart the cups stand than with the right shim
-	if a.Fam.Design.DepthShim == family.BehindHeadCup {
+	if a.Fam.Design.DepthShim == family.BehindInnerCup {
 		cupShim = b.DepthShimMM + a.ShimDirtMM - a.SlingerOutMM - a.IdealShimMM
 	}
 	switch {
-	case b.Trial:
+	case b.MockUp:
 		// The set-up pack has its own end play and an old nut without grip.
-		p.EndPlayAtContactMM += trialPlayMM
+		p.EndPlayAtContactMM += mockUpPlayMM
 		p.Thread.PrevailingNmm = 0
 	case a.Fam.Design.Preload == family.SolidSpacer:
 		p.SolidStiffnessNPerMM = a.SolidNPerMM
-		p.PackMM, p.LineToLinePackMM = b.PackMM, a.LineToLinePackMM
+		p.PreloadShimMM, p.ZeroPlayPreloadShimMM = b.PreloadShimMM, a.ZeroPlayPreloadShimMM
 		p.EndPlayAtContactMM -= cupShim
 	default:
 		p.EndPlayAtContactMM += a.EndPlayAtContactMM - cupShim
@@ -121,17 +121,17 @@ func shorten(s *pinion.Spacer, mm float64) {
 }
 
 // trialPlayMM is the end play of a trial build before its nut is nipped, mm.
-const trialPlayMM = 0.6
+const mockUpPlayMM = 0.6
 
 // PinionOutMM returns how far the pinion stands out of its place, mm: by its shim, by a
 // head cup that is not home, and by what the head bearing gives under the preload of the
 // build. In a trial build the set-up bearing's height counts too. Loose parts lie where
 // their preload of nothing puts them; end play is the caller's to add.
 func (a *Axle) PinionOutMM(build *pinion.Build, b Pinion) float64 {
-	head := a.Fam.Model.Head
-	out := a.byShimMM(b.DepthShimMM) - build.HeadGapMM() + a.PinionOutByHeatMM()
+	head := a.Fam.Model.Inner
+	out := a.byShimMM(b.DepthShimMM) - build.InnerGapMM() + a.PinionOutByHeatMM()
 	out += head.DeflectionMM(build.Forces().PreloadN) - head.DeflectionMM(a.referenceN)
-	if b.Trial {
+	if b.MockUp {
 		out -= a.SetUpTallMM
 	}
 	return out
@@ -139,27 +139,27 @@ func (a *Axle) PinionOutMM(build *pinion.Build, b Pinion) float64 {
 
 // byShimMM is how far out of its place a depth shim alone leaves the pinion, mm.
 func (a *Axle) byShimMM(shimMM float64) float64 {
-	pack := shimMM + a.ShimDirtMM - a.SlingerOutMM
+	shims := shimMM + a.ShimDirtMM - a.SlingerOutMM
 	if a.Fam.Design.ThickerIsDeeper() {
-		return a.IdealShimMM - pack
+		return a.IdealShimMM - shims
 	}
-	return pack - a.IdealShimMM
+	return shims - a.IdealShimMM
 }
 
 // ShimErrorMM returns how far out of its place the pinion will stand on a depth shim, mm,
 // in a finished build with its bearings as they now stand.
-func (a *Axle) ShimErrorMM(shimMM float64) float64 { return a.byShimMM(shimMM) - a.HeadCupGapMM }
+func (a *Axle) ShimErrorMM(shimMM float64) float64 { return a.byShimMM(shimMM) - a.InnerCupGapMM }
 
 // A Sides is how the case stands between its side bearings.
 type Sides struct {
-	BackMM, ToothMM float64 // shims as they measure, or how far the rings are screwed in
-	CapsTight       bool
+	RingGearMM, OppositeMM float64 // shims as they measure, or how far the rings are screwed in
+	CapsTight              bool
 }
 
 // FitMM returns the interference that each side contributes, mm.
 func (a *Axle) FitMM(s Sides) (back, tooth float64) {
 	wider := (a.HousingGrowthMM + a.SideGrowthByHeatMM()) / 2
-	return s.BackMM + a.BackConeGapMM - a.BackZeroMM - wider, s.ToothMM + a.ToothConeGapMM - a.ToothZeroMM - wider
+	return s.RingGearMM + a.RingGearConeGapMM - a.RingGearZeroMM - wider, s.OppositeMM + a.OppositeConeGapMM - a.OppositeZeroMM - wider
 }
 
 // Case returns what the side bearings carry and where they hold the case. Errors: those
@@ -170,8 +170,8 @@ func (a *Axle) Case(s Sides) (carrier.State, error) {
 }
 
 func (a *Axle) carrierParams(tight bool) carrier.Params {
-	return carrier.Params{Back: a.Fam.Model.Side, Tooth: a.Fam.Model.Side, BackPedestalNPerMM: a.BackPedestalNPerMM,
-		ToothPedestalNPerMM: a.ToothPedestalNPerMM, CapsTight: tight}
+	return carrier.Params{Back: a.Fam.Model.Side, Tooth: a.Fam.Model.Side, RingGearPedestalNPerMM: a.RingGearPedestalNPerMM,
+		OppositePedestalNPerMM: a.OppositePedestalNPerMM, CapsTight: tight}
 }
 
 // WanderMM returns how far, either way, the ring gear may lie from where it belongs from
@@ -225,7 +225,7 @@ func (a *Axle) RunoutMM() float64 {
 }
 
 // RimMM returns the swing of the ring gear's rim over a turn, mm.
-func (a *Axle) RimMM() float64 { return a.RimTIRMM }
+func (a *Axle) RadialMM() float64 { return a.RadialTIRMM }
 
 // SwingMM returns how the place of the ring gear against the pinion swings about its mean
 // at a ring gear angle (radians), mm: away from the pinion, along the pinion's axis (as a
@@ -234,8 +234,8 @@ func (a *Axle) RimMM() float64 { return a.RimTIRMM }
 // its head round in a circle, the ratio as often as the ring gear turns.
 func (a *Axle) SwingMM(angleRad float64) (away, out, across float64) {
 	away = a.WobbleMM(angleRad)
-	out = a.RimTIRMM / 2 * math.Cos(angleRad-a.RimPhaseRad)
-	across = a.RimTIRMM / 2 * math.Sin(angleRad-a.RimPhaseRad)
+	out = a.RadialTIRMM / 2 * math.Cos(angleRad-a.RadialPhaseRad)
+	across = a.RadialTIRMM / 2 * math.Sin(angleRad-a.RadialPhaseRad)
 	turned := angleRad*a.Fam.Sheet.Ratio() - a.PinionPhaseRad
 	away += a.PinionTIRMM / 2 * math.Cos(turned)
 	across += a.PinionTIRMM / 2 * math.Sin(turned)
@@ -285,7 +285,7 @@ func (a *Axle) BearingTorque(build *pinion.Build) Torque {
 // FirstPull returns what it takes to break the pinion loose, bearings alone, N·mm. In
 // used bearings most of the running torque is rolling, which the starting formula leaves
 // out; to start is never easier than to keep going.
-func (a *Axle) FirstPull(build *pinion.Build) Torque {
+func (a *Axle) BreakawayTorque(build *pinion.Build) Torque {
 	t := a.BearingTorque(build)
 	t.MeanNmm = math.Max(t.MeanNmm, build.StartingTorqueNmm(a.BoundaryFriction)) * a.BreakawayFactor
 	return t

@@ -22,7 +22,7 @@ func (a *Axle) overSteel() float64 { return (a.housingPerK() - bearing.SteelPerD
 // negative takes play away. Everything is at one temperature, WarmK above the shop.
 func (a *Axle) PinionPlayByHeatMM() float64 {
 	m := a.Fam.Model
-	return bearing.PinionPair(m.Head, m.Tail, a.Fam.Sheet.SpacerLengthMM, a.housingPerK()).EndPlayChangeMM(a.WarmK, 0)
+	return bearing.PinionPair(m.Inner, m.Outer, a.Fam.Sheet.SpacerLengthMM, a.housingPerK()).EndPlayChangeMM(a.WarmK, 0)
 }
 
 // SideGrowthByHeatMM returns how much looser warmth makes the side bearings, mm; negative
@@ -37,7 +37,7 @@ func (a *Axle) SideGrowthByHeatMM() float64 {
 // PinionOutByHeatMM returns how far warmth carries the pinion out of its place, mm: the
 // head cup's seat is in the housing, all else is steel.
 func (a *Axle) PinionOutByHeatMM() float64 {
-	return a.overSteel() * seatShare * a.Fam.Sheet.HeadHeightMM
+	return a.overSteel() * seatShare * a.Fam.Sheet.CheckingDistanceMM
 }
 
 // Engineering choices, no source: the distance between the side bearings over the ring

@@ -14,7 +14,7 @@ import (
 
 // stiff is a bearing with rigid rings, so that the contact law shows alone.
 func stiff(angleDeg float64, rollers int, lengthMM float64) bearing.Tapered {
-	b := ax.Head()
+	b := ax.Inner()
 	b.ContactAngleDeg, b.Rollers, b.RollerLengthMM = angleDeg, rollers, lengthMM
 	b.RingStiffnessNPerMM = math.Inf(1)
 	return b
@@ -37,8 +37,8 @@ func TestCheckValues(t *testing.T) {
 		"B5-Y": func(in func(string) float64) float64 {
 			return bearing.AxialFactorY(bearing.ContactAngleFromEDeg(in("e")))
 		},
-		"B6-rating-first":      func(in func(string) float64) float64 { return ax.Head().BasicLoadRatingN(in("roller")) },
-		"B6-rating-second":     func(in func(string) float64) float64 { return ax.Head().BasicLoadRatingN(in("roller")) },
+		"B6-rating-first":      func(in func(string) float64) float64 { return ax.Inner().BasicLoadRatingN(in("roller")) },
+		"B6-rating-second":     func(in func(string) float64) float64 { return ax.Inner().BasicLoadRatingN(in("roller")) },
 		"F1-rolling":           variable,
 		"F1-rolling-alternate": variable,
 		"F2-sliding":           variable,
@@ -58,7 +58,7 @@ func TestCheckValues(t *testing.T) {
 			return bearing.RunningMomentNmm(in("inlet"), in("starvation"), in("rolling"), sliding, in("drag"))
 		},
 		"F6-starting": func(in func(string) float64) float64 {
-			return ax.Head().StartingTorqueNmm(in("force"), in("friction"))
+			return ax.Inner().StartingTorqueNmm(in("force"), in("friction"))
 		},
 		"F7-rib": func(in func(string) float64) float64 {
 			return bearing.RibStartingTorqueNmm(in("height"), in("friction"), in("force"), in("halfangle"))
@@ -84,18 +84,18 @@ func TestCheckValues(t *testing.T) {
 		"E1-iron":       thermal,
 		"E1-warm-shaft": thermal,
 	}
-	pair := bearing.InSeries(ax.Head(), ax.Tail()).With(ax.Pinion().HouseStiffnessNPerMM)
+	pair := bearing.InSeries(ax.Inner(), ax.Outer()).With(ax.Pinion().HouseStiffnessNPerMM)
 	table := map[string]func(preloadN float64) float64{
 		"approach":  pair.ApproachMM,
 		"stiffness": pair.StiffnessNPerMM,
 		"running-new": func(p float64) float64 {
-			return (ax.Head().RunningTorqueNmm(p, ax.NewFilm()) + ax.Tail().RunningTorqueNmm(p, ax.NewFilm()) + ax.SealNmm) / ax.LbInNmm
+			return (ax.Inner().RunningTorqueNmm(p, ax.NewFilm()) + ax.Outer().RunningTorqueNmm(p, ax.NewFilm()) + ax.SealNmm) / ax.LbInNmm
 		},
 		"running-used": func(p float64) float64 {
-			return (ax.Head().RunningTorqueNmm(p, ax.UsedFilm()) + ax.Tail().RunningTorqueNmm(p, ax.UsedFilm()) + ax.SealNmm) / ax.LbInNmm
+			return (ax.Inner().RunningTorqueNmm(p, ax.UsedFilm()) + ax.Outer().RunningTorqueNmm(p, ax.UsedFilm()) + ax.SealNmm) / ax.LbInNmm
 		},
 		"starting": func(p float64) float64 {
-			return (ax.Head().StartingTorqueNmm(p, ax.NewFriction) + ax.Tail().StartingTorqueNmm(p, ax.NewFriction) + ax.SealNmm) / ax.LbInNmm
+			return (ax.Inner().StartingTorqueNmm(p, ax.NewFriction) + ax.Outer().StartingTorqueNmm(p, ax.NewFriction) + ax.SealNmm) / ax.LbInNmm
 		},
 	}
 	for what, f := range table {
@@ -130,8 +130,8 @@ func coneSetting(in func(string) float64) float64 {
 
 func thermal(in func(string) float64) float64 {
 	return bearing.BackToBackPair{
-		HeadAngleDeg: in("angle"), TailAngleDeg: in("angle"),
-		HeadCupRacewayMM: in("head"), TailCupRacewayMM: in("tail"), DistanceMM: in("distance"),
+		InnerAngleDeg: in("angle"), OuterAngleDeg: in("angle"),
+		InnerCupRacewayMM: in("head"), OuterCupRacewayMM: in("tail"), DistanceMM: in("distance"),
 		HousingPerDegC: in("housing"), ShaftAndConesPerDegC: in("shaft"),
 	}.EndPlayChangeMM(in("rise"), in("hotter"))
 }
@@ -182,14 +182,14 @@ func TestDeflectionIsTheRollersApproachResolved(t *testing.T) {
 }
 
 func TestRingAddsALinearPart(t *testing.T) {
-	b := ax.Head()
+	b := ax.Inner()
 	rigid := b
 	rigid.RingStiffnessNPerMM = math.Inf(1)
 	assert.InDelta(t, 8000/b.RingStiffnessNPerMM, b.DeflectionMM(8000)-rigid.DeflectionMM(8000), 1e-12)
 }
 
 func TestNothingWithoutLoad(t *testing.T) {
-	b := ax.Head()
+	b := ax.Inner()
 	for _, f := range []float64{0, -1, -1e6, math.NaN()} {
 		assert.Zero(t, b.DeflectionMM(f))
 		assert.Zero(t, b.RunningTorqueNmm(f, ax.NewFilm()))
@@ -205,7 +205,7 @@ func anyForce(t *rapid.T) float64 {
 }
 
 func TestSeriesForceInvertsApproach(t *testing.T) {
-	s := bearing.InSeries(ax.Head(), ax.Tail()).With(600000)
+	s := bearing.InSeries(ax.Inner(), ax.Outer()).With(600000)
 	contacts := bearing.InSeries(stiff(20, 16, 15), stiff(16, 19, 12))
 	rapid.Check(t, func(t *rapid.T) {
 		f := anyForce(t)
@@ -216,7 +216,7 @@ func TestSeriesForceInvertsApproach(t *testing.T) {
 }
 
 func TestStiffnessIsTheSlope(t *testing.T) {
-	b := ax.Tail()
+	b := ax.Outer()
 	rapid.Check(t, func(t *rapid.T) {
 		f := anyForce(t)
 		h := f * 1e-4
@@ -258,20 +258,20 @@ func TestRibTorqueFollowsTheCosine(t *testing.T) {
 func TestRunningMeetsStartingAtRest(t *testing.T) {
 	film := ax.NewFilm()
 	film.SpeedRPM = 0
-	assert.InDelta(t, ax.Head().StartingTorqueNmm(6000, film.BoundaryFriction), ax.Head().RunningTorqueNmm(6000, film), 1e-9)
+	assert.InDelta(t, ax.Inner().StartingTorqueNmm(6000, film.BoundaryFriction), ax.Inner().RunningTorqueNmm(6000, film), 1e-9)
 }
 
 // The factors left out of the torque must be too near one to matter at hand speed.
 func TestFactorsLeftOutAreNearOne(t *testing.T) {
 	const share = 0.005 // what the package comment promises
-	for _, b := range []bearing.Tapered{ax.Head(), ax.Tail(), ax.Side()} {
+	for _, b := range []bearing.Tapered{ax.Inner(), ax.Outer(), ax.Side()} {
 		assert.InDelta(t, 1, bearing.InletShearFactor(ax.PinionRPM, b.MeanDiameterMM(), ax.ViscosityCst), share)
 		assert.InDelta(t, 1, bearing.StarvationFactor(3e-8, 6, ax.ViscosityCst, ax.PinionRPM, b.BoreMM, b.OutsideMM), share)
 	}
 }
 
 func TestValidate(t *testing.T) {
-	require.NoError(t, ax.Head().Validate())
+	require.NoError(t, ax.Inner().Validate())
 	cases := map[string]func(b *bearing.Tapered){
 		"bore":             func(b *bearing.Tapered) { b.BoreMM = 0 },
 		"outside diameter": func(b *bearing.Tapered) { b.OutsideMM = b.BoreMM },
@@ -285,7 +285,7 @@ func TestValidate(t *testing.T) {
 		"ring stiffness":   func(b *bearing.Tapered) { b.RingStiffnessNPerMM = 0 },
 	}
 	for word, spoil := range cases {
-		b := ax.Head()
+		b := ax.Inner()
 		spoil(&b)
 		assert.ErrorContains(t, b.Validate(), word)
 	}

@@ -85,14 +85,14 @@ func (b Tapered) CupRacewayMM() float64 { return 0.886 * b.OutsideMM }
 // PinionPair returns the pair that a head and a tail bearing make on a pinion, with a
 // spacer between them (mm; 0 takes the usual proportion, no source) and a housing that
 // grows so much per degree Celsius.
-func PinionPair(head, tail Tapered, spacerMM, housingPerDegC float64) BackToBackPair {
+func PinionPair(head, outer Tapered, spacerMM, housingPerDegC float64) BackToBackPair {
 	if spacerMM == 0 {
 		spacerMM = head.WidthMM / 2
 	}
 	return BackToBackPair{
-		HeadAngleDeg: head.ContactAngleDeg, TailAngleDeg: tail.ContactAngleDeg,
-		HeadCupRacewayMM: head.CupRacewayMM(), TailCupRacewayMM: tail.CupRacewayMM(),
-		DistanceMM: spacerMM + (head.WidthMM+tail.WidthMM)/2, HousingPerDegC: housingPerDegC, ShaftAndConesPerDegC: SteelPerDegC,
+		InnerAngleDeg: head.ContactAngleDeg, OuterAngleDeg: outer.ContactAngleDeg,
+		InnerCupRacewayMM: head.CupRacewayMM(), OuterCupRacewayMM: outer.CupRacewayMM(),
+		DistanceMM: spacerMM + (head.WidthMM+outer.WidthMM)/2, HousingPerDegC: housingPerDegC, ShaftAndConesPerDegC: SteelPerDegC,
 	}
 }
 
@@ -101,8 +101,8 @@ func PinionPair(head, tail Tapered, spacerMM, housingPerDegC float64) BackToBack
 // between the bearings, the cones outside). Raceway diameters are those of the
 // cups.
 type BackToBackPair struct {
-	HeadAngleDeg, TailAngleDeg           float64
-	HeadCupRacewayMM, TailCupRacewayMM   float64
+	InnerAngleDeg, OuterAngleDeg         float64
+	InnerCupRacewayMM, OuterCupRacewayMM float64
 	DistanceMM                           float64
 	HousingPerDegC, ShaftAndConesPerDegC float64 // expansion coefficients
 }
@@ -111,8 +111,8 @@ type BackToBackPair struct {
 // growth of the housing lets the cups away from the rollers, axial growth carries
 // the cup seats toward the cones.
 func (p BackToBackPair) ThermalBracketMM() float64 {
-	return 0.5*p.HeadCupRacewayMM/math.Tan(p.HeadAngleDeg*math.Pi/180) +
-		0.5*p.TailCupRacewayMM/math.Tan(p.TailAngleDeg*math.Pi/180) - p.DistanceMM
+	return 0.5*p.InnerCupRacewayMM/math.Tan(p.InnerAngleDeg*math.Pi/180) +
+		0.5*p.OuterCupRacewayMM/math.Tan(p.OuterAngleDeg*math.Pi/180) - p.DistanceMM
 }
 
 // EndPlayChangeMM returns the end play gained (mm; negative is tighter) when the

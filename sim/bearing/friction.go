@@ -115,8 +115,8 @@ func StarvationFactor(krs, kz, viscosityCst, speedRPM, boreMM, outsideMM float64
 //	M = φish φrs Mrr + Msl + Mdrag
 //
 // all torques in N·mm.
-func RunningMomentNmm(inletShear, starvation, rollingNmm, slidingNmm, dragNmm float64) float64 {
-	return inletShear*starvation*rollingNmm + slidingNmm + dragNmm
+func RunningMomentNmm(inletShear, starvation, rollingNmm, slidingNmm, torqueNmm float64) float64 {
+	return inletShear*starvation*rollingNmm + slidingNmm + torqueNmm
 }
 
 // RibStartingTorqueNmm returns the starting torque (N·mm) of one tapered bearing

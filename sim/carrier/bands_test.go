@@ -52,10 +52,10 @@ func drawAxle(t *testing.T, r rng.Source, used bool) (d drawn, redraws int) {
 			PeakDecayMM: uniform(0.05, 0.2), HardeningNPerMM: uniform(0, 20000), UsableCrushMM: 2.5,
 		}
 		p.EndPlayAtContactMM = uniform(0.2, 1.3)
-		drag := func(n float64) float64 {
-			return (p.Head.RunningTorqueNmm(n, film) + p.Tail.RunningTorqueNmm(n, film) + ax.SealNmm) / ax.LbInNmm
+		torque := func(n float64) float64 {
+			return (p.Inner.RunningTorqueNmm(n, film) + p.Outer.RunningTorqueNmm(n, film) + ax.SealNmm) / ax.LbInNmm
 		}
-		preload, err := solve.Bracketed(func(n float64) float64 { return drag(n) - target }, 1, 60000, 0.01)
+		preload, err := solve.Bracketed(func(n float64) float64 { return torque(n) - target }, 1, 60000, 0.01)
 		require.NoError(t, err)
 		s, err := p.AtPreload(preload.X)
 		if errors.Is(err, pinion.ErrSpacerSnaps) {
@@ -65,15 +65,15 @@ func drawAxle(t *testing.T, r rng.Source, used bool) (d drawn, redraws int) {
 		require.NoError(t, err)
 
 		c := ax.Carrier()
-		c.BackPedestalNPerMM = uniform(60e3, 130e3)
-		c.ToothPedestalNPerMM = c.BackPedestalNPerMM * uniform(0.8, 1.25)
+		c.RingGearPedestalNPerMM = uniform(60e3, 130e3)
+		c.OppositePedestalNPerMM = c.RingGearPedestalNPerMM * uniform(0.8, 1.25)
 		total := uniform(0.10, 0.30)
 		side, err := carrier.Solve(c, total/2, total/2)
 		require.NoError(t, err)
 
-		pair := bearing.InSeries(p.Head, p.Tail).With(p.HouseStiffnessNPerMM)
+		pair := bearing.InSeries(p.Inner, p.Outer).With(p.HouseStiffnessNPerMM)
 		const half = 10.0 // N
-		perN := (drag(preload.X+half) - drag(preload.X-half)) / (2 * half)
+		perN := (torque(preload.X+half) - torque(preload.X-half)) / (2 * half)
 		return drawn{
 			preloadKN: s.PreloadN / 1000, torqueLbFt: s.TorqueNmm / ax.LbFtNmm, stemKN: s.StemN / 1000,
 			perThou:      perN * pair.StiffnessNPerMM(preload.X) * ax.InchMM / 1000,

@@ -11,9 +11,9 @@ import (
 // bearing behind the ring gear, Tooth the one on the other side; each pedestal is
 // the housing under one of them. CapsTight tells that the cap bolts are torqued.
 type Params struct {
-	Back, Tooth                             bearing.Tapered
-	BackPedestalNPerMM, ToothPedestalNPerMM float64
-	CapsTight                               bool
+	Back, Tooth                                    bearing.Tapered
+	RingGearPedestalNPerMM, OppositePedestalNPerMM float64
+	CapsTight                                      bool
 }
 
 // looseCaps is the share of a pedestal's stiffness left with its cap bolts not
@@ -23,9 +23,9 @@ const looseCaps = 0.6
 // pedestals returns the stiffness of back and tooth side as bolted, N/mm.
 func (p Params) pedestals() (back, tooth float64) {
 	if p.CapsTight {
-		return p.BackPedestalNPerMM, p.ToothPedestalNPerMM
+		return p.RingGearPedestalNPerMM, p.OppositePedestalNPerMM
 	}
-	return looseCaps * p.BackPedestalNPerMM, looseCaps * p.ToothPedestalNPerMM
+	return looseCaps * p.RingGearPedestalNPerMM, looseCaps * p.OppositePedestalNPerMM
 }
 
 // Validate says in plain words what is wrong with the parameters, or returns nil.
@@ -39,7 +39,7 @@ func (p Params) Validate() error {
 	for _, s := range []struct {
 		what string
 		k    float64
-	}{{"behind the ring gear", p.BackPedestalNPerMM}, {"opposite the ring gear", p.ToothPedestalNPerMM}} {
+	}{{"behind the ring gear", p.RingGearPedestalNPerMM}, {"opposite the ring gear", p.OppositePedestalNPerMM}} {
 		if !(s.k >= 1e3 && s.k <= 1e8) {
 			return fmt.Errorf("bearing pedestal %s, stiffness %g N/mm: it must be between 1000 and 100 000 000", s.what, s.k)
 		}
@@ -70,28 +70,28 @@ const mostInterferenceMM = 5
 // there it is free to move EndPlayMM towards the pinion.
 //
 // Errors: those of Validate, and an interference beyond ±5 mm.
-func Solve(p Params, backInterferenceMM, toothInterferenceMM float64) (State, error) {
+func Solve(p Params, ringGearInterferenceMM, oppositeInterferenceMM float64) (State, error) {
 	if err := p.Validate(); err != nil {
 		return State{}, err
 	}
 	for _, s := range []struct {
 		what string
 		mm   float64
-	}{{"behind the ring gear", backInterferenceMM}, {"opposite the ring gear", toothInterferenceMM}} {
+	}{{"behind the ring gear", ringGearInterferenceMM}, {"opposite the ring gear", oppositeInterferenceMM}} {
 		if !(math.Abs(s.mm) <= mostInterferenceMM) {
 			return State{}, fmt.Errorf("side shim %s, interference %g mm: it must be between -%d and %d mm", s.what, s.mm, mostInterferenceMM, mostInterferenceMM)
 		}
 	}
-	sum := backInterferenceMM + toothInterferenceMM
+	sum := ringGearInterferenceMM + oppositeInterferenceMM
 	if sum <= 0 {
-		return State{EndPlayMM: -sum, ShiftToPinionMM: backInterferenceMM}, nil
+		return State{EndPlayMM: -sum, ShiftToPinionMM: ringGearInterferenceMM}, nil
 	}
 	back, tooth := p.pedestals()
 	force := bearing.InSeries(p.Back, p.Tooth).With(back).With(tooth).ForceN(sum)
 	return State{
 		ForceN:          force,
 		SpreadMM:        force/back + force/tooth,
-		ShiftToPinionMM: backInterferenceMM - p.Back.DeflectionMM(force) - force/back,
+		ShiftToPinionMM: ringGearInterferenceMM - p.Back.DeflectionMM(force) - force/back,
 	}, nil
 }
 

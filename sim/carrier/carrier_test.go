@@ -36,7 +36,7 @@ func TestCheckValues(t *testing.T) {
 	type in = func(string) float64
 	unequal := func(v in) float64 {
 		p := ax.Carrier()
-		p.BackPedestalNPerMM, p.ToothPedestalNPerMM = v("back"), v("tooth")
+		p.RingGearPedestalNPerMM, p.OppositePedestalNPerMM = v("back"), v("tooth")
 		return solveFor(t, p, v("shim"), v("shim")).ShiftToPinionMM
 	}
 	answers := map[string]func(in) float64{
@@ -76,8 +76,8 @@ func TestNoCheckIsLeftOut(t *testing.T) {
 
 func anyParams(t *rapid.T) carrier.Params {
 	p := ax.Carrier()
-	p.BackPedestalNPerMM = rapid.Float64Range(60e3, 130e3).Draw(t, "back pedestal")
-	p.ToothPedestalNPerMM = p.BackPedestalNPerMM * rapid.Float64Range(0.8, 1.25).Draw(t, "pedestal ratio")
+	p.RingGearPedestalNPerMM = rapid.Float64Range(60e3, 130e3).Draw(t, "back pedestal")
+	p.OppositePedestalNPerMM = p.RingGearPedestalNPerMM * rapid.Float64Range(0.8, 1.25).Draw(t, "pedestal ratio")
 	p.CapsTight = rapid.Bool().Draw(t, "caps tight")
 	return p
 }
@@ -99,13 +99,13 @@ func TestBalance(t *testing.T) {
 			caps = 0.6
 		}
 		f := s.ForceN
-		backGive := p.Back.DeflectionMM(f) + f/(caps*p.BackPedestalNPerMM)
-		toothGive := p.Tooth.DeflectionMM(f) + f/(caps*p.ToothPedestalNPerMM)
-		assert.InDelta(t, back+tooth, backGive+toothGive-s.EndPlayMM, sameMM)
-		assert.InDelta(t, f/(caps*p.BackPedestalNPerMM)+f/(caps*p.ToothPedestalNPerMM), s.SpreadMM, sameMM)
-		assert.InDelta(t, back-backGive, s.ShiftToPinionMM, sameMM)
+		ringGearGive := p.Back.DeflectionMM(f) + f/(caps*p.RingGearPedestalNPerMM)
+		oppositeGive := p.Tooth.DeflectionMM(f) + f/(caps*p.OppositePedestalNPerMM)
+		assert.InDelta(t, back+tooth, ringGearGive+oppositeGive-s.EndPlayMM, sameMM)
+		assert.InDelta(t, f/(caps*p.RingGearPedestalNPerMM)+f/(caps*p.OppositePedestalNPerMM), s.SpreadMM, sameMM)
+		assert.InDelta(t, back-ringGearGive, s.ShiftToPinionMM, sameMM)
 		if s.EndPlayMM == 0 {
-			assert.InDelta(t, toothGive-tooth, s.ShiftToPinionMM, sameMM, "seen from the other side the case stands in the same place")
+			assert.InDelta(t, oppositeGive-tooth, s.ShiftToPinionMM, sameMM, "seen from the other side the case stands in the same place")
 		}
 	})
 }
@@ -147,12 +147,12 @@ func TestEndPlay(t *testing.T) {
 		solveFor(t, ax.Carrier(), 0.1, -0.1+1e-7).ShiftToPinionMM, 1e-6)
 }
 
-func TestStifferBackPedestalMovesTheGearToThePinion(t *testing.T) {
+func TestStifferRingGearPedestalMovesTheGearToThePinion(t *testing.T) {
 	p := ax.Carrier()
 	assert.InDelta(t, 0, solveFor(t, p, 0.1, 0.1).ShiftToPinionMM, sameMM, "equal sides, equal shims: no shift")
-	p.BackPedestalNPerMM *= 1.2
+	p.RingGearPedestalNPerMM *= 1.2
 	assert.Positive(t, solveFor(t, p, 0.1, 0.1).ShiftToPinionMM)
-	p.BackPedestalNPerMM = ax.Carrier().BackPedestalNPerMM / 1.2
+	p.RingGearPedestalNPerMM = ax.Carrier().RingGearPedestalNPerMM / 1.2
 	assert.Negative(t, solveFor(t, p, 0.1, 0.1).ShiftToPinionMM)
 }
 
@@ -167,7 +167,7 @@ func TestLooseCapsAreSofter(t *testing.T) {
 
 func TestTorque(t *testing.T) {
 	p := ax.Carrier()
-	p.Tooth = ax.Head() // unlike sides, so that each must be counted once
+	p.Tooth = ax.Inner() // unlike sides, so that each must be counted once
 	film := ax.AtCase(ax.NewFilm())
 	assert.InDelta(t, p.Back.RunningTorqueNmm(5000, film)+p.Tooth.RunningTorqueNmm(5000, film), p.TorqueNmm(5000, film), 1e-9)
 	assert.Zero(t, p.TorqueNmm(0, film))
@@ -188,8 +188,8 @@ func TestSolveSaysWhatIsWrong(t *testing.T) {
 	cases := map[string]func(p *carrier.Params){
 		"side bearing behind the ring gear":       func(p *carrier.Params) { p.Back.Rollers = 0 },
 		"side bearing opposite the ring gear":     func(p *carrier.Params) { p.Tooth.Y = math.NaN() },
-		"bearing pedestal behind the ring gear":   func(p *carrier.Params) { p.BackPedestalNPerMM = 0 },
-		"bearing pedestal opposite the ring gear": func(p *carrier.Params) { p.ToothPedestalNPerMM = math.Inf(1) },
+		"bearing pedestal behind the ring gear":   func(p *carrier.Params) { p.RingGearPedestalNPerMM = 0 },
+		"bearing pedestal opposite the ring gear": func(p *carrier.Params) { p.OppositePedestalNPerMM = math.Inf(1) },
 	}
 	for words, spoil := range cases {
 		p := ax.Carrier()

@@ -34,7 +34,7 @@ func TestSideBearingsAgainstPublishedRanges(t *testing.T) {
 
 	// One loader's manual gives both how far the caps are pushed apart and the drag at
 	// the ring gear, pinion out: the drag at the two ends of that growth.
-	drag := func(growth checks.Row, turned bearing.Film) float64 {
+	torque := func(growth checks.Row, turned bearing.Film) float64 {
 		var at carrier.State
 		_, err := solve.Bracketed(func(total float64) float64 {
 			at = solveFor(t, p, total/2, total/2)
@@ -43,6 +43,6 @@ func TestSideBearingsAgainstPublishedRanges(t *testing.T) {
 		require.NoError(t, err)
 		return p.TorqueNmm(at.ForceN, turned) / ax.LbInNmm
 	}
-	meets(t, row("24-side-drag-least"), drag(row("24-growth-least"), ax.AtCase(film)))
-	meets(t, row("24-side-drag-most"), drag(row("24-growth-most"), ax.AtCase(film)))
+	meets(t, row("24-side-drag-least"), torque(row("24-growth-least"), ax.AtCase(film)))
+	meets(t, row("24-side-drag-most"), torque(row("24-growth-most"), ax.AtCase(film)))
 }

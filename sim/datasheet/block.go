@@ -58,7 +58,7 @@ func (r *Reader) block(name string, line, column int, values []*ast.MappingValue
 		l, c := place(v.Key)
 		key, ok := v.Key.(*ast.StringNode)
 		if !ok {
-			r.Say(l, c, "a key here is no plain word", "a key of letters, digits and underscores, such as head_height_mm")
+			r.Say(l, c, "a key here is no plain word", "a key of letters, digits and underscores, such as checking_distance_mm")
 			continue
 		}
 		if old := b.Entry(key.Value); old != nil {

@@ -76,14 +76,14 @@ func TestLists(t *testing.T) {
 	lists := func(text string) (words, wholes []datasheet.Item, problems datasheet.Problems) {
 		r, b := datasheet.Read([]byte("card: 3\nshims: {}\n"+text), "x", card())
 		b.Sub("shims", "the sizes").Done()
-		words = b.Words("tools", "the tools", 3, true, "dial", "cord", "wrench")
+		words = b.Words("tools", "the tools", 3, true, "dial", "string", "wrench")
 		wholes = b.Wholes("sizes", "the sizes", 3, true, datasheet.Between(1, 9))
 		b.Done()
 		return words, wholes, r.Problems()
 	}
 	words, wholes, problems := lists("tools: [cord, dial]\nsizes:\n  - 3\n  - 1\n")
 	require.Empty(t, problems)
-	assert.Equal(t, []string{"cord", "dial"}, []string{words[0].Text, words[1].Text})
+	assert.Equal(t, []string{"string", "dial"}, []string{words[0].Text, words[1].Text})
 	assert.Equal(t, []float64{3, 1}, []float64{wholes[0].Number, wholes[1].Number})
 	words, wholes, problems = lists("")
 	assert.True(t, words == nil && wholes == nil && len(problems) == 0)
@@ -94,7 +94,7 @@ func TestLists(t *testing.T) {
 		good         int
 	}{
 		{"tools: [cord, dail]", 3, 15, `tools holds "dail"`, "dial", 1},
-		{"tools: [cord, cord, dial]", 3, 15, `tools holds "cord" a second time`, "each value once", 2},
+		{"tools: [cord, cord, dial]", 3, 15, `tools holds "string" a second time`, "each value once", 2},
 		{"tools: [cord, 7]", 3, 15, "tools holds the number 7", "the tools", 1},
 		{"tools: [cord, [dial]]", 3, 15, "tools holds a list", "the tools", 1},
 		{"tools: cord", 3, 8, "tools holds the text", "[one, two]", 0},

@@ -131,10 +131,10 @@ func (c *checker) marks() {
 	}
 	cage := c.f.Design.DepthShim == UnderCageFlange
 	switch marks := c.f.Sheet.Marks; {
-	case marks == setup.PinionPlusOutCageShim && !cage:
-		c.say("marks", "marks say p-cage, and the depth shim is not under a cage", "p-inside, q-shim or none; or depth_shim: under-cage-flange")
-	case marks.Known() && marks != setup.PinionPlusOutCageShim && cage:
-		c.say("marks", fmt.Sprintf("marks say %s, and the depth shim is under the cage flange", strings.ToLower(marks.String())), "p-cage or none")
+	case marks == setup.PlusThickensCageShim && !cage:
+		c.say("marks", "marks say plus-thickens-cage-shim, and the depth shim is not under a cage", "plus-takes-shim, plus-adds-shim or none; or depth_shim: under-cage-flange")
+	case marks.Known() && marks != setup.PlusThickensCageShim && cage:
+		c.say("marks", fmt.Sprintf("marks say %s, and the depth shim is under the cage flange", strings.ToLower(marks.String())), "plus-thickens-cage-shim or none")
 	}
 }
 
@@ -147,8 +147,8 @@ func (c *checker) stock() {
 	}
 	if c.has("side_preload") {
 		step, what := s.SideShims.StepMM, "side shims step by"
-		if d.SideAdjust == ThreadedRings {
-			step, what = d.Rings.SlotTravelMM(), "one slot of a ring is"
+		if d.SideAdjust == BearingAdjusters {
+			step, what = d.Rings.NotchTravelMM(), "one slot of a ring is"
 		} else if !c.has("side_shims") {
 			step = 0
 		}
@@ -159,9 +159,9 @@ func (c *checker) stock() {
 	if c.has("side_preload") && s.SpreadLimitMM > 0 && s.SidePreload.HighMM > s.SpreadLimitMM {
 		c.say("side_preload", fmt.Sprintf("side preload of %s mm may spread the housing past its limit, %s mm", datasheet.Short(s.SidePreload.HighMM), datasheet.Short(s.SpreadLimitMM)), "a window whose high is not above spread_limit")
 	}
-	if c.has("pack") && d.Solid.LineToLineMM.Low > 0 && !(d.Solid.Pack.LowMM <= d.Solid.LineToLineMM.Low && d.Solid.LineToLineMM.High <= d.Solid.Pack.HighMM) {
-		c.say("pack", fmt.Sprintf("the packs run from %s to %s mm, and some axles need one between %s and %s mm", datasheet.Short(d.Solid.Pack.LowMM), datasheet.Short(d.Solid.Pack.HighMM), datasheet.Short(d.Solid.LineToLineMM.Low), datasheet.Short(d.Solid.LineToLineMM.High)),
-			"packs from below line_to_line to above it")
+	if c.has("preload_shims") && d.Solid.ZeroEndPlayMM.Low > 0 && !(d.Solid.PreloadShims.LowMM <= d.Solid.ZeroEndPlayMM.Low && d.Solid.ZeroEndPlayMM.High <= d.Solid.PreloadShims.HighMM) {
+		c.say("preload_shims", fmt.Sprintf("the packs run from %s to %s mm, and some axles need one between %s and %s mm", datasheet.Short(d.Solid.PreloadShims.LowMM), datasheet.Short(d.Solid.PreloadShims.HighMM), datasheet.Short(d.Solid.ZeroEndPlayMM.Low), datasheet.Short(d.Solid.ZeroEndPlayMM.High)),
+			"packs from below zero_end_play to above it")
 	}
 }
 
@@ -170,7 +170,7 @@ func (c *checker) bearings() {
 	for _, b := range []struct {
 		spot string
 		b    bearing.Tapered
-	}{{"head", c.f.Model.Head}, {"tail", c.f.Model.Tail}, {"side", c.f.Model.Side}} {
+	}{{"inner", c.f.Model.Inner}, {"outer", c.f.Model.Outer}, {"side", c.f.Model.Side}} {
 		if !c.has(b.spot) {
 			continue
 		}
@@ -192,9 +192,9 @@ func (c *checker) preload() {
 		spot = "solid"
 	}
 	for _, used := range []bool{false, true} {
-		window, words := "pinion_drag_new", "new"
+		spec, words := "pinion_torque_new", "new"
 		if used {
-			window, words = "pinion_drag_used", "used"
+			spec, words = "pinion_torque_used", "used"
 		}
 		r, err := c.f.Reach(used)
 		if err != nil {
@@ -206,19 +206,19 @@ func (c *checker) preload() {
 		case c.f.Design.Preload == SolidSpacer:
 			// Axles of the family differ in line-to-line by more than a step, so
 			// that the packs wanted may lie anywhere between two sizes.
-			st, ltl := c.f.Design.Solid.Pack, c.f.Design.Solid.LineToLineMM
-			width, mid := r.PackMM.HighMM-r.PackMM.LowMM, c.f.Params().LineToLinePackMM
-			switch thin, thick := r.PackMM.LowMM-mid+ltl.Low, r.PackMM.HighMM-mid+ltl.High; {
+			st, ltl := c.f.Design.Solid.PreloadShims, c.f.Design.Solid.ZeroEndPlayMM
+			width, mid := r.PreloadShimMM.HighMM-r.PreloadShimMM.LowMM, c.f.Params().ZeroPlayPreloadShimMM
+			switch thin, thick := r.PreloadShimMM.LowMM-mid+ltl.Low, r.PreloadShimMM.HighMM-mid+ltl.High; {
 			case width < st.StepMM:
-				c.say(window, fmt.Sprintf("the drag window with %s bearings may hold no stocked size: packs step by %s mm, and the window is %s mm of pack", words, datasheet.Short(st.StepMM), datasheet.Short(width)), "a wider drag window, or finer steps of pack")
+				c.say(spec, fmt.Sprintf("the drag window with %s bearings may hold no stocked size: packs step by %s mm, and the window is %s mm of pack", words, datasheet.Short(st.StepMM), datasheet.Short(width)), "a wider drag window, or finer steps of pack")
 			case thin < st.LowMM-st.StepMM || thick > st.HighMM+st.StepMM:
-				c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached in every axle: it takes packs of %s to %s mm, and the shelf has %s to %s", words, datasheet.Short(thin), datasheet.Short(thick), datasheet.Short(st.LowMM), datasheet.Short(st.HighMM)),
-					"packs that go further, or another line_to_line")
+				c.say(spec, fmt.Sprintf("the drag window with %s bearings cannot be reached in every axle: it takes packs of %s to %s mm, and the shelf has %s to %s", words, datasheet.Short(thin), datasheet.Short(thick), datasheet.Short(st.LowMM), datasheet.Short(st.HighMM)),
+					"packs that go further, or another zero_end_play")
 			}
 		case r.CrushMM > c.f.Model.SpacerUsableMM:
-			c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached: the spacer is crushed flat, by %s mm, before it", words, datasheet.Short(r.CrushMM)), "a longer usable_crush or less end_play_at_contact")
+			c.say(spec, fmt.Sprintf("the drag window with %s bearings cannot be reached: the spacer is crushed flat, by %s mm, before it", words, datasheet.Short(r.CrushMM)), "a longer usable_crush or less end_play_at_contact")
 		case r.Nut.HighNmm < s.NutLow.Nmm() || r.Nut.LowNmm > s.NutHigh.Nmm():
-			c.say(window, fmt.Sprintf("the drag window with %s bearings cannot be reached inside the nut's window: it takes %s to %s N·m at the nut, and the sheet allows %s to %s", words,
+			c.say(spec, fmt.Sprintf("the drag window with %s bearings cannot be reached inside the nut's window: it takes %s to %s N·m at the nut, and the sheet allows %s to %s", words,
 				datasheet.Short(r.Nut.LowNmm/1000), datasheet.Short(r.Nut.HighNmm/1000), datasheet.Short(s.NutLow.NewtonMetres()), datasheet.Short(s.NutHigh.NewtonMetres())),
 				"a spacer that crushes at another load, another nut window, or another drag window")
 		}
@@ -228,9 +228,9 @@ func (c *checker) preload() {
 // sides asks whether side preload in its window gives a rise in its window.
 func (c *checker) sides() {
 	for _, used := range []bool{false, true} {
-		window, words := "side_rise_new", "new"
+		spec, words := "side_rise_new", "new"
 		if used {
-			window, words = "side_rise_used", "used"
+			spec, words = "side_rise_used", "used"
 		}
 		rise, err := c.f.Rise(used)
 		if err != nil {
@@ -238,7 +238,7 @@ func (c *checker) sides() {
 			return
 		}
 		if w := c.f.Sheet.SideRise(used); rise.HighNmm < w.LowNmm || rise.LowNmm > w.HighNmm {
-			c.say(window, fmt.Sprintf("side preload in its window raises the drag by %s to %s N·m with %s bearings, and the sheet asks for %s to %s", datasheet.Short(rise.LowNmm/1000), datasheet.Short(rise.HighNmm/1000), words,
+			c.say(spec, fmt.Sprintf("side preload in its window raises the drag by %s to %s N·m with %s bearings, and the sheet asks for %s to %s", datasheet.Short(rise.LowNmm/1000), datasheet.Short(rise.HighNmm/1000), words,
 				datasheet.Short(w.LowNmm/1000), datasheet.Short(w.HighNmm/1000)), "another window here, another side_preload, or other pedestals")
 		}
 	}

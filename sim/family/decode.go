@@ -104,12 +104,12 @@ func (b block) invented() string {
 func (b block) design(at datasheet.Spots) (Design, setup.MarkConvention) {
 	d := Design{
 		Preload:    PreloadDesign(b.Choice("pinion_preload", "what stands between the pinion bearings", string(CollapsibleSpacer), string(SolidSpacer))),
-		DepthShim:  DepthShimPlace(b.Choice("depth_shim", "where the depth shim lies", string(UnderHeadCone), string(BehindHeadCup), string(UnderCageFlange))),
-		SideAdjust: SideAdjust(b.Choice("side_adjust", "how the ring gear is placed", string(OutsideShims), string(InsideShims), string(ThreadedRings))),
+		DepthShim:  DepthShimPlace(b.Choice("depth_shim", "where the depth shim lies", string(UnderInnerCone), string(BehindInnerCup), string(UnderCageFlange))),
+		SideAdjust: SideAdjust(b.Choice("side_adjust", "how the ring gear is placed", string(OutsideShims), string(InsideShims), string(BearingAdjusters))),
 	}
 	marks := map[string]setup.MarkConvention{
-		"p-inside": setup.PinionPlusOutHeadShim, "p-cage": setup.PinionPlusOutCageShim, "q-shim": setup.ShimCorrection, "none": 0,
-	}[b.Choice("marks", "what a mark on the pinion means", "p-inside", "p-cage", "q-shim", "none")]
+		"plus-takes-shim": setup.PlusTakesShimAway, "plus-thickens-cage-shim": setup.PlusThickensCageShim, "plus-adds-shim": setup.PlusAddsShim, "none": 0,
+	}[b.Choice("marks", "what a mark on the pinion means", "plus-takes-shim", "plus-thickens-cage-shim", "plus-adds-shim", "none")]
 	d.DriveFlank = DriveFlank(b.Choice("drive_flank", "the ring gear flank that drives the vehicle forward", string(Convex), string(Concave)))
 	d.Housing = Material(b.Choice("housing", "what the housing is cast of", string(Iron), string(Aluminium)))
 	d.Entry = CaseEntry(b.Choice("case_entry", "how the case is taken in and out", string(ByHand), string(Spreader)))
@@ -123,7 +123,7 @@ func (b block) gears(f *Family, at datasheet.Spots) {
 	f.Model.Gears = ReadGears(b.Block)
 	f.Model.Gears.SpiralDeg = b.Number("pinion_spiral", "mean spiral angle of the pinion", datasheet.Only("_deg", "degrees"), datasheet.Between(0, 70))
 	f.Sheet.RingTeeth, f.Sheet.PinionTeeth = f.Model.Gears.RingTeeth, f.Model.Gears.PinionTeeth
-	ease := b.sub("ease_off", "length, profile, centre_along, centre_up")
+	ease := b.sub("ease_off", "length, profile, center_along, center_up")
 	f.Model.EaseOff = ReadEaseOff(ease.Block)
 	ease.Done()
 	f.Model.MeshEfficiency = b.Number("efficiency", "share of the torque that comes through the teeth", datasheet.Plain(), datasheet.Between(0.5, 1))
@@ -132,17 +132,17 @@ func (b block) gears(f *Family, at datasheet.Spots) {
 }
 
 // window reads a window of lengths with room in it.
-func (b block) window(base, what string, units []datasheet.Unit, s datasheet.Span, at datasheet.Spots) Window {
+func (b block) spec(base, what string, units []datasheet.Unit, s datasheet.Span, at datasheet.Spots) Spec {
 	low, high, _, e := b.Row(base, what, units, s, nil, true)
 	at.Note(base, e)
-	return Window{low, high}
+	return Spec{low, high}
 }
 
 // drag reads a window of torques with room in it.
-func (b block) drag(base, what string, s datasheet.Span, at datasheet.Spots) TorqueWindow {
+func (b block) torque(base, what string, s datasheet.Span, at datasheet.Spots) TorqueSpec {
 	low, high, _, e := b.Row(base, what, datasheet.Torques(), s, nil, true)
 	at.Note(base, e)
-	return TorqueWindow{low, high}
+	return TorqueSpec{low, high}
 }
 
 // spread reads the low and high a parameter is drawn between.
@@ -187,35 +187,35 @@ func (b block) stock(base, what string, s datasheet.Span, at datasheet.Spots) St
 
 func (b block) sheet(f *Family, at datasheet.Spots) {
 	s := &f.Sheet
-	s.HeadHeightMM = b.Number("head_height", "pinion head to ring gear axis with a zero mark", datasheet.Lengths(), datasheet.Between(15, 400))
+	s.CheckingDistanceMM = b.Number("checking_distance", "pinion head to ring gear axis with a zero mark", datasheet.Lengths(), datasheet.Between(15, 400))
 	s.DepthToleranceMM = b.Number("depth_tolerance", "how far the pinion may stand from its place", datasheet.Lengths(), datasheet.Between(0.01, 0.5))
 	at.Note("depth_tolerance", b.Entry("depth_tolerance_mm"))
 	at.Note("depth_tolerance", b.Entry("depth_tolerance_in"))
-	s.PrintHeight = b.window("print_height", "where the print's centre may lie, root 0 to top 1", datasheet.Plain(), datasheet.Between(0, 1), at)
+	s.PatternHeight = b.spec("pattern_height", "where the print's centre may lie, root 0 to top 1", datasheet.Plain(), datasheet.Between(0, 1), at)
 	s.DepthShims = b.stock("depth_shims", "depth shims on the shelf", datasheet.Between(0.02, 20), at)
-	if f.Design.SideAdjust == ThreadedRings {
+	if f.Design.SideAdjust == BearingAdjusters {
 		for _, u := range datasheet.Lengths() {
-			b.Unwanted("side_shims"+u.Suffix, "the design says threaded-rings", "side_adjust: outside-shims or inside-shims, or no side shims")
+			b.Unwanted("side_shims"+u.Suffix, "the design says bearing-adjusters", "side_adjust: outside-shims or inside-shims, or no side shims")
 		}
 	} else if f.Design.SideAdjust != "" {
 		s.SideShims = b.stock("side_shims", "side shims on the shelf", datasheet.Between(0.02, 20), at)
 	} else {
 		b.Find(true, "", "side_shims_mm", "side_shims_in")
 	}
-	s.Backlash = b.window("backlash", "at the heel, square to the tooth", datasheet.Lengths(), datasheet.Between(0.02, 2), at)
+	s.Backlash = b.spec("backlash", "at the heel, square to the tooth", datasheet.Lengths(), datasheet.Between(0.02, 2), at)
 	s.BacklashSpreadMM = b.Number("backlash_spread", "most between places", datasheet.Lengths(), datasheet.Between(0.005, 1))
 	s.RunoutMM = b.Number("runout", "ring gear back face, total reading", datasheet.Lengths(), datasheet.Between(0.005, 1))
-	s.FlangeRunoutMM = b.Number("flange_runout", "bare case flange, total reading", datasheet.Lengths(), datasheet.Between(0.005, 1))
+	s.CaseFlangeRunoutMM = b.Number("case_flange_runout", "bare case flange, total reading", datasheet.Lengths(), datasheet.Between(0.005, 1))
 	turning := datasheet.Between(50, 50_000)
-	s.PinionDragNew = b.drag("pinion_drag_new", "to keep the pinion turning, new bearings, no seal", turning, at)
-	s.PinionDragUsed = b.drag("pinion_drag_used", "the same with used bearings", turning, at)
-	s.SealDrag = b.drag("seal_drag", "what the seal adds", turning, at)
-	s.SideRiseNew = b.drag("side_rise_new", "what side bearings and teeth add at the pinion, new bearings", turning, at)
-	s.SideRiseUsed = b.drag("side_rise_used", "the same with used bearings", turning, at)
-	s.SidePreload = b.window("side_preload", "side interference in all over zero end play", datasheet.Lengths(), datasheet.Between(0.01, 2), at)
+	s.PinionTorqueNew = b.torque("pinion_torque_new", "to keep the pinion turning, new bearings, no seal", turning, at)
+	s.PinionTorqueUsed = b.torque("pinion_torque_used", "the same with used bearings", turning, at)
+	s.SealDrag = b.torque("seal_drag", "what the seal adds", turning, at)
+	s.SideRiseNew = b.torque("side_rise_new", "what side bearings and teeth add at the pinion, new bearings", turning, at)
+	s.SideRiseUsed = b.torque("side_rise_used", "the same with used bearings", turning, at)
+	s.SidePreload = b.spec("side_preload", "side interference in all over zero end play", datasheet.Lengths(), datasheet.Between(0.01, 2), at)
 	s.SpreadLimitMM = b.Number("spread_limit", "most the housing may ever be spread", datasheet.Lengths(), datasheet.Between(0.02, 3))
 	tight := datasheet.Between(5_000, 5_000_000)
-	nut := b.drag("nut", "torque of the pinion nut", tight, at)
+	nut := b.torque("nut", "torque of the pinion nut", tight, at)
 	s.NutLow, s.NutHigh = quantity.Torque(nut.LowNmm), quantity.Torque(nut.HighNmm)
 	s.CapTorque = quantity.Torque(b.Number("cap_bolts", "torque of the side bearing cap bolts", datasheet.Torques(), tight))
 	f.Model.SealNmm = Range{s.SealDrag.LowNmm, s.SealDrag.HighNmm}
@@ -225,7 +225,7 @@ func (b block) bearings(m *Model, at datasheet.Spots) {
 	for _, one := range []struct {
 		key, what string
 		to        *bearing.Tapered
-	}{{"head", "the bearing at the pinion head", &m.Head}, {"tail", "the bearing at the pinion's tail", &m.Tail}, {"side", "both side bearings", &m.Side}} {
+	}{{"inner", "the bearing at the pinion head", &m.Inner}, {"outer", "the bearing at the pinion's tail", &m.Outer}, {"side", "both side bearings", &m.Side}} {
 		in := b.sub(one.key, one.what)
 		*one.to = ReadBearing(in.Block)
 		in.Done()
@@ -254,7 +254,7 @@ func (b block) nut(m *Model) {
 // preload reads the group of the preload design, and refuses the other design's.
 func (b block) preload(f *Family, at datasheet.Spots) {
 	m := &f.Model
-	const spacerWhat, solidWhat = "the collapsible spacer: stiffness, crush load and what follows it", "the solid spacer: stiffness, pack, line_to_line"
+	const spacerWhat, solidWhat = "the collapsible spacer: stiffness, crush load and what follows it", "the solid spacer: stiffness, pack, zero_end_play"
 	switch f.Design.Preload {
 	case CollapsibleSpacer:
 		b.Unwanted("solid", "the design says collapsible-spacer", "pinion_preload: solid-spacer, or no group solid")
@@ -273,8 +273,8 @@ func (b block) preload(f *Family, at datasheet.Spots) {
 		b.Unwanted("spacer", "the design says solid-spacer", "pinion_preload: collapsible-spacer, or no group spacer")
 		in := b.sub("solid", solidWhat)
 		f.Design.Solid.StiffnessNPerMM = in.spread("stiffness", "spacer and pack", datasheet.Only("_n_per_mm", "N/mm"), datasheet.Between(1e4, 1e8))
-		f.Design.Solid.Pack = in.stock("pack", "lengths on the shelf: shim packs, or spacers in steps", datasheet.Between(0.02, 90), at)
-		f.Design.Solid.LineToLineMM = in.spread("line_to_line", "the length that leaves neither preload nor end play", datasheet.Lengths(), datasheet.Between(0.02, 90))
+		f.Design.Solid.PreloadShims = in.stock("preload_shims", "lengths on the shelf: shim packs, or spacers in steps", datasheet.Between(0.02, 90), at)
+		f.Design.Solid.ZeroEndPlayMM = in.spread("zero_end_play", "the length that leaves neither preload nor end play", datasheet.Lengths(), datasheet.Between(0.02, 90))
 		in.Done()
 		at.Place("solid", in.Block)
 	default:
@@ -285,16 +285,16 @@ func (b block) preload(f *Family, at datasheet.Spots) {
 
 func (b block) rings(f *Family) {
 	switch f.Design.SideAdjust {
-	case ThreadedRings:
-		in := b.sub("rings", "the adjuster rings: slots, pitch")
+	case BearingAdjusters:
+		in := b.sub("adjusters", "the adjuster rings: slots, pitch")
 		f.Design.Rings = Rings{
-			Slots:   in.Whole("slots", "lock slots round a ring", 4, 200),
+			Notches: in.Whole("notches", "lock slots round a ring", 4, 200),
 			PitchMM: in.Number("pitch", "thread pitch", datasheet.Lengths(), datasheet.Between(0.3, 6)),
 		}
 		in.Done()
 	case "":
-		b.Find(true, "", "rings")
+		b.Find(true, "", "adjusters")
 	default:
-		b.Unwanted("rings", "the design says "+string(f.Design.SideAdjust), "side_adjust: threaded-rings, or no group rings")
+		b.Unwanted("adjusters", "the design says "+string(f.Design.SideAdjust), "side_adjust: bearing-adjusters, or no group rings")
 	}
 }

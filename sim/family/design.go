@@ -17,8 +17,8 @@ type DepthShimPlace string
 // The places of a depth shim. Behind the cup it also moves the pinion bearings
 // together or apart, so that depth and preload are not independent.
 const (
-	UnderHeadCone   DepthShimPlace = "under-head-cone"
-	BehindHeadCup   DepthShimPlace = "behind-head-cup"
+	UnderInnerCone  DepthShimPlace = "under-inner-cone"
+	BehindInnerCup  DepthShimPlace = "behind-inner-cup"
 	UnderCageFlange DepthShimPlace = "under-cage-flange"
 )
 
@@ -27,9 +27,9 @@ type SideAdjust string
 
 // The ways of side adjustment.
 const (
-	OutsideShims  SideAdjust = "outside-shims" // between cup and housing
-	InsideShims   SideAdjust = "inside-shims"  // behind the cones, on the case
-	ThreadedRings SideAdjust = "threaded-rings"
+	OutsideShims     SideAdjust = "outside-shims" // between cup and housing
+	InsideShims      SideAdjust = "inside-shims"  // behind the cones, on the case
+	BearingAdjusters SideAdjust = "bearing-adjusters"
 )
 
 // A DriveFlank is the ring gear flank that is pushed when the vehicle drives forward.
@@ -91,23 +91,23 @@ func (d Design) ThickerIsDeeper() bool { return d.DepthShim != UnderCageFlange }
 // spacer itself in steps. A thicker pack gives less preload.
 type Solid struct {
 	StiffnessNPerMM Range
-	Pack            Stock
-	LineToLineMM    Range // the pack that leaves neither preload nor end play in one axle of the family
+	PreloadShims    Stock
+	ZeroEndPlayMM   Range // the pack that leaves neither preload nor end play in one axle of the family
 }
 
 // Rings are threaded adjuster rings at the side bearings.
 type Rings struct {
-	Slots   int // lock slots round a ring
+	Notches int // lock slots round a ring
 	PitchMM float64
 }
 
 // SlotTravelMM returns how far one slot moves a bearing cup, in millimetres; zero
 // where there are no rings.
-func (r Rings) SlotTravelMM() float64 {
-	if r.Slots <= 0 {
+func (r Rings) NotchTravelMM() float64 {
+	if r.Notches <= 0 {
 		return 0
 	}
-	return r.PitchMM / float64(r.Slots)
+	return r.PitchMM / float64(r.Notches)
 }
 
 // Flanks lists the flanks of the ring gear, the one that drives first.

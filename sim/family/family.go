@@ -9,33 +9,33 @@ import (
 )
 
 // A Window is an accepted range of lengths, in millimetres.
-type Window struct{ LowMM, HighMM float64 }
+type Spec struct{ LowMM, HighMM float64 }
 
 // Mid returns the middle of the window in millimetres.
-func (w Window) Mid() float64 { return (w.LowMM + w.HighMM) / 2 }
+func (w Spec) Mid() float64 { return (w.LowMM + w.HighMM) / 2 }
 
 // Half returns half the window's width in millimetres.
-func (w Window) Half() float64 { return (w.HighMM - w.LowMM) / 2 }
+func (w Spec) Half() float64 { return (w.HighMM - w.LowMM) / 2 }
 
 // Holds reports whether a length in millimetres lies in the window.
-func (w Window) Holds(mm float64) bool { return mm >= w.LowMM && mm <= w.HighMM }
+func (w Spec) Holds(mm float64) bool { return mm >= w.LowMM && mm <= w.HighMM }
 
 // A TorqueWindow is an accepted range of torques, in newton millimetres.
-type TorqueWindow struct{ LowNmm, HighNmm float64 }
+type TorqueSpec struct{ LowNmm, HighNmm float64 }
 
 // Mid returns the middle of the window in newton millimetres.
-func (w TorqueWindow) Mid() float64 { return (w.LowNmm + w.HighNmm) / 2 }
+func (w TorqueSpec) Mid() float64 { return (w.LowNmm + w.HighNmm) / 2 }
 
 // Half returns half the window's width in newton millimetres.
-func (w TorqueWindow) Half() float64 { return (w.HighNmm - w.LowNmm) / 2 }
+func (w TorqueSpec) Half() float64 { return (w.HighNmm - w.LowNmm) / 2 }
 
 // Holds reports whether a torque in newton millimetres lies in the window.
-func (w TorqueWindow) Holds(nmm float64) bool { return nmm >= w.LowNmm && nmm <= w.HighNmm }
+func (w TorqueSpec) Holds(nmm float64) bool { return nmm >= w.LowNmm && nmm <= w.HighNmm }
 
 // Plus returns the window moved up by what another window spans: low to low, high
 // to high.
-func (w TorqueWindow) Plus(o TorqueWindow) TorqueWindow {
-	return TorqueWindow{w.LowNmm + o.LowNmm, w.HighNmm + o.HighNmm}
+func (w TorqueSpec) Plus(o TorqueSpec) TorqueSpec {
+	return TorqueSpec{w.LowNmm + o.LowNmm, w.HighNmm + o.HighNmm}
 }
 
 // A Stock is a row of shims on the shelf, in millimetres.
@@ -63,22 +63,22 @@ func (s Stock) Sizes() []float64 {
 // A Sheet is what the shop's axle sheet says.
 type Sheet struct {
 	RingTeeth, PinionTeeth int
-	HeadHeightMM           float64 // pinion head to ring gear axis with a zero mark
+	CheckingDistanceMM     float64 // pinion head to ring gear axis with a zero mark
 	DepthToleranceMM       float64 // how far from it the pinion may stand, either way
-	PrintHeight            Window  // where the print's centre may lie, 0 root .. 1 top (a share, not mm)
+	PatternHeight          Spec    // where the print's centre may lie, 0 root .. 1 top (a share, not mm)
 	Marks                  setup.MarkConvention
 	DepthShims             Stock
 	SideShims              Stock
-	Backlash               Window
+	Backlash               Spec
 	BacklashSpreadMM       float64 // most allowed between places
 	RunoutMM               float64 // ring gear back face, total reading
-	FlangeRunoutMM         float64 // bare case flange
-	PinionDragNew          TorqueWindow
-	PinionDragUsed         TorqueWindow
-	SealDrag               TorqueWindow // add when the seal is in
-	SideRiseNew            TorqueWindow // total minus pinion, at the pinion
-	SideRiseUsed           TorqueWindow
-	SidePreload            Window // total side-shim interference over zero end play
+	CaseFlangeRunoutMM     float64 // bare case flange
+	PinionTorqueNew        TorqueSpec
+	PinionTorqueUsed       TorqueSpec
+	SealDrag               TorqueSpec // add when the seal is in
+	SideRiseNew            TorqueSpec // total minus pinion, at the pinion
+	SideRiseUsed           TorqueSpec
+	SidePreload            Spec // total side-shim interference over zero end play
 	SpreadLimitMM          float64
 	NutLow, NutHigh        quantity.Torque
 	CapTorque              quantity.Torque
@@ -92,15 +92,15 @@ func (s Sheet) Ratio() float64 { return float64(s.RingTeeth) / float64(s.PinionT
 func (s Sheet) NutMid() quantity.Torque { return (s.NutLow + s.NutHigh) / 2 }
 
 // PinionDrag returns the drag window without seal for new or used bearings.
-func (s Sheet) PinionDrag(used bool) TorqueWindow {
+func (s Sheet) PinionTorque(used bool) TorqueSpec {
 	if used {
-		return s.PinionDragUsed
+		return s.PinionTorqueUsed
 	}
-	return s.PinionDragNew
+	return s.PinionTorqueNew
 }
 
 // SideRise returns the window for the rise of total over pinion drag.
-func (s Sheet) SideRise(used bool) TorqueWindow {
+func (s Sheet) SideRise(used bool) TorqueSpec {
 	if used {
 		return s.SideRiseUsed
 	}
@@ -114,7 +114,7 @@ type Range struct{ Low, High float64 }
 type Model struct {
 	Gears              mesh.SetData
 	EaseOff            mesh.EaseOff // nominal, both flanks
-	Head, Tail, Side   bearing.Tapered
+	Inner, Outer, Side bearing.Tapered
 	Film               bearing.Film // boundary friction filled in per axle
 	UsedFriction       Range
 	NewFriction        Range

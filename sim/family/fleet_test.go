@@ -36,20 +36,20 @@ func drawAxle(r rng.Source, f family.Family, used bool) (p pinion.Params, c carr
 	if used {
 		film.BoundaryFriction = in(m.UsedFriction)
 	}
-	p = pinion.Params{Head: m.Head, Tail: m.Tail, HouseStiffnessNPerMM: in(m.HouseNPerMM), NutStiffnessNPerMM: in(m.NutNPerMM),
-		Thread:       m.Thread(in(m.ThreadFriction), in(m.ThreadFriction), quantity.FootPounds(in(m.PrevailingLbFt)).Nmm()),
-		HeadCupHoldN: in(m.CupHoldN), TailCupHoldN: in(m.CupHoldN)}
+	p = pinion.Params{Inner: m.Inner, Outer: m.Outer, HouseStiffnessNPerMM: in(m.HouseNPerMM), NutStiffnessNPerMM: in(m.NutNPerMM),
+		Thread:        m.Thread(in(m.ThreadFriction), in(m.ThreadFriction), quantity.FootPounds(in(m.PrevailingLbFt)).Nmm()),
+		InnerCupHoldN: in(m.CupHoldN), OuterCupHoldN: in(m.CupHoldN)}
 	if f.Design.Preload == family.SolidSpacer {
 		p.SolidStiffnessNPerMM = in(f.Design.Solid.StiffnessNPerMM)
-		p.LineToLinePackMM = in(f.Design.Solid.LineToLineMM)
-		p.PackMM = f.Design.Solid.Pack.Nearest(p.LineToLinePackMM)
+		p.ZeroPlayPreloadShimMM = in(f.Design.Solid.ZeroEndPlayMM)
+		p.PreloadShimMM = f.Design.Solid.PreloadShims.Nearest(p.ZeroPlayPreloadShimMM)
 	} else {
 		yield := in(m.SpacerYieldN)
 		p.Spacer = &pinion.Spacer{StiffnessNPerMM: in(m.SpacerNPerMM), YieldN: yield, PeakN: yield * in(m.SpacerPeakPart),
 			PeakDecayMM: in(m.SpacerPeakDecayMM), HardeningNPerMM: in(m.SpacerHardening), UsableCrushMM: m.SpacerUsableMM}
 		p.EndPlayAtContactMM = in(m.EndPlayAtContactMM)
 	}
-	c = carrier.Params{Back: m.Side, Tooth: m.Side, BackPedestalNPerMM: in(m.PedestalNPerMM), ToothPedestalNPerMM: in(m.PedestalNPerMM), CapsTight: true}
+	c = carrier.Params{Back: m.Side, Tooth: m.Side, RingGearPedestalNPerMM: in(m.PedestalNPerMM), OppositePedestalNPerMM: in(m.PedestalNPerMM), CapsTight: true}
 	return p, c, film
 }
 
@@ -70,21 +70,21 @@ func fleet(t *testing.T, f family.Family, used bool) []band {
 	const axles = 2000
 	gains, err := sim.NominalGains(f, used)
 	require.NoError(t, err)
-	ratio, target := f.Sheet.Ratio(), f.Sheet.PinionDrag(used).Mid()
+	ratio, target := f.Sheet.Ratio(), f.Sheet.PinionTorque(used).Mid()
 	values := make([][]float64, len(amounts))
 	for k := range uint64(axles) {
 		r := rng.Stream(k, fmt.Sprintf("fleet/%s/%v", f.Code, used))
 		p, c, film := drawAxle(r, f, used)
-		drag := func(n float64) float64 { return p.Head.RunningTorqueNmm(n, film) + p.Tail.RunningTorqueNmm(n, film) }
-		preload, err := solve.Bracketed(func(n float64) float64 { return drag(n) - target }, 1, 100_000, 0.01)
+		torque := func(n float64) float64 { return p.Inner.RunningTorqueNmm(n, film) + p.Outer.RunningTorqueNmm(n, film) }
+		preload, err := solve.Bracketed(func(n float64) float64 { return torque(n) - target }, 1, 100_000, 0.01)
 		require.NoError(t, err)
 		set, err := p.AtPreload(preload.X)
 		require.NoError(t, err)
 
 		// The slope of the drag against the approach of the cones, by a small step.
 		const half = 10.0 // N
-		perN := (drag(preload.X+half) - drag(preload.X-half)) / (2 * half)
-		pair := bearing.InSeries(p.Head, p.Tail).With(p.HouseStiffnessNPerMM)
+		perN := (torque(preload.X+half) - torque(preload.X-half)) / (2 * half)
+		pair := bearing.InSeries(p.Inner, p.Outer).With(p.HouseStiffnessNPerMM)
 
 		total := r.Uniform(f.Sheet.SidePreload.LowMM, f.Sheet.SidePreload.HighMM)
 		side, err := carrier.Solve(c, total/2, total/2)

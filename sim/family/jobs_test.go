@@ -30,11 +30,11 @@ func TestJobsAreWhatTheyWere(t *testing.T) {
 		require.NoError(t, err)
 		k := j.Card.Known
 		fmt.Fprintf(&b, "job %d, draws %d, used %v, %s, %s\n", seed, j.Draws(), k.UsedBearings, j.Card.Vehicle, j.Card.Complaint)
-		fmt.Fprintf(&b, "shim %x marks %x %x sides %x %x\n", k.OldDepthShim.MM(), k.OldMark.MM(), k.NewMark.MM(), k.OldBackShim.MM(), k.OldToothShim.MM())
+		fmt.Fprintf(&b, "shim %x marks %x %x sides %x %x\n", k.OldDepthShim.MM(), k.OldMark.MM(), k.NewMark.MM(), k.OldRingGearShim.MM(), k.OldOppositeShim.MM())
 		s, err := j.Stand()
 		require.NoError(t, err)
-		for _, line := range []string{"fit depth-shim 0.030in", "fit pinion trial", "measure depth", "remove pinion", "fit pinion final",
-			"turn nut to 150 lb-ft", "turn nut 10 deg", "turn pinion 5", "measure drag turning wrench"} {
+		for _, line := range []string{"fit depth-shim 0.030in", "fit pinion mock-up", "measure depth", "remove pinion", "fit pinion final",
+			"tighten nut to 150 lb-ft", "tighten nut 10 deg", "turn pinion 5", "measure torque rotating wrench"} {
 			a, err := act.Parse(line, quantity.Inch)
 			require.NoError(t, err)
 			o, err := s.Do(a)
@@ -47,8 +47,8 @@ func TestJobsAreWhatTheyWere(t *testing.T) {
 	for _, used := range []bool{false, true} {
 		g, err := sim.NominalGains(family.Beech(), used)
 		require.NoError(t, err)
-		fmt.Fprintf(&b, "gains, used %v: %x %x %x %x %x %x\n", used, g.BacklashPerRing, g.BacklashPerPinion, g.PrintHeightPerPinion,
-			g.DragPerDegreeNmm, g.NutAtTargetNmm, g.ReferenceRiseNmm)
+		fmt.Fprintf(&b, "gains, used %v: %x %x %x %x %x %x\n", used, g.BacklashPerRing, g.BacklashPerPinion, g.PatternHeightPerPinion,
+			g.TorquePerDegreeNmm, g.NutAtTargetNmm, g.ReferenceRiseNmm)
 	}
 	const file = "testdata/jobs.txt"
 	if *update {

@@ -31,11 +31,11 @@ func TestSheetsAgainstPublishedLimits(t *testing.T) {
 			continue
 		}
 		// The most a housing is stretched: the tightest shims between the softest pedestals.
-		c := carrier.Params{Back: m.Side, Tooth: m.Side, BackPedestalNPerMM: m.PedestalNPerMM.Low, ToothPedestalNPerMM: m.PedestalNPerMM.Low, CapsTight: true}
+		c := carrier.Params{Back: m.Side, Tooth: m.Side, RingGearPedestalNPerMM: m.PedestalNPerMM.Low, OppositePedestalNPerMM: m.PedestalNPerMM.Low, CapsTight: true}
 		st, err := carrier.Solve(c, s.SidePreload.HighMM/2, s.SidePreload.HighMM/2)
 		require.NoError(t, err)
 		stretch = max(stretch, st.SpreadMM)
-		if f.Design.SideAdjust != family.ThreadedRings {
+		if f.Design.SideAdjust != family.BearingAdjusters {
 			spread = max(spread, s.SpreadLimitMM)
 		}
 	}
@@ -53,7 +53,7 @@ func TestSheetsAgainstPublishedLimits(t *testing.T) {
 // Truck and plant windows differ from manual to manual, so that each is compared with
 // the shelf as a whole: every published window has a sheet whose own overlaps it, and
 // every truck's sheet can be set to both backlashes that manuals aim at.
-func TestTruckSheetsAgainstPublishedWindows(t *testing.T) {
+func TestTruckSheetsAgainstPublishedSpecs(t *testing.T) {
 	in := func(id string) float64 { return quantity.Inches(published(t, id)).MM() }
 	for _, id := range []string{"21a", "21b", "21c", "21d", "21e", "21f", "21g", "28"} {
 		low, high := in(id+"-backlash-least"), in(id+"-backlash-most")
@@ -77,9 +77,9 @@ func TestTruckSheetsAgainstPublishedWindows(t *testing.T) {
 		assert.GreaterOrEqual(t, s.Backlash.LowMM, in("21b-backlash-least"), f.Code)
 		assert.LessOrEqual(t, s.Backlash.HighMM, in("21c-backlash-most")+quantity.Thou(0.2).MM(), "%s: rounded to the hundredth of a millimetre", f.Code)
 		for _, w := range []struct {
-			sheet       family.TorqueWindow
+			sheet       family.TorqueSpec
 			least, most string
-		}{{s.PinionDragNew, "16-drag-new-least", "16-drag-new-most"}, {s.PinionDragUsed, "16-drag-used-least", "16-drag-used-most"}} {
+		}{{s.PinionTorqueNew, "16-drag-new-least", "16-drag-new-most"}, {s.PinionTorqueUsed, "16-drag-used-least", "16-drag-used-most"}} {
 			const rounding = 100.0 // N·mm: sheets are to the tenth of a newton metre
 			assert.GreaterOrEqual(t, w.sheet.HighNmm, lbin(w.least), "%s: %s", f.Code, w.least)
 			assert.LessOrEqual(t, w.sheet.HighNmm, lbin(w.most)+rounding, "%s: %s", f.Code, w.most)

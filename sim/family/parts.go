@@ -31,8 +31,8 @@ func ReadEaseOff(b *datasheet.Block) mesh.EaseOff {
 	return mesh.EaseOff{
 		LengthMM:  b.Number("length", "relief toward toe and heel", datasheet.Lengths(), datasheet.Between(0.001, 1)),
 		ProfileMM: b.Number("profile", "relief toward root and top", datasheet.Lengths(), datasheet.Between(0.001, 1)),
-		CentreS:   b.Number("centre_along", "where the relief is nil, toe 0 to heel 1", datasheet.Plain(), datasheet.Between(0, 1)),
-		CentreT:   b.Number("centre_up", "where the relief is nil, root 0 to top 1", datasheet.Plain(), datasheet.Between(0, 1)),
+		CenterS:   b.Number("center_along", "where the relief is nil, toe 0 to heel 1", datasheet.Plain(), datasheet.Between(0, 1)),
+		CenterT:   b.Number("center_up", "where the relief is nil, root 0 to top 1", datasheet.Plain(), datasheet.Between(0, 1)),
 	}
 }
 

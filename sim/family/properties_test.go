@@ -26,8 +26,8 @@ func anyAxle(t *rapid.T, shelf []family.Family) (family.Family, pinion.Params, c
 	r := rng.Stream(rapid.Uint64().Draw(t, "seed"), "properties")
 	p, c, _ := drawAxle(r, f, used)
 	p.UnseatedRollersMM = f.Model.UnseatedRollersMM
-	p.HeadGapMM = rapid.SampledFrom([]float64{0, 0.03, 0.12}).Draw(t, "head gap")
-	p.TailGapMM = rapid.SampledFrom([]float64{0, 0.03, 0.12}).Draw(t, "tail gap")
+	p.InnerGapMM = rapid.SampledFrom([]float64{0, 0.03, 0.12}).Draw(t, "head gap")
+	p.OuterGapMM = rapid.SampledFrom([]float64{0, 0.03, 0.12}).Draw(t, "tail gap")
 	within := func(what string, mm float64) float64 { return rapid.Float64Range(-mm, mm).Draw(t, what) }
 	at := mesh.Position{PinionOutMM: within("pinion out", 4*f.Sheet.DepthToleranceMM), RingAwayMM: within("ring away", f.Sheet.Backlash.Mid()),
 		OffsetMM: within("offset", 0.05), ShaftAngleRad: within("shaft angle", 0.0005)}
@@ -49,7 +49,7 @@ func TestAnyAxleUnderAnyMoves(t *testing.T) {
 			film.BoundaryFriction = f.Model.UsedFriction.Mid()
 		}
 		for range rapid.IntRange(1, 10).Draw(t, "moves") {
-			set, head, tail := b.SpacerSetMM(), b.HeadGapMM(), b.TailGapMM()
+			set, head, outer := b.SpacerSetMM(), b.InnerGapMM(), b.OuterGapMM()
 			switch rapid.IntRange(0, 4).Draw(t, "kind") {
 			case 0:
 				b.TurnNut(rapid.Float64Range(0, 250).Draw(t, "forward"))
@@ -63,8 +63,8 @@ func TestAnyAxleUnderAnyMoves(t *testing.T) {
 				b.RollPinion(rapid.Float64Range(0.1, 20).Draw(t, "turns"))
 			}
 			require.GreaterOrEqual(t, b.SpacerSetMM(), set, f.Code)
-			require.LessOrEqual(t, b.HeadGapMM(), head, f.Code)
-			require.LessOrEqual(t, b.TailGapMM(), tail, f.Code)
+			require.LessOrEqual(t, b.InnerGapMM(), head, f.Code)
+			require.LessOrEqual(t, b.OuterGapMM(), outer, f.Code)
 			x := b.Forces()
 			require.Zero(t, x.PreloadN*x.EndPlayMM, "%s: preload and end play together: %+v", f.Code, x)
 			for _, v := range []float64{x.StemN, x.SpacerN, x.PreloadN, x.EndPlayMM, b.ForwardTorqueNmm(), b.RunningTorqueNmm(film), b.StartingTorqueNmm(film.BoundaryFriction)} {
@@ -83,7 +83,7 @@ func TestAnyAxleKeepsItsSideForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f, _, c, _, _ := anyAxle(t, shelf)
 		if rapid.Bool().Draw(t, "equal pedestals") {
-			c.ToothPedestalNPerMM = c.BackPedestalNPerMM
+			c.OppositePedestalNPerMM = c.RingGearPedestalNPerMM
 		}
 		total := rapid.Float64Range(0, 2*f.Sheet.SidePreload.HighMM).Draw(t, "total")
 		moved := rapid.Float64Range(-0.3, 0.3).Draw(t, "moved")
@@ -101,7 +101,7 @@ func TestAnyAxleKeepsItsSideForce(t *testing.T) {
 // With a solid spacer, the next thicker pack on the shelf gives less preload at the same
 // nut torque (TM 10-3930-660-34 p 9-16 and others: too tight, thicker spacer), for any
 // axle of any such family that has preload to lose.
-func TestThickerPackLowersAnyPreload(t *testing.T) {
+func TestThickerPreloadShimsLowersAnyPreload(t *testing.T) {
 	var solid []family.Family
 	for _, f := range family.Shelf() {
 		if f.Design.Preload == family.SolidSpacer {
@@ -112,18 +112,18 @@ func TestThickerPackLowersAnyPreload(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f, p, _, _, _ := anyAxle(t, solid)
 		torque := rapid.Float64Range(f.Sheet.NutLow.Nmm(), f.Sheet.NutHigh.Nmm()).Draw(t, "torque")
-		p.HeadGapMM, p.TailGapMM = 0, 0
-		preload := func(packMM float64) float64 {
-			p.PackMM = packMM
+		p.InnerGapMM, p.OuterGapMM = 0, 0
+		preload := func(preloadShimMM float64) float64 {
+			p.PreloadShimMM = preloadShimMM
 			b, err := pinion.New(p)
 			require.NoError(t, err, f.Code)
 			b.RollPinion(30)
 			require.True(t, b.TurnNutToTorque(torque, 720).Reached, f.Code)
 			return b.Forces().PreloadN
 		}
-		thin := p.LineToLinePackMM + rapid.Float64Range(-0.06, 0.02).Draw(t, "over line-to-line")
+		thin := p.ZeroPlayPreloadShimMM + rapid.Float64Range(-0.06, 0.02).Draw(t, "over line-to-line")
 		at := preload(thin)
-		next := preload(thin + f.Design.Solid.Pack.StepMM)
+		next := preload(thin + f.Design.Solid.PreloadShims.StepMM)
 		if at > 0 {
 			assert.Less(t, next, at, f.Code)
 		} else {
@@ -155,7 +155,7 @@ func TestAnyAxleCanBeRead(t *testing.T) {
 		for _, flank := range []mesh.Flank{mesh.Drive, mesh.Coast} {
 			print := k.Pattern(flank, filmMM)
 			require.False(t, print.Empty, f.Code)
-			require.True(t, print.CentreS >= 0 && print.CentreS <= 1 && print.CentreT >= 0 && print.CentreT <= 1, "%s: %+v", f.Code, print)
+			require.True(t, print.CenterS >= 0 && print.CenterS <= 1 && print.CenterT >= 0 && print.CenterT <= 1, "%s: %+v", f.Code, print)
 		}
 		total := rapid.Float64Range(-0.1, 2*f.Sheet.SidePreload.HighMM).Draw(t, "side fit")
 		st, err := carrier.Solve(c, total/2, total/2)
@@ -175,7 +175,7 @@ func TestAnyAxleCanBeRead(t *testing.T) {
 // bit, at the number of decimals a person would write, in every family's drawers.
 func TestSizesDoNotDependOnTheUnit(t *testing.T) {
 	for _, f := range family.Shelf() {
-		for what, stock := range map[string]family.Stock{"depth": f.Sheet.DepthShims, "side": f.Sheet.SideShims, "pack": f.Design.Solid.Pack} {
+		for what, stock := range map[string]family.Stock{"depth": f.Sheet.DepthShims, "side": f.Sheet.SideShims, "pack": f.Design.Solid.PreloadShims} {
 			if stock == (family.Stock{}) {
 				continue // threaded rings, or no pack
 			}
@@ -208,9 +208,9 @@ func TestReadingsDoNotDependOnTheUnit(t *testing.T) {
 				return e.String()
 			}
 			for _, line := range []string{
-				"fit depth-shim " + size(k.OldDepthShim), "fit pinion trial", "measure depth", "remove pinion",
-				"fit pinion final", "turn nut to 150 lb-ft", "turn nut 60 deg", "turn pinion 5", "measure drag turning wrench",
-				"measure depth-shim", "fit side-shims back " + size(k.OldBackShim) + " tooth " + size(k.OldToothShim), "measure side-shims", "fit case", "torque caps", "mount indicator heel square pinion-held", "measure backlash 4",
+				"fit depth-shim " + size(k.OldDepthShim), "fit pinion mock-up", "measure depth", "remove pinion",
+				"fit pinion final", "tighten nut to 150 lb-ft", "tighten nut 60 deg", "turn pinion 5", "measure torque rotating wrench",
+				"measure depth-shim", "fit side-shims ring-gear " + size(k.OldRingGearShim) + " tooth " + size(k.OldOppositeShim), "measure side-shims", "fit case", "torque caps", "mount indicator heel square pinion-held", "measure backlash 4",
 			} {
 				a, err := act.Parse(line, system)
 				require.NoError(t, err, line)

@@ -17,9 +17,9 @@ func (r Range) Mid() float64 { return (r.Low + r.High) / 2 }
 // A Reach is what it takes to bring the pinion drag to the two ends of its window,
 // with every parameter at the middle of its spread.
 type Reach struct {
-	Nut     TorqueWindow // collapsible: nut torque at the two ends; solid: at the middle of the sheet's window, both
-	CrushMM float64      // collapsible: how far the spacer is crushed at the high end
-	PackMM  Window       // solid: packs that give the drag window at that nut torque, thin to thick
+	Nut           TorqueSpec // collapsible: nut torque at the two ends; solid: at the middle of the sheet's window, both
+	CrushMM       float64    // collapsible: how far the spacer is crushed at the high end
+	PreloadShimMM Spec       // solid: packs that give the drag window at that nut torque, thin to thick
 }
 
 // Params returns the pinion assembly of the family with every parameter at the middle
@@ -27,13 +27,13 @@ type Reach struct {
 func (f Family) Params() pinion.Params {
 	m := f.Model
 	p := pinion.Params{
-		Head: m.Head, Tail: m.Tail, HouseStiffnessNPerMM: m.HouseNPerMM.Mid(), NutStiffnessNPerMM: m.NutNPerMM.Mid(),
-		Thread:       m.Thread(m.ThreadFriction.Mid(), m.ThreadFriction.Mid(), quantity.FootPounds(m.PrevailingLbFt.Mid()).Nmm()),
-		HeadCupHoldN: m.CupHoldN.Mid(), TailCupHoldN: m.CupHoldN.Mid(),
+		Inner: m.Inner, Outer: m.Outer, HouseStiffnessNPerMM: m.HouseNPerMM.Mid(), NutStiffnessNPerMM: m.NutNPerMM.Mid(),
+		Thread:        m.Thread(m.ThreadFriction.Mid(), m.ThreadFriction.Mid(), quantity.FootPounds(m.PrevailingLbFt.Mid()).Nmm()),
+		InnerCupHoldN: m.CupHoldN.Mid(), OuterCupHoldN: m.CupHoldN.Mid(),
 	}
 	if f.Design.Preload == SolidSpacer {
 		p.SolidStiffnessNPerMM = f.Design.Solid.StiffnessNPerMM.Mid()
-		p.PackMM, p.LineToLinePackMM = f.Design.Solid.LineToLineMM.Mid(), f.Design.Solid.LineToLineMM.Mid()
+		p.PreloadShimMM, p.ZeroPlayPreloadShimMM = f.Design.Solid.ZeroEndPlayMM.Mid(), f.Design.Solid.ZeroEndPlayMM.Mid()
 		return p
 	}
 	yield := m.SpacerYieldN.Mid()
@@ -52,12 +52,12 @@ func (f Family) Reach(used bool) (Reach, error) {
 		return Reach{}, err
 	}
 	film := f.Film(used)
-	w := f.Sheet.PinionDrag(used)
-	low, err := f.PreloadForDrag(w.LowNmm, film)
+	w := f.Sheet.PinionTorque(used)
+	low, err := f.PreloadForTorque(w.LowNmm, film)
 	if err != nil {
 		return Reach{}, err
 	}
-	high, err := f.PreloadForDrag(w.HighNmm, film)
+	high, err := f.PreloadForTorque(w.HighNmm, film)
 	if err != nil {
 		return Reach{}, err
 	}
@@ -66,15 +66,15 @@ func (f Family) Reach(used bool) (Reach, error) {
 		// spacer's share says how short it is then, and that less the bearings'
 		// approach is how much the pack stands over line-to-line.
 		torque := f.Sheet.NutMid().Nmm()
-		stem := p.Thread.StemN(torque)
-		pair := bearing.InSeries(p.Head, p.Tail).With(p.HouseStiffnessNPerMM)
-		pack := func(n float64) float64 {
-			return p.LineToLinePackMM + (stem-n)/p.SolidStiffnessNPerMM - pair.ApproachMM(n)
+		plunger := p.Thread.StemN(torque)
+		pair := bearing.InSeries(p.Inner, p.Outer).With(p.HouseStiffnessNPerMM)
+		shims := func(n float64) float64 {
+			return p.ZeroPlayPreloadShimMM + (plunger-n)/p.SolidStiffnessNPerMM - pair.ApproachMM(n)
 		}
-		if high >= stem {
-			return Reach{}, fmt.Errorf("the nut's torque pulls with %s N, less than the preload the drag asks for, %s N", datasheet.Short(stem), datasheet.Short(high))
+		if high >= plunger {
+			return Reach{}, fmt.Errorf("the nut's torque pulls with %s N, less than the preload the drag asks for, %s N", datasheet.Short(plunger), datasheet.Short(high))
 		}
-		return Reach{Nut: TorqueWindow{torque, torque}, PackMM: Window{pack(high), pack(low)}}, nil
+		return Reach{Nut: TorqueSpec{torque, torque}, PreloadShimMM: Spec{shims(high), shims(low)}}, nil
 	}
 	a, err := p.AtPreload(low)
 	if err != nil {
@@ -84,7 +84,7 @@ func (f Family) Reach(used bool) (Reach, error) {
 	if err != nil {
 		return Reach{}, err
 	}
-	return Reach{Nut: TorqueWindow{a.TorqueNmm, b.TorqueNmm}, CrushMM: b.SpacerSetMM}, nil
+	return Reach{Nut: TorqueSpec{a.TorqueNmm, b.TorqueNmm}, CrushMM: b.SpacerSetMM}, nil
 }
 
 // Film returns what is between the rollers of the bearings, new or used, at the speed
@@ -102,17 +102,17 @@ func (f Family) Film(used bool) bearing.Film {
 // spread and the cap bolts torqued.
 func (f Family) Sides() carrier.Params {
 	m := f.Model
-	return carrier.Params{Back: m.Side, Tooth: m.Side, BackPedestalNPerMM: m.PedestalNPerMM.Mid(),
-		ToothPedestalNPerMM: m.PedestalNPerMM.Mid(), CapsTight: true}
+	return carrier.Params{Back: m.Side, Tooth: m.Side, RingGearPedestalNPerMM: m.PedestalNPerMM.Mid(),
+		OppositePedestalNPerMM: m.PedestalNPerMM.Mid(), CapsTight: true}
 }
 
 // PreloadForDrag returns the pinion preload (N) at which both bearings together turn
 // with a torque (N·mm), no seal, in the given film. Errors: a torque that no preload
 // a pinion could stand gives.
-func (f Family) PreloadForDrag(dragNmm float64, film bearing.Film) (float64, error) {
-	n, err := pinion.Params{Head: f.Model.Head, Tail: f.Model.Tail}.PreloadForDrag(dragNmm, film)
+func (f Family) PreloadForTorque(torqueNmm float64, film bearing.Film) (float64, error) {
+	n, err := pinion.Params{Inner: f.Model.Inner, Outer: f.Model.Outer}.PreloadForTorque(torqueNmm, film)
 	if err != nil {
-		return 0, fmt.Errorf("no preload gives a drag of %s N·m", datasheet.Short(dragNmm/1000))
+		return 0, fmt.Errorf("no preload gives a drag of %s N·m", datasheet.Short(torqueNmm/1000))
 	}
 	return n, nil
 }
@@ -121,7 +121,7 @@ func (f Family) PreloadForDrag(dragNmm float64, film bearing.Film) (float64, err
 // defined: the one that brings new bearings to the middle of their drag window. It is
 // zero for a family whose drag cannot be reached, which Reach reports.
 func (f Family) ReferencePreloadN() float64 {
-	n, err := f.PreloadForDrag(f.Sheet.PinionDragNew.Mid(), f.Film(false))
+	n, err := f.PreloadForTorque(f.Sheet.PinionTorqueNew.Mid(), f.Film(false))
 	if err != nil {
 		return 0
 	}
@@ -132,15 +132,15 @@ func (f Family) ReferencePreloadN() float64 {
 // at a torque (N·mm, bearings alone) when its nut stands at nutNmm and its rollers are
 // home. Errors: parts that cannot be built in; a torque that no pack within half a
 // millimetre of line-to-line gives.
-func (f Family) PackForDrag(p pinion.Params, nutNmm, dragNmm float64, film bearing.Film) (float64, error) {
+func (f Family) PreloadShimsForTorque(p pinion.Params, nutNmm, torqueNmm float64, film bearing.Film) (float64, error) {
 	const (
 		spanMM, tolMM = 0.5, 1e-7
 		turnsHome     = 30
 		farDeg        = 3600
 	)
 	var failed error
-	root, err := solve.Bracketed(func(packMM float64) float64 {
-		p.PackMM = packMM
+	root, err := solve.Bracketed(func(preloadShimMM float64) float64 {
+		p.PreloadShimMM = preloadShimMM
 		b, err := pinion.New(p)
 		if err != nil {
 			failed = err
@@ -148,13 +148,13 @@ func (f Family) PackForDrag(p pinion.Params, nutNmm, dragNmm float64, film beari
 		}
 		b.RollPinion(turnsHome)
 		b.TurnNutToTorque(nutNmm, farDeg)
-		return b.RunningTorqueNmm(film) - dragNmm
-	}, p.LineToLinePackMM-spanMM, p.LineToLinePackMM+spanMM, tolMM)
+		return b.RunningTorqueNmm(film) - torqueNmm
+	}, p.ZeroPlayPreloadShimMM-spanMM, p.ZeroPlayPreloadShimMM+spanMM, tolMM)
 	switch {
 	case failed != nil:
 		return 0, failed
 	case err != nil:
-		return 0, fmt.Errorf("no pack gives a drag of %s N·m with the nut at its torque", datasheet.Short(dragNmm/1000))
+		return 0, fmt.Errorf("no pack gives a drag of %s N·m with the nut at its torque", datasheet.Short(torqueNmm/1000))
 	}
 	return root.X, nil
 }
@@ -162,7 +162,7 @@ func (f Family) PackForDrag(p pinion.Params, nutNmm, dragNmm float64, film beari
 // Rise returns what side bearings and teeth add to the drag at the pinion (N·mm) at
 // the two ends of the side preload window, with every parameter at its middle.
 // Errors: those of carrier.Solve.
-func (f Family) Rise(used bool) (TorqueWindow, error) {
+func (f Family) Rise(used bool) (TorqueSpec, error) {
 	m, p, film := f.Model, f.Sides(), f.Film(used)
 	film.SpeedRPM /= f.Sheet.Ratio()
 	rise := func(mm float64) (float64, error) {
@@ -171,8 +171,8 @@ func (f Family) Rise(used bool) (TorqueWindow, error) {
 	}
 	low, err := rise(f.Sheet.SidePreload.LowMM)
 	if err != nil {
-		return TorqueWindow{}, err
+		return TorqueSpec{}, err
 	}
 	high, err := rise(f.Sheet.SidePreload.HighMM)
-	return TorqueWindow{low, high}, err
+	return TorqueSpec{low, high}, err
 }

@@ -52,32 +52,32 @@ func TestFamiliesHaveTheirOwnCode(t *testing.T) {
 }
 
 // Every window of a sheet has its low end first and room inside.
-func TestSheetWindowsAreOrdered(t *testing.T) {
+func TestSheetSpecsAreOrdered(t *testing.T) {
 	for _, f := range []family.Family{family.Beech()} {
 		s := f.Sheet
-		for what, w := range map[string]family.Window{"print height": s.PrintHeight, "backlash": s.Backlash, "side preload": s.SidePreload} {
+		for what, w := range map[string]family.Spec{"print height": s.PatternHeight, "backlash": s.Backlash, "side preload": s.SidePreload} {
 			assert.Positive(t, w.LowMM, "%s %s", f.Code, what)
 			assert.Less(t, w.LowMM, w.HighMM, "%s %s", f.Code, what)
 		}
-		assert.Less(t, s.PrintHeight.HighMM, 1.0, f.Code)
-		for what, w := range map[string]family.TorqueWindow{"drag, new": s.PinionDragNew, "drag, used": s.PinionDragUsed,
+		assert.Less(t, s.PatternHeight.HighMM, 1.0, f.Code)
+		for what, w := range map[string]family.TorqueSpec{"drag, new": s.PinionTorqueNew, "drag, used": s.PinionTorqueUsed,
 			"seal": s.SealDrag, "rise, new": s.SideRiseNew, "rise, used": s.SideRiseUsed} {
 			assert.Positive(t, w.LowNmm, "%s %s", f.Code, what)
 			assert.Less(t, w.LowNmm, w.HighNmm, "%s %s", f.Code, what)
 		}
-		assert.Less(t, s.PinionDragUsed.HighNmm, s.PinionDragNew.LowNmm, "%s: used and new bearings are not to be mixed up", f.Code)
+		assert.Less(t, s.PinionTorqueUsed.HighNmm, s.PinionTorqueNew.LowNmm, "%s: used and new bearings are not to be mixed up", f.Code)
 		assert.Less(t, s.NutLow, s.NutHigh, f.Code)
 		assert.Positive(t, s.CapTorque, f.Code)
 		assert.Less(t, s.SidePreload.HighMM, s.SpreadLimitMM, "%s: full side preload can be fitted", f.Code)
-		assert.Less(t, s.FlangeRunoutMM, s.RunoutMM, "%s: the bare flange is held closer", f.Code)
+		assert.Less(t, s.CaseFlangeRunoutMM, s.RunoutMM, "%s: the bare flange is held closer", f.Code)
 		assert.Less(t, s.BacklashSpreadMM, s.Backlash.HighMM-s.Backlash.LowMM, "%s: a gear can be inside at every place", f.Code)
 		assert.Greater(t, s.RingTeeth, s.PinionTeeth, f.Code)
 		assert.InDelta(t, float64(s.RingTeeth)/float64(s.PinionTeeth), s.Ratio(), 1e-12)
 		assert.True(t, s.Marks.Known(), f.Code)
 		assert.Equal(t, f.Model.Gears.RingTeeth, s.RingTeeth, "%s: the sheet names the gears it has", f.Code)
 		assert.Equal(t, f.Model.Gears.PinionTeeth, s.PinionTeeth, f.Code)
-		assert.Equal(t, s.PinionDragUsed, s.PinionDrag(true))
-		assert.Equal(t, s.PinionDragNew, s.PinionDrag(false))
+		assert.Equal(t, s.PinionTorqueUsed, s.PinionTorque(true))
+		assert.Equal(t, s.PinionTorqueNew, s.PinionTorque(false))
 		assert.Equal(t, s.SideRiseUsed, s.SideRise(true))
 		assert.Equal(t, s.SideRiseNew, s.SideRise(false))
 	}
@@ -122,20 +122,20 @@ func TestNearestStaysOnTheShelf(t *testing.T) {
 
 func abs(x float64) float64 { return max(x, -x) }
 
-func TestWindows(t *testing.T) {
-	w := family.Window{LowMM: 0.13, HighMM: 0.20}
+func TestSpecs(t *testing.T) {
+	w := family.Spec{LowMM: 0.13, HighMM: 0.20}
 	assert.InDelta(t, 0.165, w.Mid(), 1e-12)
 	assert.InDelta(t, 0.035, w.Half(), 1e-12)
 	for mm, in := range map[float64]bool{0.129: false, 0.13: true, 0.165: true, 0.20: true, 0.201: false} {
 		assert.Equal(t, in, w.Holds(mm), mm)
 	}
-	q := family.TorqueWindow{LowNmm: 2300, HighNmm: 3400}
+	q := family.TorqueSpec{LowNmm: 2300, HighNmm: 3400}
 	assert.InDelta(t, 2850, q.Mid(), 1e-9)
 	assert.InDelta(t, 550, q.Half(), 1e-9)
 	for nmm, in := range map[float64]bool{2299: false, 2300: true, 3400: true, 3401: false} {
 		assert.Equal(t, in, q.Holds(nmm), nmm)
 	}
-	assert.Equal(t, family.TorqueWindow{LowNmm: 2600, HighNmm: 3900}, q.Plus(family.TorqueWindow{LowNmm: 300, HighNmm: 500}))
+	assert.Equal(t, family.TorqueSpec{LowNmm: 2600, HighNmm: 3900}, q.Plus(family.TorqueSpec{LowNmm: 300, HighNmm: 500}))
 }
 
 // The light axle's sheet against manuals for light axles; none of them is this
@@ -152,10 +152,10 @@ func TestBeechAgainstPublishedFigures(t *testing.T) {
 	assert.InDelta(t, in(published(t, "4-runout")), s.RunoutMM, 1e-9)
 	// TM 9-2320-289-34, para 6-17, p 6-119, and TM 9-2320-280-34, para 19-3, p 19-21:
 	// new between the lower of one and the upper of the other, used likewise.
-	assert.Greater(t, s.PinionDragNew.LowNmm, lbin(published(t, "15a-drag-new-least")))
-	assert.Less(t, s.PinionDragNew.HighNmm, lbin(published(t, "15-drag-new-most")))
-	assert.Greater(t, s.PinionDragUsed.LowNmm, lbin(published(t, "15-drag-used-least")))
-	assert.Less(t, s.PinionDragUsed.HighNmm, lbin(published(t, "15a-drag-used-most"))+lbin(0.5))
+	assert.Greater(t, s.PinionTorqueNew.LowNmm, lbin(published(t, "15a-drag-new-least")))
+	assert.Less(t, s.PinionTorqueNew.HighNmm, lbin(published(t, "15-drag-new-most")))
+	assert.Greater(t, s.PinionTorqueUsed.LowNmm, lbin(published(t, "15-drag-used-least")))
+	assert.Less(t, s.PinionTorqueUsed.HighNmm, lbin(published(t, "15a-drag-used-most"))+lbin(0.5))
 	// Common practice, no source.
 	assert.LessOrEqual(t, s.SpreadLimitMM, in(published(t, "p-spread-limit"))+1e-9)
 	assert.GreaterOrEqual(t, s.NutLow.FootPounds()+1e-9, published(t, "p-spacer-nut-least"))
@@ -172,11 +172,11 @@ func TestNominalGains(t *testing.T) {
 	assert.LessOrEqual(t, g.BacklashPerRing, published(t, "3-gain-most"))
 	assert.Positive(t, g.BacklashPerPinion)
 	assert.Less(t, g.BacklashPerPinion, g.BacklashPerRing)
-	assert.Positive(t, g.PrintHeightPerPinion)
+	assert.Positive(t, g.PatternHeightPerPinion)
 	used, err := sim.NominalGains(f, true)
 	require.NoError(t, err)
 	assert.Equal(t, g.BacklashPerRing, used.BacklashPerRing, "teeth do not know the bearings")
-	assert.Less(t, used.DragPerDegreeNmm, g.DragPerDegreeNmm, "used bearings answer less")
+	assert.Less(t, used.TorquePerDegreeNmm, g.TorquePerDegreeNmm, "used bearings answer less")
 	assert.Less(t, used.SideRisePerMM, g.SideRisePerMM)
 	assert.Positive(t, used.SideRisePerMM)
 	for _, c := range []struct {
@@ -194,10 +194,10 @@ func TestReferencePreload(t *testing.T) {
 		n := f.ReferencePreloadN()
 		const sameNmm = 1e-3
 		film := f.Film(false)
-		assert.InDelta(t, f.Sheet.PinionDragNew.Mid(), f.Model.Head.RunningTorqueNmm(n, film)+f.Model.Tail.RunningTorqueNmm(n, film), sameNmm, f.Code)
+		assert.InDelta(t, f.Sheet.PinionTorqueNew.Mid(), f.Model.Inner.RunningTorqueNmm(n, film)+f.Model.Outer.RunningTorqueNmm(n, film), sameNmm, f.Code)
 	}
 	lost := family.Beech()
-	lost.Sheet.PinionDragNew = family.TorqueWindow{LowNmm: 9e8, HighNmm: 9.1e8}
+	lost.Sheet.PinionTorqueNew = family.TorqueSpec{LowNmm: 9e8, HighNmm: 9.1e8}
 	assert.Zero(t, lost.ReferencePreloadN())
 }
 
@@ -207,11 +207,11 @@ func TestGainsSayWhatIsWrong(t *testing.T) {
 	_, err := sim.NominalGains(f, false)
 	assert.ErrorContains(t, err, "BEECH")
 	f = family.Beech()
-	f.Model.Head.Rollers = 0
+	f.Model.Inner.Rollers = 0
 	_, err = sim.NominalGains(f, false)
 	assert.ErrorContains(t, err, "BEECH")
 	f = family.Beech()
-	f.Sheet.PinionDragNew = family.TorqueWindow{LowNmm: 9e8, HighNmm: 9.1e8}
+	f.Sheet.PinionTorqueNew = family.TorqueSpec{LowNmm: 9e8, HighNmm: 9.1e8}
 	_, err = sim.NominalGains(f, false)
 	assert.ErrorContains(t, err, "do not bring the drag")
 }
@@ -236,7 +236,7 @@ func TestSpreadsCanBeBuilt(t *testing.T) {
 
 		_, err := mesh.NewSet(m.Gears, m.EaseOff, m.EaseOff, f.Sheet.Backlash.Mid())
 		assert.NoError(t, err, f.Code)
-		for _, b := range []bearing.Tapered{m.Head, m.Tail, m.Side} {
+		for _, b := range []bearing.Tapered{m.Inner, m.Outer, m.Side} {
 			assert.NoError(t, b.Validate(), f.Code)
 		}
 		ends := func(r family.Range) []float64 { return []float64{r.Low, r.High} }
@@ -246,7 +246,7 @@ func TestSpreadsCanBeBuilt(t *testing.T) {
 					for _, peak := range ends(m.SpacerPeakPart) {
 						for _, decay := range ends(m.SpacerPeakDecayMM) {
 							for _, hard := range ends(m.SpacerHardening) {
-								_, err := pinion.New(pinion.Params{Head: m.Head, Tail: m.Tail, HouseStiffnessNPerMM: m.HouseNPerMM.Low, NutStiffnessNPerMM: nut,
+								_, err := pinion.New(pinion.Params{Inner: m.Inner, Outer: m.Outer, HouseStiffnessNPerMM: m.HouseNPerMM.Low, NutStiffnessNPerMM: nut,
 									Thread: m.Thread(m.ThreadFriction.Low, m.ThreadFriction.High, 0),
 									Spacer: &pinion.Spacer{StiffnessNPerMM: k, YieldN: yield, PeakN: yield * peak, PeakDecayMM: decay,
 										HardeningNPerMM: hard, UsableCrushMM: m.SpacerUsableMM},

@@ -23,8 +23,8 @@ import (
 // beechAsWritten is BEECH as it stood in Go before families became files. Recorded
 // jobs depend on every bit of it.
 func beechAsWritten() family.Family {
-	nm := func(low, high float64) family.TorqueWindow {
-		return family.TorqueWindow{LowNmm: low * 1000, HighNmm: high * 1000}
+	nm := func(low, high float64) family.TorqueSpec {
+		return family.TorqueSpec{LowNmm: low * 1000, HighNmm: high * 1000}
 	}
 	thou := func(x float64) float64 { return quantity.Thou(x).MM() }
 	return family.Family{
@@ -33,35 +33,35 @@ func beechAsWritten() family.Family {
 		Use:  "pickup or large saloon; cast-iron carrier, not spread: the last side shim is a drive fit with a soft hammer",
 		Sheet: family.Sheet{
 			RingTeeth: 41, PinionTeeth: 12,
-			HeadHeightMM:     62.58,
-			DepthToleranceMM: thou(2.5),
-			PrintHeight:      family.Window{LowMM: 0.44, HighMM: 0.56},
-			Marks:            setup.ShimCorrection,
-			DepthShims:       family.Stock{LowMM: thou(20), HighMM: thou(40), StepMM: thou(1)},
-			SideShims:        family.Stock{LowMM: thou(40), HighMM: thou(100), StepMM: thou(2)},
-			Backlash:         family.Window{LowMM: thou(5), HighMM: thou(8)},
-			BacklashSpreadMM: thou(2),
-			RunoutMM:         thou(3),
-			FlangeRunoutMM:   thou(2),
-			PinionDragNew:    nm(2.3, 3.4),
-			PinionDragUsed:   nm(0.9, 1.7),
-			SealDrag:         nm(0.3, 0.5),
-			SideRiseNew:      nm(0.4, 0.9),
-			SideRiseUsed:     nm(0.2, 0.6),
-			SidePreload:      family.Window{LowMM: thou(6), HighMM: thou(10)},
-			SpreadLimitMM:    thou(15),
-			NutLow:           quantity.FootPounds(200),
-			NutHigh:          quantity.FootPounds(450),
-			CapTorque:        quantity.FootPounds(55),
-			SpacerLengthMM:   12.70,
+			CheckingDistanceMM: 62.58,
+			DepthToleranceMM:   thou(2.5),
+			PatternHeight:      family.Spec{LowMM: 0.44, HighMM: 0.56},
+			Marks:              setup.PlusAddsShim,
+			DepthShims:         family.Stock{LowMM: thou(20), HighMM: thou(40), StepMM: thou(1)},
+			SideShims:          family.Stock{LowMM: thou(40), HighMM: thou(100), StepMM: thou(2)},
+			Backlash:           family.Spec{LowMM: thou(5), HighMM: thou(8)},
+			BacklashSpreadMM:   thou(2),
+			RunoutMM:           thou(3),
+			CaseFlangeRunoutMM: thou(2),
+			PinionTorqueNew:    nm(2.3, 3.4),
+			PinionTorqueUsed:   nm(0.9, 1.7),
+			SealDrag:           nm(0.3, 0.5),
+			SideRiseNew:        nm(0.4, 0.9),
+			SideRiseUsed:       nm(0.2, 0.6),
+			SidePreload:        family.Spec{LowMM: thou(6), HighMM: thou(10)},
+			SpreadLimitMM:      thou(15),
+			NutLow:             quantity.FootPounds(200),
+			NutHigh:            quantity.FootPounds(450),
+			CapTorque:          quantity.FootPounds(55),
+			SpacerLengthMM:     12.70,
 		},
 		Model: family.Model{
 			Gears: mesh.SetData{PinionTeeth: 12, RingTeeth: 41, OffsetMM: 38, RingDiameterMM: 216, FaceWidthMM: 33.5,
 				SpiralDeg: 54.25, CutterRadiusMM: 114, PressureAngleDeg: 20},
-			EaseOff: mesh.EaseOff{LengthMM: 0.060, ProfileMM: 0.025, CentreS: 0.45, CentreT: 0.50},
-			Head: bearing.Tapered{BoreMM: 41, OutsideMM: 90, WidthMM: 29, ContactAngleDeg: 20.1363, Y: 1.10,
+			EaseOff: mesh.EaseOff{LengthMM: 0.060, ProfileMM: 0.025, CenterS: 0.45, CenterT: 0.50},
+			Inner: bearing.Tapered{BoreMM: 41, OutsideMM: 90, WidthMM: 29, ContactAngleDeg: 20.1363, Y: 1.10,
 				Rollers: 17, RollerLengthMM: 18, R1: 2.27e-6, S1: 0.018, RingStiffnessNPerMM: 1_000_000},
-			Tail: bearing.Tapered{BoreMM: 32, OutsideMM: 73, WidthMM: 24, ContactAngleDeg: 20.1363, Y: 1.10,
+			Outer: bearing.Tapered{BoreMM: 32, OutsideMM: 73, WidthMM: 24, ContactAngleDeg: 20.1363, Y: 1.10,
 				Rollers: 16, RollerLengthMM: 14, R1: 2.27e-6, S1: 0.017, RingStiffnessNPerMM: 780_000},
 			Side: bearing.Tapered{BoreMM: 45, OutsideMM: 82, WidthMM: 21, ContactAngleDeg: 15.9958, Y: 1.41,
 				Rollers: 19, RollerLengthMM: 12.5, R1: 2.25e-6, S1: 0.011, RingStiffnessNPerMM: 400_000},
@@ -98,7 +98,7 @@ func TestBeechIsWhatItWas(t *testing.T) {
 	want.Design, want.Notes, want.Invented = got.Design, got.Notes, got.Invented
 	require.Equal(t, want, got)
 	assert.True(t, want == got, "to the last bit")
-	assert.Equal(t, family.Design{Preload: family.CollapsibleSpacer, DepthShim: family.UnderHeadCone, SideAdjust: family.OutsideShims,
+	assert.Equal(t, family.Design{Preload: family.CollapsibleSpacer, DepthShim: family.UnderInnerCone, SideAdjust: family.OutsideShims,
 		DriveFlank: family.Convex, Housing: family.Iron, Entry: family.ByHand, ToothForm: family.FaceMilled}, got.Design)
 }
 
@@ -159,7 +159,7 @@ func TestShelf(t *testing.T) {
 				require.NoError(t, err)
 				assert.True(t, s.SideRise(used).Holds(rise.Mid()), "rise %v", rise)
 			}
-			for _, b := range []bearing.Tapered{m.Head, m.Tail, m.Side} {
+			for _, b := range []bearing.Tapered{m.Inner, m.Outer, m.Side} {
 				assert.NoError(t, b.Validate())
 			}
 			assert.Contains(t, strings.ToLower(f.Invented), "invented")
@@ -183,9 +183,9 @@ func TestReachAgreesWithTheBench(t *testing.T) {
 		if f.Design.Preload != family.SolidSpacer {
 			continue
 		}
-		for pack, want := range map[float64]float64{r.PackMM.LowMM: f.Sheet.PinionDragNew.HighNmm, r.PackMM.HighMM: f.Sheet.PinionDragNew.LowNmm} {
+		for shims, want := range map[float64]float64{r.PreloadShimMM.LowMM: f.Sheet.PinionTorqueNew.HighNmm, r.PreloadShimMM.HighMM: f.Sheet.PinionTorqueNew.LowNmm} {
 			p := f.Params()
-			p.PackMM = pack
+			p.PreloadShimMM = shims
 			b := build(t, p)
 			b.RollPinion(30)
 			pull := b.TurnNutToTorque(r.Nut.Mid(), 720)
@@ -216,15 +216,15 @@ func TestReachAgreesWithGains(t *testing.T) {
 func TestDesigns(t *testing.T) {
 	for _, f := range family.Shelf() {
 		if f.Design.Entry == family.Spreader {
-			assert.NotEqual(t, family.ThreadedRings, f.Design.SideAdjust, "%s: rings need no spreader", f.Code)
+			assert.NotEqual(t, family.BearingAdjusters, f.Design.SideAdjust, "%s: rings need no spreader", f.Code)
 		}
 		assert.Equal(t, f.Design.DepthShim != family.UnderCageFlange, f.Design.ThickerIsDeeper(), f.Code)
-		if f.Sheet.Marks == setup.PinionPlusOutCageShim {
+		if f.Sheet.Marks == setup.PlusThickensCageShim {
 			assert.False(t, f.Design.ThickerIsDeeper(), f.Code)
 		}
 	}
-	assert.InDelta(t, 0.0625, family.Rings{Slots: 24, PitchMM: 1.5}.SlotTravelMM(), 1e-12)
-	assert.Zero(t, family.Rings{}.SlotTravelMM())
+	assert.InDelta(t, 0.0625, family.Rings{Notches: 24, PitchMM: 1.5}.NotchTravelMM(), 1e-12)
+	assert.Zero(t, family.Rings{}.NotchTravelMM())
 }
 
 func TestFindAny(t *testing.T) {

@@ -19,7 +19,7 @@ const (
 	Caliper        Tool = "caliper"
 	Feeler         Tool = "feeler gauges"
 	LowRangeWrench Tool = "low-range torque wrench"
-	CordAndScale   Tool = "cord and scale"
+	StringAndScale Tool = "cord and scale"
 	NutWrench      Tool = "nut wrench"
 	EyeOnCompound  Tool = "eye on the compound"
 )
@@ -54,7 +54,7 @@ func ClassOf(t Tool) (c Class, ok bool) {
 		return Class{Tool: t, Step: in(0.001), Offset: in(0.0005), Repeat: in(0.0004)}, true
 	case LowRangeWrench:
 		return Class{Tool: t, Step: lbin(0.5), Gain: 0.06, Repeat: lbin(0.4), RepeatPart: 0.02}, true
-	case CordAndScale:
+	case StringAndScale:
 		return Class{Tool: t, Step: lbin(0.5), Gain: 0.03, Repeat: lbin(0.6), RepeatPart: 0.03}, true
 	case NutWrench:
 		return Class{Tool: t, Step: lbft(5), Gain: 0.04, Repeat: lbft(1), RepeatPart: 0.01}, true
@@ -91,17 +91,17 @@ type Kit struct {
 // NewKit draws the fixed errors of every instrument for a job. wrenchGain is added to
 // the low-range wrench's own gain, a wrench out of calibration; cordGain to that of
 // cord and scale, a cord that is wound on another radius than the one reckoned with.
-func NewKit(seed uint64, wrenchGain, cordGain float64) *Kit {
+func NewKit(seed uint64, wrenchGain, stringGain float64) *Kit {
 	k := &Kit{seed: seed, tools: map[Tool]Instrument{}}
-	for _, t := range []Tool{Micrometer, DepthGauge, DialIndicator, Caliper, Feeler, LowRangeWrench, CordAndScale, NutWrench} {
+	for _, t := range []Tool{Micrometer, DepthGauge, DialIndicator, Caliper, Feeler, LowRangeWrench, StringAndScale, NutWrench} {
 		c, _ := ClassOf(t)
 		s := rng.Stream(seed, "instrument/"+string(t))
 		i := Instrument{Class: c, ownGain: s.Uniform(-c.Gain, c.Gain), ownOffset: s.Uniform(-c.Offset, c.Offset)}
 		switch t {
 		case LowRangeWrench:
 			i.ownGain += wrenchGain
-		case CordAndScale:
-			i.ownGain += cordGain
+		case StringAndScale:
+			i.ownGain += stringGain
 		}
 		k.tools[t] = i
 	}
@@ -145,11 +145,11 @@ type Reading struct {
 	Lengths  []quantity.Length `json:"-"`
 	Torques  []quantity.Torque `json:"-"`
 	Degrees  float64           `json:"-"` // how far a nut turned, for a pull to a torque
-	Slots    float64           `json:"-"` // how far a threaded ring turned, in is positive
+	Notches  float64           `json:"-"` // how far a threaded ring turned, in is positive
 	StdMM    float64           `json:"-"` // standard uncertainty of one length shown
 	StdNmm   float64           `json:"-"` // standard uncertainty of one torque shown
 	How      string            `json:"how,omitempty"`
-	Prints   []ToothPrint      `json:"-"`
+	Patterns []ToothPattern    `json:"-"`
 	Observed string            `json:"observed,omitempty"` // what a look found, in words
 	Found    bool              `json:"found,omitempty"`    // the look found something
 }
@@ -178,11 +178,11 @@ func (r Reading) Code() string {
 	if r.Degrees != 0 {
 		out += fmt.Sprintf(" %dmdeg", int64(math.Round(r.Degrees*1000)))
 	}
-	if r.Slots != 0 {
-		out += fmt.Sprintf(" %dhalf-slots", int64(math.Round(2*r.Slots)))
+	if r.Notches != 0 {
+		out += fmt.Sprintf(" %dhalf-slots", int64(math.Round(2*r.Notches)))
 	}
-	for _, p := range r.Prints {
-		out += fmt.Sprintf(" %s:%d/%d", p.Flank, int64(math.Round(p.CentreS*1000)), int64(math.Round(p.CentreT*1000)))
+	for _, p := range r.Patterns {
+		out += fmt.Sprintf(" %s:%d/%d", p.Flank, int64(math.Round(p.CenterS*1000)), int64(math.Round(p.CenterT*1000)))
 	}
 	if r.Observed != "" {
 		if r.Found {

@@ -15,13 +15,13 @@ import (
 
 func tools() []gauge.Tool {
 	return []gauge.Tool{gauge.Micrometer, gauge.DepthGauge, gauge.DialIndicator, gauge.Caliper, gauge.Feeler,
-		gauge.LowRangeWrench, gauge.CordAndScale, gauge.NutWrench}
+		gauge.LowRangeWrench, gauge.StringAndScale, gauge.NutWrench}
 }
 
 // typical is a value the tool is used at, in its base unit.
 func typical(t gauge.Tool) float64 {
 	switch t {
-	case gauge.LowRangeWrench, gauge.CordAndScale:
+	case gauge.LowRangeWrench, gauge.StringAndScale:
 		return quantity.InchPounds(25).Nmm()
 	case gauge.NutWrench:
 		return quantity.FootPounds(280).Nmm()
@@ -121,7 +121,7 @@ func TestAveragingKeepsTheInstrumentsError(t *testing.T) {
 func TestInstrumentsAreTheirOwn(t *testing.T) {
 	seen := map[float64]bool{}
 	for seed := range uint64(5) {
-		for _, tool := range []gauge.Tool{gauge.LowRangeWrench, gauge.CordAndScale, gauge.NutWrench} {
+		for _, tool := range []gauge.Tool{gauge.LowRangeWrench, gauge.StringAndScale, gauge.NutWrench} {
 			g := 1000 / gauge.NewKit(seed, 0, 0).True(tool, 1000)
 			assert.False(t, seen[g])
 			seen[g] = true
@@ -154,7 +154,7 @@ func TestGainAndOffset(t *testing.T) {
 func TestWrenchOutOfCalibration(t *testing.T) {
 	const n = 3000
 	for _, gain := range []float64{-0.2, 0.25} {
-		for _, tool := range []gauge.Tool{gauge.LowRangeWrench, gauge.CordAndScale, gauge.NutWrench} {
+		for _, tool := range []gauge.Tool{gauge.LowRangeWrench, gauge.StringAndScale, gauge.NutWrench} {
 			right, _ := many(gauge.NewKit(4, 0, 0), tool, typical(tool), 0, n)
 			wrong, _ := many(gauge.NewKit(4, gain, 0), tool, typical(tool), 0, n)
 			want := 0.0
@@ -212,7 +212,7 @@ func TestALabelsNoiseIsItsOwn(t *testing.T) {
 	k := gauge.NewKit(1, 0, 0)
 	differ := map[float64]bool{}
 	for _, label := range []string{"a", "b", "c", "d", "e", "f"} {
-		differ[k.Read(gauge.CordAndScale, 3000, label, 0)] = true
+		differ[k.Read(gauge.StringAndScale, 3000, label, 0)] = true
 	}
 	assert.Greater(t, len(differ), 2, "other labels, other noise")
 }
@@ -285,12 +285,12 @@ func TestCode(t *testing.T) {
 	assert.Equal(t, "cup-gaps found", r.Code())
 	r.Found = false
 	assert.Equal(t, "cup-gaps nothing", r.Code())
-	r = gauge.Reading{What: "pattern", Prints: []gauge.ToothPrint{{Flank: "drive", CentreS: 0.43, CentreT: 0.5}, {Flank: "coast", CentreS: 0.401, CentreT: 1}}}
+	r = gauge.Reading{What: "pattern", Patterns: []gauge.ToothPattern{{Flank: "drive", CenterS: 0.43, CenterT: 0.5}, {Flank: "coast", CenterS: 0.401, CenterT: 1}}}
 	assert.Equal(t, "pattern drive:430/500 coast:401/1000", r.Code())
 }
 
-func TestToothPrintAt(t *testing.T) {
-	p := gauge.ToothPrint{Cols: 3, Rows: 2, Ink: []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5}}
+func TestToothPatternAt(t *testing.T) {
+	p := gauge.ToothPattern{Cols: 3, Rows: 2, Ink: []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5}}
 	assert.Equal(t, 0.2, p.At(2, 0), "root row, heel")
 	assert.Equal(t, 0.3, p.At(0, 1), "top row, toe")
 	for _, out := range [][2]int{{-1, 0}, {3, 0}, {0, -1}, {0, 2}} {

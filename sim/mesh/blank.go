@@ -132,8 +132,8 @@ type Blank struct {
 	RingAddendumMM, PinionAddendumMM     float64
 	ClearanceMM, RingDedendumMM          float64
 	RingRootAngleRad                     float64
-	SlotWidthMM                          float64 // of the ring's tooth space, on the pitch plane
-	CutterCentreMM                       [3]float64
+	NotchWidthMM                         float64 // of the ring's tooth space, on the pitch plane
+	CutterCenterMM                       [3]float64
 	CutterAxis                           [3]float64 // unit, out of the tooth space
 	DriveConeRadiusMM, CoastConeRadiusMM float64    // blade cones on the pitch plane
 }
@@ -346,14 +346,14 @@ func (p pitch) blank(d SetData) *Blank {
 	b.ClearanceMM = 0.125*b.WorkingDepthMM + 0.05
 	b.RingDedendumMM = b.PinionAddendumMM + b.ClearanceMM
 	b.RingRootAngleRad = p.gamma2 - math.Atan(b.RingDedendumMM/b.RingMeanConeMM)
-	b.SlotWidthMM = (math.Pi/2 + d.SlotFactor*math.Pi) * b.NormalModuleMM
-	b.DriveConeRadiusMM = d.CutterRadiusMM - b.SlotWidthMM/2
-	b.CoastConeRadiusMM = d.CutterRadiusMM + b.SlotWidthMM/2
+	b.NotchWidthMM = (math.Pi/2 + d.SlotFactor*math.Pi) * b.NormalModuleMM
+	b.DriveConeRadiusMM = d.CutterRadiusMM - b.NotchWidthMM/2
+	b.CoastConeRadiusMM = d.CutterRadiusMM + b.NotchWidthMM/2
 
 	// The cutter stands square to the root plane.
 	root, across, axis := b.rootPlane()
 	e := root.times(-math.Sin(p.psi2)).plus(across.times(math.Cos(p.psi2)))
-	b.CutterCentreMM = p.m.plus(e.times(d.CutterRadiusMM))
+	b.CutterCenterMM = p.m.plus(e.times(d.CutterRadiusMM))
 	b.CutterAxis = axis
 	return b
 }
@@ -375,7 +375,7 @@ func (b *Blank) checkSlot() error {
 	if lowest := math.Min(b.DriveAngleRad, b.CoastAngleRad); lowest < radians(2) {
 		return fmt.Errorf("%w: the drive side would have a pressure angle of %.1f degrees; a larger pressure angle or a smaller offset is needed", ErrTeeth, degrees(lowest))
 	}
-	bottom := b.SlotWidthMM - b.RingDedendumMM*(math.Tan(b.DriveAngleRad)+math.Tan(b.CoastAngleRad))
+	bottom := b.NotchWidthMM - b.RingDedendumMM*(math.Tan(b.DriveAngleRad)+math.Tan(b.CoastAngleRad))
 	if bottom <= 0 {
 		return fmt.Errorf("%w: the ring's tooth space closes before its bottom (by %.2f mm); a smaller depth factor or pressure angle is needed", ErrTeeth, -bottom)
 	}

@@ -67,7 +67,7 @@ var (
 	setB   = SetData{PinionTeeth: 11, RingTeeth: 41, RingDiameterMM: 215, FaceWidthMM: 32, SpiralDeg: 35, CutterRadiusMM: 114.3, PressureAngleDeg: 20}
 	setE0  = SetData{PinionTeeth: 11, RingTeeth: 41, RingDiameterMM: 215, FaceWidthMM: 32, SpiralDeg: 35, CutterRadiusMM: 76, PressureAngleDeg: 20}
 	set12  = SetData{PinionTeeth: 12, RingTeeth: 41, OffsetMM: 38, RingDiameterMM: 216, FaceWidthMM: 33.5, SpiralDeg: 54.25, CutterRadiusMM: 114, PressureAngleDeg: 20}
-	normal = EaseOff{LengthMM: 0.060, ProfileMM: 0.025, CentreS: 0.45, CentreT: 0.50}
+	normal = EaseOff{LengthMM: 0.060, ProfileMM: 0.025, CenterS: 0.45, CenterT: 0.50}
 
 	sets = map[string]SetData{
 		"A": setA, "B": setB, "E0 small cutter": setE0, "12x41": set12,
@@ -162,10 +162,10 @@ var blankValues = map[string]func(b *Blank) float64{
 	"clearance":                func(b *Blank) float64 { return b.ClearanceMM },
 	"ring dedendum":            func(b *Blank) float64 { return b.RingDedendumMM },
 	"ring root angle":          func(b *Blank) float64 { return degrees(b.RingRootAngleRad) },
-	"slot width":               func(b *Blank) float64 { return b.SlotWidthMM },
-	"cutter centre x":          func(b *Blank) float64 { return b.CutterCentreMM[0] },
-	"cutter centre y":          func(b *Blank) float64 { return b.CutterCentreMM[1] },
-	"cutter centre z":          func(b *Blank) float64 { return b.CutterCentreMM[2] },
+	"slot width":               func(b *Blank) float64 { return b.NotchWidthMM },
+	"cutter centre x":          func(b *Blank) float64 { return b.CutterCenterMM[0] },
+	"cutter centre y":          func(b *Blank) float64 { return b.CutterCenterMM[1] },
+	"cutter centre z":          func(b *Blank) float64 { return b.CutterCenterMM[2] },
 	"cutter axis x":            func(b *Blank) float64 { return b.CutterAxis[0] },
 	"cutter axis y":            func(b *Blank) float64 { return b.CutterAxis[1] },
 	"cutter axis z":            func(b *Blank) float64 { return b.CutterAxis[2] },
@@ -213,11 +213,11 @@ func touchValue(t *testing.T, s *Set, c check) float64 {
 }
 
 // centre returns a pattern's centre along the face or up the tooth.
-func centre(p Pattern, axis string) float64 {
+func center(p Pattern, axis string) float64 {
 	if axis == "along" {
-		return p.CentreS
+		return p.CenterS
 	}
-	return p.CentreT
+	return p.CenterT
 }
 
 // response answers the rows about what a move does. flip multiplies the move and is
@@ -234,13 +234,13 @@ func response(t testing.TB, k mover, c check, number func(string) float64, flip 
 	axis := strings.Fields(value)[1]
 	switch value {
 	case "pattern along change", "pattern up change":
-		before := centre(at(t, k, Position{}).Pattern(f, film), axis)
-		return centre(at(t, k, p).Pattern(f, film), axis) - before
+		before := center(at(t, k, Position{}).Pattern(f, film), axis)
+		return center(at(t, k, p).Pattern(f, film), axis) - before
 	case "dial backlash change":
 		return at(t, k, p).Backlash().MeanMM - at(t, k, Position{}).Backlash().MeanMM
 	case "pattern along per move", "pattern up per move":
-		plus := centre(at(t, k, p).Pattern(f, film), axis)
-		return (plus - centre(at(t, k, p.times(-1)).Pattern(f, film), axis)) / 2
+		plus := center(at(t, k, p).Pattern(f, film), axis)
+		return (plus - center(at(t, k, p.times(-1)).Pattern(f, film), axis)) / 2
 	case "dial backlash per move":
 		plus := at(t, k, p).Backlash().MeanMM
 		return (plus - at(t, k, p.times(-1)).Backlash().MeanMM) / 2

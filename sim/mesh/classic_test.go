@@ -55,7 +55,7 @@ func newClassic(s *mesh.Set, f mesh.Flank, ease mesh.EaseOff) *classic {
 	if f == mesh.Coast {
 		c.side, c.angle, c.r0 = -1, b.CoastAngleRad, b.CoastConeRadiusMM
 	}
-	c.e = unit(add(b.CutterCentreMM, b.MeanPointMM, -1))
+	c.e = unit(add(b.CutterCenterMM, b.MeanPointMM, -1))
 	c.tau = cross(c.e, c.axis)
 	if c.tau[2] < 0 { // toward the heel, where the ring's teeth rise in z
 		c.tau = add(point{}, c.tau, -1)
@@ -68,7 +68,7 @@ func newClassic(s *mesh.Set, f mesh.Flank, ease mesh.EaseOff) *classic {
 func (c *classic) ring(u, h float64) (x, n point) {
 	s, k := math.Sincos(u / c.r0)
 	out := add(add(point{}, c.e, -k), c.tau, s)
-	x = add(add(c.CutterCentreMM, c.axis, h), out, c.r0-c.side*h*math.Tan(c.angle))
+	x = add(add(c.CutterCenterMM, c.axis, h), out, c.r0-c.side*h*math.Tan(c.angle))
 	return x, add(add(point{}, out, c.side*math.Cos(c.angle)), c.axis, math.Sin(c.angle))
 }
 
@@ -104,7 +104,7 @@ func (c *classic) pinion(u, h float64) (q point, roll float64) {
 		}
 	}
 	s, t := c.place(x)
-	along, up := 2*(s-c.ease.CentreS), 2*(t-c.ease.CentreT)
+	along, up := 2*(s-c.ease.CenterS), 2*(t-c.ease.CenterT)
 	short := c.ease.LengthMM*along*along + c.ease.ProfileMM*up*up + c.ease.TwistMM*along*up
 	q = add(turn(add(x, turn(n, 2, 0), 0), 2, phi), turn(n, 2, phi), short)
 	q[1] -= c.Data.OffsetMM
@@ -226,7 +226,7 @@ func (c *classic) path(t *testing.T, p mesh.Position, samples int) []float64 {
 		first[i] = math.Inf(-1)
 	}
 	step := 2 * math.Pi / float64(c.Data.PinionTeeth) / float64(samples)
-	u, h := c.at(t, c.ease.CentreS, c.ease.CentreT)
+	u, h := c.at(t, c.ease.CenterS, c.ease.CenterT)
 	_, roll := c.pinion(u, h)
 	mid := int(math.Round(roll / step))
 	solve := func(i int, p mesh.Position, v []float64) bool {

@@ -22,7 +22,7 @@ type Backlash struct{ MeanMM, MinMM, MaxMM float64 }
 // and CentreT are the centroid of the marked area, AreaShare its part of the flank.
 // An Empty pattern has zeros elsewhere.
 type Pattern struct {
-	CentreS, CentreT       float64
+	CenterS, CenterT       float64
 	MinS, MaxS, MinT, MaxT float64
 	AreaShare              float64
 	Empty                  bool

@@ -154,7 +154,7 @@ func TestExactPatternAgainstSweepingTheFlank(t *testing.T) {
 		cols, rows = 50, 30
 		parts      = 3     // steps in a roll sample
 		nearRad    = 0.12  // in roll from a point's conjugate contact; further off it prints nothing
-		tolCentre  = 0.004 // a cell is 0.02 by 0.033
+		tolCenter  = 0.004 // a cell is 0.02 by 0.033
 		tolArea    = 0.006
 	)
 	s := newSet(t, setA)
@@ -211,8 +211,8 @@ func TestExactPatternAgainstSweepingTheFlank(t *testing.T) {
 		}
 		got := exact.Pattern(f, thinFilm)
 		require.Positive(t, n)
-		assert.InDelta(t, along/n, got.CentreS, tolCentre, f)
-		assert.InDelta(t, up/n, got.CentreT, tolCentre, f)
+		assert.InDelta(t, along/n, got.CenterS, tolCenter, f)
+		assert.InDelta(t, up/n, got.CenterT, tolCenter, f)
 		assert.InDelta(t, n/(cols*rows), got.AreaShare, tolArea, f)
 	}
 }

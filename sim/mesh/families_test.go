@@ -74,7 +74,7 @@ func TestFirmRulesInEveryFamily(t *testing.T) {
 			require.NoError(r, m.fast.Move(deeper))
 			require.Less(r, m.fast.Backlash().MeanMM, lash, m.Code)
 			for _, f := range flanks() {
-				require.Less(r, m.fast.Pattern(f, thinFilm).CentreT, before[f].CentreT, "%s %v", m.Code, f)
+				require.Less(r, m.fast.Pattern(f, thinFilm).CenterT, before[f].CenterT, "%s %v", m.Code, f)
 			}
 		}
 		away := p
@@ -108,7 +108,7 @@ func TestScalingLeavesThePatternInEveryFamily(t *testing.T) {
 		for _, f := range flanks() {
 			want, got := m.fast.Pattern(f, film), scaled.Pattern(f, by*film)
 			for i, v := range [][2]float64{
-				{want.CentreS, got.CentreS}, {want.CentreT, got.CentreT}, {want.AreaShare, got.AreaShare},
+				{want.CenterS, got.CenterS}, {want.CenterT, got.CenterT}, {want.AreaShare, got.AreaShare},
 				{want.MinS, got.MinS}, {want.MaxS, got.MaxS}, {want.MinT, got.MinT}, {want.MaxT, got.MaxT},
 			} {
 				require.InDelta(r, v[0], v[1], tol, "%s %v figure %d", m.Code, f, i)
@@ -122,8 +122,8 @@ func TestScalingLeavesThePatternInEveryFamily(t *testing.T) {
 // with each other on 151 positions of five sets with rings of 215 mm (computed
 // independently, not published).
 const (
-	tolCentreS = 0.0103
-	tolCentreT = 0.0120
+	tolCenterS = 0.0103
+	tolCenterT = 0.0120
 	tolArea    = 0.015
 	tolDialMM  = 0.0027
 )
@@ -166,7 +166,7 @@ func (m member) misses(t *testing.T, exact *mesh.ExactContact, p mesh.Position) 
 		got, want := m.fast.Pattern(f, thinFilm), exact.Pattern(f, thinFilm)
 		require.False(t, got.Empty || want.Empty)
 		out.most(misses{
-			s: math.Abs(got.CentreS - want.CentreS), t: math.Abs(got.CentreT - want.CentreT),
+			s: math.Abs(got.CenterS - want.CenterS), t: math.Abs(got.CenterT - want.CenterT),
 			area: math.Abs(got.AreaShare - want.AreaShare),
 		})
 	}
@@ -187,7 +187,7 @@ func TestFastAgainstExactInEveryFamily(t *testing.T) {
 				p.OffsetMM, p.ShaftAngleRad = spread(rangeOffsetMM), spread(rangeRad)
 			}
 			got := m.misses(t, exact, p)
-			tol := misses{tolCentreS, tolCentreT, tolArea, tolDialMM}
+			tol := misses{tolCenterS, tolCenterT, tolArea, tolDialMM}
 			if m.Model.Gears.RingDiameterMM < ringMM {
 				tol.s, tol.t = tolSmallS, tolSmallT
 			}

@@ -11,7 +11,7 @@ type bladeCone struct {
 	side       float64 // +1 drive (inside blade), −1 coast (outside blade)
 	sin, cos   float64 // of the blade angle
 	r0         float64 // radius on the pitch plane
-	centre     vec
+	center     vec
 	axis       vec // out of the tooth space
 	inward, up vec // from the mean point to the centre, and along the trace toward the heel
 }
@@ -21,7 +21,7 @@ func (b *Blank) cone(f Flank) bladeCone {
 	sinP, cosP := math.Sincos(b.RingSpiralRad)
 	c := bladeCone{
 		side: 1, r0: b.DriveConeRadiusMM,
-		centre: b.CutterCentreMM, axis: axis,
+		center: b.CutterCenterMM, axis: axis,
 		inward: root.times(-sinP).plus(across.times(cosP)),
 		up:     root.times(cosP).plus(across.times(sinP)),
 	}
@@ -41,7 +41,7 @@ func (c *bladeCone) surface(lambda, h float64) (x, dLambda, dH vec) {
 	turned := c.inward.times(sinL).plus(c.up.times(cosL))
 	slope := -c.side * c.sin / c.cos
 	rho := c.r0 + slope*h
-	x = c.centre.plus(c.axis.times(h)).plus(radial.times(rho))
+	x = c.center.plus(c.axis.times(h)).plus(radial.times(rho))
 	return x, turned.times(rho), c.axis.plus(radial.times(slope))
 }
 
@@ -50,7 +50,7 @@ func (c *bladeCone) surface(lambda, h float64) (x, dLambda, dH vec) {
 func (c *bladeCone) outside(x vec) (float64, vec) {
 	// In plain numbers, because the exact method spends its time here.
 	ax, ay, az := c.axis[0], c.axis[1], c.axis[2]
-	dx, dy, dz := x[0]-c.centre[0], x[1]-c.centre[1], x[2]-c.centre[2]
+	dx, dy, dz := x[0]-c.center[0], x[1]-c.center[1], x[2]-c.center[2]
 	h := dx*ax + dy*ay + dz*az
 	rx, ry, rz := dx-h*ax, dy-h*ay, dz-h*az
 	rho := math.Sqrt(rx*rx + ry*ry + rz*rz)

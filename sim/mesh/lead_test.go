@@ -28,7 +28,7 @@ func TestBacklashIsWhatTheLeadsLeave(t *testing.T) {
 func TestErrorComesFromTheEaseOff(t *testing.T) {
 	errors := map[float64]float64{}
 	for _, k := range []float64{0, 1, 2} {
-		e := EaseOff{LengthMM: k * normal.LengthMM, ProfileMM: k * normal.ProfileMM, CentreS: normal.CentreS, CentreT: normal.CentreT}
+		e := EaseOff{LengthMM: k * normal.LengthMM, ProfileMM: k * normal.ProfileMM, CenterS: normal.CenterS, CenterT: normal.CenterT}
 		s, err := NewSet(set12, e, e, designLash)
 		require.NoError(t, err)
 		c := s.NewContact()

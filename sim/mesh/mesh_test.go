@@ -23,7 +23,7 @@ func TestDriveIsTheConvexSide(t *testing.T) {
 			require.NoError(t, err)
 			for _, p := range grid {
 				// The centre of a convex flank's curve lies on the metal's side.
-				inMetal := vec(b.CutterCentreMM).minus(p.body).dot(p.bodyN) < 0
+				inMetal := vec(b.CutterCenterMM).minus(p.body).dot(p.bodyN) < 0
 				assert.Equal(t, f == Drive, inMetal, "%s %v", name, f)
 				assert.Equal(t, f == Drive, p.arm < 0, "%s %v", name, f)
 			}
@@ -129,15 +129,15 @@ func TestRollIsMonotoneOverTheFlank(t *testing.T) {
 }
 
 // At the design position a pattern sits on the ease-off's centre.
-func TestPatternSitsOnTheEaseOffCentre(t *testing.T) {
+func TestPatternSitsOnTheEaseOffCenter(t *testing.T) {
 	const tol = 0.006 // tooth-pair hand-over clips the two ends unequally
 	for _, name := range meshing {
 		k := newSet(t, sets[name]).NewContact()
 		for _, f := range []Flank{Drive, Coast} {
 			p := k.Pattern(f, thinFilm)
 			require.False(t, p.Empty)
-			assert.InDelta(t, normal.CentreS, p.CentreS, tol, "%s %v", name, f)
-			assert.InDelta(t, normal.CentreT, p.CentreT, tol, "%s %v", name, f)
+			assert.InDelta(t, normal.CenterS, p.CenterS, tol, "%s %v", name, f)
+			assert.InDelta(t, normal.CenterT, p.CenterT, tol, "%s %v", name, f)
 		}
 		assert.InDelta(t, designLash, k.Backlash().MeanMM, 1e-12)
 	}
@@ -151,10 +151,10 @@ func TestFirmRules(t *testing.T) {
 		for _, f := range []Flank{Drive, Coast} {
 			lastP, lastG := -1.0, -1.0
 			for _, v := range []float64{-0.3, -0.15, 0, 0.15, 0.3} {
-				up := at(t, k, Position{PinionOutMM: v}).Pattern(f, thinFilm).CentreT
+				up := at(t, k, Position{PinionOutMM: v}).Pattern(f, thinFilm).CenterT
 				assert.Greater(t, up, lastP, "%s %v pinion %.2f", name, f, v)
 				lastP = up
-				up = at(t, k, Position{RingAwayMM: v}).Pattern(f, thinFilm).CentreT
+				up = at(t, k, Position{RingAwayMM: v}).Pattern(f, thinFilm).CenterT
 				assert.Greater(t, up, lastG, "%s %v ring %.2f", name, f, v)
 				lastG = up
 			}
@@ -173,7 +173,7 @@ func TestFirmRules(t *testing.T) {
 // together leave a pattern where it was, so halving all three moves it by no more
 // than the landing of the full error does.
 func TestScalingLeavesThePattern(t *testing.T) {
-	half := EaseOff{LengthMM: normal.LengthMM / 2, ProfileMM: normal.ProfileMM / 2, CentreS: normal.CentreS, CentreT: normal.CentreT}
+	half := EaseOff{LengthMM: normal.LengthMM / 2, ProfileMM: normal.ProfileMM / 2, CenterS: normal.CenterS, CenterT: normal.CenterT}
 	p := Position{PinionOutMM: 0.12, RingAwayMM: -0.08, OffsetMM: 0.05, ShaftAngleRad: 0.0003}
 	for _, name := range meshing {
 		full := at(t, newSet(t, sets[name]).NewContact(), p)
@@ -188,8 +188,8 @@ func TestScalingLeavesThePattern(t *testing.T) {
 				landT = math.Max(landT, math.Abs(full.faces[f].t[k]-small.faces[f].t[k]))
 			}
 			a, b := full.Pattern(f, thinFilm), small.Pattern(f, thinFilm/2)
-			assert.InDelta(t, a.CentreS, b.CentreS, landS+1e-3, "%s %v", name, f)
-			assert.InDelta(t, a.CentreT, b.CentreT, landT+1e-3, "%s %v", name, f)
+			assert.InDelta(t, a.CenterS, b.CenterS, landS+1e-3, "%s %v", name, f)
+			assert.InDelta(t, a.CenterT, b.CenterT, landT+1e-3, "%s %v", name, f)
 		}
 	}
 }
@@ -197,7 +197,7 @@ func TestScalingLeavesThePattern(t *testing.T) {
 // Half the ease-off makes a set twice as sensitive. Its pattern grows, but by less
 // than the √2 of a lone tooth, because the next tooth's contact ends it.
 func TestFlatterEaseOffMovesMore(t *testing.T) {
-	flat := EaseOff{LengthMM: normal.LengthMM / 2, ProfileMM: normal.ProfileMM / 2, CentreS: normal.CentreS, CentreT: normal.CentreT}
+	flat := EaseOff{LengthMM: normal.LengthMM / 2, ProfileMM: normal.ProfileMM / 2, CenterS: normal.CenterS, CenterT: normal.CenterT}
 	s, err := NewSet(setA, flat, flat, designLash)
 	require.NoError(t, err)
 	soft, hard := s.NewContact(), newSet(t, setA).NewContact()
@@ -205,8 +205,8 @@ func TestFlatterEaseOffMovesMore(t *testing.T) {
 	assert.Greater(t, length(soft)/length(hard), 1.1)
 	assert.Less(t, length(soft)/length(hard), math.Sqrt2)
 	move := func(k *Contact) float64 {
-		plus := at(t, k, Position{PinionOutMM: 0.03}).Pattern(Drive, thinFilm).CentreS
-		return plus - at(t, k, Position{PinionOutMM: -0.03}).Pattern(Drive, thinFilm).CentreS
+		plus := at(t, k, Position{PinionOutMM: 0.03}).Pattern(Drive, thinFilm).CenterS
+		return plus - at(t, k, Position{PinionOutMM: -0.03}).Pattern(Drive, thinFilm).CenterS
 	}
 	assert.InDelta(t, 2, move(soft)/move(hard), 0.2)
 }
@@ -230,14 +230,14 @@ func TestPatternAgreesWithItsRaster(t *testing.T) {
 					}
 					s, t := (float64(i%cols)+0.5)/cols, (float64(i/cols)+0.5)/rows
 					n++
-					want.CentreS += s
-					want.CentreT += t
+					want.CenterS += s
+					want.CenterT += t
 					want.MinS, want.MaxS = math.Min(want.MinS, s), math.Max(want.MaxS, s)
 					want.MinT, want.MaxT = math.Min(want.MinT, t), math.Max(want.MaxT, t)
 				}
 				require.Positive(t, n)
-				assert.InDelta(t, want.CentreS/n, got.CentreS, tol, "%s %v %+v", name, f, p)
-				assert.InDelta(t, want.CentreT/n, got.CentreT, tol, "%s %v %+v", name, f, p)
+				assert.InDelta(t, want.CenterS/n, got.CenterS, tol, "%s %v %+v", name, f, p)
+				assert.InDelta(t, want.CenterT/n, got.CenterT, tol, "%s %v %+v", name, f, p)
 				assert.InDelta(t, n/(cols*rows), got.AreaShare, tol, "%s %v %+v", name, f, p)
 				assert.InDelta(t, want.MinS, got.MinS, 3*tol, "%s %v %+v", name, f, p)
 				assert.InDelta(t, want.MaxS, got.MaxS, 3*tol, "%s %v %+v", name, f, p)
@@ -284,8 +284,8 @@ func TestPatternEdges(t *testing.T) {
 	assert.Equal(t, Pattern{Empty: true}, k.Pattern(Flank(-1), thinFilm))
 	all := k.Pattern(Drive, math.Inf(1))
 	assert.InDelta(t, 1, all.AreaShare, 1e-9, "a film without limit marks the whole flank")
-	assert.InDelta(t, 0.5, all.CentreS, 1e-9)
-	assert.InDelta(t, 0.5, all.CentreT, 1e-9)
+	assert.InDelta(t, 0.5, all.CenterS, 1e-9)
+	assert.InDelta(t, 0.5, all.CenterT, 1e-9)
 	assert.Equal(t, [4]float64{0, 1, 0, 1}, [4]float64{all.MinS, all.MaxS, all.MinT, all.MaxT})
 }
 
@@ -327,8 +327,8 @@ func TestAnyPosition(t *testing.T) {
 			if x.Empty {
 				continue
 			}
-			require.True(r, 0 <= x.MinS && x.MinS <= x.CentreS && x.CentreS <= x.MaxS && x.MaxS <= 1, "%+v", x)
-			require.True(r, 0 <= x.MinT && x.MinT <= x.CentreT && x.CentreT <= x.MaxT && x.MaxT <= 1, "%+v", x)
+			require.True(r, 0 <= x.MinS && x.MinS <= x.CenterS && x.CenterS <= x.MaxS && x.MaxS <= 1, "%+v", x)
+			require.True(r, 0 <= x.MinT && x.MinT <= x.CenterT && x.CenterT <= x.MaxT && x.MaxT <= 1, "%+v", x)
 			require.True(r, x.AreaShare > 0 && x.AreaShare <= (x.MaxS-x.MinS)*(x.MaxT-x.MinT)+1e-12, "%+v", x)
 			require.GreaterOrEqual(r, k.Pattern(f, 1.5*film).AreaShare, x.AreaShare)
 			for _, d := range k.Separation(f, 12, 6, nil) {
@@ -398,11 +398,11 @@ func TestNewSetRefuses(t *testing.T) {
 	for name, change := range map[string]func(e *EaseOff, lash *float64){
 		"ridge":        func(e *EaseOff, _ *float64) { e.LengthMM = -0.05 },
 		"saddle":       func(e *EaseOff, _ *float64) { e.TwistMM = 0.08 },
-		"only a twist": func(e *EaseOff, _ *float64) { *e = EaseOff{TwistMM: 0.01, CentreS: 0.5, CentreT: 0.5} },
+		"only a twist": func(e *EaseOff, _ *float64) { *e = EaseOff{TwistMM: 0.01, CenterS: 0.5, CenterT: 0.5} },
 		"huge":         func(e *EaseOff, _ *float64) { e.ProfileMM = 5 },
 		"not a number": func(e *EaseOff, _ *float64) { e.LengthMM = math.NaN() },
-		"off the face": func(e *EaseOff, _ *float64) { e.CentreS = 1.2 },
-		"centre lost":  func(e *EaseOff, _ *float64) { e.CentreT = math.NaN() },
+		"off the face": func(e *EaseOff, _ *float64) { e.CenterS = 1.2 },
+		"centre lost":  func(e *EaseOff, _ *float64) { e.CenterT = math.NaN() },
 		"negative":     func(_ *EaseOff, lash *float64) { *lash = -0.1 },
 		"no backlash":  func(_ *EaseOff, lash *float64) { *lash = math.NaN() },
 	} {
@@ -439,7 +439,7 @@ func TestAnyDrawing(t *testing.T) {
 
 // A corner of the ease-off by its definition, and which corners a twist opens.
 func TestEaseOffTwist(t *testing.T) {
-	e := EaseOff{LengthMM: 0.06, ProfileMM: 0.025, TwistMM: 0.02, CentreS: 0.5, CentreT: 0.5}
+	e := EaseOff{LengthMM: 0.06, ProfileMM: 0.025, TwistMM: 0.02, CenterS: 0.5, CenterT: 0.5}
 	assert.InDelta(t, 0.105, e.at(1, 1), 1e-15)
 	assert.InDelta(t, 0.065, e.at(0, 1), 1e-15)
 	assert.Zero(t, e.at(0.5, 0.5))

@@ -67,8 +67,8 @@ func (l *landing) pattern(filmMM float64) Pattern {
 	if sum.AreaShare <= 0 {
 		return Pattern{Empty: true}
 	}
-	sum.CentreS /= sum.AreaShare
-	sum.CentreT /= sum.AreaShare
+	sum.CenterS /= sum.AreaShare
+	sum.CenterT /= sum.AreaShare
 	// Rounding at the edges of the tooth.
 	sum.AreaShare = math.Min(sum.AreaShare, 1)
 	sum.MinS, sum.MinT = math.Max(sum.MinS, 0), math.Max(sum.MinT, 0)
@@ -106,8 +106,8 @@ func (a *patch) add(p, q, r spot, filmMM float64) {
 		a.reach(y)
 		area := math.Abs((x.s-o.s)*(y.t-o.t)-(y.s-o.s)*(x.t-o.t)) / 2
 		a.AreaShare += area
-		a.CentreS += area * (o.s + x.s + y.s) / 3
-		a.CentreT += area * (o.t + x.t + y.t) / 3
+		a.CenterS += area * (o.s + x.s + y.s) / 3
+		a.CenterT += area * (o.t + x.t + y.t) / 3
 	}
 }
 

@@ -14,11 +14,11 @@ import (
 // measured along the normal, mm.
 type EaseOff struct {
 	LengthMM, ProfileMM, TwistMM float64
-	CentreS, CentreT             float64 // shares of face (toe 0) and of working depth (root 0)
+	CenterS, CenterT             float64 // shares of face (toe 0) and of working depth (root 0)
 }
 
 func (e EaseOff) at(s, t float64) float64 {
-	u, v := 2*(s-e.CentreS), 2*(t-e.CentreT)
+	u, v := 2*(s-e.CenterS), 2*(t-e.CenterT)
 	return e.LengthMM*u*u + e.ProfileMM*v*v + e.TwistMM*u*v
 }
 
@@ -28,12 +28,12 @@ func (e EaseOff) check(f Flank) error {
 			return fmt.Errorf("%s flank ease-off holds %.6g mm; each part should be at most 1 mm", f, v)
 		}
 	}
-	for _, v := range []float64{e.CentreS, e.CentreT} {
+	for _, v := range []float64{e.CenterS, e.CenterT} {
 		if !(v >= 0 && v <= 1) {
 			return fmt.Errorf("%s flank ease-off is centred at %.6g; its centre should lie on the tooth, between 0 and 1 both ways", f, v)
 		}
 	}
-	if e == (EaseOff{CentreS: e.CentreS, CentreT: e.CentreT}) {
+	if e == (EaseOff{CenterS: e.CenterS, CenterT: e.CenterT}) {
 		return nil // the conjugate pinion itself
 	}
 	if e.LengthMM <= 0 || e.ProfileMM <= 0 || 4*e.LengthMM*e.ProfileMM <= e.TwistMM*e.TwistMM {
@@ -149,8 +149,8 @@ func (s *Set) With(drive, coast EaseOff, designBacklashMM float64) (*Set, error)
 			m.ease[k] = m.per[k] * of.ease[f].at(at[0], at[1])
 		}
 	}
-	trial := of.NewContact()
-	first := [2][]float64{trial.faces[Drive].first, trial.faces[Coast].first}
+	mockUp := of.NewContact()
+	first := [2][]float64{mockUp.faces[Drive].first, mockUp.faces[Coast].first}
 	if broken(first[Drive], first[Coast]) {
 		return nil, errNoHandOver
 	}

@@ -13,11 +13,11 @@ type Build struct {
 	p    Params
 	pair bearing.Series
 
-	x                float64 // nut advance from first contact, mm
-	u                float64 // cones' approach, mm; solved from the rest
-	q                float64 // spacer set, mm; never falls
-	headGap, tailGap float64 // still open, mm; never grow
-	turns            float64 // turns the pinion has had
+	x                  float64 // nut advance from first contact, mm
+	u                  float64 // cones' approach, mm; solved from the rest
+	q                  float64 // spacer set, mm; never falls
+	innerGap, outerGap float64 // still open, mm; never grow
+	turns              float64 // turns the pinion has had
 }
 
 // A Pull is what one move of the nut was like.
@@ -48,7 +48,7 @@ func New(p Params) (*Build, error) {
 		s := *p.Spacer
 		p.Spacer = &s
 	}
-	b := &Build{p: p, pair: p.series(), q: p.startSet(), headGap: p.HeadGapMM, tailGap: p.TailGapMM}
+	b := &Build{p: p, pair: p.series(), q: p.startSet(), innerGap: p.InnerGapMM, outerGap: p.OuterGapMM}
 	// Far enough back that nothing touches; then in to contact like any turn.
 	b.x = math.Min(0, b.endPlayAt(0))
 	b.u = b.x
@@ -73,18 +73,18 @@ func (b *Build) Params() Params { return b.Clone().p }
 // have closed by u: g0 plus the cup gaps that have closed, less what unseated
 // rollers take up, less u.
 func (b *Build) endPlayAt(u float64) float64 {
-	closed := b.p.HeadGapMM - b.headGap + b.p.TailGapMM - b.tailGap
+	closed := b.p.InnerGapMM - b.innerGap + b.p.OuterGapMM - b.outerGap
 	return b.p.contactEndPlay() + closed - b.p.UnseatedRollersMM*(1-b.SeatingShare()) - u
 }
 
 // stem returns N at an approach u, without committing anything.
-func (b *Build) stem(u float64) float64 {
+func (b *Build) plunger(u float64) float64 {
 	s, _ := b.p.between(u, b.q)
 	return s + b.pair.ForceN(-b.endPlayAt(u))
 }
 
 // nutAt returns the nut advance that goes with an approach u.
-func (b *Build) nutAt(u float64) float64 { return u + b.stem(u)/b.p.NutStiffnessNPerMM }
+func (b *Build) nutAt(u float64) float64 { return u + b.plunger(u)/b.p.NutStiffnessNPerMM }
 
 // approachTolMM is how closely the cones' approach is solved; it is worth less
 // than a micronewton of preload.
@@ -122,11 +122,11 @@ func (b *Build) commit(u float64) {
 // or ok false if both are home.
 func (b *Build) nextCup() (u float64, gap *float64, ok bool) {
 	hold := math.Inf(1)
-	if b.headGap > 0 {
-		hold, gap = b.p.HeadCupHoldN, &b.headGap
+	if b.innerGap > 0 {
+		hold, gap = b.p.InnerCupHoldN, &b.innerGap
 	}
-	if b.tailGap > 0 && b.p.TailCupHoldN < hold {
-		hold, gap = b.p.TailCupHoldN, &b.tailGap
+	if b.outerGap > 0 && b.p.OuterCupHoldN < hold {
+		hold, gap = b.p.OuterCupHoldN, &b.outerGap
 	}
 	if gap == nil {
 		return 0, nil, false
@@ -138,7 +138,7 @@ func (b *Build) nextCup() (u float64, gap *float64, ok bool) {
 // that go home on the way do so exactly where their hold is reached, which is what
 // makes the result independent of step size.
 func (b *Build) advance(x float64) (peakN float64) {
-	peakN = b.stem(b.u)
+	peakN = b.plunger(b.u)
 	for {
 		end, gap, home := b.nextCup()
 		if home {
@@ -165,9 +165,9 @@ func (b *Build) advance(x float64) (peakN float64) {
 // one. The force rises while the spacer is elastic and curves upward while it
 // crushes, so it is largest at one of the ends or where crushing starts.
 func (b *Build) peakTo(end float64) float64 {
-	peak := math.Max(b.stem(b.u), b.stem(end))
+	peak := math.Max(b.plunger(b.u), b.plunger(end))
 	if y, ok := b.yieldBetween(end); ok {
-		peak = math.Max(peak, b.stem(y))
+		peak = math.Max(peak, b.plunger(y))
 	}
 	return peak
 }
@@ -196,12 +196,12 @@ func (b *Build) TurnNut(deg float64) Pull {
 	}
 	x := b.x + deg/360*b.p.Thread.PitchMM
 	if deg < 0 {
-		start := b.stem(b.u)
+		start := b.plunger(b.u)
 		b.x = x
 		b.settle()
 		return Pull{
 			TurnedDeg: deg,
-			TorqueNmm: b.p.Thread.LooseningNmm(b.stem(b.u)),
+			TorqueNmm: b.p.Thread.LooseningNmm(b.plunger(b.u)),
 			PeakNmm:   b.p.Thread.LooseningNmm(start),
 			Bottomed:  b.bottomed(),
 		}
@@ -230,7 +230,7 @@ func (b *Build) TurnNutToTorque(torqueNmm, maxDeg float64) Pull {
 	from := b.x
 	limit := b.x + maxDeg/360*b.p.Thread.PitchMM
 	target := b.p.Thread.StemN(torqueNmm)
-	peak := b.stem(b.u)
+	peak := b.plunger(b.u)
 	for {
 		end, gap, home := b.nextCup()
 		if home {
@@ -277,8 +277,8 @@ func (b *Build) firstCrossing(target, end float64) (float64, bool) {
 		cuts[0] = y
 	}
 	for _, to := range cuts {
-		if b.stem(to) >= target {
-			root, err := solve.Bracketed(func(u float64) float64 { return b.stem(u) - target }, from, to, approachTolMM)
+		if b.plunger(to) >= target {
+			root, err := solve.Bracketed(func(u float64) float64 { return b.plunger(u) - target }, from, to, approachTolMM)
 			if err != nil {
 				// The force is at the target at an end, within rounding.
 				return to, true
@@ -319,7 +319,7 @@ func (b *Build) NutAngleDeg() float64 { return b.x / b.p.Thread.PitchMM * 360 }
 
 // ForwardTorqueNmm returns the torque (N·mm) at which the nut would start to move
 // forward again.
-func (b *Build) ForwardTorqueNmm() float64 { return b.p.Thread.TighteningNmm(b.stem(b.u)) }
+func (b *Build) ForwardTorqueNmm() float64 { return b.p.Thread.TighteningNmm(b.plunger(b.u)) }
 
 // turnsToSeat is the number of pinion turns in which the unseated height falls to
 // 37 %. An engineering choice; that rollers must be turned in is published [3].
@@ -348,28 +348,28 @@ func SeatingAfter(turns float64) float64 { return -math.Expm1(-turns / turnsToSe
 // TapCups drives both cups home against their shoulders and lets the assembly
 // settle at the same nut position. The spacer does not un-crush.
 func (b *Build) TapCups() {
-	b.headGap, b.tailGap = 0, 0
+	b.innerGap, b.outerGap = 0, 0
 	b.settle()
 }
 
 // HeadGapMM returns the gap still open under the head bearing cup, mm.
-func (b *Build) HeadGapMM() float64 { return b.headGap }
+func (b *Build) InnerGapMM() float64 { return b.innerGap }
 
 // TailGapMM returns the gap still open under the tail bearing cup, mm.
-func (b *Build) TailGapMM() float64 { return b.tailGap }
+func (b *Build) OuterGapMM() float64 { return b.outerGap }
 
 // RunningTorqueNmm returns the torque (N·mm) that keeps the pinion turning, both
 // bearings, no seal, nothing meshed. Film.SpeedRPM is the pinion's speed.
 func (b *Build) RunningTorqueNmm(f bearing.Film) float64 {
 	p := b.Forces().PreloadN
-	return b.p.Head.RunningTorqueNmm(p, f) + b.p.Tail.RunningTorqueNmm(p, f)
+	return b.p.Inner.RunningTorqueNmm(p, f) + b.p.Outer.RunningTorqueNmm(p, f)
 }
 
 // StartingTorqueNmm returns the torque (N·mm) at which the pinion begins to turn,
 // both bearings, no seal, without the jerk of the first part-turn.
 func (b *Build) StartingTorqueNmm(boundaryFriction float64) float64 {
 	p := b.Forces().PreloadN
-	return b.p.Head.StartingTorqueNmm(p, boundaryFriction) + b.p.Tail.StartingTorqueNmm(p, boundaryFriction)
+	return b.p.Inner.StartingTorqueNmm(p, boundaryFriction) + b.p.Outer.StartingTorqueNmm(p, boundaryFriction)
 }
 
 // PairStiffnessNPerMM returns dP/d(approach) of bearings and housing at the present
@@ -381,10 +381,10 @@ func (b *Build) PairStiffnessNPerMM() float64 {
 // PreloadForDrag returns the preload (N) at which both bearings together turn with a
 // torque (N·mm), no seal, in the given film. Errors: a torque that no preload up to
 // 500 kN gives.
-func (p Params) PreloadForDrag(dragNmm float64, f bearing.Film) (float64, error) {
+func (p Params) PreloadForTorque(torqueNmm float64, f bearing.Film) (float64, error) {
 	const mostN, tolN = 500_000, 1e-9
 	root, err := solve.Bracketed(func(n float64) float64 {
-		return p.Head.RunningTorqueNmm(n, f) + p.Tail.RunningTorqueNmm(n, f) - dragNmm
+		return p.Inner.RunningTorqueNmm(n, f) + p.Outer.RunningTorqueNmm(n, f) - torqueNmm
 	}, 0, mostN, tolN)
 	return root.X, err
 }

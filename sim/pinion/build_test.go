@@ -30,16 +30,16 @@ func anyParams(t *rapid.T) pinion.Params {
 	p.Thread.PrevailingNmm = rapid.Float64Range(3, 40).Draw(t, "prevailing lb-ft") * ax.LbFtNmm
 	p.EndPlayAtContactMM = rapid.Float64Range(0.2, 1.3).Draw(t, "end play at contact")
 	p.UnseatedRollersMM = rapid.Float64Range(0, 0.06).Draw(t, "unseated")
-	p.HeadGapMM = rapid.SampledFrom([]float64{0, 0, 0.02, 0.08, 0.15}).Draw(t, "head gap")
-	p.TailGapMM = rapid.SampledFrom([]float64{0, 0, 0.02, 0.08, 0.15}).Draw(t, "tail gap")
-	p.HeadCupHoldN = rapid.Float64Range(3e3, 8e3).Draw(t, "head hold")
-	p.TailCupHoldN = rapid.Float64Range(3e3, 8e3).Draw(t, "tail hold")
-	switch rapid.SampledFrom([]string{"crush", "crush", "crush", "solid", "trial"}).Draw(t, "design") {
+	p.InnerGapMM = rapid.SampledFrom([]float64{0, 0, 0.02, 0.08, 0.15}).Draw(t, "head gap")
+	p.OuterGapMM = rapid.SampledFrom([]float64{0, 0, 0.02, 0.08, 0.15}).Draw(t, "tail gap")
+	p.InnerCupHoldN = rapid.Float64Range(3e3, 8e3).Draw(t, "head hold")
+	p.OuterCupHoldN = rapid.Float64Range(3e3, 8e3).Draw(t, "tail hold")
+	switch rapid.SampledFrom([]string{"crush", "crush", "crush", "solid", "mock-up"}).Draw(t, "design") {
 	case "solid":
 		p.Spacer = nil
 		p.SolidStiffnessNPerMM = rapid.Float64Range(1.5e6, 3.5e6).Draw(t, "solid stiffness")
 		p.EndPlayAtContactMM = rapid.Float64Range(-0.08, 0.1).Draw(t, "gap")
-	case "trial":
+	case "mock-up":
 		p.Spacer = nil
 	default:
 		y := rapid.Float64Range(60e3, 130e3).Draw(t, "crush load")
@@ -76,10 +76,10 @@ func assertBalance(t require.TestingT, b *pinion.Build) {
 	assert.Zero(t, f.PreloadN*f.EndPlayMM, "preload and end play together: %+v", f)
 	assert.InDelta(t, f.SpacerN+f.PreloadN, f.StemN, sameN)
 	u := b.NutAngleDeg()/360*p.Thread.PitchMM - f.StemN/p.NutStiffnessNPerMM
-	play := p.EndPlayAtContactMM + p.PackMM - p.LineToLinePackMM +
-		(p.HeadGapMM - b.HeadGapMM()) + (p.TailGapMM - b.TailGapMM()) -
+	play := p.EndPlayAtContactMM + p.PreloadShimMM - p.ZeroPlayPreloadShimMM +
+		(p.InnerGapMM - b.InnerGapMM()) + (p.OuterGapMM - b.OuterGapMM()) -
 		p.UnseatedRollersMM*(1-b.SeatingShare())
-	squeeze := p.Head.DeflectionMM(f.PreloadN) + p.Tail.DeflectionMM(f.PreloadN) + f.PreloadN/p.HouseStiffnessNPerMM
+	squeeze := p.Inner.DeflectionMM(f.PreloadN) + p.Outer.DeflectionMM(f.PreloadN) + f.PreloadN/p.HouseStiffnessNPerMM
 	assert.InDelta(t, u, play+squeeze-f.EndPlayMM, sameMM)
 	switch {
 	case p.Spacer != nil:
@@ -100,7 +100,7 @@ func TestAnySequenceKeepsTheBalance(t *testing.T) {
 		p := b.Params()
 		assertBalance(t, b)
 		for range rapid.IntRange(1, 12).Draw(t, "moves") {
-			set, head, tail, angle := b.SpacerSetMM(), b.HeadGapMM(), b.TailGapMM(), b.NutAngleDeg()
+			set, head, outer, angle := b.SpacerSetMM(), b.InnerGapMM(), b.OuterGapMM(), b.NutAngleDeg()
 			switch rapid.IntRange(0, 4).Draw(t, "kind") {
 			case 0, 1:
 				deg := rapid.Float64Range(-200, 200).Draw(t, "deg")
@@ -127,14 +127,14 @@ func TestAnySequenceKeepsTheBalance(t *testing.T) {
 			}
 			assertBalance(t, b)
 			assert.GreaterOrEqual(t, b.SpacerSetMM(), set, "the set fell")
-			assert.LessOrEqual(t, b.HeadGapMM(), head)
-			assert.LessOrEqual(t, b.TailGapMM(), tail)
+			assert.LessOrEqual(t, b.InnerGapMM(), head)
+			assert.LessOrEqual(t, b.OuterGapMM(), outer)
 			f := b.Forces()
-			if b.HeadGapMM() > 0 {
-				assert.LessOrEqual(t, f.PreloadN, p.HeadCupHoldN+sameN)
+			if b.InnerGapMM() > 0 {
+				assert.LessOrEqual(t, f.PreloadN, p.InnerCupHoldN+sameN)
 			}
-			if b.TailGapMM() > 0 {
-				assert.LessOrEqual(t, f.PreloadN, p.TailCupHoldN+sameN)
+			if b.OuterGapMM() > 0 {
+				assert.LessOrEqual(t, f.PreloadN, p.OuterCupHoldN+sameN)
 			}
 		}
 	})
@@ -147,8 +147,8 @@ func assertSame(t assert.TestingT, want, got *pinion.Build) {
 	assert.InDelta(t, w.PreloadN, g.PreloadN, sameN)
 	assert.InDelta(t, w.EndPlayMM, g.EndPlayMM, sameMM)
 	assert.InDelta(t, want.SpacerSetMM(), got.SpacerSetMM(), sameMM)
-	assert.Equal(t, want.HeadGapMM(), got.HeadGapMM())
-	assert.Equal(t, want.TailGapMM(), got.TailGapMM())
+	assert.Equal(t, want.InnerGapMM(), got.InnerGapMM())
+	assert.Equal(t, want.OuterGapMM(), got.OuterGapMM())
 }
 
 func TestResultDoesNotDependOnStepSize(t *testing.T) {
@@ -251,7 +251,7 @@ func TestClickWrenchBetweenDipAndPeak(t *testing.T) {
 func TestAtPreloadAgreesWithTurning(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyParams(t)
-		p.UnseatedRollersMM, p.HeadGapMM, p.TailGapMM = 0, 0, 0
+		p.UnseatedRollersMM, p.InnerGapMM, p.OuterGapMM = 0, 0, 0
 		s, err := p.AtPreload(rapid.Float64Range(0, 15000).Draw(t, "preload"))
 		if err != nil {
 			require.ErrorIs(t, err, pinion.ErrSpacerSnaps)
@@ -272,7 +272,7 @@ func TestAtPreloadAgreesWithTurning(t *testing.T) {
 	})
 }
 
-func TestThickerPackLowersPreload(t *testing.T) {
+func TestThickerPreloadShimsLowersPreload(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		torque := rapid.Float64Range(150, 400).Draw(t, "lb-ft") * ax.LbFtNmm
 		gap := rapid.Float64Range(-0.06, 0.01).Draw(t, "gap")
@@ -304,14 +304,14 @@ func TestSolidShimSlope(t *testing.T) {
 func TestSolidGapEitherWay(t *testing.T) {
 	p := ax.Solid(-0.02)
 	q := p
-	q.PackMM, q.LineToLinePackMM, q.EndPlayAtContactMM = 0, 0, -0.02
+	q.PreloadShimMM, q.ZeroPlayPreloadShimMM, q.EndPlayAtContactMM = 0, 0, -0.02
 	a, b := newBuild(t, p), newBuild(t, q)
 	a.TurnNut(30)
 	b.TurnNut(30)
 	assertSame(t, a, b)
 }
 
-func TestSolidPackFarTooThinIsLoose(t *testing.T) {
+func TestSolidPreloadShimsFarTooThinIsLoose(t *testing.T) {
 	p := ax.Solid(-0.5)
 	b := newBuild(t, p)
 	require.True(t, b.TurnNutToTorque(100*ax.LbFtNmm, 720).Reached)
@@ -321,7 +321,7 @@ func TestSolidPackFarTooThinIsLoose(t *testing.T) {
 }
 
 // Nothing between the cones: the pull of the nut is the preload.
-func TestTrialBuildClosesOnTheBearings(t *testing.T) {
+func TestMockUpBuildClosesOnTheBearings(t *testing.T) {
 	p := ax.Pinion()
 	p.Spacer = nil
 	p.EndPlayAtContactMM = 0.3
@@ -382,22 +382,22 @@ func TestRollingAShortlyLoadedPairLeavesEndPlay(t *testing.T) {
 
 func TestCupStaysUntilItsHold(t *testing.T) {
 	p := ax.Pinion()
-	p.HeadGapMM, p.HeadCupHoldN = 0.05, 5000
+	p.InnerGapMM, p.InnerCupHoldN = 0.05, 5000
 	b := newBuild(t, p)
 	assert.InDelta(t, 0.70, b.Forces().EndPlayMM, sameMM, "an open gap is already used up in the end play at contact")
 	near, err := p.AtPreload(4900)
 	require.NoError(t, err)
 	b.TurnNut(near.NutAngleDeg)
-	assert.Equal(t, 0.05, b.HeadGapMM())
+	assert.Equal(t, 0.05, b.InnerGapMM())
 	high := b.Forces().PreloadN
 	b.TurnNut(1)
-	assert.Zero(t, b.HeadGapMM())
+	assert.Zero(t, b.InnerGapMM())
 	assert.Less(t, b.Forces().PreloadN, high-3000, "the preload falls when the cup goes home")
 
 	tapped := newBuild(t, p)
 	tapped.TurnNut(100)
 	tapped.TapCups()
-	assert.Zero(t, tapped.HeadGapMM())
+	assert.Zero(t, tapped.InnerGapMM())
 	plain := ax.Pinion()
 	plain.EndPlayAtContactMM += 0.05
 	want := newBuild(t, plain)
@@ -416,21 +416,21 @@ func assertForces(t *testing.T, want, got *pinion.Build) {
 // The cup with the smaller hold goes first, and with equal holds the head's.
 func TestWhichCupGoesFirst(t *testing.T) {
 	for _, c := range []struct {
-		head, tail         float64
-		wantHead, wantTail float64
+		head, outer          float64
+		wantInner, wantOuter float64
 	}{{4000, 6000, 0, 0.04}, {6000, 4000, 0.04, 0}, {5000, 5000, 0, 0.04}} {
 		p := ax.Pinion()
-		p.HeadGapMM, p.TailGapMM, p.HeadCupHoldN, p.TailCupHoldN = 0.04, 0.04, c.head, c.tail
+		p.InnerGapMM, p.OuterGapMM, p.InnerCupHoldN, p.OuterCupHoldN = 0.04, 0.04, c.head, c.outer
 		b := newBuild(t, p)
 		turnTo(t, b, 100, 200, func(b *pinion.Build) float64 {
-			if b.HeadGapMM()+b.TailGapMM() > 0.05 {
+			if b.InnerGapMM()+b.OuterGapMM() > 0.05 {
 				return -1
 			}
 			return 1
 		})
 		b.TurnNut(0.01)
-		assert.Equal(t, c.wantHead, b.HeadGapMM())
-		assert.Equal(t, c.wantTail, b.TailGapMM())
+		assert.Equal(t, c.wantInner, b.InnerGapMM())
+		assert.Equal(t, c.wantOuter, b.OuterGapMM())
 	}
 }
 
@@ -523,7 +523,7 @@ func TestBackedOffBeyondContact(t *testing.T) {
 
 func TestStartingAndRunningUseBothBearings(t *testing.T) {
 	b := setTo(t, 20)
-	n, h, ta := b.Forces().PreloadN, ax.Head(), ax.Tail()
+	n, h, ta := b.Forces().PreloadN, ax.Inner(), ax.Outer()
 	assert.InDelta(t, h.StartingTorqueNmm(n, 0.15)+ta.StartingTorqueNmm(n, 0.15), b.StartingTorqueNmm(0.15), 1e-9)
 	assert.InDelta(t, h.RunningTorqueNmm(n, ax.UsedFilm())+ta.RunningTorqueNmm(n, ax.UsedFilm()), b.RunningTorqueNmm(ax.UsedFilm()), 1e-9)
 }
@@ -574,13 +574,13 @@ func TestThreadPullsBothWays(t *testing.T) {
 
 func TestNewSaysWhatIsWrong(t *testing.T) {
 	cases := map[string]func(p *pinion.Params){
-		"head bearing":            func(p *pinion.Params) { p.Head.Rollers = 0 },
-		"tail bearing":            func(p *pinion.Params) { p.Tail.BoreMM = -1 },
+		"head bearing":            func(p *pinion.Params) { p.Inner.Rollers = 0 },
+		"tail bearing":            func(p *pinion.Params) { p.Outer.BoreMM = -1 },
 		"housing stiffness":       func(p *pinion.Params) { p.HouseStiffnessNPerMM = 0 },
 		"stem and nut stiffness":  func(p *pinion.Params) { p.NutStiffnessNPerMM = math.NaN() },
 		"solid spacer stiffness":  func(p *pinion.Params) { p.Spacer, p.SolidStiffnessNPerMM = nil, -1 },
 		"one or the other":        func(p *pinion.Params) { p.SolidStiffnessNPerMM = 2e6 },
-		"shim pack":               func(p *pinion.Params) { p.PackMM = 0.5 },
+		"shim pack":               func(p *pinion.Params) { p.PreloadShimMM = 0.5 },
 		"thread pitch":            func(p *pinion.Params) { p.Thread.PitchMM = 0 },
 		"pitch diameter":          func(p *pinion.Params) { p.Thread.PitchDiameterMM = 0 },
 		"nut face diameter":       func(p *pinion.Params) { p.Thread.FaceDiameterMM = 0 },
@@ -596,11 +596,11 @@ func TestNewSaysWhatIsWrong(t *testing.T) {
 		"usable crush":            func(p *pinion.Params) { p.Spacer.UsableCrushMM = 0 },
 		"crush before fitting":    func(p *pinion.Params) { p.Spacer.SetMM = -0.1 },
 		"end play at contact":     func(p *pinion.Params) { p.EndPlayAtContactMM = math.NaN() },
-		"head bearing cup":        func(p *pinion.Params) { p.HeadGapMM = -0.1 },
-		"tail bearing cup":        func(p *pinion.Params) { p.TailGapMM = 5 },
+		"head bearing cup":        func(p *pinion.Params) { p.InnerGapMM = -0.1 },
+		"tail bearing cup":        func(p *pinion.Params) { p.OuterGapMM = 5 },
 		"not yet seated":          func(p *pinion.Params) { p.UnseatedRollersMM = -0.1 },
-		"head bearing cup held":   func(p *pinion.Params) { p.HeadCupHoldN = -1 },
-		"tail bearing cup held":   func(p *pinion.Params) { p.TailCupHoldN = math.Inf(1) },
+		"head bearing cup held":   func(p *pinion.Params) { p.InnerCupHoldN = -1 },
+		"tail bearing cup held":   func(p *pinion.Params) { p.OuterCupHoldN = math.Inf(1) },
 		"would give way suddenly": func(p *pinion.Params) { p.Spacer.PeakDecayMM = 0.01 },
 	}
 	for words, spoil := range cases {

@@ -21,7 +21,7 @@ func newBuild(t testing.TB, p pinion.Params) *pinion.Build {
 }
 
 // dragLbIn is what an ideal wrench shows: both bearings and the seal.
-func dragLbIn(b *pinion.Build, f bearing.Film) float64 {
+func torqueLbIn(b *pinion.Build, f bearing.Film) float64 {
 	return (b.RunningTorqueNmm(f) + ax.SealNmm) / ax.LbInNmm
 }
 
@@ -41,15 +41,15 @@ func turnTo(t testing.TB, b *pinion.Build, loDeg, hiDeg float64, g func(b *pinio
 func setTo(t testing.TB, lbin float64) *pinion.Build {
 	t.Helper()
 	b := newBuild(t, ax.Pinion())
-	turnTo(t, b, 150, 220, func(b *pinion.Build) float64 { return dragLbIn(b, ax.NewFilm()) - lbin })
+	turnTo(t, b, 150, 220, func(b *pinion.Build) float64 { return torqueLbIn(b, ax.NewFilm()) - lbin })
 	return b
 }
 
 // preloadForDrag returns the preload at which the pair drags as much, seal included.
-func preloadForDrag(t testing.TB, p pinion.Params, f bearing.Film, lbin float64) float64 {
+func preloadForTorque(t testing.TB, p pinion.Params, f bearing.Film, lbin float64) float64 {
 	t.Helper()
 	root, err := solve.Bracketed(func(n float64) float64 {
-		return (p.Head.RunningTorqueNmm(n, f)+p.Tail.RunningTorqueNmm(n, f)+ax.SealNmm)/ax.LbInNmm - lbin
+		return (p.Inner.RunningTorqueNmm(n, f)+p.Outer.RunningTorqueNmm(n, f)+ax.SealNmm)/ax.LbInNmm - lbin
 	}, 1, 60000, 1e-6)
 	require.NoError(t, err)
 	return root.X
@@ -135,7 +135,7 @@ func TestCheckValuesDefaultAxle(t *testing.T) {
 	}
 	over := func(v in) *pinion.Build { // past the target and back to it on the elastic line
 		b := setTo(t, v("over"))
-		turnTo(t, b, -60, 0, func(b *pinion.Build) float64 { return dragLbIn(b, ax.NewFilm()) - v("back") })
+		turnTo(t, b, -60, 0, func(b *pinion.Build) float64 { return torqueLbIn(b, ax.NewFilm()) - v("back") })
 		return b
 	}
 	unload := func(v in) (deg float64, b *pinion.Build) {
@@ -145,30 +145,30 @@ func TestCheckValuesDefaultAxle(t *testing.T) {
 		return from - b.NutAngleDeg(), b
 	}
 	perDegree := func(b *pinion.Build, deg float64) float64 {
-		before := dragLbIn(b, ax.NewFilm())
+		before := torqueLbIn(b, ax.NewFilm())
 		b.TurnNut(deg)
-		return (dragLbIn(b, ax.NewFilm()) - before) / deg
+		return (torqueLbIn(b, ax.NewFilm()) - before) / deg
 	}
-	solidDrag := func(gap, lbft float64, f bearing.Film) float64 {
+	solidTorque := func(gap, lbft float64, f bearing.Film) float64 {
 		b := newBuild(t, ax.Solid(gap))
 		require.True(t, b.TurnNutToTorque(lbft*ax.LbFtNmm, 360).Reached)
-		return dragLbIn(b, f)
+		return torqueLbIn(b, f)
 	}
 	// shimSlope is the drag that a thousandth of shim is worth at a drag. The figure
 	// for used bearings was worked with a rigid pack; the default pack's give takes
 	// 4 % off it.
 	shimSlope := func(v in, f bearing.Film) float64 {
-		drag := func(gap float64) float64 {
+		torque := func(gap float64) float64 {
 			p := ax.Solid(gap)
 			p.SolidStiffnessNPerMM = v("pack")
 			b := newBuild(t, p)
 			require.True(t, b.TurnNutToTorque(v("torque")*ax.LbFtNmm, 360).Reached)
-			return dragLbIn(b, f)
+			return torqueLbIn(b, f)
 		}
-		at, err := solve.Bracketed(func(gap float64) float64 { return drag(gap) - v("drag") }, -0.12, 0.03, 1e-9)
+		at, err := solve.Bracketed(func(gap float64) float64 { return torque(gap) - v("drag") }, -0.12, 0.03, 1e-9)
 		require.NoError(t, err)
 		const half = 0.001
-		return (drag(at.X-half) - drag(at.X+half)) / (2 * half) * ax.InchMM / 1000
+		return (torque(at.X-half) - torque(at.X+half)) / (2 * half) * ax.InchMM / 1000
 	}
 	lbft := func(nmm float64) float64 { return nmm / ax.LbFtNmm }
 
@@ -204,7 +204,7 @@ func TestCheckValuesDefaultAxle(t *testing.T) {
 		"DP-back-off-stem":     func(v in) float64 { _, b := unload(v); return b.Forces().StemN },
 		"DP-seat-cup-loss": func(v in) float64 {
 			p := ax.Pinion()
-			p.TailGapMM, p.TailCupHoldN = v("gap"), 1e6
+			p.OuterGapMM, p.OuterCupHoldN = v("gap"), 1e6
 			b := newBuild(t, p)
 			turnTo(t, b, 100, 250, func(b *pinion.Build) float64 { return b.Forces().PreloadN - v("preload") })
 			before := b.Forces().PreloadN
@@ -214,7 +214,7 @@ func TestCheckValuesDefaultAxle(t *testing.T) {
 		"DP-solid-shim-new":  func(v in) float64 { return shimSlope(v, ax.NewFilm()) },
 		"DP-solid-shim-used": func(v in) float64 { return shimSlope(v, ax.UsedFilm()) },
 		"DP-solid-torque-rise": func(v in) float64 {
-			return solidDrag(-0.03, v("to"), ax.NewFilm()) - solidDrag(-0.03, v("from"), ax.NewFilm())
+			return solidTorque(-0.03, v("to"), ax.NewFilm()) - solidTorque(-0.03, v("from"), ax.NewFilm())
 		},
 	}
 	for _, lbin := range []int{15, 20, 30} {
@@ -227,14 +227,14 @@ func TestCheckValuesDefaultAxle(t *testing.T) {
 		answers["DP-set-stem-"+id] = func(v in) float64 { return at(v).Forces().StemN }
 	}
 	for _, c := range ax.Checks(t, "DP-solid-drag", "DP-matrix") {
-		answers[c.ID] = func(v in) float64 { return solidDrag(v("gap"), v("torque"), ax.NewFilm()) }
+		answers[c.ID] = func(v in) float64 { return solidTorque(v("gap"), v("torque"), ax.NewFilm()) }
 		if strings.HasPrefix(c.ID, "DP-matrix") {
 			answers[c.ID] = func(v in) float64 {
 				// The matrix takes one steady crush load: no peak, no hardening.
 				p := ax.Pinion()
 				p.Thread.ThreadFriction, p.Thread.FaceFriction = v("friction"), v("friction")
 				p.Spacer.YieldN, p.Spacer.PeakN, p.Spacer.HardeningNPerMM = v("load"), v("load"), 0
-				s, err := p.AtPreload(preloadForDrag(t, p, ax.NewFilm(), v("drag")))
+				s, err := p.AtPreload(preloadForTorque(t, p, ax.NewFilm(), v("drag")))
 				require.NoError(t, err)
 				return lbft(s.TorqueNmm)
 			}

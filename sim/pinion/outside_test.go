@@ -26,11 +26,11 @@ func TestBackingOffIsNoCure(t *testing.T) {
 	}
 
 	b := setTo(t, over)
-	turnTo(t, b, -60, 0, func(b *pinion.Build) float64 { return dragLbIn(b, ax.NewFilm()) - wanted })
+	turnTo(t, b, -60, 0, func(b *pinion.Build) float64 { return torqueLbIn(b, ax.NewFilm()) - wanted })
 	ledger := checks.Given(t)
 	ledger.Meets(t, checks.Find(t, "trade-practice", "15b-back-off"), cured(b.Forces().StemN))
 
 	renewed := newBuild(t, ax.Pinion())
-	turnTo(t, renewed, 150, 220, func(b *pinion.Build) float64 { return dragLbIn(b, ax.NewFilm()) - wanted })
+	turnTo(t, renewed, 150, 220, func(b *pinion.Build) float64 { return torqueLbIn(b, ax.NewFilm()) - wanted })
 	ledger.Meets(t, checks.Find(t, "trade-practice", "15b-renew"), cured(renewed.Forces().StemN))
 }

@@ -34,37 +34,39 @@ import (
 // matter only for a cup with a gap. UnseatedRollersMM is how much too tall the pair
 // stands before the pinion has been turned.
 type Params struct {
-	Head, Tail           bearing.Tapered
+	Inner, Outer         bearing.Tapered
 	HouseStiffnessNPerMM float64 // between the cup seats
 	NutStiffnessNPerMM   float64 // stem, threads, flange and cones in series
 	Thread               Thread
 
 	Spacer *Spacer
 
-	SolidStiffnessNPerMM     float64
-	PackMM, LineToLinePackMM float64
+	SolidStiffnessNPerMM                 float64
+	PreloadShimMM, ZeroPlayPreloadShimMM float64
 
-	EndPlayAtContactMM         float64
-	HeadGapMM, TailGapMM       float64
-	HeadCupHoldN, TailCupHoldN float64
-	UnseatedRollersMM          float64
+	EndPlayAtContactMM           float64
+	InnerGapMM, OuterGapMM       float64
+	InnerCupHoldN, OuterCupHoldN float64
+	UnseatedRollersMM            float64
 }
 
 // contactEndPlay returns g0 of the design in use.
-func (p Params) contactEndPlay() float64 { return p.EndPlayAtContactMM + p.PackMM - p.LineToLinePackMM }
+func (p Params) contactEndPlay() float64 {
+	return p.EndPlayAtContactMM + p.PreloadShimMM - p.ZeroPlayPreloadShimMM
+}
 
 // series returns the pair's deflection law, housing included.
 func (p Params) series() bearing.Series {
-	return bearing.InSeries(p.Head, p.Tail).With(p.HouseStiffnessNPerMM)
+	return bearing.InSeries(p.Inner, p.Outer).With(p.HouseStiffnessNPerMM)
 }
 
 // Validate says in plain words what is wrong with the assembly, or returns nil. A
 // spacer that would snap gives an error that is ErrSpacerSnaps.
 func (p Params) Validate() error {
-	if err := p.Head.Validate(); err != nil {
+	if err := p.Inner.Validate(); err != nil {
 		return fmt.Errorf("pinion head bearing: %w", err)
 	}
-	if err := p.Tail.Validate(); err != nil {
+	if err := p.Outer.Validate(); err != nil {
 		return fmt.Errorf("pinion tail bearing: %w", err)
 	}
 	if err := p.Thread.validate(); err != nil {
@@ -85,7 +87,7 @@ func (p Params) Validate() error {
 	switch {
 	case p.Spacer != nil && p.SolidStiffnessNPerMM > 0:
 		return errors.New("pinion spacer: a collapsible and a solid spacer are both given; an axle has one or the other")
-	case p.SolidStiffnessNPerMM == 0 && (p.PackMM != 0 || p.LineToLinePackMM != 0):
+	case p.SolidStiffnessNPerMM == 0 && (p.PreloadShimMM != 0 || p.ZeroPlayPreloadShimMM != 0):
 		return errors.New("pinion shim pack: a preload shim pack belongs to a solid spacer, and none is given")
 	case p.Spacer != nil:
 		if err := p.Spacer.validate(p.NutStiffnessNPerMM); err != nil {
@@ -97,10 +99,10 @@ func (p Params) Validate() error {
 		value, lo, hi float64
 	}{
 		{"end play at contact", p.contactEndPlay(), -2, 10},
-		{"preload shim pack", p.PackMM, 0, 100},
-		{"line-to-line shim pack", p.LineToLinePackMM, 0, 100},
-		{"gap under the head bearing cup", p.HeadGapMM, 0, 2},
-		{"gap under the tail bearing cup", p.TailGapMM, 0, 2},
+		{"preload shim pack", p.PreloadShimMM, 0, 100},
+		{"line-to-line shim pack", p.ZeroPlayPreloadShimMM, 0, 100},
+		{"gap under the head bearing cup", p.InnerGapMM, 0, 2},
+		{"gap under the tail bearing cup", p.OuterGapMM, 0, 2},
 		{"height of rollers not yet seated", p.UnseatedRollersMM, 0, 1},
 	}
 	for _, s := range sizes {
@@ -111,7 +113,7 @@ func (p Params) Validate() error {
 	for _, s := range []struct {
 		what string
 		n    float64
-	}{{"head", p.HeadCupHoldN}, {"tail", p.TailCupHoldN}} {
+	}{{"head", p.InnerCupHoldN}, {"tail", p.OuterCupHoldN}} {
 		if !(s.n >= 0) || math.IsInf(s.n, 0) {
 			return fmt.Errorf("pinion %s bearing cup held by %g N: it must be zero or more", s.what, s.n)
 		}

@@ -119,7 +119,7 @@ func (l Length) ShowSigned(s System) string {
 }
 
 // ShowDrag writes a rotating torque: lb-in or N·m, to the instrument's half unit.
-func (t Torque) ShowDrag(s System) string {
+func (t Torque) ShowRotating(s System) string {
 	if s == Metric {
 		return fixed(t.NewtonMetres(), 2) + " N·m"
 	}
@@ -127,7 +127,7 @@ func (t Torque) ShowDrag(s System) string {
 }
 
 // ShowTight writes a fastener torque: lb-ft or N·m, whole units.
-func (t Torque) ShowTight(s System) string {
+func (t Torque) ShowFastener(s System) string {
 	if s == Metric {
 		return fixed(t.NewtonMetres(), 0) + " N·m"
 	}

@@ -27,9 +27,9 @@ func TestShow(t *testing.T) {
 	assert.Equal(t, "0.165 mm", quantity.Inches(0.0065).Show(quantity.Metric))
 	assert.Equal(t, "0.0000 in", quantity.Millimetres(-0.0001).Show(quantity.Inch), "no negative zero on a build sheet")
 	assert.Equal(t, "+0.0030 in", quantity.Thou(3).ShowSigned(quantity.Inch))
-	assert.Equal(t, "22.5 lb-in", quantity.InchPounds(22.5).ShowDrag(quantity.Inch))
-	assert.Equal(t, "300 lb-ft", quantity.FootPounds(300).ShowTight(quantity.Inch))
-	assert.Equal(t, "407 N·m", quantity.FootPounds(300).ShowTight(quantity.Metric))
+	assert.Equal(t, "22.5 lb-in", quantity.InchPounds(22.5).ShowRotating(quantity.Inch))
+	assert.Equal(t, "300 lb-ft", quantity.FootPounds(300).ShowFastener(quantity.Inch))
+	assert.Equal(t, "407 N·m", quantity.FootPounds(300).ShowFastener(quantity.Metric))
 }
 
 func TestParseEntered(t *testing.T) {

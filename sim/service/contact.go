@@ -36,10 +36,10 @@ func (p Parts) flank(c *mesh.Contact, s Setting, f mesh.Flank, ringNmm float64, 
 	}
 	arm := blank.RingMeanRadiusMM
 	out := Flank{
-		Free: c.Pattern(f, freeFilmMM), LoadedAt: load.at, ToothN: load.force.sizeN(),
+		Free: c.Pattern(f, freeFilmMM), LoadedAt: load.at, OppositeN: load.force.sizeN(),
 		ErrorRad: lead.PeakToPeakRad(), ErrorMM: lead.PeakToPeakRad() * arm,
 		OncePerTurnMM: math.Abs(gain[2]) * s.RunoutTIRMM * arm,
-		Pinion:        p.pairOf(load.pinion, p.Head, p.Tail, r.PinionRPM, r.Duty.OilCst),
+		Pinion:        p.pairOf(load.pinion, p.Inner, p.Outer, r.PinionRPM, r.Duty.OilCst),
 		Case:          p.pairOf(load.sides, p.Back, p.Tooth, r.RingHz*60, r.Duty.OilCst),
 	}
 	if err := c.Move(load.at); err != nil {
@@ -50,11 +50,11 @@ func (p Parts) flank(c *mesh.Contact, s Setting, f mesh.Flank, ringNmm float64, 
 		return Flank{}, err
 	}
 	sep := c.Separation(f, gridCols, gridRows, nil)
-	squeeze := squeezeMM(sep, out.ToothN, blank.Data.FaceWidthMM)
+	squeeze := squeezeMM(sep, out.OppositeN, blank.Data.FaceWidthMM)
 	out.Loaded = c.Pattern(f, squeeze)
 	out.Toe, out.Heel, out.Root, out.Top = edges(sep, squeeze)
 	if !out.Free.Empty && !out.Loaded.Empty {
-		out.MovesMM = (out.Loaded.CentreS - out.Free.CentreS) * blank.Data.FaceWidthMM
+		out.MovesMM = (out.Loaded.CenterS - out.Free.CenterS) * blank.Data.FaceWidthMM
 	}
 	return out, nil
 }

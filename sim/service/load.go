@@ -74,8 +74,8 @@ func toward(force [2]float64, mm float64) [2]float64 {
 
 // A layout is where the bearings' loads act, mm along each axis of package mesh.
 type layout struct {
-	headX, tailX float64
-	backZ, sideZ float64
+	innerX, outerX float64
+	backZ, sideZ   float64
 }
 
 // sideSpanShare is half the distance between the side bearings' load centres, as a
@@ -88,13 +88,13 @@ const sideSpanShare = 0.40
 func (p Parts) layout() layout {
 	b := p.Gears.Blank()
 	outward := func(dm, deg float64) float64 { return dm / 2 * math.Tan(deg*math.Pi/180) }
-	head := b.MeanPointMM[0] + b.Data.FaceWidthMM/2*math.Cos(b.PinionPitchAngleRad) + p.Head.WidthMM/2
-	tail := head + p.bearingDistanceMM()
+	head := b.MeanPointMM[0] + b.Data.FaceWidthMM/2*math.Cos(b.PinionPitchAngleRad) + p.Inner.WidthMM/2
+	outer := head + p.bearingDistanceMM()
 	side := sideSpanShare * b.Data.RingDiameterMM
 	return layout{
-		headX: head - outward(p.Head.MeanDiameterMM(), p.Head.ContactAngleDeg),
-		tailX: tail + outward(p.Tail.MeanDiameterMM(), p.Tail.ContactAngleDeg),
-		backZ: side, sideZ: -side,
+		innerX: head - outward(p.Inner.MeanDiameterMM(), p.Inner.ContactAngleDeg),
+		outerX: outer + outward(p.Outer.MeanDiameterMM(), p.Outer.ContactAngleDeg),
+		backZ:  side, sideZ: -side,
 	}
 }
 
@@ -122,17 +122,17 @@ func (p Parts) carry(c *mesh.Contact, s Setting, f mesh.Flank, ringNmm float64) 
 	m := blank.MeanPointMM
 
 	// Pinion: axis along x, at y = offset.
-	onHead, onTail := reactions(m[0], lay.headX, lay.tailX,
+	onInner, onOuter := reactions(m[0], lay.innerX, lay.outerX,
 		[2]float64{force[1], force[2]}, [2]float64{m[1] - blank.Data.OffsetMM, m[2]}, force[0])
-	pinion := pair{a: newRollers(p.Head), b: newRollers(p.Tail), aSeat: 2 * p.HouseNPerMM, bSeat: 2 * p.HouseNPerMM,
+	pinion := pair{a: newRollers(p.Inner), b: newRollers(p.Outer), aSeat: 2 * p.HouseNPerMM, bSeat: 2 * p.HouseNPerMM,
 		preloadN: s.PinionPreloadN, endPlayMM: s.PinionEndPlayMM}
-	if out.pinion, err = pinion.under(math.Hypot(onHead[0], onHead[1]), math.Hypot(onTail[0], onTail[1]), force[0]); err != nil {
+	if out.pinion, err = pinion.under(math.Hypot(onInner[0], onInner[1]), math.Hypot(onOuter[0], onOuter[1]), force[0]); err != nil {
 		return out, err
 	}
 	// Case: axis along z, the opposite force.
 	onBack, onTooth := reactions(m[2], lay.backZ, lay.sideZ,
 		[2]float64{-force[0], -force[1]}, [2]float64{m[0], m[1]}, -force[2])
-	sides := pair{a: newRollers(p.Back), b: newRollers(p.Tooth), aSeat: p.BackPedestalNPerMM, bSeat: p.ToothPedestalNPerMM,
+	sides := pair{a: newRollers(p.Back), b: newRollers(p.Tooth), aSeat: p.RingGearPedestalNPerMM, bSeat: p.OppositePedestalNPerMM,
 		preloadN: s.SidePreloadN, endPlayMM: s.SideEndPlayMM}
 	if out.sides, err = sides.under(math.Hypot(onBack[0], onBack[1]), math.Hypot(onTooth[0], onTooth[1]), -force[2]); err != nil {
 		return out, err
@@ -140,8 +140,8 @@ func (p Parts) carry(c *mesh.Contact, s Setting, f mesh.Flank, ringNmm float64) 
 
 	// A shaft angle turns the pinion about the ring axis' foot, so what else moves
 	// it is taken there; an offset is taken at the teeth.
-	atFoot, tip := along(0, lay.headX, lay.tailX, onHead, onTail, out.pinion.a.radialMM, out.pinion.b.radialMM)
-	atTeeth, _ := along(m[0], lay.headX, lay.tailX, onHead, onTail, out.pinion.a.radialMM, out.pinion.b.radialMM)
+	atFoot, tip := along(0, lay.innerX, lay.outerX, onInner, onOuter, out.pinion.a.radialMM, out.pinion.b.radialMM)
+	atTeeth, _ := along(m[0], lay.innerX, lay.outerX, onInner, onOuter, out.pinion.a.radialMM, out.pinion.b.radialMM)
 	caseFoot, caseTip := along(0, lay.backZ, lay.sideZ, onBack, onTooth, out.sides.a.radialMM, out.sides.b.radialMM)
 	caseTeeth, _ := along(m[2], lay.backZ, lay.sideZ, onBack, onTooth, out.sides.a.radialMM, out.sides.b.radialMM)
 	out.at.PinionOutMM += out.pinion.shiftMM - caseFoot[0]

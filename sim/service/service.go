@@ -12,14 +12,14 @@ import (
 // SpacerLengthMM is the spacer between the pinion bearings; where it is zero, half
 // the head bearing's width is taken.
 type Parts struct {
-	Gears                                   *mesh.Set
-	Head, Tail, Back, Tooth                 bearing.Tapered
-	HouseNPerMM, NutNPerMM, SpacerNPerMM    float64
-	BackPedestalNPerMM, ToothPedestalNPerMM float64
-	SpacerCrushN                            float64 // load at which a collapsible spacer crushes on
-	SpacerLengthMM                          float64
-	BoundaryFriction                        float64
-	HousingPerDegC                          float64 // expansion of the housing's metal
+	Gears                                          *mesh.Set
+	Inner, Outer, Back, Tooth                      bearing.Tapered
+	HouseNPerMM, NutNPerMM, SpacerNPerMM           float64
+	RingGearPedestalNPerMM, OppositePedestalNPerMM float64
+	SpacerCrushN                                   float64 // load at which a collapsible spacer crushes on
+	SpacerLengthMM                                 float64
+	BoundaryFriction                               float64
+	HousingPerDegC                                 float64 // expansion of the housing's metal
 }
 
 // A Setting is how the axle was put together. Of a preload and its end play one at
@@ -73,7 +73,7 @@ type Flank struct {
 	Free, Loaded  mesh.Pattern  // print with no load and under it
 	MovesMM       float64       // how far the loaded print's middle lies nearer the heel
 	LoadedAt      mesh.Position // where pinion and ring then stand
-	ToothN        float64
+	OppositeN     float64
 	Toe, Heel     float64 // load at the ends of the tooth, as a part of its peak
 	Root, Top     float64
 	ErrorRad      float64 // unloaded transmission error of one tooth, peak to peak, at the ring gear

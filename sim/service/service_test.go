@@ -21,9 +21,9 @@ func beech(t testing.TB) Parts {
 	set, err := mesh.NewSet(m.Gears, m.EaseOff, m.EaseOff, sh.Backlash.Mid())
 	require.NoError(t, err)
 	n, s := fam.Params(), fam.Sides()
-	return Parts{Gears: set, Head: n.Head, Tail: n.Tail, Back: s.Back, Tooth: s.Tooth,
+	return Parts{Gears: set, Inner: n.Inner, Outer: n.Outer, Back: s.Back, Tooth: s.Tooth,
 		HouseNPerMM: n.HouseStiffnessNPerMM, NutNPerMM: n.NutStiffnessNPerMM, SpacerNPerMM: n.Spacer.StiffnessNPerMM, SpacerCrushN: n.Spacer.YieldN,
-		BackPedestalNPerMM: s.BackPedestalNPerMM, ToothPedestalNPerMM: s.ToothPedestalNPerMM,
+		RingGearPedestalNPerMM: s.RingGearPedestalNPerMM, OppositePedestalNPerMM: s.OppositePedestalNPerMM,
 		SpacerLengthMM: sh.SpacerLengthMM, BoundaryFriction: 0.15, HousingPerDegC: bearing.IronPerDegC}
 }
 
@@ -55,7 +55,7 @@ func onPitchLine(t testing.TB, d mesh.SetData) mesh.EaseOff {
 	t.Helper()
 	b, err := mesh.NewBlank(d)
 	require.NoError(t, err)
-	return mesh.EaseOff{LengthMM: 0.06, ProfileMM: 0.025, CentreS: 0.5, CentreT: b.PinionAddendumMM / b.WorkingDepthMM}
+	return mesh.EaseOff{LengthMM: 0.06, ProfileMM: 0.025, CenterS: 0.5, CenterT: b.PinionAddendumMM / b.WorkingDepthMM}
 }
 
 // The force found by virtual work turns both gears as it should: its moment about
@@ -103,7 +103,7 @@ func TestThrustGoesToTheBearingThatTakesIt(t *testing.T) {
 
 // Under load a print grows and goes toward the heel (shop knowledge, from memory),
 // and the harder the pull the more.
-func TestLoadedPrintGrowsTowardTheHeel(t *testing.T) {
+func TestLoadedPatternGrowsTowardTheHeel(t *testing.T) {
 	p := beech(t)
 	s, d := right(t, p), duty(p)
 	area, moved := 0.0, 0.0
@@ -137,7 +137,7 @@ func TestSqueezeCarriesTheForce(t *testing.T) {
 
 // A print driven off the tooth carries at that end, and a deep pinion carries toward
 // the root (the manuals' rule for depth).
-func TestMisplacedPrintCarriesAtItsEnd(t *testing.T) {
+func TestMisplacedPatternCarriesAtItsEnd(t *testing.T) {
 	p := beech(t)
 	s := right(t, p)
 	deep, out := s, s
@@ -192,7 +192,7 @@ func TestPreloadAndEndPlay(t *testing.T) {
 // With thrust alone, at hand speed, the heat's torque is the bench's.
 func TestFrictionIsTheBenchesAtHandSpeed(t *testing.T) {
 	const inletHeating = 0.005 // sim/bearing: below half a per cent
-	b := family.Beech().Model.Head
+	b := family.Beech().Model.Inner
 	want := b.RunningTorqueNmm(7000, bearing.Film{BoundaryFriction: 0.15, ViscosityCst: 200, SpeedRPM: 20})
 	assert.InEpsilon(t, want, frictionNmm(b, Share{AxialN: 7000}, 20, 200, 0.15), inletHeating)
 }
@@ -224,15 +224,15 @@ func TestClamp(t *testing.T) {
 
 // A cup that goes home in use leaves what the bench's own assembly, step by step,
 // leaves when its cups are tapped home.
-func TestCupsHomeAgreesWithTheBench(t *testing.T) {
+func TestCupsSeatedAgreesWithTheBench(t *testing.T) {
 	const gap = 0.05
 	for _, head := range []bool{true, false} {
 		n := family.Beech().Params()
-		n.HeadCupHoldN, n.TailCupHoldN = 1e6, 1e6
+		n.InnerCupHoldN, n.OuterCupHoldN = 1e6, 1e6
 		n.EndPlayAtContactMM -= gap
-		n.TailGapMM = gap
+		n.OuterGapMM = gap
 		if head {
-			n.HeadGapMM, n.TailGapMM = gap, 0
+			n.InnerGapMM, n.OuterGapMM = gap, 0
 		}
 		b, err := pinion.New(n)
 		require.NoError(t, err)
@@ -245,7 +245,7 @@ func TestCupsHomeAgreesWithTheBench(t *testing.T) {
 
 		p := beech(t)
 		s := Setting{PinionPreloadN: was.PreloadN, StemN: was.StemN, SpacerN: was.SpacerN}
-		got := p.CupsHome(s, n.HeadGapMM, n.TailGapMM)
+		got := p.CupsSeated(s, n.InnerGapMM, n.OuterGapMM)
 		const hardens = 150 // N, over the trifle that the spacer crushes on
 		assert.InDelta(t, is.PreloadN, got.PinionPreloadN, hardens)
 		assert.InDelta(t, is.StemN, got.StemN, hardens)
@@ -259,11 +259,11 @@ func TestCupsHomeAgreesWithTheBench(t *testing.T) {
 	}
 	p := beech(t)
 	s := right(t, p)
-	assert.Equal(t, s, p.CupsHome(s, 0, 0))
+	assert.Equal(t, s, p.CupsSeated(s, 0, 0))
 }
 
 // A side cone that goes home leaves what the carrier has with that much less shim.
-func TestConesHomeAgreeWithTheBench(t *testing.T) {
+func TestConesSeatedAgreeWithTheBench(t *testing.T) {
 	p := beech(t)
 	sides := family.Beech().Sides()
 	for _, gaps := range [][2]float64{{0, 0}, {0.08, 0}, {0.3, 0}, {0, 0.08}, {0, 0.3}, {0.05, 0.1}} {
@@ -271,7 +271,7 @@ func TestConesHomeAgreeWithTheBench(t *testing.T) {
 		require.NoError(t, err)
 		is, err := carrier.Solve(sides, 0.15-gaps[0], 0.15-gaps[1])
 		require.NoError(t, err)
-		got, err := p.ConesHome(Setting{SidePreloadN: was.ForceN}, 0.30, gaps[0], gaps[1])
+		got, err := p.ConesSeated(Setting{SidePreloadN: was.ForceN}, 0.30, gaps[0], gaps[1])
 		require.NoError(t, err)
 		assert.InDelta(t, is.ForceN, got.SidePreloadN, 1e-6)
 		assert.InDelta(t, is.EndPlayMM, got.SideEndPlayMM, 1e-12)
@@ -321,7 +321,7 @@ func TestManySettings(t *testing.T) {
 						s.PinionEndPlayMM = play
 					}
 					r := run(t, p, s)
-					for _, v := range []float64{r.Drive.Pinion.HeatW, r.Coast.Case.HeatW, r.Drive.Pinion.First.EquivalentN, r.Coast.Case.Second.EquivalentN, r.Drive.ToothN} {
+					for _, v := range []float64{r.Drive.Pinion.HeatW, r.Coast.Case.HeatW, r.Drive.Pinion.First.EquivalentN, r.Coast.Case.Second.EquivalentN, r.Drive.OppositeN} {
 						require.False(t, math.IsNaN(v) || math.IsInf(v, 0) || v <= 0, "%+v: %+v", s, r)
 					}
 					require.Equal(t, r, run(t, p, s))

@@ -18,12 +18,12 @@ func (p Parts) warm(s Setting, riseDegC float64) Warm {
 
 // pair is the geometry of the pinion's bearings.
 func (p Parts) pair() bearing.BackToBackPair {
-	return bearing.PinionPair(p.Head, p.Tail, p.SpacerLengthMM, p.HousingPerDegC)
+	return bearing.PinionPair(p.Inner, p.Outer, p.SpacerLengthMM, p.HousingPerDegC)
 }
 
 // pinionPair is the law of the pinion's bearings with the housing between them.
 func (p Parts) pinionPair() bearing.Series {
-	return bearing.InSeries(p.Head, p.Tail).With(p.HouseNPerMM)
+	return bearing.InSeries(p.Inner, p.Outer).With(p.HouseNPerMM)
 }
 
 // eased returns preload and end play of the pinion after the bearings have gained
@@ -79,8 +79,8 @@ func (p Parts) pairOf(l loaded, a, b bearing.Tapered, rpm, oilCst float64) Pair 
 // use: the bearings gain both gaps, stem and spacer find their balance at the nut's
 // place, and the pinion comes out by the head cup's gap less what the head bearing no
 // longer gives. A spacer at its crush load crushes on; one below it springs first.
-func (p Parts) CupsHome(s Setting, headGapMM, tailGapMM float64) Setting {
-	gap := math.Max(0, headGapMM) + math.Max(0, tailGapMM)
+func (p Parts) CupsSeated(s Setting, innerGapMM, outerGapMM float64) Setting {
+	gap := math.Max(0, innerGapMM) + math.Max(0, outerGapMM)
 	if gap == 0 {
 		return s
 	}
@@ -89,18 +89,18 @@ func (p Parts) CupsHome(s Setting, headGapMM, tailGapMM float64) Setting {
 	spacer := func(y float64) float64 {
 		return math.Min(s.SpacerN+p.SpacerNPerMM*y, math.Max(s.SpacerN, p.SpacerCrushN))
 	}
-	stem := func(y float64) float64 { return s.StemN - p.NutNPerMM*y }
+	plunger := func(y float64) float64 { return s.StemN - p.NutNPerMM*y }
 	// The cones close by y when the bearings let go.
 	y := 0.0
 	if root, err := solve.Bracketed(func(y float64) float64 {
-		return spacer(y) + law.ForceN(room+y) - stem(y)
+		return spacer(y) + law.ForceN(room+y) - plunger(y)
 	}, 0, gap, offTolMM); err == nil {
 		y = root.X
 	}
 	out := s
 	out.PinionPreloadN, out.PinionEndPlayMM = law.ForceN(room+y), math.Max(0, -room-y)
-	out.SpacerN, out.StemN = spacer(y), stem(y)
-	out.At.PinionOutMM += math.Max(0, headGapMM) - (p.Head.DeflectionMM(s.PinionPreloadN) - p.Head.DeflectionMM(out.PinionPreloadN))
+	out.SpacerN, out.StemN = spacer(y), plunger(y)
+	out.At.PinionOutMM += math.Max(0, innerGapMM) - (p.Inner.DeflectionMM(s.PinionPreloadN) - p.Inner.DeflectionMM(out.PinionPreloadN))
 	return out
 }
 
@@ -108,18 +108,18 @@ func (p Parts) CupsHome(s Setting, headGapMM, tailGapMM float64) Setting {
 // much, mm, have gone home: the fit loses both gaps, and the ring gear moves away from
 // the pinion for the back one, to it for the one on the tooth side. The fit (mm) is interference, or end play below
 // zero. Errors: those of carrier.Solve.
-func (p Parts) ConesHome(s Setting, fitMM, backMM, toothMM float64) (Setting, error) {
-	if !(backMM > 0 || toothMM > 0) {
+func (p Parts) ConesSeated(s Setting, fitMM, ringGearMM, oppositeMM float64) (Setting, error) {
+	if !(ringGearMM > 0 || oppositeMM > 0) {
 		return s, nil
 	}
-	sides := carrier.Params{Back: p.Back, Tooth: p.Tooth, BackPedestalNPerMM: p.BackPedestalNPerMM,
-		ToothPedestalNPerMM: p.ToothPedestalNPerMM, CapsTight: true}
+	sides := carrier.Params{Back: p.Back, Tooth: p.Tooth, RingGearPedestalNPerMM: p.RingGearPedestalNPerMM,
+		OppositePedestalNPerMM: p.OppositePedestalNPerMM, CapsTight: true}
 	// Which side the fit is on does not matter to the difference.
 	was, err := carrier.Solve(sides, fitMM, 0)
 	if err != nil {
 		return s, err
 	}
-	is, err := carrier.Solve(sides, fitMM-backMM, -toothMM)
+	is, err := carrier.Solve(sides, fitMM-ringGearMM, -oppositeMM)
 	if err != nil {
 		return s, err
 	}

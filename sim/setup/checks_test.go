@@ -109,8 +109,8 @@ func TestTables(t *testing.T) {
 				"%s: a manual's page was read, not remembered", c.ID)
 		}
 		for id, least := range seen {
-			if stem, isLeast := strings.CutSuffix(id, "-least"); isLeast && assert.Contains(t, seen, stem+"-most") {
-				assert.Less(t, least, seen[stem+"-most"], stem)
+			if plunger, isLeast := strings.CutSuffix(id, "-least"); isLeast && assert.Contains(t, seen, plunger+"-most") {
+				assert.Less(t, least, seen[plunger+"-most"], plunger)
 			}
 		}
 	}
@@ -123,20 +123,20 @@ func TestTradePractice(t *testing.T) {
 	gains := must[setup.BacklashGain](t)
 
 	table := func(c check) setup.SideShims {
-		closed := setup.SideShims{BackMM: c.in("back"), ToothMM: c.in("tooth")}
+		closed := setup.SideShims{RingGearMM: c.in("back"), OppositeMM: c.in("tooth")}
 		return sides(setup.CloseBacklashTable(closed, c.in("open"), c.in("preload")))
 	}
 	moved := func(c check) (before, after setup.SideShims) {
-		before = setup.SideShims{BackMM: c.in("back"), ToothMM: c.in("tooth")}
+		before = setup.SideShims{RingGearMM: c.in("back"), OppositeMM: c.in("tooth")}
 		away := number(setup.ShimMoveForBacklashMM(c.in("wanted")-c.in("backlash"), c.in("gain")))
 		return before, before.MoveRingAwayMM(away)
 	}
 	preloaded := func(c check) (before, after setup.SideShims) {
-		before = setup.SideShims{BackMM: c.in("back"), ToothMM: c.in("tooth")}
+		before = setup.SideShims{RingGearMM: c.in("back"), OppositeMM: c.in("tooth")}
 		return before, before.AddPreloadMM(c.in("each"))
 	}
-	back := func(c check) float64 { b, a := moved(c); return a.BackMM - b.BackMM }
-	tooth := func(c check) float64 { b, a := moved(c); return a.ToothMM - b.ToothMM }
+	back := func(c check) float64 { b, a := moved(c); return a.RingGearMM - b.RingGearMM }
+	tooth := func(c check) float64 { b, a := moved(c); return a.OppositeMM - b.OppositeMM }
 	total := func(c check) float64 { b, a := moved(c); return a.TotalMM() - b.TotalMM() }
 	change := func(c check) float64 {
 		const oldShimMM = 0.75 // any shim: the change does not depend on it
@@ -148,10 +148,10 @@ func TestTradePractice(t *testing.T) {
 		return setup.DepthShimMM(c.convention(), c.in("shim"), c.in("old"), c.in("new"))
 	}
 	height := func(c check) float64 {
-		return setup.DepthShimFromHeightMM(c.convention(), c.in("trial"), c.in("measured"), c.in("wanted"))
+		return setup.DepthShimFromHeightMM(c.convention(), c.in("mock-up"), c.in("measured"), c.in("wanted"))
 	}
-	pack := func(c check) float64 { return height(c) - c.in("trial") }
-	cord := func(c check) float64 { return number(setup.CordTorqueNmm(c.in("pull"), c.in("radius"))) }
+	shims := func(c check) float64 { return height(c) - c.in("mock-up") }
+	stringScale := func(c check) float64 { return number(setup.StringTorqueNmm(c.in("pull"), c.in("radius"))) }
 	// A gain is right when it turns the published backlash back into the published travel.
 	gain := func(c check) float64 {
 		travel := number(setup.ShimMoveForBacklashMM(c.in("backlash"), c.Expected))
@@ -164,10 +164,10 @@ func TestTradePractice(t *testing.T) {
 	}
 
 	answers := map[string]func(check) float64{
-		"1-back":       func(c check) float64 { return table(c).BackMM },
-		"1-tooth":      func(c check) float64 { return table(c).ToothMM },
-		"2-back":       func(c check) float64 { return table(c).BackMM },
-		"2-tooth":      func(c check) float64 { return table(c).ToothMM },
+		"1-back":       func(c check) float64 { return table(c).RingGearMM },
+		"1-tooth":      func(c check) float64 { return table(c).OppositeMM },
+		"2-back":       func(c check) float64 { return table(c).RingGearMM },
+		"2-tooth":      func(c check) float64 { return table(c).OppositeMM },
 		"3-gain-least": gain, "3-gain-most": gain,
 		"5-back": back, "5-tooth": tooth, "5-total": total,
 		"7-gauge": gauge, "8-gauge": gauge,
@@ -176,12 +176,12 @@ func TestTradePractice(t *testing.T) {
 		"14-plus": fromGauge, "14-minus": fromGauge,
 		"16-metric-new-least": torque, "16-metric-new-most": torque,
 		"16-metric-used-least": torque, "16-metric-used-most": torque,
-		"17-cord": cord, "17-factor": cord,
+		"17-cord": stringScale, "17-factor": stringScale,
 		"18-spacer": func(c check) float64 {
 			return number(setup.SpacerForTorqueMM(c.in("spacer1"), c.in("torque1"), c.in("spacer2"), c.in("torque2"), c.in("wanted"))) - c.in("spacer1")
 		},
 		"22-back": back, "22-tooth": tooth, "22-total": total,
-		"25-cage": pack, "26-cage": pack,
+		"25-cage": shims, "26-cage": shims,
 
 		"w-shim-inside": twoMarks, "w-shim-inside-metric": twoMarks,
 		"w-shim-cage": twoMarks, "w-shim-correction": twoMarks,
@@ -194,9 +194,12 @@ func TestTradePractice(t *testing.T) {
 		"w-move-away":  func(c check) float64 { return number(setup.ShimMoveForBacklashMM(c.in("change"), c.in("gain"))) },
 		"w-total-tall": totalTorque, "w-total-long": totalTorque,
 
-		"p-total-kept":      total,
-		"p-both-sides":      func(c check) float64 { b, a := preloaded(c); return a.TotalMM() - b.TotalMM() },
-		"p-both-sides-gear": func(c check) float64 { b, a := preloaded(c); return (a.BackMM - a.ToothMM) - (b.BackMM - b.ToothMM) },
+		"p-total-kept": total,
+		"p-both-sides": func(c check) float64 { b, a := preloaded(c); return a.TotalMM() - b.TotalMM() },
+		"p-both-sides-gear": func(c check) float64 {
+			b, a := preloaded(c)
+			return (a.RingGearMM - a.OppositeMM) - (b.RingGearMM - b.OppositeMM)
+		},
 	}
 	for _, c := range readChecks(t, "trade-practice") {
 		if strings.HasPrefix(c.ID, "w-gain-") {
@@ -289,8 +292,8 @@ func TestPublishedLimits(t *testing.T) {
 	t.Run("the cord reaches the whole drag window", func(t *testing.T) {
 		radius := quantity.Inches(2).MM()
 		lowPull, highPull := quantity.PoundsForce(2.5).N(), quantity.PoundsForce(22.5).N()
-		assert.InDelta(t, at("16-drag-new-least"), number(setup.CordTorqueNmm(lowPull, radius)), 1e-6)
-		assert.InDelta(t, at("16-drag-new-most"), number(setup.CordTorqueNmm(highPull, radius)), 1e-6)
+		assert.InDelta(t, at("16-drag-new-least"), number(setup.StringTorqueNmm(lowPull, radius)), 1e-6)
+		assert.InDelta(t, at("16-drag-new-most"), number(setup.StringTorqueNmm(highPull, radius)), 1e-6)
 	})
 
 	t.Run("published and trade figures for a light axle agree", func(t *testing.T) {

@@ -11,23 +11,23 @@ const (
 	// PinionPlusOutHeadShim, "P-inside": a plus says that the pinion runs right when
 	// it stands further out. The shim lies between head and housing, so a thicker
 	// one brings the pinion deeper and a plus asks for a thinner one.
-	PinionPlusOutHeadShim MarkConvention = iota + 1
+	PlusTakesShimAway MarkConvention = iota + 1
 	// PinionPlusOutCageShim, "P-cage": the plus means the same, but the shim lies
 	// under the flange of the bearing cage, where a thicker one lifts the pinion out.
-	PinionPlusOutCageShim
+	PlusThickensCageShim
 	// ShimCorrection, "Q-shim": the mark is added to the shim as it stands. The
 	// shim lies at the head, thicker is deeper.
-	ShimCorrection
+	PlusAddsShim
 )
 
 // String returns the short name used on axle sheets.
 func (c MarkConvention) String() string {
 	switch c {
-	case PinionPlusOutHeadShim:
+	case PlusTakesShimAway:
 		return "P-inside"
-	case PinionPlusOutCageShim:
+	case PlusThickensCageShim:
 		return "P-cage"
-	case ShimCorrection:
+	case PlusAddsShim:
 		return "Q-shim"
 	}
 	return "no mark convention"
@@ -36,11 +36,11 @@ func (c MarkConvention) String() string {
 // Explain says the convention in a sentence for the person at the bench.
 func (c MarkConvention) Explain() string {
 	switch c {
-	case PinionPlusOutHeadShim:
+	case PlusTakesShimAway:
 		return "A plus means the pinion runs further out; the shim is at the head, thicker is deeper, so a plus takes shim away."
-	case PinionPlusOutCageShim:
+	case PlusThickensCageShim:
 		return "A plus means the pinion runs further out; the shim is under the cage, thicker is shallower, so a plus adds shim."
-	case ShimCorrection:
+	case PlusAddsShim:
 		return "The mark corrects the shim itself: a plus adds shim, a minus takes it away; thicker is deeper."
 	}
 	return "Nothing says what the marks mean: find it in the manual before working out a shim."
@@ -48,15 +48,15 @@ func (c MarkConvention) Explain() string {
 
 // Known reports whether c is one of the conventions above.
 func (c MarkConvention) Known() bool {
-	return c >= PinionPlusOutHeadShim && c <= ShimCorrection
+	return c >= PlusTakesShimAway && c <= PlusAddsShim
 }
 
 // markSign is how a plus changes the shim: +1 thicker, -1 thinner, NaN unknown.
 func (c MarkConvention) markSign() float64 {
 	switch c {
-	case PinionPlusOutHeadShim:
+	case PlusTakesShimAway:
 		return -1
-	case PinionPlusOutCageShim, ShimCorrection:
+	case PlusThickensCageShim, PlusAddsShim:
 		return 1
 	}
 	return math.NaN()
@@ -84,9 +84,9 @@ func (c MarkConvention) OutForMarkMM(markMM float64) float64 {
 // unknown.
 func (c MarkConvention) deeperSign() float64 {
 	switch c {
-	case PinionPlusOutHeadShim, ShimCorrection:
+	case PlusTakesShimAway, PlusAddsShim:
 		return 1
-	case PinionPlusOutCageShim:
+	case PlusThickensCageShim:
 		return -1
 	}
 	return math.NaN()
@@ -120,6 +120,6 @@ func GaugeShimMM(conv MarkConvention, gaugeReadingMM, markMM float64) float64 {
 // side). A pinion that stands too far out gets more shim at the head, less under a
 // cage. The marks' meaning does not enter here, only the shim's place; the wanted
 // height must already contain the mark. A convention that is not Known gives NaN.
-func DepthShimFromHeightMM(conv MarkConvention, trialShimMM, measuredMM, wantedMM float64) float64 {
-	return trialShimMM + conv.deeperSign()*(measuredMM-wantedMM)
+func DepthShimFromHeightMM(conv MarkConvention, mockUpShimMM, measuredMM, wantedMM float64) float64 {
+	return mockUpShimMM + conv.deeperSign()*(measuredMM-wantedMM)
 }

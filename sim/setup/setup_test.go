@@ -12,7 +12,7 @@ import (
 	"shimwright/sim/setup"
 )
 
-var conventions = []setup.MarkConvention{setup.PinionPlusOutHeadShim, setup.PinionPlusOutCageShim, setup.ShimCorrection}
+var conventions = []setup.MarkConvention{setup.PlusTakesShimAway, setup.PlusThickensCageShim, setup.PlusAddsShim}
 
 // exact allows for the rounding of sums of decimal sizes and for nothing more.
 const exact = 1e-9
@@ -31,25 +31,25 @@ func TestDepth(t *testing.T) {
 			assert.InDelta(t, setup.GaugeShimMM(c, s, n)-setup.GaugeShimMM(c, s, o), there-s, exact,
 				"two marks are the difference of two gauge sums")
 		}
-		inside := setup.DepthShimMM(setup.PinionPlusOutHeadShim, s, o, n) - s
-		cage := setup.DepthShimMM(setup.PinionPlusOutCageShim, s, o, n) - s
+		inside := setup.DepthShimMM(setup.PlusTakesShimAway, s, o, n) - s
+		cage := setup.DepthShimMM(setup.PlusThickensCageShim, s, o, n) - s
 		assert.InDelta(t, -inside, cage, exact, "the cage mirrors the head")
 		// A sign turned round misses by twice the difference of the marks.
-		q := setup.DepthShimMM(setup.ShimCorrection, s, o, n)
+		q := setup.DepthShimMM(setup.PlusAddsShim, s, o, n)
 		assert.InDelta(t, -2*(o-n), q-(s+inside), exact)
 	})
 }
 
 // A thicker head shim brings the pinion in by its own thickness, a cage shim takes it
 // out; so the shim from a height must put the pinion at the wanted height.
-func TestDepthFromHeightEndsAtTheWantedHeight(t *testing.T) {
+func TestDepthFromHeightEndsAtTheWantedDistance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		trial := shim(t, "trial")
+		mockUp := shim(t, "mock-up")
 		measured, wanted := 62.58+mark(t, "measured"), 62.58+mark(t, "wanted")
 		for _, c := range conventions {
-			added := setup.DepthShimFromHeightMM(c, trial, measured, wanted) - trial
+			added := setup.DepthShimFromHeightMM(c, mockUp, measured, wanted) - mockUp
 			after := measured - added
-			if c == setup.PinionPlusOutCageShim {
+			if c == setup.PlusThickensCageShim {
 				after = measured + added
 			}
 			assert.InDelta(t, wanted, after, exact, c.String())
@@ -62,16 +62,16 @@ func TestDepthFromHeightEndsAtTheWantedHeight(t *testing.T) {
 func TestHeightAndGaugeAgree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const nominal = 62.58
-		trial, m := shim(t, "trial"), mark(t, "mark")
-		for _, c := range []setup.MarkConvention{setup.PinionPlusOutHeadShim, setup.PinionPlusOutCageShim} {
-			byHeight := setup.DepthShimFromHeightMM(c, trial, nominal, nominal+m)
-			assert.InDelta(t, setup.GaugeShimMM(c, trial, m), byHeight, exact, c.String())
+		mockUp, m := shim(t, "mock-up"), mark(t, "mark")
+		for _, c := range []setup.MarkConvention{setup.PlusTakesShimAway, setup.PlusThickensCageShim} {
+			byHeight := setup.DepthShimFromHeightMM(c, mockUp, nominal, nominal+m)
+			assert.InDelta(t, setup.GaugeShimMM(c, mockUp, m), byHeight, exact, c.String())
 		}
 	})
 }
 
 func TestNoConventionNoShim(t *testing.T) {
-	for _, c := range []setup.MarkConvention{0, -1, setup.ShimCorrection + 1} {
+	for _, c := range []setup.MarkConvention{0, -1, setup.PlusAddsShim + 1} {
 		assert.False(t, c.Known())
 		assert.Equal(t, "no mark convention", c.String())
 		assert.NotEmpty(t, c.Explain())
@@ -90,16 +90,16 @@ func TestNoConventionNoShim(t *testing.T) {
 
 func TestSides(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := setup.SideShims{BackMM: shim(t, "back"), ToothMM: shim(t, "tooth")}
+		s := setup.SideShims{RingGearMM: shim(t, "back"), OppositeMM: shim(t, "tooth")}
 		move, each := mark(t, "move"), shim(t, "each")
 		moved := s.MoveRingAwayMM(move)
 		assert.InDelta(t, s.TotalMM(), moved.TotalMM(), exact, "a move keeps the total")
-		assert.InDelta(t, move, moved.ToothMM-s.ToothMM, exact)
+		assert.InDelta(t, move, moved.OppositeMM-s.OppositeMM, exact)
 		again := moved.MoveRingAwayMM(-move)
-		assert.InDelta(t, s.BackMM, again.BackMM, exact, "there and back")
+		assert.InDelta(t, s.RingGearMM, again.RingGearMM, exact, "there and back")
 		tight := s.AddPreloadMM(each)
 		assert.InDelta(t, s.TotalMM()+2*each, tight.TotalMM(), exact)
-		assert.InDelta(t, s.BackMM-s.ToothMM, tight.BackMM-tight.ToothMM, exact, "preload leaves the gear where it is")
+		assert.InDelta(t, s.RingGearMM-s.OppositeMM, tight.RingGearMM-tight.OppositeMM, exact, "preload leaves the gear where it is")
 	})
 }
 
@@ -243,12 +243,12 @@ func TestRefusals(t *testing.T) {
 		{"the backlash per travel of the ring gear is -0.7: it has to be more than zero", one(setup.ShimMoveForBacklashMM(0.1, -0.7))},
 		{"the backlash per travel of the ring gear is not a number: enter it again", one(setup.ShimMoveForBacklashMM(0.1, nan))},
 		{"the wanted backlash change is not a number: enter it again", one(setup.ShimMoveForBacklashMM(inf, 0.7))},
-		{"the back side shim is -1: it cannot be less than zero", one(setup.CloseBacklashTable(setup.SideShims{BackMM: -1, ToothMM: 1}, 0, 0))},
-		{"the tooth side shim is not a number: enter it again", one(setup.CloseBacklashTable(setup.SideShims{BackMM: 1, ToothMM: nan}, 0, 0))},
-		{"the distance to draw the ring gear away is -0.1: it cannot be less than zero", one(setup.CloseBacklashTable(setup.SideShims{BackMM: 1, ToothMM: 1}, -0.1, 0))},
-		{"the preload allowance on each side is -0.1: it cannot be less than zero", one(setup.CloseBacklashTable(setup.SideShims{BackMM: 1, ToothMM: 1}, 0, -0.1))},
-		{"the back side shim would have to lose more than its whole 0.1 mm: check the packs that closed the gears", one(setup.CloseBacklashTable(setup.SideShims{BackMM: 0.1, ToothMM: 1}, 0.3, 0.1))},
-		{"the back side shim is -0.2: it cannot be less than zero", setup.SideShims{BackMM: 0.25, ToothMM: 1}.MoveRingAwayMM(0.45).Check()},
+		{"the back side shim is -1: it cannot be less than zero", one(setup.CloseBacklashTable(setup.SideShims{RingGearMM: -1, OppositeMM: 1}, 0, 0))},
+		{"the tooth side shim is not a number: enter it again", one(setup.CloseBacklashTable(setup.SideShims{RingGearMM: 1, OppositeMM: nan}, 0, 0))},
+		{"the distance to draw the ring gear away is -0.1: it cannot be less than zero", one(setup.CloseBacklashTable(setup.SideShims{RingGearMM: 1, OppositeMM: 1}, -0.1, 0))},
+		{"the preload allowance on each side is -0.1: it cannot be less than zero", one(setup.CloseBacklashTable(setup.SideShims{RingGearMM: 1, OppositeMM: 1}, 0, -0.1))},
+		{"the back side shim would have to lose more than its whole 0.1 mm: check the packs that closed the gears", one(setup.CloseBacklashTable(setup.SideShims{RingGearMM: 0.1, OppositeMM: 1}, 0.3, 0.1))},
+		{"the back side shim is -0.2: it cannot be less than zero", setup.SideShims{RingGearMM: 0.25, OppositeMM: 1}.MoveRingAwayMM(0.45).Check()},
 		{"the axle ratio is 0: it has to be more than zero", one(setup.BacklashPerTravel(0, 20, 30))},
 		{"the pressure angle is 90 degrees: it has to be less than 90", one(setup.BacklashPerTravel(4, 90, 30))},
 		{"the spiral angle is 95 degrees: it has to be less than 90", one(setup.BacklashPerTravel(4, 20, 95))},
@@ -257,8 +257,8 @@ func TestRefusals(t *testing.T) {
 		{"the rotating torque of the sides is not a number: enter it again", one(setup.TotalTorqueNmm(1, nan, 3))},
 		{"the axle ratio is 0: it has to be more than zero", one(setup.SideTorqueAtCaseNmm(2, 1, 0))},
 		{"the total comes out below the pinion alone: read both again the same way, turning steadily and with the seal as it was", one(setup.SideTorqueAtCaseNmm(1, 2, 3))},
-		{"the pull on the scale is -5: it cannot be less than zero", one(setup.CordTorqueNmm(-5, 50))},
-		{"the radius the cord runs on is 0: it has to be more than zero", one(setup.CordTorqueNmm(5, 0))},
+		{"the pull on the scale is -5: it cannot be less than zero", one(setup.StringTorqueNmm(-5, 50))},
+		{"the radius the cord runs on is 0: it has to be more than zero", one(setup.StringTorqueNmm(5, 0))},
 		{"the two trials do not differ: try a spacer that changes the rotating torque", one(setup.SpacerForTorqueMM(10, 2000, 10, 3000, 2500))},
 		{"the thicker spacer gave the higher torque, which a solid spacer cannot do: check which reading belongs to which spacer", one(setup.SpacerForTorqueMM(10, 2000, 10.1, 3000, 2500))},
 		{"the line through the two trials leads to a spacer of -0.9 mm: take trials nearer to the wanted torque", one(setup.SpacerForTorqueMM(0.1, 1000, 0.2, 900, 2000))},
@@ -279,8 +279,8 @@ func TestRefusals(t *testing.T) {
 
 // The table's own example (TM 9-2320-289-34, table 6-1), worked in inches.
 func ExampleCloseBacklashTable() {
-	closed := setup.SideShims{BackMM: 0.250, ToothMM: 0.265}
+	closed := setup.SideShims{RingGearMM: 0.250, OppositeMM: 0.265}
 	fit, err := setup.CloseBacklashTable(closed, 0.010, 0.004)
-	fmt.Printf("%.3f %.3f %v\n", fit.BackMM, fit.ToothMM, err)
+	fmt.Printf("%.3f %.3f %v\n", fit.RingGearMM, fit.OppositeMM, err)
 	// Output: 0.244 0.279 <nil>
 }

@@ -22,13 +22,13 @@ func ShimMoveForBacklashMM(wantedChangeMM, gain float64) (ringAwayMM float64, er
 
 // SideShims are the two packs outside the side bearings, in millimetres.
 type SideShims struct {
-	BackMM  float64 // behind the ring gear
-	ToothMM float64 // on the side its teeth face
+	RingGearMM float64 // behind the ring gear
+	OppositeMM float64 // on the side its teeth face
 }
 
 // TotalMM returns both packs together, in millimetres. Side preload follows the
 // total, backlash the split.
-func (s SideShims) TotalMM() float64 { return s.BackMM + s.ToothMM }
+func (s SideShims) TotalMM() float64 { return s.RingGearMM + s.OppositeMM }
 
 // MoveRingAwayMM returns the packs that carry the ring gear away from the pinion by
 // an amount in millimetres, toward it when negative. One side gives what the other
@@ -36,20 +36,20 @@ func (s SideShims) TotalMM() float64 { return s.BackMM + s.ToothMM }
 // and 6-22). Adjuster rings follow the same rule: the back ring is let off as far as
 // the tooth ring is taken up.
 func (s SideShims) MoveRingAwayMM(away float64) SideShims {
-	return SideShims{BackMM: s.BackMM - away, ToothMM: s.ToothMM + away}
+	return SideShims{RingGearMM: s.RingGearMM - away, OppositeMM: s.OppositeMM + away}
 }
 
 // AddPreloadMM returns the packs made thicker by an amount in millimetres on each
 // side. The ring gear stays where it is.
 func (s SideShims) AddPreloadMM(each float64) SideShims {
-	return SideShims{BackMM: s.BackMM + each, ToothMM: s.ToothMM + each}
+	return SideShims{RingGearMM: s.RingGearMM + each, OppositeMM: s.OppositeMM + each}
 }
 
 // Check returns an error for a pack that cannot exist: thinner than nothing, or not
 // a number.
 func (s SideShims) Check() error {
-	return first(notNegative("the back side shim", s.BackMM),
-		notNegative("the tooth side shim", s.ToothMM))
+	return first(notNegative("the back side shim", s.RingGearMM),
+		notNegative("the tooth side shim", s.OppositeMM))
 }
 
 // CloseBacklashTable returns the side shims to fit, starting from packs that bring
@@ -66,8 +66,8 @@ func CloseBacklashTable(closed SideShims, openMM, preloadEachMM float64) (SideSh
 		return SideShims{}, err
 	}
 	fit := closed.MoveRingAwayMM(openMM).AddPreloadMM(preloadEachMM)
-	if fit.BackMM < 0 {
-		return SideShims{}, fmt.Errorf("the back side shim would have to lose more than its whole %g mm: check the packs that closed the gears", closed.BackMM)
+	if fit.RingGearMM < 0 {
+		return SideShims{}, fmt.Errorf("the back side shim would have to lose more than its whole %g mm: check the packs that closed the gears", closed.RingGearMM)
 	}
 	return fit, nil
 }

@@ -42,7 +42,7 @@ func SideTorqueAtCaseNmm(totalNmm, pinionNmm, ratio float64) (float64, error) {
 // millimetres: pull in newtons times the radius in millimetres, which is half the
 // diameter that a rule shows (TM 5-3810-300-24&P2, about p. 4-256). A pull below zero
 // or a radius of zero or less is an error.
-func CordTorqueNmm(pullN, radiusMM float64) (float64, error) {
+func StringTorqueNmm(pullN, radiusMM float64) (float64, error) {
 	if err := first(notNegative("the pull on the scale", pullN),
 		positive("the radius the cord runs on", radiusMM)); err != nil {
 		return 0, err

@@ -61,7 +61,7 @@ func TimeOf(d family.Design, f act.Form, places int) Minutes {
 // extraTime is what a design adds to an act.
 func extraTime(d family.Design, f act.Form) Minutes {
 	switch {
-	case f == act.FitDepthShim && d.DepthShim == family.BehindHeadCup:
+	case f == act.FitDepthShim && d.DepthShim == family.BehindInnerCup:
 		return 8 // the cup comes out and goes in again
 	case f == act.FitDepthShim && d.DepthShim == family.UnderCageFlange:
 		return 5 // cage bolts
@@ -75,17 +75,17 @@ func extraTime(d family.Design, f act.Form) Minutes {
 
 func usualTime(f act.Form, places int) Minutes {
 	switch f {
-	case act.LookCups, act.LookCones, act.MeasureDepthShim, act.LookBolts, act.LookGears, act.TestCord, act.TestGauge, act.ReplaceSlinger:
+	case act.InspectCups, act.InspectCones, act.MeasureDepthShim, act.InspectBolts, act.InspectGears, act.TestString, act.TestGauge, act.ReplaceSlinger:
 		return 2
-	case act.LookBearings, act.LookSpacer, act.LookCaps, act.LookSeal, act.LookShimSeat, act.LookShafts, act.TestIndicator, act.TurnPinion:
+	case act.InspectBearings, act.InspectSpacer, act.InspectCaps, act.InspectSeal, act.InspectShimSeat, act.InspectShafts, act.TestIndicator, act.TurnPinion:
 		return 1
-	case act.TurnBackRing, act.TurnToothRing:
+	case act.TurnRingGearAdjuster, act.TurnOppositeAdjuster:
 		return 2
-	case act.FitPack, act.SpreadHousing:
+	case act.FitPreloadShims, act.SpreadHousing:
 		return 4
-	case act.MeasurePinionPlay, act.SlackenCaps, act.MeasureSpread, act.MeasureSideShims, act.MountIndicator, act.MeasureRunout, act.MeasureRimRunout, act.MeasurePinionRunout, act.MeasureEndPlay, act.MeasureBearings, act.TorqueCaps:
+	case act.MeasurePinionEndPlay, act.LoosenCaps, act.MeasureSpread, act.MeasureSideShims, act.MountIndicator, act.MeasureRunout, act.MeasureRadialRunout, act.MeasurePinionRunout, act.MeasureEndPlay, act.MeasureBearings, act.TorqueCaps:
 		return 3
-	case act.MeasureFlangeRunout:
+	case act.MeasureCaseRunout:
 		return 20
 	case act.WashBearings, act.SeatCups, act.MatchCaps:
 		return 8
@@ -111,9 +111,9 @@ func usualTime(f act.Form, places int) Minutes {
 		return 10
 	case act.MeasureDepth:
 		return 5
-	case act.TurnNutAngle, act.TurnNutTorque, act.BackNut:
+	case act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut:
 		return 1
-	case act.MeasureDrag:
+	case act.MeasureTorque:
 		return 2
 	case act.FitSideShims:
 		return 4

@@ -19,38 +19,38 @@ type FaultID string
 
 // The fault states an axle can carry.
 const (
-	HeadCupHigh     FaultID = "head-cup-high"
-	TailCupHigh     FaultID = "tail-cup-high"
-	DirtBehindGear  FaultID = "dirt-behind-ring-gear"
-	BentFlange      FaultID = "bent-case-flange"
-	SetUpBearingOff FaultID = "set-up-bearing-height"
-	ShimsRunThick   FaultID = "depth-shims-run-thick"
-	SpacerCrushed   FaultID = "spacer-crushed-before"
-	PackingGrease   FaultID = "packing-grease"
-	SealTight       FaultID = "seal-tight"
-	WrenchOut       FaultID = "low-range-wrench-out"
-	SideConeHigh    FaultID = "side-cone-high"
-	CapsSwapped     FaultID = "caps-swapped"
-	IndicatorLoose  FaultID = "indicator-arm-loose"
-	DirtUnderShim   FaultID = "dirt-under-depth-shim"
-	NutUsed         FaultID = "pinion-nut-used-before"
-	BearingNotched  FaultID = "pinion-bearing-notched"
-	CordOff         FaultID = "cord-on-wrong-radius"
-	ToothConeHigh   FaultID = "tooth-cone-high"
-	CapTurned       FaultID = "cap-end-for-end"
-	BoltsUneven     FaultID = "ring-gear-bolts-uneven"
-	HousingSpread   FaultID = "housing-spread-before"
-	BrakesOn        FaultID = "shafts-or-brakes-on"
-	SetMixed        FaultID = "gear-set-mixed"
-	GearForOther    FaultID = "ring-gear-for-other-case"
-	GearWarped      FaultID = "ring-gear-warped"
-	GearOffCentre   FaultID = "ring-gear-off-centre"
-	PinionBent      FaultID = "pinion-bent"
-	SlingerOut      FaultID = "slinger-left-out"
-	GaugeOff        FaultID = "depth-gauge-off-its-seat"
-	SpacerShort     FaultID = "spacer-for-other-axle"
-	BearingGritty   FaultID = "grit-in-pinion-bearings"
-	BoltsLong       FaultID = "ring-gear-bolts-too-long"
+	InnerCupHigh     FaultID = "inner-cup-high"
+	OuterCupHigh     FaultID = "outer-cup-high"
+	DirtBehindGear   FaultID = "dirt-behind-ring-gear"
+	BentFlange       FaultID = "bent-case-flange"
+	SetUpBearingOff  FaultID = "set-up-bearing-height"
+	ShimsRunThick    FaultID = "depth-shims-run-thick"
+	SpacerCrushed    FaultID = "spacer-crushed-before"
+	PackingGrease    FaultID = "packing-grease"
+	SealTight        FaultID = "seal-tight"
+	WrenchOut        FaultID = "low-range-wrench-out"
+	SideConeHigh     FaultID = "ring-gear-cone-high"
+	CapsSwapped      FaultID = "caps-swapped"
+	IndicatorLoose   FaultID = "indicator-arm-loose"
+	DirtUnderShim    FaultID = "dirt-under-depth-shim"
+	NutUsed          FaultID = "pinion-nut-used-before"
+	BearingNotched   FaultID = "pinion-bearing-notched"
+	StringOff        FaultID = "string-on-wrong-radius"
+	OppositeConeHigh FaultID = "opposite-cone-high"
+	CapTurned        FaultID = "cap-end-for-end"
+	BoltsUneven      FaultID = "ring-gear-bolts-uneven"
+	HousingSpread    FaultID = "housing-spread-before"
+	BrakesOn         FaultID = "shafts-or-brakes-on"
+	SetMixed         FaultID = "gear-set-mixed"
+	GearForOther     FaultID = "ring-gear-for-other-case"
+	GearWarped       FaultID = "ring-gear-warped"
+	GearOffCenter    FaultID = "ring-gear-off-center"
+	PinionBent       FaultID = "pinion-bent"
+	SlingerOut       FaultID = "slinger-left-out"
+	GaugeOff         FaultID = "depth-gauge-off-its-seat"
+	SpacerShort      FaultID = "spacer-for-other-axle"
+	BearingGritty    FaultID = "grit-in-pinion-bearings"
+	BoltsLong        FaultID = "ring-gear-bolts-too-long"
 )
 
 // An Axle is the hidden state a job starts from.
@@ -58,45 +58,45 @@ type Axle struct {
 	Family string
 
 	// Gear set: this set's own ease-off and where the housing puts the axes.
-	Drive, Coast   mesh.EaseOff
-	OffsetErrMM    float64
-	ShaftErrRad    float64
-	DesignLashMM   float64      // backlash with both members at their design place
-	NextDrive      mesh.EaseOff // of the set that a replacement would bring
-	NextCoast      mesh.EaseOff
-	NextMarkMM     float64 // how much thicker that one's right depth shim is, though its mark is the same
-	MixedShare     float64 // ring and pinion of two sets: how far apart they print on drive and coast, share of the tooth
-	HeadHeightMM   float64 // pinion head to ring axis where this pinion belongs
-	IdealShimMM    float64 // depth shim that puts the pinion there at finished preload, everything home
-	SetUpTallMM    float64 // how much taller the set-up bearing stands than the one that stays
-	DepthLotMM     float64 // what depth shims measure above their marking
-	HeadCupGapMM   float64
-	TailCupGapMM   float64
-	HeadCupHoldN   float64
-	TailCupHoldN   float64
-	BackZeroMM     float64 // back shim at line-to-line with the ring gear at its design place
-	ToothZeroMM    float64 // tooth-side shim at line-to-line there
-	BackConeGapMM  float64 // back side-bearing cone stands off the case
-	ToothConeGapMM float64 // tooth-side cone does
-	RingPlayMM     float64 // threaded rings run up by hand: the end play they leave
-	RingAwayMM     float64 // and how far from its place the ring gear then stands, away from the pinion
+	Drive, Coast       mesh.EaseOff
+	OffsetErrMM        float64
+	ShaftErrRad        float64
+	DesignLashMM       float64      // backlash with both members at their design place
+	NextDrive          mesh.EaseOff // of the set that a replacement would bring
+	NextCoast          mesh.EaseOff
+	NextMarkMM         float64 // how much thicker that one's right depth shim is, though its mark is the same
+	MixedShare         float64 // ring and pinion of two sets: how far apart they print on drive and coast, share of the tooth
+	CheckingDistanceMM float64 // pinion head to ring axis where this pinion belongs
+	IdealShimMM        float64 // depth shim that puts the pinion there at finished preload, everything home
+	SetUpTallMM        float64 // how much taller the set-up bearing stands than the one that stays
+	DepthLotMM         float64 // what depth shims measure above their marking
+	InnerCupGapMM      float64
+	OuterCupGapMM      float64
+	InnerCupHoldN      float64
+	OuterCupHoldN      float64
+	RingGearZeroMM     float64 // back shim at line-to-line with the ring gear at its design place
+	OppositeZeroMM     float64 // tooth-side shim at line-to-line there
+	RingGearConeGapMM  float64 // back side-bearing cone stands off the case
+	OppositeConeGapMM  float64 // tooth-side cone does
+	RingPlayMM         float64 // threaded rings run up by hand: the end play they leave
+	RingAwayMM         float64 // and how far from its place the ring gear then stands, away from the pinion
 
 	ShimDirtMM      float64 // dirt under the depth shim, or a wrinkle in its pack
 	SlingerOutMM    float64 // the oil slinger that lies with the shim is missing, and was so thick
 	GaugeOffMM      float64 // the depth gauge's arbor stands off its bores, away from the pinion
 	HousingGrowthMM float64 // the housing has been spread too far and stays wider by this
 
-	BackPedestalNPerMM, ToothPedestalNPerMM float64
-	HouseNPerMM, NutNPerMM                  float64
+	RingGearPedestalNPerMM, OppositePedestalNPerMM float64
+	HouseNPerMM, NutNPerMM                         float64
 
-	EndPlayAtContactMM float64 // collapsible spacer: with a new one just touched, cups home
-	LineToLinePackMM   float64 // solid spacer: pack for neither preload nor end play, with the right depth shim
-	SolidNPerMM        float64
-	ThreadFriction     float64
-	FaceFriction       float64
-	PrevailingNmm      float64
-	NutGripGone        bool     // the nut has been used before and no longer grips
-	Spacers            []Spacer // in the order they will be fitted; the last repeats
+	EndPlayAtContactMM    float64 // collapsible spacer: with a new one just touched, cups home
+	ZeroPlayPreloadShimMM float64 // solid spacer: pack for neither preload nor end play, with the right depth shim
+	SolidNPerMM           float64
+	ThreadFriction        float64
+	FaceFriction          float64
+	PrevailingNmm         float64
+	NutGripGone           bool     // the nut has been used before and no longer grips
+	Spacers               []Spacer // in the order they will be fitted; the last repeats
 
 	BoundaryFriction float64
 	BreakawayFactor  float64
@@ -115,8 +115,8 @@ type Axle struct {
 	BoltsTIRMM      float64 // from ring gear bolts of uneven torque
 	WarpTIRMM       float64 // ring gear warped, WarpWaves waves a turn
 	WarpWaves       int
-	RimTIRMM        float64 // ring gear off centre on its register: swing of its rim
-	RimPhaseRad     float64
+	RadialTIRMM     float64 // ring gear off centre on its register: swing of its rim
+	RadialPhaseRad  float64
 	PinionTIRMM     float64 // pinion stem bent: swing of its head
 	PinionPhaseRad  float64
 	GearShortMM     float64 // ring gear made for another case: its teeth stand away from the pinion by this
@@ -128,10 +128,10 @@ type Axle struct {
 	CapsSwapped     bool
 	CapRotated      bool    // a cap end for end
 	WrenchGain      float64 // low-range wrench: reads true x (1 + gain)
-	CordGain        float64 // cord over a wrong radius: reads true x (1 + gain)
+	StringGain      float64 // cord over a wrong radius: reads true x (1 + gain)
 	IndicatorLoose  bool
 	Faults          []Fault
-	Slip            string // what the hand before did wrong, by its id; "" nothing, or no hand before
+	Mistake         string // what the hand before did wrong, by its id; "" nothing, or no hand before
 	UsedBearings    bool
 	UsedGears       bool
 	OldBuildErrorMM float64 // how far the old depth shim was from right for the old set
@@ -171,9 +171,9 @@ type Finish struct {
 	BacklashMinMM    float64
 	BacklashSpreadMM float64
 	RunoutTIRMM      float64
-	PinionDragNmm    float64 // running, seal included, clean oil, rollers seated
+	PinionTorqueNmm  float64 // running, seal included, clean oil, rollers seated
 	SealNmm          float64
-	TotalDragNmm     float64
+	TotalTorqueNmm   float64
 	SidePreloadN     float64
 	SideFitMM        float64 // interference; negative is end play
 	PinionPreloadN   float64

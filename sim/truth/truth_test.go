@@ -12,8 +12,8 @@ import (
 
 // What goes into the envelope comes out of it.
 func TestOpenGivesBackWhatWasSealed(t *testing.T) {
-	axle := truth.Axle{Family: "BEECH", HeadCupGapMM: 0.1, Spacers: []truth.Spacer{{YieldN: 70_000}}, Faults: []truth.Fault{{ID: truth.HeadCupHigh, Size: 0.1}}}
-	finish := truth.Finish{SignedOff: true, DepthErrorMM: -0.02, Remaining: []truth.FaultID{truth.HeadCupHigh}}
+	axle := truth.Axle{Family: "BEECH", InnerCupGapMM: 0.1, Spacers: []truth.Spacer{{YieldN: 70_000}}, Faults: []truth.Fault{{ID: truth.InnerCupHigh, Size: 0.1}}}
+	finish := truth.Finish{SignedOff: true, DepthErrorMM: -0.02, Remaining: []truth.FaultID{truth.InnerCupHigh}}
 	a, f := truth.Open(truth.Seal(axle, finish))
 	assert.Equal(t, axle, a)
 	assert.Equal(t, finish, f)
@@ -33,11 +33,11 @@ func TestAnEnvelopeHasNothingToRead(t *testing.T) {
 
 // The names of fault states here are those of the catalogue, each once.
 func TestFaultNamesAreTheCatalogues(t *testing.T) {
-	named := []truth.FaultID{truth.HeadCupHigh, truth.TailCupHigh, truth.DirtBehindGear, truth.BentFlange, truth.SetUpBearingOff,
+	named := []truth.FaultID{truth.InnerCupHigh, truth.OuterCupHigh, truth.DirtBehindGear, truth.BentFlange, truth.SetUpBearingOff,
 		truth.ShimsRunThick, truth.SpacerCrushed, truth.PackingGrease, truth.SealTight, truth.WrenchOut, truth.SideConeHigh,
-		truth.CapsSwapped, truth.IndicatorLoose, truth.DirtUnderShim, truth.NutUsed, truth.BearingNotched, truth.CordOff,
-		truth.ToothConeHigh, truth.CapTurned, truth.HousingSpread, truth.BoltsUneven, truth.BrakesOn,
-		truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.GearOffCentre, truth.PinionBent, truth.SlingerOut, truth.GaugeOff,
+		truth.CapsSwapped, truth.IndicatorLoose, truth.DirtUnderShim, truth.NutUsed, truth.BearingNotched, truth.StringOff,
+		truth.OppositeConeHigh, truth.CapTurned, truth.HousingSpread, truth.BoltsUneven, truth.BrakesOn,
+		truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.GearOffCenter, truth.PinionBent, truth.SlingerOut, truth.GaugeOff,
 		truth.SpacerShort, truth.BearingGritty, truth.BoltsLong}
 	var listed []truth.FaultID
 	for _, f := range fault.All() {

@@ -23,7 +23,7 @@ func actsOn(d family.Design) []act.Usage {
 // usageOn leaves out of an act's usage what an axle of a design has not.
 func usageOn(d family.Design, u act.Usage) act.Usage {
 	u.Line = lineOn(d, u.Line)
-	cage, rings := d.DepthShim == family.UnderCageFlange, d.SideAdjust == family.ThreadedRings
+	cage, rings := d.DepthShim == family.UnderCageFlange, d.SideAdjust == family.BearingAdjusters
 	switch {
 	case u.Form == act.FitCase && !rings:
 		u.Help, _, _ = strings.Cut(u.Help, "; threaded rings")
@@ -39,8 +39,8 @@ func lineOn(d family.Design, line string) string {
 	if d.Preload != family.SolidSpacer {
 		line = strings.Replace(line, "|pack|", "|", 1)
 	}
-	if d.SideAdjust == family.ThreadedRings {
-		line = strings.Replace(line, "|back-shim|tooth-shim|", "|", 1)
+	if d.SideAdjust == family.BearingAdjusters {
+		line = strings.Replace(line, "|ring-gear-shim|opposite-shim|", "|", 1)
 	}
 	return line
 }

@@ -13,7 +13,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
@@ -91,16 +91,16 @@ func runDemo(s term.Streams, a axle, seed uint64, pictures string, units quantit
 		fmt.Fprint(s.Out, view.Outcome(o, units, p))
 		flush(s.Out)
 		if pictures != "" {
-			return savePrints(pictures, fmt.Sprintf("%s-act-%d", a.job(seed), len(bench.outs)), o)
+			return savePatterns(pictures, fmt.Sprintf("%s-act-%d", a.job(seed), len(bench.outs)), o)
 		}
 		return nil
 	}
-	habits := hand.Habits{WrongMoveOnce: true, Say: func(why string) {
+	habits := technician.Habits{WrongMoveOnce: true, Say: func(why string) {
 		fmt.Fprint(s.Out, "\n"+view.Wrap(why, p.Width, ""))
 	}}
-	work := hand.Work
-	if a.kind == scenarios.TakenOver {
-		work = hand.Restore
+	work := technician.Work
+	if a.kind == scenarios.PreviousWork {
+		work = technician.Restore
 	}
 	if err := work(bench, job.Card.Known, habits); err != nil {
 		return err
@@ -119,9 +119,9 @@ func atMinute(m shop.Minutes, a act.Act, p view.Pen) string {
 }
 
 // savePrints writes an outcome's prints, if it has any, as two files.
-func savePrints(dir, name string, o sim.Outcome) error {
+func savePatterns(dir, name string, o sim.Outcome) error {
 	for _, r := range o.Readings {
-		if len(r.Prints) == 0 {
+		if len(r.Patterns) == 0 {
 			continue
 		}
 		if err := os.MkdirAll(dir, 0o755); err != nil {
@@ -151,11 +151,11 @@ func savePicture(path string, o sim.Outcome) error {
 		draw = picture.SVG
 	}
 	for _, r := range o.Readings {
-		if len(r.Prints) == 0 {
+		if len(r.Patterns) == 0 {
 			continue
 		}
 		return writeWhole(path, func(w io.Writer) error {
-			return draw(w, r.Prints, picture.Options{Title: "Print on the ring gear, " + r.How, Colour: true})
+			return draw(w, r.Patterns, picture.Options{Title: "Print on the ring gear, " + r.How, Colour: true})
 		})
 	}
 	return fmt.Errorf("there is no print to draw yet: paint teeth and roll gears first")

@@ -88,7 +88,7 @@ passed over; pass gives no answer. Exit status 1 then means that not all were ri
 			if set("sheet") {
 				return writeDrillSheet(s.Out, out, plan, units, p)
 			}
-			x := &drilling{s: s, pen: p, units: units, plan: plan, seed: o.Seed, again: again, ideas: map[drill.Idea]int{}, lessons: map[string]int{}, missed: map[drill.Kind]int{}}
+			x := &drilling{s: s, pen: p, units: units, plan: plan, seed: o.Seed, again: again, ideas: map[drill.Misconception]int{}, lessons: map[string]int{}, missed: map[drill.Kind]int{}}
 			return x.run()
 		},
 	}
@@ -116,7 +116,7 @@ type drilling struct {
 	right int
 
 	tally   view.Tally
-	ideas   map[drill.Idea]int
+	ideas   map[drill.Misconception]int
 	lessons map[string]int // by answers that were not right
 	missed  map[drill.Kind]int
 }
@@ -236,7 +236,7 @@ func (x *drilling) take(line string) (done bool, err error) {
 	text, right := view.Marked(x.now, reply, x.units, x.pen)
 	x.say("%s", text)
 	if _, wrong := x.now.Judge(reply); wrong != nil {
-		x.ideas[wrong.Idea]++
+		x.ideas[wrong.Misconception]++
 	}
 	return x.next(right)
 }
@@ -281,7 +281,7 @@ func (x *drilling) lesson(name string) {
 	if name == "" {
 		name = x.now.Lesson
 	}
-	if err := printLesson(x.s.Out, strings.ToLower(name), "", x.pen); err != nil {
+	if err := patternLesson(x.s.Out, strings.ToLower(name), "", x.pen); err != nil {
 		// The question's own lesson is the one at hand.
 		what, _, _ := strings.Cut(err.Error(), "; run ")
 		x.say("%s", view.Hang(what+"; lesson alone shows this question's", x.pen.Width, "  - ", "    "))
@@ -310,14 +310,14 @@ func most[K comparable](order []K, times map[K]int) (best K, ok bool) {
 
 func (x *drilling) summary() {
 	x.tally.Left = len(x.plan) - x.at
-	var order []drill.Idea
+	var order []drill.Misconception
 	for i := range x.ideas {
 		order = append(order, i)
 	}
 	slices.Sort(order)
-	slices.SortStableFunc(order, func(a, b drill.Idea) int { return x.ideas[b] - x.ideas[a] })
+	slices.SortStableFunc(order, func(a, b drill.Misconception) int { return x.ideas[b] - x.ideas[a] })
 	for _, i := range order {
-		x.tally.Ideas = append(x.tally.Ideas, view.IdeaTally{Idea: i, Times: x.ideas[i]})
+		x.tally.Misconceptions = append(x.tally.Misconceptions, view.MisconceptionTally{Misconception: i, Times: x.ideas[i]})
 	}
 	x.say("\n%s", view.DrillSummary(x.tally, x.pen))
 	var names []string

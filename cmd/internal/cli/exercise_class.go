@@ -50,7 +50,7 @@ never shown here.`,
 				return err
 			}
 			key = keyFile(key, e)
-			return printCards(s, e, jobs, key, units, p)
+			return patternCards(s, e, jobs, key, units, p)
 		},
 	}
 	c.Flags().IntVar(&jobs, "jobs", 12, "how many `CARDS`; fewer where the exercise has fewer jobs")
@@ -61,7 +61,7 @@ never shown here.`,
 
 // printCards makes every job before it writes anything, so that cards and key belong
 // together.
-func printCards(s term.Streams, e exercise.Exercise, most int, key string, units quantity.System, p view.Pen) error {
+func patternCards(s term.Streams, e exercise.Exercise, most int, key string, units quantity.System, p view.Pen) error {
 	numbers, err := firstJobs(e, most)
 	if err != nil {
 		return err

@@ -12,12 +12,12 @@ import (
 
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
-	"shimwright/sim/exhibit"
+	"shimwright/sim/explore"
 	"shimwright/sim/quantity"
 )
 
 func newExplore(s term.Streams) *cobra.Command {
-	x := explore{s: s, typed: map[string]*string{}, so: map[string]*bool{}, given: map[string]bool{}}
+	x := exploring{s: s, typed: map[string]*string{}, so: map[string]*bool{}, given: map[string]bool{}}
 	c := &cobra.Command{
 		Use:   "explore",
 		Short: "Show a class what one change does to an open axle",
@@ -102,7 +102,7 @@ it is read; what is written.`,
 }
 
 // explore is one run of the command.
-type explore struct {
+type exploring struct {
 	s                       term.Streams
 	look                    look
 	typed                   map[string]*string
@@ -116,12 +116,12 @@ type explore struct {
 	units                   quantity.System
 	subject
 	knob    *knob // swept, or nil
-	results []exhibit.Result
+	results []explore.Result
 	draw    func(io.Writer) error // the picture for --out
 	groups  []fieldGroup          // of a record
 }
 
-func (x *explore) run() error {
+func (x *exploring) run() error {
 	var err error
 	if x.pen, x.units, err = x.look.pen(x.s); err != nil {
 		return err
@@ -142,7 +142,7 @@ func (x *explore) run() error {
 	if err != nil {
 		return usageError{err}
 	}
-	if x.out != "" && x.prints == nil && x.knob == nil {
+	if x.out != "" && x.patterns == nil && x.knob == nil {
 		return usageError{errors.New("--out has nothing to draw: parts have no print on their teeth; give --sweep, which draws a chart")}
 	}
 	if x.exact && x.knob != nil {
@@ -181,10 +181,10 @@ func (x *explore) run() error {
 }
 
 // silent tells that no picture or table goes to the screen.
-func (x *explore) silent() bool { return x.json || x.csv == "-" }
+func (x *exploring) silent() bool { return x.json || x.csv == "-" }
 
 // text returns what a person sees and readies the picture for a file.
-func (x *explore) text() (string, error) {
+func (x *exploring) text() (string, error) {
 	if x.knob != nil {
 		return x.sweepText()
 	}
@@ -192,8 +192,8 @@ func (x *explore) text() (string, error) {
 }
 
 // misfit says where in a sweep something cannot be shown.
-func (x *explore) misfit(s exhibit.Settings, err error) error {
-	if !errors.Is(err, exhibit.ErrSetting) {
+func (x *exploring) misfit(s explore.Settings, err error) error {
+	if !errors.Is(err, explore.ErrSetting) {
 		return err
 	}
 	if x.knob != nil {
@@ -204,7 +204,7 @@ func (x *explore) misfit(s exhibit.Settings, err error) error {
 
 // settings returns what is to be shown: one setting, or one for each position of
 // the sweep.
-func (x *explore) settings() ([]exhibit.Settings, error) {
+func (x *exploring) settings() ([]explore.Settings, error) {
 	if err := x.refused(); err != nil {
 		return nil, err
 	}
@@ -234,8 +234,8 @@ func (x *explore) settings() ([]exhibit.Settings, error) {
 		if err := x.rivals(named); err != nil {
 			return nil, err
 		}
-		base, err := x.withPack(base)
-		return []exhibit.Settings{base}, err
+		base, err := x.withPreloadShims(base)
+		return []explore.Settings{base}, err
 	}
 	sw, err := parseSweep(x.sweep, x.units)
 	if err != nil {
@@ -255,16 +255,16 @@ func (x *explore) settings() ([]exhibit.Settings, error) {
 	if x.knob.name == "nut" {
 		// One pack for the whole sweep.
 		x.put(x.knob, &base, sw.from)
-		if base, err = x.withPack(base); err != nil {
+		if base, err = x.withPreloadShims(base); err != nil {
 			return nil, err
 		}
 	}
-	var out []exhibit.Settings
+	var out []explore.Settings
 	for i := range sw.count {
 		s := base
 		s.Repeat = uint64(i)
 		x.put(sw.knob, &s, sw.at(i))
-		if s, err = x.withPack(s); err != nil {
+		if s, err = x.withPreloadShims(s); err != nil {
 			return nil, err
 		}
 		out = append(out, s)
@@ -273,7 +273,7 @@ func (x *explore) settings() ([]exhibit.Settings, error) {
 }
 
 // put sets an amount and leaves out what it stands in the place of.
-func (x *explore) put(k *knob, s *exhibit.Settings, v float64) {
+func (x *exploring) put(k *knob, s *explore.Settings, v float64) {
 	for _, other := range x.rivalsOf(k.name) {
 		*knobCalled(other).at(s) = 0
 	}
@@ -281,9 +281,9 @@ func (x *explore) put(k *knob, s *exhibit.Settings, v float64) {
 }
 
 // rivalsOf lists what says the same thing as an amount in another way.
-func (x *explore) rivalsOf(name string) []string {
+func (x *exploring) rivalsOf(name string) []string {
 	ways := [][]string{{"nut", "nut-torque", "drag"}}
-	if x.dragPacks {
+	if x.torquePreloadShims {
 		ways = [][]string{{"nut", "nut-torque"}, {"drag", "pack"}}
 	}
 	for _, w := range ways {
@@ -295,14 +295,14 @@ func (x *explore) rivalsOf(name string) []string {
 }
 
 // rivals refuses two ways of saying the same thing.
-func (x *explore) rivals(named map[string]string) error {
+func (x *exploring) rivals(named map[string]string) error {
 	for _, k := range knobs {
 		for _, other := range x.rivalsOf(k.name) {
 			if named[k.name] == "" || named[other] == "" {
 				continue
 			}
 			what := "how far the nut goes"
-			if slices.Contains([]string{"pack", "drag"}, k.name) && x.dragPacks {
+			if slices.Contains([]string{"pack", "drag"}, k.name) && x.torquePreloadShims {
 				what = "which pack is in"
 			}
 			first, second := named[k.name], named[other]
@@ -317,15 +317,15 @@ func (x *explore) rivals(named map[string]string) error {
 
 // withPack replaces the drag of a solid spacer by the pack that gives it, where the nut
 // is turned by an angle and no longer stands at the torque the pack was chosen for.
-func (x *explore) withPack(s exhibit.Settings) (exhibit.Settings, error) {
-	if !x.dragPacks || s.DragTargetNmm == 0 || s.NutNmm > 0 {
+func (x *exploring) withPreloadShims(s explore.Settings) (explore.Settings, error) {
+	if !x.torquePreloadShims || s.TorqueTargetNmm == 0 || s.NutNmm > 0 {
 		return s, nil
 	}
 	r, err := x.at(s)
 	if err != nil {
 		return s, x.misfit(s, err)
 	}
-	s.PackMM, s.DragTargetNmm = r.Pinion.PackMM, 0
+	s.PreloadShimMM, s.TorqueTargetNmm = r.Pinion.PreloadShimMM, 0
 	return s, nil
 }
 

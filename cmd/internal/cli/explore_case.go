@@ -11,7 +11,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim"
-	"shimwright/sim/exhibit"
+	"shimwright/sim/explore"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 )
@@ -28,17 +28,17 @@ const (
 // A subject is what is explored: the open axle of a family, or a case from a file
 // that is a half of an axle.
 type subject struct {
-	key, code      string // what it is to programs: family, gears or parts, and which
-	name           string // the heading
-	remark, notice string
-	of             half
-	spacer         spacer        // anySpacer: none
-	dragPacks      bool          // a drag chooses the pack and not the nut
-	design         family.Design // of a family
-	sheet          *family.Sheet // nil for a case
-	base           exhibit.Settings
-	at             func(exhibit.Settings) (exhibit.Result, error)
-	prints         func(exhibit.Settings) ([]gauge.ToothPrint, error) // nil where there are no teeth
+	key, code          string // what it is to programs: family, gears or parts, and which
+	name               string // the heading
+	remark, notice     string
+	of                 half
+	spacer             spacer        // anySpacer: none
+	torquePreloadShims bool          // a drag chooses the pack and not the nut
+	design             family.Design // of a family
+	sheet              *family.Sheet // nil for a case
+	base               explore.Settings
+	at                 func(explore.Settings) (explore.Result, error)
+	patterns           func(explore.Settings) ([]gauge.ToothPattern, error) // nil where there are no teeth
 }
 
 // whole tells that it is an axle and not a half of one.
@@ -47,7 +47,7 @@ func (u subject) whole() bool { return u.sheet != nil }
 const caseNotice = "A case worked for practice. No figure may be used on a real axle: the maker's manual for the axle on the bench is what counts."
 
 // chosen returns what the flags name.
-func (x *explore) chosen() (subject, error) {
+func (x *exploring) chosen() (subject, error) {
 	switch {
 	case x.gearsFile != "" && x.partsFile != "":
 		return subject{}, usageError{errors.New("--gears and --parts are shown one at a time: give one")}
@@ -62,7 +62,7 @@ func (x *explore) chosen() (subject, error) {
 	if err != nil {
 		return subject{}, usageError{err}
 	}
-	b, err := exhibit.NewBench(fam)
+	b, err := explore.NewBench(fam)
 	if err != nil {
 		return subject{}, err
 	}
@@ -70,15 +70,15 @@ func (x *explore) chosen() (subject, error) {
 		return subject{}, err
 	}
 	u := subject{key: "family", code: fam.Code, name: fam.Name + ", open demonstration", notice: family.Notice,
-		of: teeth | mechanics | instruments, spacer: crushed, design: fam.Design, sheet: &fam.Sheet, base: exhibit.Finished(fam, *x.so["used"]), at: b.At, prints: b.Prints}
+		of: teeth | mechanics | instruments, spacer: crushed, design: fam.Design, sheet: &fam.Sheet, base: explore.Finished(fam, *x.so["used"]), at: b.At, patterns: b.Patterns}
 	if fam.Design.Preload == family.SolidSpacer {
-		u.spacer, u.dragPacks = packed, true
+		u.spacer, u.torquePreloadShims = packed, true
 	}
 	return u, nil
 }
 
 // solveExactly changes a bench to the exact contact if that is asked for.
-func (x *explore) solveExactly(exactly func() error) error {
+func (x *exploring) solveExactly(exactly func() error) error {
 	if !x.exact {
 		return nil
 	}
@@ -88,16 +88,16 @@ func (x *explore) solveExactly(exactly func() error) error {
 	return nil
 }
 
-func (x *explore) gearCase() (subject, error) {
+func (x *exploring) gearCase() (subject, error) {
 	text, err := openData(x.gearsFile, "explore start gears FILE")
 	if err != nil {
 		return subject{}, err
 	}
-	c, problems := exhibit.ReadGearCase(text, x.gearsFile)
+	c, problems := explore.ReadGearCase(text, x.gearsFile)
 	if len(problems) > 0 {
-		return subject{}, tellMistakes(x.s.Err, x.gearsFile, problems, exhibit.ErrNotGears, x.pen)
+		return subject{}, tellMistakes(x.s.Err, x.gearsFile, problems, explore.ErrNotGears, x.pen)
 	}
-	b, err := exhibit.NewGearBench(c)
+	b, err := explore.NewGearBench(c)
 	if err != nil {
 		return subject{}, err
 	}
@@ -106,9 +106,9 @@ func (x *explore) gearCase() (subject, error) {
 	}
 	return subject{key: "gears", code: c.Name, name: c.Name + ", gears alone", notice: caseNotice, remark: remark(c.Source,
 		"Along counts from toe 0 to heel 1, up from root 0 to top 1; lengths and areas of a print are shares of the tooth."),
-		of: teeth, base: exhibit.Settings{FilmMM: sim.ThinFilmMM}, prints: b.Prints,
-		at: func(s exhibit.Settings) (exhibit.Result, error) {
-			r := exhibit.Result{Settings: s}
+		of: teeth, base: explore.Settings{FilmMM: sim.ThinFilmMM}, patterns: b.Patterns,
+		at: func(s explore.Settings) (explore.Result, error) {
+			r := explore.Result{Settings: s}
 			r.Pinion.PinionOutMM, r.Sides.RingAwayMM = s.PinionOutMM, s.RingAwayMM
 			var err error
 			r.Gears, err = b.At(s)
@@ -116,14 +116,14 @@ func (x *explore) gearCase() (subject, error) {
 		}}, nil
 }
 
-func (x *explore) partsCase() (subject, error) {
+func (x *exploring) partsCase() (subject, error) {
 	text, err := openData(x.partsFile, "explore start parts FILE")
 	if err != nil {
 		return subject{}, err
 	}
-	p, problems := exhibit.ReadParts(text, x.partsFile)
+	p, problems := explore.ReadParts(text, x.partsFile)
 	if len(problems) > 0 {
-		return subject{}, tellMistakes(x.s.Err, x.partsFile, problems, exhibit.ErrNotParts, x.pen)
+		return subject{}, tellMistakes(x.s.Err, x.partsFile, problems, explore.ErrNotParts, x.pen)
 	}
 	between := anySpacer
 	words := "Without --nut or --drag the nut is finger tight, without --interference the side shims are line-to-line. The teeth are taken to run free."
@@ -136,10 +136,10 @@ func (x *explore) partsCase() (subject, error) {
 	}
 	return subject{key: "parts", code: p.Name, name: p.Name + ", mechanics alone", notice: caseNotice, remark: remark(p.Source, words),
 		of: mechanics, spacer: between,
-		at: func(s exhibit.Settings) (exhibit.Result, error) {
-			r := exhibit.Result{Settings: s}
+		at: func(s explore.Settings) (explore.Result, error) {
+			r := explore.Result{Settings: s}
 			var err error
-			r.Pinion, r.Sides, err = exhibit.MechanicsOnly(p, s)
+			r.Pinion, r.Sides, err = explore.MechanicsOnly(p, s)
 			return r, err
 		}}, nil
 }
@@ -152,7 +152,7 @@ func remark(source, text string) string {
 }
 
 // refused returns an error for an amount or a flag that the subject does not have.
-func (x *explore) refused() error {
+func (x *exploring) refused() error {
 	for _, k := range knobs {
 		if *x.typed[k.name] != "" {
 			if err := x.belongs("--"+k.name, k.of, k.only); err != nil {
@@ -184,7 +184,7 @@ func (x *explore) refused() error {
 }
 
 // belongs returns an error for what the subject has no place for.
-func (x *explore) belongs(what string, of half, only spacer) error {
+func (x *exploring) belongs(what string, of half, only spacer) error {
 	switch {
 	case only != anySpacer && only != x.spacer && x.of&mechanics != 0:
 		has := map[spacer]string{crushed: "a collapsible spacer, and the nut alone sets the preload", packed: "a solid spacer, which nothing crushes", anySpacer: "no spacer"}[x.spacer]
@@ -208,7 +208,7 @@ screen. Change what the book gives and keep the rest; explore names every mistak
 		Example: "  shimwright explore start gears mine.yaml\n  shimwright explore --gears mine.yaml --depth 0.004in",
 		Args:    usageArgs(cobra.RangeArgs(1, 2)),
 		RunE: func(_ *cobra.Command, args []string) error {
-			text, err := exhibit.StartFile(args[0])
+			text, err := explore.StartFile(args[0])
 			if err != nil {
 				return usageError{err}
 			}

@@ -55,7 +55,7 @@ func TestCasesNoteWhatGoesWrong(t *testing.T) {
 	text, err := os.ReadFile(caseFile("default-axle-solid.yaml"))
 	require.NoError(t, err)
 	thin := filepath.Join(t.TempDir(), "thin.yaml")
-	require.NoError(t, os.WriteFile(thin, bytes.Replace(text, []byte("pack_mm: 0.98"), []byte("pack_mm: 0.48"), 1), 0o600))
+	require.NoError(t, os.WriteFile(thin, bytes.Replace(text, []byte("preload_shims_mm: 0.98"), []byte("preload_shims_mm: 0.48"), 1), 0o600))
 	assert.Contains(t, explored(t, false, "--parts", thin, "--drag", "20lb-in"), "The spacer is loose")
 	assert.NotContains(t, explored(t, false, "--parts", caseFile("default-axle.yaml"), "--drag", "20lb-in"), "  ! ")
 }
@@ -65,7 +65,7 @@ func TestCasesNoteWhatGoesWrong(t *testing.T) {
 // are.
 func TestCaseColumnNames(t *testing.T) {
 	wholeOnly := []string{"set_warm_C", "set_warm_F", "set_shim_dirt_mm", "set_shim_dirt_in", "set_caps_swapped", "set_cap_rotated",
-		"set_wrench_error", "set_cord_error", "set_first_pull", "set_pinion_free", "set_arm_loose", "set_thick_coat", "set_rolled_free", "set_dial_at", "set_stem"}
+		"set_wrench_error", "set_string_error", "set_breakaway", "set_pinion_free", "set_arm_loose", "set_thick_coat", "set_rolled_free", "set_dial_at", "set_plunger"}
 
 	all := strings.Split(strings.TrimSpace(firstLine(t)), ",")
 	gears := strings.Split(firstLine(t, "--gears", caseFile("spiral-bevel-11x41.yaml")), ",")

@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"shimwright/sim/exhibit"
+	"shimwright/sim/explore"
 	"shimwright/sim/quantity"
 )
 
@@ -18,7 +18,7 @@ type kind int
 const (
 	length kind = iota
 	signed      // length that can go either way
-	drag        // rotating torque
+	torque      // rotating torque
 	tight       // fastener torque
 	force
 	turned  // degrees
@@ -46,72 +46,72 @@ type knob struct {
 	of               half
 	only             spacer // the axles that have it
 	kind             kind
-	at               func(*exhibit.Settings) *float64 // mm, N·mm, degrees, radians, kelvin or a share
+	at               func(*explore.Settings) *float64 // mm, N·mm, degrees, radians, kelvin or a share
 }
 
-func (k *knob) set(s *exhibit.Settings, v float64) { *k.at(s) = v }
-func (k *knob) get(s exhibit.Settings) float64     { return *k.at(&s) }
+func (k *knob) set(s *explore.Settings, v float64) { *k.at(s) = v }
+func (k *knob) get(s explore.Settings) float64     { return *k.at(&s) }
 
 // show writes the setting's value.
-func (k *knob) show(s exhibit.Settings, units quantity.System) string {
+func (k *knob) show(s explore.Settings, units quantity.System) string {
 	return showAmount(k.kind, k.get(s), units)
 }
 
 var knobs = []knob{
 	{"depth", "pinion out of its place by `LENGTH`; minus is too deep", "pinion depth", "", teeth, anySpacer, signed,
-		func(s *exhibit.Settings) *float64 { return &s.PinionOutMM }},
+		func(s *explore.Settings) *float64 { return &s.PinionOutMM }},
 	{"ring", "ring gear a further `LENGTH` away from the pinion; minus is closer", "ring gear", "", teeth, anySpacer, signed,
-		func(s *exhibit.Settings) *float64 { return &s.RingAwayMM }},
+		func(s *explore.Settings) *float64 { return &s.RingAwayMM }},
 	{"interference", "side shims or rings over line-to-line by `LENGTH` (default: sheet's)", "interference", "", mechanics, anySpacer, signed,
-		func(s *exhibit.Settings) *float64 { return &s.SideFitMM }},
+		func(s *explore.Settings) *float64 { return &s.SideFitMM }},
 	{"shim-to-back", "shim or ring travel from the tooth side to the back, `LENGTH`", "shim moved to the back", "", mechanics, anySpacer, signed,
-		func(s *exhibit.Settings) *float64 { return &s.ShimToBackMM }},
+		func(s *explore.Settings) *float64 { return &s.ShimToRingGearMM }},
 	{"nut", "nut turned from finger tight by `ANGLE`", "nut angle", "", mechanics, anySpacer, turned,
-		func(s *exhibit.Settings) *float64 { return &s.NutDeg }},
+		func(s *explore.Settings) *float64 { return &s.NutDeg }},
 	{"nut-torque", "nut turned until it takes `TORQUE`", "nut torque", "", mechanics, anySpacer, tight,
-		func(s *exhibit.Settings) *float64 { return &s.NutNmm }},
-	{"drag", "nut, or solid pack, for a pinion drag of `TORQUE`, no seal (default: sheet's)", "pinion bearing drag", "", mechanics, anySpacer, drag,
-		func(s *exhibit.Settings) *float64 { return &s.DragTargetNmm }},
+		func(s *explore.Settings) *float64 { return &s.NutNmm }},
+	{"drag", "nut, or solid pack, for a pinion drag of `TORQUE`, no seal (default: sheet's)", "pinion bearing drag", "", mechanics, anySpacer, torque,
+		func(s *explore.Settings) *float64 { return &s.TorqueTargetNmm }},
 	{"pack", "solid spacer: pack between the cones, `LENGTH`", "pack", "", mechanics, packed, length,
-		func(s *exhibit.Settings) *float64 { return &s.PackMM }},
+		func(s *explore.Settings) *float64 { return &s.PreloadShimMM }},
 	{"film", "film of marking compound, `LENGTH` (default: a thin coat)", "compound film", "", teeth, anySpacer, length,
-		func(s *exhibit.Settings) *float64 { return &s.FilmMM }},
+		func(s *explore.Settings) *float64 { return &s.FilmMM }},
 	{"warm", "axle warmer than when it was set by `DEGREES`, such as 40C or 72F", "warmth", "", teeth | mechanics, anySpacer, warmth,
-		func(s *exhibit.Settings) *float64 { return &s.WarmK }},
+		func(s *explore.Settings) *float64 { return &s.WarmK }},
 
 	{"offset", "pinion offset larger than it should be by `LENGTH`", "offset error", "offset out by %s", teeth, anySpacer, signed,
-		func(s *exhibit.Settings) *float64 { return &s.OffsetMM }},
+		func(s *explore.Settings) *float64 { return &s.OffsetMM }},
 	{"shaft-angle", "shafts open beyond square by `ANGLE`", "shaft angle error", "shaft angle out by %s", teeth, anySpacer, tilt,
-		func(s *exhibit.Settings) *float64 { return &s.ShaftAngleRad }},
-	{"head-cup-gap", "gap under the head bearing cup, `LENGTH`", "head cup gap", "head cup off its shoulder by %s", mechanics, anySpacer, length,
-		func(s *exhibit.Settings) *float64 { return &s.HeadCupGapMM }},
-	{"tail-cup-gap", "gap under the tail bearing cup, `LENGTH`", "tail cup gap", "tail cup off its shoulder by %s", mechanics, anySpacer, length,
-		func(s *exhibit.Settings) *float64 { return &s.TailCupGapMM }},
-	{"back-cone-gap", "back side-bearing cone off the case by `LENGTH`", "back cone gap", "back side-bearing cone off the case by %s", mechanics, anySpacer, length,
-		func(s *exhibit.Settings) *float64 { return &s.BackConeGapMM }},
+		func(s *explore.Settings) *float64 { return &s.ShaftAngleRad }},
+	{"inner-cup-gap", "gap under the head bearing cup, `LENGTH`", "head cup gap", "head cup off its shoulder by %s", mechanics, anySpacer, length,
+		func(s *explore.Settings) *float64 { return &s.InnerCupGapMM }},
+	{"outer-cup-gap", "gap under the tail bearing cup, `LENGTH`", "tail cup gap", "tail cup off its shoulder by %s", mechanics, anySpacer, length,
+		func(s *explore.Settings) *float64 { return &s.OuterCupGapMM }},
+	{"ring-gear-cone-gap", "back side-bearing cone off the case by `LENGTH`", "back cone gap", "back side-bearing cone off the case by %s", mechanics, anySpacer, length,
+		func(s *explore.Settings) *float64 { return &s.RingGearConeGapMM }},
 	{"shim-dirt", "dirt or a wrinkle of `LENGTH` in the depth shim pack", "dirt in the depth pack", "dirt of %s in the depth shim pack", teeth | mechanics, anySpacer, length,
-		func(s *exhibit.Settings) *float64 { return &s.ShimDirtMM }},
+		func(s *explore.Settings) *float64 { return &s.ShimDirtMM }},
 	{"spacer-crushed", "collapsible spacer used before and shorter by `LENGTH`", "earlier crush", "spacer used before, %s shorter than new", mechanics, crushed, length,
-		func(s *exhibit.Settings) *float64 { return &s.SpacerCrushedMM }},
-	{"rough", "pinion rollers rough: `TORQUE` that comes and goes within a turn", "roughness", "rough pinion bearings, %s coming and going", mechanics, anySpacer, drag,
-		func(s *exhibit.Settings) *float64 { return &s.NotchNmm }},
-	{"seal-extra", "seal drags `TORQUE` more than a good one", "extra seal drag", "seal dragging %s more than a good one", mechanics, anySpacer, drag,
-		func(s *exhibit.Settings) *float64 { return &s.SealExtraNmm }},
-	{"brake-drag", "shafts and brakes left on drag `TORQUE` at the ring gear", "brake drag", "shafts and brakes dragging %s at the ring gear", mechanics, anySpacer, drag,
-		func(s *exhibit.Settings) *float64 { return &s.BrakeNmm }},
+		func(s *explore.Settings) *float64 { return &s.SpacerCrushedMM }},
+	{"rough", "pinion rollers rough: `TORQUE` that comes and goes within a turn", "roughness", "rough pinion bearings, %s coming and going", mechanics, anySpacer, torque,
+		func(s *explore.Settings) *float64 { return &s.NotchNmm }},
+	{"seal-extra", "seal drags `TORQUE` more than a good one", "extra seal drag", "seal dragging %s more than a good one", mechanics, anySpacer, torque,
+		func(s *explore.Settings) *float64 { return &s.SealExtraNmm }},
+	{"brake-drag", "shafts and brakes left on drag `TORQUE` at the ring gear", "brake drag", "shafts and brakes dragging %s at the ring gear", mechanics, anySpacer, torque,
+		func(s *explore.Settings) *float64 { return &s.BrakeNmm }},
 	{"housing-grown", "housing once spread too far and wider by `LENGTH` since", "growth of the housing", "housing wider by %s since it was spread too far", mechanics, anySpacer, length,
-		func(s *exhibit.Settings) *float64 { return &s.HousingGrowthMM }},
+		func(s *explore.Settings) *float64 { return &s.HousingGrowthMM }},
 	{"runout", "ring gear runout, total reading, `LENGTH`", "ring gear runout", "ring gear runout %s", teeth, anySpacer, length,
-		func(s *exhibit.Settings) *float64 { return &s.RunoutTIRMM }},
+		func(s *explore.Settings) *float64 { return &s.RunoutTIRMM }},
 	{"uneven-bolts", "runout of `LENGTH` from ring gear bolts of uneven torque", "runout from uneven bolts", "uneven ring gear bolts, %s of runout", teeth, anySpacer, length,
-		func(s *exhibit.Settings) *float64 { return &s.BoltsTIRMM }},
+		func(s *explore.Settings) *float64 { return &s.BoltsTIRMM }},
 	{"warp", "ring gear warped: `LENGTH` of runout twice a turn", "warp", "ring gear warped by %s", teeth, anySpacer, length,
-		func(s *exhibit.Settings) *float64 { return &s.WarpTIRMM }},
+		func(s *explore.Settings) *float64 { return &s.WarpTIRMM }},
 
 	{"wrench-error", "low-range wrench reads high by `PERCENT`; minus is low", "wrench error", "low-range wrench reading %s", instruments, anySpacer, percent,
-		func(s *exhibit.Settings) *float64 { return &s.WrenchGain }},
-	{"cord-error", "cord and scale reads high by `PERCENT`: a wrong radius", "cord error", "cord and scale reading %s", instruments, anySpacer, percent,
-		func(s *exhibit.Settings) *float64 { return &s.CordGain }},
+		func(s *explore.Settings) *float64 { return &s.WrenchGain }},
+	{"string-error", "cord and scale reads high by `PERCENT`: a wrong radius", "cord error", "cord and scale reading %s", instruments, anySpacer, percent,
+		func(s *explore.Settings) *float64 { return &s.StringGain }},
 }
 
 // A toggle is something that is so or not: a flag. Its column has another name where
@@ -119,34 +119,34 @@ var knobs = []knob{
 type toggle struct {
 	name, column, help, said string
 	of                       half
-	at                       func(*exhibit.Settings) *bool
+	at                       func(*explore.Settings) *bool
 }
 
 var toggles = []toggle{
-	{"used", "used_bearings", "used bearings instead of new ones", "", mechanics, func(s *exhibit.Settings) *bool { return &s.UsedBearings }},
-	{"greased", "greased", "pinion bearings packed with grease", "pinion bearings packed with grease", mechanics, func(s *exhibit.Settings) *bool { return &s.Greased }},
-	{"caps-snug", "caps_snug", "cap bolts only snug, not torqued", "cap bolts only snug", mechanics, func(s *exhibit.Settings) *bool { return &s.CapsSnug }},
-	{"caps-swapped", "caps_swapped", "side-bearing caps changed over", "side-bearing caps changed over", teeth | mechanics, func(s *exhibit.Settings) *bool { return &s.CapsSwapped }},
-	{"cap-rotated", "cap_rotated", "a side-bearing cap end for end", "a side-bearing cap end for end", teeth | mechanics, func(s *exhibit.Settings) *bool { return &s.CapRotated }},
-	{"nut-grip-gone", "nut_grip_gone", "nut used before, it no longer grips", "nut used before, its grip gone", mechanics, func(s *exhibit.Settings) *bool { return &s.NutGripGone }},
-	{"first-pull", "first_pull", "torque read as the pinion breaks loose, not turning", "torque read as the pinion breaks loose", instruments, func(s *exhibit.Settings) *bool { return &s.FirstPull }},
-	{"pinion-free", "pinion_free", "backlash read without holding the pinion", "pinion not held for backlash", instruments, func(s *exhibit.Settings) *bool { return &s.PinionFree }},
-	{"arm-loose", "arm_loose", "indicator arm loose; with --seed", "indicator arm loose", instruments, func(s *exhibit.Settings) *bool { return &s.ArmLoose }},
-	{"thick-coat", "thick_coat", "compound laid on thick", "compound laid on thick", instruments, func(s *exhibit.Settings) *bool { return &s.ThickCoat }},
-	{"rolled-free", "rolled_free", "gears rolled without a load", "gears rolled without a load", instruments, func(s *exhibit.Settings) *bool { return &s.RolledFree }},
+	{"used", "used_bearings", "used bearings instead of new ones", "", mechanics, func(s *explore.Settings) *bool { return &s.UsedBearings }},
+	{"greased", "greased", "pinion bearings packed with grease", "pinion bearings packed with grease", mechanics, func(s *explore.Settings) *bool { return &s.Greased }},
+	{"caps-snug", "caps_snug", "cap bolts only snug, not torqued", "cap bolts only snug", mechanics, func(s *explore.Settings) *bool { return &s.CapsSnug }},
+	{"caps-swapped", "caps_swapped", "side-bearing caps changed over", "side-bearing caps changed over", teeth | mechanics, func(s *explore.Settings) *bool { return &s.CapsSwapped }},
+	{"cap-rotated", "cap_rotated", "a side-bearing cap end for end", "a side-bearing cap end for end", teeth | mechanics, func(s *explore.Settings) *bool { return &s.CapRotated }},
+	{"nut-grip-gone", "nut_grip_gone", "nut used before, it no longer grips", "nut used before, its grip gone", mechanics, func(s *explore.Settings) *bool { return &s.NutGripGone }},
+	{"breakaway", "breakaway", "torque read as the pinion breaks loose, not turning", "torque read as the pinion breaks loose", instruments, func(s *explore.Settings) *bool { return &s.BreakawayTorque }},
+	{"pinion-free", "pinion_free", "backlash read without holding the pinion", "pinion not held for backlash", instruments, func(s *explore.Settings) *bool { return &s.PinionFree }},
+	{"arm-loose", "arm_loose", "indicator arm loose; with --seed", "indicator arm loose", instruments, func(s *explore.Settings) *bool { return &s.ArmLoose }},
+	{"thick-coat", "thick_coat", "compound laid on thick", "compound laid on thick", instruments, func(s *explore.Settings) *bool { return &s.ThickCoat }},
+	{"rolled-free", "rolled_free", "gears rolled without a load", "gears rolled without a load", instruments, func(s *explore.Settings) *bool { return &s.RolledFree }},
 }
 
 // A choice is one word of a few; the first is the right one and need not be given.
 type choice struct {
 	name, help, said string
 	words            []string
-	at               func(*exhibit.Settings) *string
+	at               func(*explore.Settings) *string
 }
 
 func choices() []choice {
 	return []choice{
-		{"dial-at", "indicator for backlash at the `PLACE` heel, middle or toe", "indicator at the %s", exhibit.DialPlaces(), func(s *exhibit.Settings) *string { return &s.DialAt }},
-		{"stem", "its stem square, along or tilted: which `WAY`", "its stem %s", exhibit.Stems(), func(s *exhibit.Settings) *string { return &s.Stem }},
+		{"dial-at", "indicator for backlash at the `PLACE` heel, middle or toe", "indicator at the %s", explore.DialPlaces(), func(s *explore.Settings) *string { return &s.DialAt }},
+		{"stem", "its stem square, along or tilted: which `WAY`", "its stem %s", explore.Plungers(), func(s *explore.Settings) *string { return &s.Plunger }},
 	}
 }
 
@@ -191,7 +191,7 @@ func (k *knob) parse(text string, units quantity.System) (float64, error) {
 		return parseWarmth(text, metric)
 	case percent:
 		return parsePercent(text)
-	case drag:
+	case torque:
 		if like, fallback = "a torque, such as 25lb-in or 2.8Nm", quantity.UnitInchLb; metric {
 			fallback = quantity.UnitNm
 		}
@@ -208,7 +208,7 @@ func (k *knob) parse(text string, units quantity.System) (float64, error) {
 	}
 	wrong := fmt.Errorf("%s is not what %s takes: write %s", e, k.what, like)
 	switch k.kind {
-	case drag, tight:
+	case torque, tight:
 		t, ok := e.Torque()
 		if !ok {
 			return 0, wrong
@@ -291,10 +291,10 @@ func showAmount(k kind, v float64, units quantity.System) string {
 			v = 0 // one sign for nothing
 		}
 		return quantity.Millimetres(v).ShowSigned(units)
-	case drag:
-		return quantity.Torque(v).ShowDrag(units)
+	case torque:
+		return quantity.Torque(v).ShowRotating(units)
 	case tight:
-		return quantity.Torque(v).ShowTight(units)
+		return quantity.Torque(v).ShowFastener(units)
 	case force:
 		if units == quantity.Metric {
 			return strconv.FormatFloat(v, 'f', 0, 64) + " N"
@@ -336,7 +336,7 @@ func plotted(k kind, v float64, units quantity.System) float64 {
 			return v
 		}
 		return quantity.Millimetres(v).Inches()
-	case drag:
+	case torque:
 		if metric {
 			return quantity.Torque(v).NewtonMetres()
 		}

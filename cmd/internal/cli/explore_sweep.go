@@ -8,7 +8,7 @@ import (
 
 	"shimwright/cmd/internal/picture"
 	"shimwright/cmd/internal/view"
-	"shimwright/sim/exhibit"
+	"shimwright/sim/explore"
 	"shimwright/sim/family"
 	"shimwright/sim/mesh"
 )
@@ -30,13 +30,13 @@ func evenly(n, most int) []int {
 	return out
 }
 
-func (x *explore) sweepText() (string, error) {
+func (x *exploring) sweepText() (string, error) {
 	var picked string
 	var err error
 	switch {
 	case x.silent() && x.out == "":
 		return "", nil
-	case x.prints == nil || len(x.charted()) > 0:
+	case x.patterns == nil || len(x.charted()) > 0:
 		picked, err = x.lines()
 	default:
 		picked, err = x.strip()
@@ -53,15 +53,15 @@ func (x *explore) sweepText() (string, error) {
 }
 
 // strip draws prints along the sweep.
-func (x *explore) strip() (string, error) {
+func (x *exploring) strip() (string, error) {
 	var frames []picture.Frame
 	for _, i := range evenly(len(x.results), mostFrames) {
 		s := x.results[i].Settings
-		prints, err := x.prints(s)
+		patterns, err := x.patterns(s)
 		if err != nil {
 			return "", err
 		}
-		frames = append(frames, picture.Frame{Label: x.knob.show(s, x.units), Prints: prints})
+		frames = append(frames, picture.Frame{Label: x.knob.show(s, x.units), Patterns: patterns})
 	}
 	title := x.code + ", prints along the sweep of " + x.what()
 	svg, _ := pictureKind(x.out)
@@ -86,7 +86,7 @@ type measure struct {
 	head, under string // of a column; under: what part, or nothing for the unit
 	kind        kind
 	of          half                         // what it takes to know it
-	get         func(exhibit.Result) float64 // NaN: nothing to show
+	get         func(explore.Result) float64 // NaN: nothing to show
 }
 
 // headed returns the measure with another head to its column.
@@ -97,28 +97,28 @@ func (m measure) headed(head string) measure {
 
 // What sweeps show.
 var (
-	nutAngle = measure{"Nut angle", "nut", "", turned, mechanics, func(r exhibit.Result) float64 { return r.Pinion.NutDeg }}
-	nutPull  = measure{"Nut torque", "nut", "", tight, mechanics, func(r exhibit.Result) float64 { return r.Pinion.NutTorqueNmm }}
-	bearings = measure{"Rotating torque of the pinion, no seal", "drag", "", drag, mechanics, func(r exhibit.Result) float64 { return r.Pinion.PinionBearingDragNmm }}
-	sealIn   = measure{"Rotating torque of the pinion, seal in", "+seal", "", drag, mechanics, func(r exhibit.Result) float64 { return r.Pinion.PinionDragNmm }}
-	pinPush  = measure{"Pinion bearing preload", "preload", "", force, mechanics, func(r exhibit.Result) float64 { return r.Pinion.PreloadN }}
-	pinPlay  = measure{"Pinion end play", "play", "", length, mechanics, func(r exhibit.Result) float64 { return r.Pinion.EndPlayMM }}
-	stem     = measure{"Pull in the stem", "stem", "", force, mechanics, func(r exhibit.Result) float64 { return r.Pinion.StemN }}
-	onSpacer = measure{"Load on the spacer", "spacer", "", force, mechanics, func(r exhibit.Result) float64 { return r.Pinion.SpacerN }}
-	crush    = measure{"Spacer crush", "crush", "", length, mechanics, func(r exhibit.Result) float64 { return r.Pinion.SpacerSetMM }}
-	packIn   = measure{"Pack", "pack", "", length, mechanics, func(r exhibit.Result) float64 { return r.Pinion.PackMM }}
-	swing    = measure{"Swing within a turn of the pinion", "swing", "", drag, mechanics, func(r exhibit.Result) float64 { return r.Pinion.PinionSwingNmm }}
-	spread   = measure{"Housing spread", "spread", "", length, mechanics, func(r exhibit.Result) float64 { return r.Sides.SpreadMM }}
-	rise     = measure{"Rise over pinion drag", "rise", "", drag, mechanics, func(r exhibit.Result) float64 { return r.Sides.SideRiseNmm }}
-	total    = measure{"Total rotating torque", "total", "", drag, mechanics, func(r exhibit.Result) float64 { return r.Sides.TotalDragNmm }}
-	sidePush = measure{"Side bearing preload", "preload", "", force, mechanics, func(r exhibit.Result) float64 { return r.Sides.SidePreloadN }}
-	sidePlay = measure{"Case end play", "play", "", length, mechanics, func(r exhibit.Result) float64 { return r.Sides.CaseEndPlayMM }}
-	moved    = measure{"Case moved to the pinion", "moved", "", signed, mechanics, func(r exhibit.Result) float64 { return r.Sides.ShiftToPinionMM }}
-	backlash = measure{"Backlash", "backlash", "", length, teeth, func(r exhibit.Result) float64 { return r.Gears.BacklashMeanMM }}
-	least    = measure{"Least backlash", "least", "", length, teeth, func(r exhibit.Result) float64 { return r.Gears.BacklashMinMM }}
-	dial     = measure{"Backlash by the dial", "dial", "", length, instruments, func(r exhibit.Result) float64 { return r.Shown.DialBacklashMeanMM }}
-	byWrench = measure{"Pinion drag by the low-range wrench", "wrench", "", drag, instruments, func(r exhibit.Result) float64 { return r.Shown.WrenchPinionDragNmm }}
-	byCord   = measure{"Pinion drag by cord and scale", "cord", "", drag, instruments, func(r exhibit.Result) float64 { return r.Shown.CordPinionDragNmm }}
+	nutAngle       = measure{"Nut angle", "nut", "", turned, mechanics, func(r explore.Result) float64 { return r.Pinion.NutDeg }}
+	nutPull        = measure{"Nut torque", "nut", "", tight, mechanics, func(r explore.Result) float64 { return r.Pinion.NutTorqueNmm }}
+	bearings       = measure{"Rotating torque of the pinion, no seal", "drag", "", torque, mechanics, func(r explore.Result) float64 { return r.Pinion.PinionBearingTorqueNmm }}
+	sealIn         = measure{"Rotating torque of the pinion, seal in", "+seal", "", torque, mechanics, func(r explore.Result) float64 { return r.Pinion.PinionTorqueNmm }}
+	pinPush        = measure{"Pinion bearing preload", "preload", "", force, mechanics, func(r explore.Result) float64 { return r.Pinion.PreloadN }}
+	pinPlay        = measure{"Pinion end play", "play", "", length, mechanics, func(r explore.Result) float64 { return r.Pinion.EndPlayMM }}
+	plunger        = measure{"Pull in the stem", "stem", "", force, mechanics, func(r explore.Result) float64 { return r.Pinion.StemN }}
+	onSpacer       = measure{"Load on the spacer", "spacer", "", force, mechanics, func(r explore.Result) float64 { return r.Pinion.SpacerN }}
+	crush          = measure{"Spacer crush", "crush", "", length, mechanics, func(r explore.Result) float64 { return r.Pinion.SpacerSetMM }}
+	preloadShimsIn = measure{"Pack", "pack", "", length, mechanics, func(r explore.Result) float64 { return r.Pinion.PreloadShimMM }}
+	swing          = measure{"Swing within a turn of the pinion", "swing", "", torque, mechanics, func(r explore.Result) float64 { return r.Pinion.PinionSwingNmm }}
+	spread         = measure{"Housing spread", "spread", "", length, mechanics, func(r explore.Result) float64 { return r.Sides.SpreadMM }}
+	rise           = measure{"Rise over pinion drag", "rise", "", torque, mechanics, func(r explore.Result) float64 { return r.Sides.SideRiseNmm }}
+	total          = measure{"Total rotating torque", "total", "", torque, mechanics, func(r explore.Result) float64 { return r.Sides.TotalTorqueNmm }}
+	sidePush       = measure{"Side bearing preload", "preload", "", force, mechanics, func(r explore.Result) float64 { return r.Sides.SidePreloadN }}
+	sidePlay       = measure{"Case end play", "play", "", length, mechanics, func(r explore.Result) float64 { return r.Sides.CaseEndPlayMM }}
+	moved          = measure{"Case moved to the pinion", "moved", "", signed, mechanics, func(r explore.Result) float64 { return r.Sides.ShiftToPinionMM }}
+	backlash       = measure{"Backlash", "backlash", "", length, teeth, func(r explore.Result) float64 { return r.Gears.BacklashMeanMM }}
+	least          = measure{"Least backlash", "least", "", length, teeth, func(r explore.Result) float64 { return r.Gears.BacklashMinMM }}
+	dial           = measure{"Backlash by the dial", "dial", "", length, instruments, func(r explore.Result) float64 { return r.Shown.DialBacklashMeanMM }}
+	byWrench       = measure{"Pinion drag by the low-range wrench", "wrench", "", torque, instruments, func(r explore.Result) float64 { return r.Shown.WrenchPinionTorqueNmm }}
+	byString       = measure{"Pinion drag by cord and scale", "cord", "", torque, instruments, func(r explore.Result) float64 { return r.Shown.StringPinionTorqueNmm }}
 )
 
 // places are where the prints are.
@@ -126,13 +126,13 @@ func places() []measure {
 	var out []measure
 	for _, f := range []struct {
 		name string
-		of   func(exhibit.Result) mesh.Pattern
-	}{{"drive", func(r exhibit.Result) mesh.Pattern { return r.Gears.Drive }}, {"coast", func(r exhibit.Result) mesh.Pattern { return r.Gears.Coast }}} {
+		of   func(explore.Result) mesh.Pattern
+	}{{"drive", func(r explore.Result) mesh.Pattern { return r.Gears.Drive }}, {"coast", func(r explore.Result) mesh.Pattern { return r.Gears.Coast }}} {
 		for _, w := range []struct {
 			way string
 			at  func(mesh.Pattern) float64
-		}{{"along", func(p mesh.Pattern) float64 { return p.CentreS }}, {"up", func(p mesh.Pattern) float64 { return p.CentreT }}} {
-			out = append(out, measure{"", f.name, w.way, share, teeth, func(r exhibit.Result) float64 {
+		}{{"along", func(p mesh.Pattern) float64 { return p.CenterS }}, {"up", func(p mesh.Pattern) float64 { return p.CenterT }}} {
+			out = append(out, measure{"", f.name, w.way, share, teeth, func(r explore.Result) float64 {
 				if p := f.of(r); !p.Empty {
 					return w.at(p)
 				}
@@ -144,13 +144,13 @@ func places() []measure {
 }
 
 // charted lists what a sweep is charted by; nothing where its prints say more.
-func (x *explore) charted() []measure {
+func (x *exploring) charted() []measure {
 	switch x.knob.name {
 	case "nut":
 		return []measure{nutPull, bearings}
 	case "drag":
-		if x.dragPacks {
-			return []measure{packIn, pinPush}
+		if x.torquePreloadShims {
+			return []measure{preloadShimsIn, pinPush}
 		}
 		return []measure{nutPull, nutAngle}
 	case "nut-torque":
@@ -160,7 +160,7 @@ func (x *explore) charted() []measure {
 	case "warm":
 		return []measure{pinPush, sidePush}
 	case "spacer-crushed":
-		return []measure{nutPull, stem}
+		return []measure{nutPull, plunger}
 	case "rough":
 		return []measure{pinPush, swing}
 	case "seal-extra":
@@ -171,20 +171,20 @@ func (x *explore) charted() []measure {
 		return []measure{spread, total}
 	case "wrench-error":
 		return []measure{sealIn, byWrench}
-	case "cord-error":
-		return []measure{sealIn, byCord}
+	case "string-error":
+		return []measure{sealIn, byString}
 	}
 	switch {
-	case x.prints != nil:
+	case x.patterns != nil:
 		return nil
-	case x.knob.name == "shim-to-back", x.knob.name == "back-cone-gap":
+	case x.knob.name == "shim-to-back", x.knob.name == "ring-gear-cone-gap":
 		return []measure{moved, total}
 	}
 	return []measure{nutPull, bearings}
 }
 
 // lines draws the charts of a sweep.
-func (x *explore) lines() (string, error) {
+func (x *exploring) lines() (string, error) {
 	c := picture.Chart{XName: x.what(), XUnit: unitOf(x.knob.kind, x.units)}
 	for _, r := range x.results {
 		c.X = append(c.X, plotted(x.knob.kind, x.knob.get(r.Settings), x.units))
@@ -196,12 +196,12 @@ func (x *explore) lines() (string, error) {
 		}
 		if x.whole() && m.name == bearings.name {
 			used := *x.so["used"]
-			window := x.sheet.PinionDrag(used)
+			spec := x.sheet.PinionTorque(used)
 			p.BandName = "axle sheet, new bearings"
 			if used {
 				p.BandName = "axle sheet, used bearings"
 			}
-			p.BandLow, p.BandHigh = plotted(drag, window.LowNmm, x.units), plotted(drag, window.HighNmm, x.units)
+			p.BandLow, p.BandHigh = plotted(torque, spec.LowNmm, x.units), plotted(torque, spec.HighNmm, x.units)
 		}
 		c.Panels = append(c.Panels, p)
 	}
@@ -224,7 +224,7 @@ func (x *explore) lines() (string, error) {
 }
 
 // what names the amount that is swept, as the axle has it.
-func (x *explore) what() string {
+func (x *exploring) what() string {
 	if x.rings() && x.knob.name == "shim-to-back" {
 		return "ring travel moved to the back"
 	}
@@ -232,13 +232,13 @@ func (x *explore) what() string {
 }
 
 // rings tells that threaded rings hold the case, and not shims.
-func (x *explore) rings() bool { return x.design.SideAdjust == family.ThreadedRings }
+func (x *exploring) rings() bool { return x.design.SideAdjust == family.BearingAdjusters }
 
 // columns lists what the table of a sweep shows of the parts there are, most wanted
 // first.
-func (x *explore) columns() []measure {
-	value := measure{"", strings.SplitN(x.knob.name, "-", 2)[0], "", x.knob.kind, x.knob.of, func(r exhibit.Result) float64 { return x.knob.get(r.Settings) }}
-	between := []measure{stem, onSpacer, crush}
+func (x *exploring) columns() []measure {
+	value := measure{"", strings.SplitN(x.knob.name, "-", 2)[0], "", x.knob.kind, x.knob.of, func(r explore.Result) float64 { return x.knob.get(r.Settings) }}
+	between := []measure{plunger, onSpacer, crush}
 	if x.spacer != crushed {
 		between = between[:2]
 	}
@@ -249,8 +249,8 @@ func (x *explore) columns() []measure {
 	case "nut-torque":
 		rest = append([]measure{nutAngle, bearings, pinPush, pinPlay}, append(between, total)...)
 	case "drag":
-		if rest = append([]measure{nutAngle, nutPull, pinPush, pinPlay}, append(between, total)...); x.dragPacks {
-			rest[0], rest[1] = packIn, nutAngle
+		if rest = append([]measure{nutAngle, nutPull, pinPush, pinPlay}, append(between, total)...); x.torquePreloadShims {
+			rest[0], rest[1] = preloadShimsIn, nutAngle
 		}
 	case "pack":
 		rest = append([]measure{bearings, pinPush, pinPlay, nutAngle}, append(between, total)...)
@@ -263,8 +263,8 @@ func (x *explore) columns() []measure {
 	case "interference", "housing-grown":
 		value = value.headed(map[string]string{"interference": "fit", "housing-grown": "grown"}[x.knob.name])
 		rest = []measure{spread, rise, total, sidePush, sidePlay, backlash}
-	case "wrench-error", "cord-error":
-		rest = []measure{sealIn, byWrench, byCord, total}
+	case "wrench-error", "string-error":
+		rest = []measure{sealIn, byWrench, byString, total}
 	default:
 		rest = append(append([]measure{backlash}, places()...), least, dial, total)
 		if x.of&teeth == 0 {
@@ -275,7 +275,7 @@ func (x *explore) columns() []measure {
 }
 
 // sweepTable writes as many columns as the page takes.
-func (x *explore) sweepTable() string {
+func (x *exploring) sweepTable() string {
 	picked := evenly(len(x.results), mostLines)
 	const gap = 1
 	room := x.pen.Width + gap

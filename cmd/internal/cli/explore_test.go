@@ -33,7 +33,7 @@ func TestExploreFitsThePage(t *testing.T) {
 	for _, width := range []int{40, 80, 100} {
 		for _, args := range [][]string{
 			{},
-			{"--both", "--runout", "0.003in", "--used", "--head-cup-gap", "0.05mm", "--tail-cup-gap", "0.05mm", "--drag", "8lb-in"},
+			{"--both", "--runout", "0.003in", "--used", "--inner-cup-gap", "0.05mm", "--outer-cup-gap", "0.05mm", "--drag", "8lb-in"},
 			{"--greased", "--caps-snug", "--offset", "0.1mm", "--shaft-angle", "-0.05deg", "--shim-to-back", "-0.002in", "--ring", "-0.001in", "--seed", "8"},
 			{"--ring", "-0.3mm", "--interference", "0.6mm"},
 			{"--sweep", "depth=-0.008in..0.008in/9"},
@@ -42,11 +42,11 @@ func TestExploreFitsThePage(t *testing.T) {
 			{"--sweep", "drag=0.5Nm..4Nm/5", "--units", "metric"},
 			{"--sweep", "interference=-0.004in..0.02in/12"},
 			{"--sweep", "shaft-angle=-0.1deg..0.1deg/3"},
-			{"--sweep", "head-cup-gap=0..0.005in/4", "--drag", "10lb-in"},
+			{"--sweep", "inner-cup-gap=0..0.005in/4", "--drag", "10lb-in"},
 			{"--family", "hazel", "--both", "--rough", "3lb-in", "--seal-extra", "5lb-in", "--brake-drag", "30lb-in", "--shim-dirt", "0.002in", "--housing-grown", "0.05mm", "--warp", "0.1mm"},
-			{"--family", "cedar", "--nut", "20deg", "--caps-swapped", "--cap-rotated", "--nut-grip-gone", "--back-cone-gap", "0.1mm", "--warm", "-20C"},
+			{"--family", "cedar", "--nut", "20deg", "--caps-swapped", "--cap-rotated", "--nut-grip-gone", "--ring-gear-cone-gap", "0.1mm", "--warm", "-20C"},
 			{"--family", "juniper", "--both", "--interference", "0.5mm", "--shim-to-back", "0.1mm", "--spacer-crushed", "0.5mm", "--uneven-bolts", "0.1mm"},
-			{"--dial-at", "toe", "--stem", "along", "--pinion-free", "--arm-loose", "--seed", "2", "--thick-coat", "--rolled-free", "--first-pull", "--wrench-error", "-20%", "--cord-error", "3 percent"},
+			{"--dial-at", "toe", "--stem", "along", "--pinion-free", "--arm-loose", "--seed", "2", "--thick-coat", "--rolled-free", "--breakaway", "--wrench-error", "-20%", "--string-error", "3 percent"},
 		} {
 			for _, colour := range []bool{false, true} {
 				text := explored(t, colour, append(args, "--width", strconv.Itoa(width))...)
@@ -65,7 +65,7 @@ func TestExploreSweepsEverything(t *testing.T) {
 	for _, k := range knobs {
 		span, family := "0..0.1mm/3", "beech"
 		switch k.kind {
-		case drag:
+		case torque:
 			span = "0.5Nm..2Nm/3"
 		case tight:
 			span = "200Nm..300Nm/3"
@@ -111,7 +111,7 @@ func TestExploreRecordsOfOtherDesigns(t *testing.T) {
 	}
 	beech, hazel := shownOf("beech"), shownOf("hazel")
 	assert.Len(t, hazel, len(beech))
-	for _, name := range []string{"true_pack_mm", "shown_micrometer_pack_in"} {
+	for _, name := range []string{"true_preload_shims_mm", "shown_micrometer_pack_in"} {
 		assert.Nil(t, beech[name], name)
 		assert.NotNil(t, hazel[name], name)
 	}
@@ -257,8 +257,8 @@ func TestKnobsReadAmounts(t *testing.T) {
 		{"warm", "20degC", quantity.Inch, 20},
 		{"warm", "20", quantity.Metric, 20},
 		{"wrench-error", "20%", quantity.Inch, 0.2},
-		{"cord-error", "-5 percent", quantity.Inch, -0.05},
-		{"cord-error", "3", quantity.Metric, 0.03},
+		{"string-error", "-5 percent", quantity.Inch, -0.05},
+		{"string-error", "3", quantity.Metric, 0.03},
 	} {
 		for i := range knobs {
 			if knobs[i].name == c.knob {

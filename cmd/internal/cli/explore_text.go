@@ -9,22 +9,22 @@ import (
 
 	"shimwright/cmd/internal/picture"
 	"shimwright/cmd/internal/view"
-	"shimwright/sim/exhibit"
+	"shimwright/sim/explore"
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 )
 
 // singleText shows one setting: table, notes, print.
-func (x *explore) singleText() (string, error) {
+func (x *exploring) singleText() (string, error) {
 	r := x.results[0]
 	if x.silent() && x.out == "" {
 		return "", nil
 	}
-	if x.prints == nil {
+	if x.patterns == nil {
 		return x.head() + x.table(r) + "\n" + x.foot(), nil
 	}
-	prints, err := x.prints(r.Settings)
+	patterns, err := x.patterns(r.Settings)
 	if err != nil {
 		return "", err
 	}
@@ -33,9 +33,9 @@ func (x *explore) singleText() (string, error) {
 	x.draw = func(w io.Writer) error {
 		o := picture.Options{Title: title, Colour: true}
 		if svg {
-			return picture.SVG(w, prints, o)
+			return picture.SVG(w, patterns, o)
 		}
-		return picture.PNG(w, prints, o)
+		return picture.PNG(w, patterns, o)
 	}
 	if x.silent() {
 		return "", nil
@@ -46,9 +46,9 @@ func (x *explore) singleText() (string, error) {
 	b.WriteString("\n")
 	o := picture.Options{Columns: x.pen.Width, Colour: x.pen.Colour, Title: "Print on the ring gear"}
 	if x.pen.Colour {
-		b.WriteString(picture.Terminal(prints, o))
+		b.WriteString(picture.Terminal(patterns, o))
 	} else {
-		b.WriteString(picture.Plain(prints, o))
+		b.WriteString(picture.Plain(patterns, o))
 	}
 	b.WriteString("\n")
 	b.WriteString(x.foot())
@@ -56,7 +56,7 @@ func (x *explore) singleText() (string, error) {
 }
 
 // head says which axle this is and how it is set.
-func (x *explore) head() string {
+func (x *exploring) head() string {
 	text := x.pen.Heading(x.name) + view.Wrap(x.describe(), x.pen.Width, "")
 	if x.exact {
 		text += view.Wrap("Exact tooth contact: backlash and prints are solved point by point.", x.pen.Width, "")
@@ -65,7 +65,7 @@ func (x *explore) head() string {
 }
 
 // describe says in words what is set, leaving out what is swept.
-func (x *explore) describe() string {
+func (x *exploring) describe() string {
 	s := x.results[0].Settings
 	var parts []string
 	add := func(of half, text string) {
@@ -98,12 +98,12 @@ func (x *explore) describe() string {
 	if !swept("interference") {
 		add(mechanics, x.sideWords(s.SideFitMM))
 	}
-	if s.ShimToBackMM != 0 && !swept("shim-to-back") {
+	if s.ShimToRingGearMM != 0 && !swept("shim-to-back") {
 		what := "shim"
 		if x.rings() {
 			what = "ring travel"
 		}
-		add(mechanics, what+" moved "+way(s.ShimToBackMM, "to the back side", "to the tooth side"))
+		add(mechanics, what+" moved "+way(s.ShimToRingGearMM, "to the back side", "to the tooth side"))
 	}
 	if s.RingAwayMM != 0 && !swept("ring") {
 		add(teeth, "ring gear a further "+way(s.RingAwayMM, "away from the pinion", "closer to the pinion"))
@@ -143,22 +143,22 @@ func (x *explore) describe() string {
 }
 
 // nutWords says what is between the cones and how far the nut goes.
-func (x *explore) nutWords(s exhibit.Settings, swept func(...string) bool) []string {
+func (x *exploring) nutWords(s explore.Settings, swept func(...string) bool) []string {
 	var out []string
-	byDrag := s.DragTargetNmm > 0 && !swept("drag")
-	toDrag := x.amount(drag, s.DragTargetNmm) + " of pinion bearing drag"
+	byRotating := s.TorqueTargetNmm > 0 && !swept("drag")
+	toTorque := x.amount(torque, s.TorqueTargetNmm) + " of pinion bearing drag"
 	switch {
-	case x.dragPacks && byDrag:
-		out = append(out, "pack for "+toDrag)
-	case x.spacer == packed && s.PackMM > 0 && !swept("pack"):
-		out = append(out, "pack of "+x.amount(length, s.PackMM))
+	case x.torquePreloadShims && byRotating:
+		out = append(out, "pack for "+toTorque)
+	case x.spacer == packed && s.PreloadShimMM > 0 && !swept("pack"):
+		out = append(out, "pack of "+x.amount(length, s.PreloadShimMM))
 	}
 	switch {
-	case swept("nut", "nut-torque"), swept("drag") && !x.dragPacks:
+	case swept("nut", "nut-torque"), swept("drag") && !x.torquePreloadShims:
 	case s.NutNmm > 0:
 		out = append(out, "nut turned to "+x.amount(tight, s.NutNmm))
-	case byDrag:
-		out = append(out, "nut turned to "+toDrag)
+	case byRotating:
+		out = append(out, "nut turned to "+toTorque)
 	case x.spacer == packed && s.NutDeg == 0:
 		out = append(out, "nut just up to the pack")
 	case x.spacer == packed:
@@ -172,25 +172,25 @@ func (x *explore) nutWords(s exhibit.Settings, swept func(...string) bool) []str
 }
 
 // sideWords says what holds the case and how tight.
-func (x *explore) sideWords(fitMM float64) string {
-	what, slots := "side shims ", ""
+func (x *exploring) sideWords(fitMM float64) string {
+	what, notches := "side shims ", ""
 	if x.rings() {
 		what = "threaded rings "
 		if fitMM != 0 {
-			slots = fmt.Sprintf(", %.1f slots each", math.Abs(fitMM)/2/x.design.Rings.SlotTravelMM())
+			notches = fmt.Sprintf(", %.1f slots each", math.Abs(fitMM)/2/x.design.Rings.NotchTravelMM())
 		}
 	}
 	switch {
 	case fitMM < 0:
-		return what + x.amount(length, -fitMM) + " loose" + slots
+		return what + x.amount(length, -fitMM) + " loose" + notches
 	case fitMM == 0:
 		return what + "line-to-line"
 	}
-	return what + x.amount(length, fitMM) + " tight" + slots
+	return what + x.amount(length, fitMM) + " tight" + notches
 }
 
 // amount shows an amount in the chosen units, or in both.
-func (x *explore) amount(k kind, v float64) string {
+func (x *exploring) amount(k kind, v float64) string {
 	text := showAmount(k, v, x.units)
 	if x.both {
 		if other := showAmount(k, v, quantity.Inch+quantity.Metric-x.units); other != text {
@@ -204,7 +204,7 @@ func (x *explore) amount(k kind, v float64) string {
 type tableRow struct{ name, is, shows, with string }
 
 // rows lists what the table shows of the parts there are. A case has no instruments.
-func (x *explore) rows(r exhibit.Result) []tableRow {
+func (x *exploring) rows(r explore.Result) []tableRow {
 	var rows []tableRow
 	if x.of&teeth != 0 {
 		rows = append(rows, x.gearRows(r)...)
@@ -225,7 +225,7 @@ func (x *explore) rows(r exhibit.Result) []tableRow {
 	return alone
 }
 
-func (x *explore) gearRows(r exhibit.Result) []tableRow {
+func (x *exploring) gearRows(r explore.Result) []tableRow {
 	g, w := r.Gears, r.Shown
 	a := x.amount
 	pair := func(one, other float64, none bool) string {
@@ -240,7 +240,7 @@ func (x *explore) gearRows(r exhibit.Result) []tableRow {
 		{"backlash, mean of four", a(length, g.BacklashMeanMM), a(length, w.DialBacklashMeanMM), "dial"}}
 	if g.RunoutTIRMM > 0 {
 		for i, v := range g.BacklashAtMM {
-			rows = append(rows, tableRow{fmt.Sprintf("backlash at %d degrees", i*360/exhibit.Places), a(length, v), a(length, w.DialBacklashMM[i]), "dial"})
+			rows = append(rows, tableRow{fmt.Sprintf("backlash at %d degrees", i*360/explore.Places), a(length, v), a(length, w.DialBacklashMM[i]), "dial"})
 		}
 	}
 	rows = append(rows,
@@ -252,16 +252,16 @@ func (x *explore) gearRows(r exhibit.Result) []tableRow {
 	for _, f := range []struct {
 		name string
 		is   mesh.Pattern
-		eye  exhibit.PrintPlace
+		eye  explore.PrintPlace
 	}{{"drive", g.Drive, w.EyeDrive}, {"coast", g.Coast, w.EyeCoast}} {
 		rows = append(rows,
-			tableRow{f.name + " print, along, up", pair(f.is.CentreS, f.is.CentreT, f.is.Empty), pair(f.eye.AlongShare, f.eye.UpShare, f.eye.None), "eye"},
+			tableRow{f.name + " print, along, up", pair(f.is.CenterS, f.is.CenterT, f.is.Empty), pair(f.eye.AlongShare, f.eye.UpShare, f.eye.None), "eye"},
 			tableRow{f.name + " print, length, height", pair(f.is.MaxS-f.is.MinS, f.is.MaxT-f.is.MinT, f.is.Empty), pair(f.eye.LengthShare, f.eye.HeightShare, f.eye.None), "eye"})
 	}
 	return append(rows, tableRow{"print area, drive, coast", pair(g.Drive.AreaShare, g.Coast.AreaShare, false), "", ""})
 }
 
-func (x *explore) pinionRows(r exhibit.Result) []tableRow {
+func (x *exploring) pinionRows(r explore.Result) []tableRow {
 	p, w := r.Pinion, r.Shown
 	a := x.amount
 	from := "nut from finger tight"
@@ -278,27 +278,27 @@ func (x *explore) pinionRows(r exhibit.Result) []tableRow {
 	case crushed:
 		rows = append(rows, tableRow{"spacer crush", a(length, p.SpacerSetMM), a(length, w.CaliperSpacerMM), "caliper, length"})
 	case packed:
-		rows = append(rows, tableRow{"pack between the cones", a(length, p.PackMM), a(length, w.MicrometerPackMM), "micrometer"})
+		rows = append(rows, tableRow{"pack between the cones", a(length, p.PreloadShimMM), a(length, w.MicrometerPreloadShimMM), "micrometer"})
 	}
 	rows = append(rows,
 		tableRow{"pinion end play", a(length, p.EndPlayMM), a(length, w.DialPinionEndPlayMM), "dial"},
-		tableRow{"drag, bearings alone", a(drag, p.PinionBearingDragNmm), "", ""})
+		tableRow{"drag, bearings alone", a(torque, p.PinionBearingTorqueNmm), "", ""})
 	if p.PinionSwingNmm > 0 {
-		rows = append(rows, tableRow{"it comes and goes by", a(drag, p.PinionSwingNmm), "", ""})
+		rows = append(rows, tableRow{"it comes and goes by", a(torque, p.PinionSwingNmm), "", ""})
 	}
 	rows = append(rows,
-		tableRow{"drag, seal in", a(drag, p.PinionDragNmm), a(drag, w.WrenchPinionDragNmm), "low-range wrench"},
-		tableRow{"", "", a(drag, w.CordPinionDragNmm), "cord and scale"})
-	if r.Settings.HeadCupGapMM > 0 {
-		rows = append(rows, tableRow{"gap under head cup", a(length, p.HeadCupGapMM), a(length, w.FeelerHeadCupGapMM), "feeler"})
+		tableRow{"drag, seal in", a(torque, p.PinionTorqueNmm), a(torque, w.WrenchPinionTorqueNmm), "low-range wrench"},
+		tableRow{"", "", a(torque, w.StringPinionTorqueNmm), "cord and scale"})
+	if r.Settings.InnerCupGapMM > 0 {
+		rows = append(rows, tableRow{"gap under head cup", a(length, p.InnerCupGapMM), a(length, w.FeelerInnerCupGapMM), "feeler"})
 	}
-	if r.Settings.TailCupGapMM > 0 {
-		rows = append(rows, tableRow{"gap under tail cup", a(length, p.TailCupGapMM), a(length, w.FeelerTailCupGapMM), "feeler"})
+	if r.Settings.OuterCupGapMM > 0 {
+		rows = append(rows, tableRow{"gap under tail cup", a(length, p.OuterCupGapMM), a(length, w.FeelerOuterCupGapMM), "feeler"})
 	}
 	return rows
 }
 
-func (x *explore) sideRows(r exhibit.Result) []tableRow {
+func (x *exploring) sideRows(r explore.Result) []tableRow {
 	s, w := r.Sides, r.Shown
 	a := x.amount
 	rows := []tableRow{
@@ -307,18 +307,18 @@ func (x *explore) sideRows(r exhibit.Result) []tableRow {
 		{"case end play", a(length, s.CaseEndPlayMM), a(length, w.DialCaseEndPlayMM), "dial"},
 		{"housing spread", a(length, s.SpreadMM), a(length, w.DialSpreadMM), "dial"},
 		{"case moved to pinion", a(signed, s.ShiftToPinionMM), "", ""},
-		{"rise over pinion drag", a(drag, s.SideRiseNmm), "", ""},
+		{"rise over pinion drag", a(torque, s.SideRiseNmm), "", ""},
 	}
 	if s.SideSwingNmm > 0 {
-		rows = append(rows, tableRow{"it comes and goes by", a(drag, s.SideSwingNmm), "", ""})
+		rows = append(rows, tableRow{"it comes and goes by", a(torque, s.SideSwingNmm), "", ""})
 	}
 	return append(rows,
-		tableRow{"total drag", a(drag, s.TotalDragNmm), a(drag, w.WrenchTotalDragNmm), "low-range wrench"},
-		tableRow{"", "", a(drag, w.CordTotalDragNmm), "cord and scale"})
+		tableRow{"total drag", a(torque, s.TotalTorqueNmm), a(torque, w.WrenchTotalTorqueNmm), "low-range wrench"},
+		tableRow{"", "", a(torque, w.StringTotalTorqueNmm), "cord and scale"})
 }
 
 // table writes the rows side by side, or one under the other on a narrow page.
-func (x *explore) table(r exhibit.Result) string {
+func (x *exploring) table(r explore.Result) string {
 	rows := x.rows(r)
 	wide := [4]int{}
 	for _, t := range rows {
@@ -360,9 +360,9 @@ func (x *explore) table(r exhibit.Result) string {
 }
 
 // notes are what a class must be told about a state.
-func (x *explore) notes() []string {
+func (x *exploring) notes() []string {
 	var out []string
-	note := func(caution, text string, has func(exhibit.Result) bool) {
+	note := func(caution, text string, has func(explore.Result) bool) {
 		if !slices.ContainsFunc(x.results, has) {
 			return
 		}
@@ -378,29 +378,29 @@ func (x *explore) notes() []string {
 		}
 		out = append(out, text)
 	}
-	note("", "the gears bind: there is no free play and no print to read.", func(r exhibit.Result) bool { return r.Gears.Binds })
+	note("", "the gears bind: there is no free play and no print to read.", func(r explore.Result) bool { return r.Gears.Binds })
 	note("", "the spacer is past what it can give. On the bench it is scrap; a nut is never backed off to get the preload down.",
-		func(r exhibit.Result) bool { return r.Pinion.Bottomed })
+		func(r explore.Result) bool { return r.Pinion.Bottomed })
 	tight := "the side shims are tighter than the sheet's limit. Forcing a case in spreads a housing for good; on a real axle stay within the maker's limit."
 	if x.rings() {
 		tight = "the rings are screwed in further than the sheet's limit. That spreads a housing for good; on a real axle stay within the maker's limit."
 	}
-	note("CAUTION", tight, func(r exhibit.Result) bool { return x.whole() && r.Settings.SideFitMM > x.sheet.SpreadLimitMM })
+	note("CAUTION", tight, func(r explore.Result) bool { return x.whole() && r.Settings.SideFitMM > x.sheet.SpreadLimitMM })
 	if x.whole() {
 		note("", "the pinion or the case is loose: it is shown in the middle of its play, and its print and backlash would not repeat.",
-			func(r exhibit.Result) bool { return r.Pinion.EndPlayMM > 0 || r.Sides.CaseEndPlayMM > 0 })
+			func(r explore.Result) bool { return r.Pinion.EndPlayMM > 0 || r.Sides.CaseEndPlayMM > 0 })
 	}
 	note("", "everything is at one temperature, and the oil is taken to be as thick as it was when the axle was set: warm oil drags less.",
-		func(r exhibit.Result) bool { return r.Settings.WarmK > 0 })
+		func(r explore.Result) bool { return r.Settings.WarmK > 0 })
 	note("", "the spacer is loose: the bearings carry the whole pull of the nut.",
-		func(r exhibit.Result) bool {
+		func(r explore.Result) bool {
 			return x.spacer != anySpacer && r.Pinion.PreloadN > 0 && r.Pinion.SpacerN == 0
 		})
 	return out
 }
 
 // foot says what the figures stand on.
-func (x *explore) foot() string {
+func (x *exploring) foot() string {
 	var b strings.Builder
 	for _, n := range x.notes() {
 		b.WriteString(view.Hang(n, x.pen.Width, "  ! ", "    "))
@@ -414,15 +414,15 @@ func (x *explore) foot() string {
 		v := 0.0
 		r := x.results[len(x.results)/2]
 		switch t {
-		case gauge.LowRangeWrench, gauge.CordAndScale:
-			v = r.Pinion.PinionDragNmm
+		case gauge.LowRangeWrench, gauge.StringAndScale:
+			v = r.Pinion.PinionTorqueNmm
 		case gauge.NutWrench:
 			v = r.Pinion.NutTorqueNmm
 		}
-		return showAmount(k, 2*exhibit.Class(t).StandardUncertainty(v, 1), x.units)
+		return showAmount(k, 2*explore.Class(t).StandardUncertainty(v, 1), x.units)
 	}
 	text := fmt.Sprintf("Instruments: about 19 readings in 20 lie within %s (dial), %s (depth gauge), %s (low-range wrench), %s (cord and scale), %s (nut wrench) of the truth. ",
-		pm(gauge.DialIndicator, length), pm(gauge.DepthGauge, length), pm(gauge.LowRangeWrench, drag), pm(gauge.CordAndScale, drag), pm(gauge.NutWrench, tight))
+		pm(gauge.DialIndicator, length), pm(gauge.DepthGauge, length), pm(gauge.LowRangeWrench, torque), pm(gauge.StringAndScale, torque), pm(gauge.NutWrench, tight))
 	if x.seed == 0 {
 		text += "Here they have no error and only round to their steps; --seed 1 gives them one."
 	} else {

@@ -65,7 +65,7 @@ func newFaultShow(s term.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "show NAME",
 		Short:   "Show one entry of the catalogue",
-		Example: "  shimwright fault show head-cup-high --units metric",
+		Example: "  shimwright fault show inner-cup-high --units metric",
 		Args:    takes(1, 1, "say which: fault list names them"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)

@@ -33,9 +33,9 @@ func worthAsking(a act.Act, outs []sim.Outcome) bool {
 	case act.MeasureDepth:
 		changes = []act.Form{act.FitDepthShim, act.SeatCups, act.CleanShimSeat}
 	case act.MeasureBacklash:
-		changes = []act.Form{act.FitSideShims, act.TurnBackRing, act.TurnToothRing, act.FitPinion, act.CleanRingGear}
-	case act.MeasureDrag:
-		changes = []act.Form{act.TurnNutAngle, act.TurnNutTorque, act.FitPack}
+		changes = []act.Form{act.FitSideShims, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.FitPinion, act.CleanRingGear}
+	case act.MeasureTorque:
+		changes = []act.Form{act.TightenNutAngle, act.TightenNutTorque, act.FitPreloadShims}
 	default:
 		return false
 	}
@@ -51,7 +51,7 @@ func worthAsking(a act.Act, outs []sim.Outcome) bool {
 			changed = changed || o.Act.Form == f
 		}
 	}
-	if a.Form == act.MeasureDrag {
+	if a.Form == act.MeasureTorque {
 		return changed && thisBuild == 1
 	}
 	return changed && read > 0
@@ -122,7 +122,7 @@ func (x *session) expected(said string, a act.Act) (quantity.Entered, error) {
 	if metric {
 		unit = quantity.UnitMM
 	}
-	if a.Form == act.MeasureDrag {
+	if a.Form == act.MeasureTorque {
 		unit, example = quantity.UnitInchLb, "a torque, such as 20lb-in"
 		if metric {
 			unit = quantity.UnitNm
@@ -134,7 +134,7 @@ func (x *session) expected(said string, a act.Act) (quantity.Entered, error) {
 	}
 	_, length := e.Length()
 	_, torque := e.Torque()
-	if e.Number < 0 || length == (a.Form == act.MeasureDrag) || length == torque {
+	if e.Number < 0 || length == (a.Form == act.MeasureTorque) || length == torque {
 		return e, fmt.Errorf("what comes is %s; write what you expect, or press Enter", example)
 	}
 	return e, nil

@@ -29,7 +29,7 @@ func (s *sitting) asks(line string) string {
 func TestAPersonIsAskedWhatTheyExpect(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
 	s, _ := sit(t, "--seed", "7", "--record", path)
-	for _, line := range []string{"fit depth-shim 0.030in", "fit pinion trial", "measure depth", "measure depth", "remove pinion", "fit depth-shim 0.028in", "fit pinion trial"} {
+	for _, line := range []string{"fit depth-shim 0.030in", "fit pinion mock-up", "measure depth", "measure depth", "remove pinion", "fit depth-shim 0.028in", "fit pinion mock-up"} {
 		assert.NotContains(t, s.asks(line), theQuestion, line)
 	}
 	assert.Contains(t, s.asks("measure depth"), theQuestion)
@@ -45,30 +45,30 @@ func TestAPersonIsAskedWhatTheyExpect(t *testing.T) {
 	code, _, _ := s.ends("leave")
 	assert.Equal(t, exitDone, code)
 	acts := actsIn(t, path)
-	assert.Equal(t, []string{"fit pinion trial", "expect 2.46in", "measure depth", "measure depth"}, acts[len(acts)-4:])
+	assert.Equal(t, []string{"fit pinion mock-up", "expect 2.46in", "measure depth", "measure depth"}, acts[len(acts)-4:])
 }
 
 // Enter takes the reading at once, and who skips twice running is asked no more.
 func TestWhoSkipsIsLeftAlone(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
 	s, _ := sit(t, "--seed", "7", "--record", path)
-	trial := func(size string) {
-		for _, line := range []string{"fit depth-shim " + size, "fit pinion trial"} {
+	mockUp := func(size string) {
+		for _, line := range []string{"fit depth-shim " + size, "fit pinion mock-up"} {
 			s.says(line)
 		}
 	}
-	trial("0.030in")
+	mockUp("0.030in")
 	s.says("measure depth")
 	for i, size := range []string{"0.028in", "0.029in"} {
 		s.says("remove pinion")
-		trial(size)
+		mockUp(size)
 		assert.Contains(t, s.asks("measure depth"), theQuestion)
 		answer := s.says("")
 		assert.Contains(t, answer, "    depth 2.46")
 		assert.Equal(t, i == 1, strings.Contains(plainWords(answer), "You will not be asked again"), size)
 	}
 	s.says("remove pinion")
-	trial("0.027in")
+	mockUp("0.027in")
 	assert.NotContains(t, s.asks("measure depth"), theQuestion)
 	s.ends("leave")
 	for _, a := range actsIn(t, path) {
@@ -81,14 +81,14 @@ func TestWhoSkipsIsLeftAlone(t *testing.T) {
 func TestTheQuestionCanBeLeft(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
 	s, _ := sit(t, "--seed", "7", "--record", path)
-	for _, line := range []string{"fit depth-shim 0.030in", "fit pinion trial", "measure depth", "remove pinion", "fit depth-shim 0.028in", "fit pinion trial"} {
+	for _, line := range []string{"fit depth-shim 0.030in", "fit pinion mock-up", "measure depth", "remove pinion", "fit depth-shim 0.028in", "fit pinion mock-up"} {
 		s.says(line)
 	}
 	assert.Contains(t, s.asks("measure depth"), theQuestion)
 	code, out, _ := s.ends("leave")
 	assert.Equal(t, exitDone, code)
 	assert.Contains(t, plainWords(out), "To go on, type:")
-	assert.Equal(t, "fit pinion trial", actsIn(t, path)[5])
+	assert.Equal(t, "fit pinion mock-up", actsIn(t, path)[5])
 	assert.Len(t, actsIn(t, path), 6)
 }
 
@@ -114,7 +114,7 @@ func TestWhatIsWorthAsking(t *testing.T) {
 		}
 		return out
 	}
-	const lash, drag = "measure backlash 4", "measure drag turning wrench"
+	const lash, torque = "measure backlash 4", "measure torque rotating wrench"
 	for _, c := range []struct {
 		before []string
 		next   string
@@ -122,15 +122,15 @@ func TestWhatIsWorthAsking(t *testing.T) {
 	}{
 		{nil, lash, false},
 		{[]string{lash}, lash, false},
-		{[]string{lash, "fit side-shims back 1mm tooth 1mm"}, lash, true},
-		{[]string{lash, "fit side-shims back 1mm tooth 1mm", lash}, lash, false},
-		{[]string{lash, "turn back-ring in 2"}, lash, true},
-		{[]string{"fit pinion final", "turn nut 10deg"}, drag, false},
-		{[]string{"fit pinion final", "turn nut 10deg", drag}, drag, false},
-		{[]string{"fit pinion final", drag, "turn nut 10deg"}, drag, true},
-		{[]string{"fit pinion final", drag, "turn nut 10deg", drag, "turn nut 10deg"}, drag, false},
-		{[]string{drag, "turn nut 10deg", "fit pinion final"}, drag, false},
-		{[]string{lash, "fit side-shims back 1mm tooth 1mm"}, "roll gears braked", false},
+		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm"}, lash, true},
+		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm", lash}, lash, false},
+		{[]string{lash, "turn ring-gear-adjuster in 2"}, lash, true},
+		{[]string{"fit pinion final", "tighten nut 10deg"}, torque, false},
+		{[]string{"fit pinion final", "tighten nut 10deg", torque}, torque, false},
+		{[]string{"fit pinion final", torque, "tighten nut 10deg"}, torque, true},
+		{[]string{"fit pinion final", torque, "tighten nut 10deg", torque, "tighten nut 10deg"}, torque, false},
+		{[]string{torque, "tighten nut 10deg", "fit pinion final"}, torque, false},
+		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm"}, "roll gears braked", false},
 	} {
 		a, err := act.Parse(c.next, quantity.Inch)
 		require.NoError(t, err)

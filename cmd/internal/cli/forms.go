@@ -18,7 +18,7 @@ import (
 	"shimwright/grading/form"
 	"shimwright/lessons"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 )
 
@@ -34,9 +34,9 @@ const searched = 20_000
 
 // formsAsked is what the options of forms say.
 type formsAsked struct {
-	families, kinds, faults, band, slip, lesson, out string
-	jobs, forms                                      int
-	seed                                             uint64
+	families, kinds, faults, band, mistake, lesson, out string
+	jobs, forms                                         int
+	seed                                                uint64
 }
 
 func newForms(s term.Streams) *cobra.Command {
@@ -79,7 +79,7 @@ who makes it ends at least two shim steps from somebody who does not.`,
 	f.StringVar(&a.kinds, "kind", scenarios.WholeInName, "`KINDS` of job, commas between: "+kindNames()+", or all")
 	f.StringVar(&a.faults, "faults", "usual", "`FAULTS`: usual, none, or names with commas between")
 	f.StringVar(&a.band, "difficulty", "any", "`HOW` hard: easy, medium, hard or any")
-	f.StringVar(&a.slip, "slip", "", "`MISTAKE` that every job has to show")
+	f.StringVar(&a.mistake, "slip", "", "`MISTAKE` that every job has to show")
 	f.StringVar(&a.lesson, "lesson", "", "`LESSON` about a mistake that every job has to show")
 	f.IntVar(&a.jobs, "jobs", 6, "`NUMBER` of jobs a form")
 	f.IntVar(&a.forms, "forms", 4, "`NUMBER` of forms")
@@ -143,7 +143,7 @@ func (a formsAsked) blueprint() (_ form.Blueprint, names map[string]string, _ er
 		b.Band = difficulty.Band(band)
 	}
 	var err error
-	if b.Slips, err = slipsFor(a.slip, a.lesson); err != nil {
+	if b.Mistakes, err = mistakesFor(a.mistake, a.lesson); err != nil {
 		return b, nil, err
 	}
 	return b, names, b.Validate()
@@ -161,13 +161,13 @@ func listed(text string) []string {
 }
 
 // slipsFor returns the slips that are named, or that a lesson is about.
-func slipsFor(slip, lesson string) ([]string, error) {
+func mistakesFor(mistake, lesson string) ([]string, error) {
 	switch {
-	case slip != "" && lesson != "":
+	case mistake != "" && lesson != "":
 		return nil, errors.New("name a --slip or a --lesson, not both")
-	case slip != "":
-		_, err := hand.FindSlip(slip)
-		return []string{slip}, err
+	case mistake != "":
+		_, err := technician.FindMistake(mistake)
+		return []string{mistake}, err
 	case lesson == "":
 		return nil, nil
 	}
@@ -175,7 +175,7 @@ func slipsFor(slip, lesson string) ([]string, error) {
 		return nil, err
 	}
 	var out, with []string
-	for _, s := range hand.Slips() {
+	for _, s := range technician.Mistakes() {
 		if s.Lesson == lesson {
 			out = append(out, s.ID)
 		}

@@ -49,9 +49,9 @@ func TestWhatFormsPrintStartsTheJob(t *testing.T) {
 	}
 	for i, asked := range [][]string{
 		{"forms", "--kind", "all", "--jobs", "6", "--forms", "1"},
-		{"forms", "--kind", "sides,taken-over", "--jobs", "2", "--forms", "1", "--faults", "seal-tight,side-cone-high"},
+		{"forms", "--kind", "sides,previous-work", "--jobs", "2", "--forms", "1", "--faults", "seal-tight,ring-gear-cone-high"},
 		{"forms", "--family", "my oak.yaml,juniper", "--kind", "preload", "--jobs", "2", "--forms", "1", "--faults", "none"},
-		{"exercise", "forms", "other-hands", "--jobs", "3", "--forms", "1"},
+		{"exercise", "forms", "previous-technicians", "--jobs", "3", "--forms", "1"},
 	} {
 		folder := fmt.Sprint("class", i)
 		run(append(asked, "--out", folder)...)
@@ -77,7 +77,7 @@ func TestWhatFormsPrintStartsTheJob(t *testing.T) {
 			cells := strings.Split(rows[k], ",")
 			assert.Equal(t, cells[2:5], []string{rec.Header.Family.Code, rec.Header.Kind.String(), fmt.Sprint(rec.Header.Seed)})
 			assert.Equal(t, i == 0, reflect.DeepEqual(scenarios.FaultRule{}, rec.Header.Faults))
-			assert.Equal(t, i == 3, rec.Header.Exercise == "other-hands")
+			assert.Equal(t, i == 3, rec.Header.Exercise == "previous-technicians")
 			assert.Contains(t, run("grade", record), "not signed off")
 		}
 	}

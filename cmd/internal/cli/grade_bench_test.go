@@ -11,7 +11,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -40,7 +40,7 @@ func BenchmarkFullDebrief(b *testing.B) {
 	stand, err := job.Stand()
 	require.NoError(b, err)
 	k := &keeper{stand, attempt.New(scenarios.Order{Family: family.Beech()}, "", 3, quantity.Inch)}
-	require.NoError(b, hand.Work(k, job.Card.Known, hand.Habits{WrongMoveOnce: true}))
+	require.NoError(b, technician.Work(k, job.Card.Known, technician.Habits{WrongMoveOnce: true}))
 	data, err := k.rec.Bytes()
 	require.NoError(b, err)
 	path := filepath.Join(b.TempDir(), "job.jsonl")

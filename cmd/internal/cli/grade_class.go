@@ -237,8 +237,8 @@ func classify(f attemptFile, costs cost.Table, units quantity.System) classResul
 			row.CriticalUnmet++
 		}
 	}
-	if r.Idea.Sure {
-		row.Idea = r.Idea.Ideas[0].Says
+	if r.Misconception.Sure {
+		row.Misconception = r.Misconception.Misconceptions[0].Says
 	}
 	for _, d := range r.Decisions {
 		form, _, _ := strings.Cut(a.outs[d.Act-1].Act.Form.String(), " {")

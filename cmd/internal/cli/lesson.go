@@ -29,7 +29,7 @@ func newLesson(s term.Streams) *cobra.Command {
 				_, err := fmt.Fprint(s.Out, lessonList(p))
 				return err
 			}
-			return printLesson(s.Out, args[0], "", p)
+			return patternLesson(s.Out, args[0], "", p)
 		},
 	}
 	l.addFlags(c)
@@ -54,7 +54,7 @@ func lessonList(p view.Pen) string {
 
 // printLesson writes a lesson and the command that tries it again; "" takes the job the
 // lesson itself names.
-func printLesson(w io.Writer, id, again string, p view.Pen) error {
+func patternLesson(w io.Writer, id, again string, p view.Pen) error {
 	lesson, err := lessons.Find(id)
 	if err != nil {
 		return usageError{err}
@@ -77,8 +77,8 @@ func newCard(s term.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "card [PART]",
 		Short:   "Print a job's card",
-		Long:    fmt.Sprintf(`Print a job's card, or one part of it: %s.`, strings.Join(view.CardParts(scenarios.TakenOver), ", ")),
-		Example: "  shimwright card --seed 7 --units metric\n  shimwright card before --kind taken-over --seed 7\n  shimwright card rates --family hazel --seed 7",
+		Long:    fmt.Sprintf(`Print a job's card, or one part of it: %s.`, strings.Join(view.CardParts(scenarios.PreviousWork), ", ")),
+		Example: "  shimwright card --seed 7 --units metric\n  shimwright card before --kind previous-work --seed 7\n  shimwright card rates --family hazel --seed 7",
 		Args:    takes(0, 1, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)

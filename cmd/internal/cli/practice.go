@@ -100,16 +100,16 @@ type session struct {
 	terms     attempt.Terms   // and what it is begun on
 	mend      bool
 
-	job       scenarios.Job
-	stand     *sim.Stand
-	rec       *attempt.Record
-	file      *os.File
-	size      int64
-	outs      []sim.Outcome
-	lastPrint sim.Outcome
-	line      int
-	aside     string // where a mended file is kept as it was
-	asking    foretelling
+	job         scenarios.Job
+	stand       *sim.Stand
+	rec         *attempt.Record
+	file        *os.File
+	size        int64
+	outs        []sim.Outcome
+	lastPattern sim.Outcome
+	line        int
+	aside       string // where a mended file is kept as it was
+	asking      foretelling
 }
 
 // errLeft ends a sitting that is to be taken up again.
@@ -200,7 +200,7 @@ func (x *session) open() error {
 	}
 	x.size = info.Size()
 	for _, o := range x.outs {
-		x.keepPrint(o)
+		x.keepPattern(o)
 	}
 	return nil
 }
@@ -312,9 +312,9 @@ func (x *session) greet() {
 // firstAct is a good act to begin with.
 func (x *session) firstAct() string {
 	first := map[scenarios.Kind]act.Form{
-		scenarios.PreloadJob: act.LookBearings, scenarios.SidesJob: act.LookCones, scenarios.TakenOver: act.LookShafts,
-	}[x.axle.kind] // look cups unless it is named
-	if x.axle.kind == scenarios.PrintJob || x.stand.WhyNot(first) != "" {
+		scenarios.PreloadJob: act.InspectBearings, scenarios.SidesJob: act.InspectCones, scenarios.PreviousWork: act.InspectShafts,
+	}[x.axle.kind] // inspect cups unless it is named
+	if x.axle.kind == scenarios.PatternJob || x.stand.WhyNot(first) != "" {
 		return "now"
 	}
 	return first.String()
@@ -413,13 +413,13 @@ func (x *session) do(line string, a act.Act) (done bool, err error) {
 		return false, err
 	}
 	x.outs = append(x.outs, o)
-	x.keepPrint(o)
+	x.keepPattern(o)
 	if !x.s.Person {
 		x.say("%s", atMinute(x.stand.Status().Minutes, a, x.pen))
 	}
 	x.say("%s", view.Outcome(o, x.units, x.pen))
 	x.taken(a)
-	if a.Form == act.TurnBackRing || a.Form == act.TurnToothRing {
+	if a.Form == act.TurnRingGearAdjuster || a.Form == act.TurnOppositeAdjuster {
 		x.say("%s", view.Rings(x.stand.Status(), x.pen))
 	}
 	if a.Form == act.SignOff {
@@ -466,10 +466,10 @@ func (x *session) decline(line string, err error) error {
 	return nil
 }
 
-func (x *session) keepPrint(o sim.Outcome) {
+func (x *session) keepPattern(o sim.Outcome) {
 	for _, r := range o.Readings {
-		if len(r.Prints) > 0 {
-			x.lastPrint = o
+		if len(r.Patterns) > 0 {
+			x.lastPattern = o
 		}
 	}
 }

@@ -16,7 +16,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/exercise"
-	"shimwright/sim/exhibit"
+	"shimwright/sim/explore"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
@@ -62,7 +62,7 @@ func exitCode(err error) int {
 	case errors.As(err, &usage):
 		return exitUsage
 	case errors.Is(err, attempt.ErrForeign), errors.Is(err, attempt.ErrDamaged), errors.Is(err, attempt.ErrCutShort),
-		errors.Is(err, family.ErrNotFamily), errors.Is(err, exercise.ErrNotExercise), errors.Is(err, exhibit.ErrNotGears), errors.Is(err, exhibit.ErrNotParts),
+		errors.Is(err, family.ErrNotFamily), errors.Is(err, exercise.ErrNotExercise), errors.Is(err, explore.ErrNotGears), errors.Is(err, explore.ErrNotParts),
 		errors.Is(err, cost.ErrNotCosts):
 		return exitBadFile
 	case errors.Is(err, attempt.ErrOtherVersion), errors.Is(err, attempt.ErrNotReproducible):

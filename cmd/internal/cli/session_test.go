@@ -153,12 +153,12 @@ func TestSessionShowsWhatItIsAsked(t *testing.T) {
 	assert.Contains(t, s.says("sheet"), "The build sheet is empty")
 	assert.Contains(t, s.says("spent"), "0 minutes of work, no parts.")
 
-	_, err := io.WriteString(s.keys, "look cups\n")
+	_, err := io.WriteString(s.keys, "inspect cups\n")
 	require.NoError(t, err)
 	answer := s.wait()
 	assert.True(t, strings.HasSuffix(answer, "\n[2 min] > "), "the minutes go on: %q", answer)
 
-	assert.Contains(t, s.says("known"), "act 1, look cups")
+	assert.Contains(t, s.says("known"), "act 1, inspect cups")
 	assert.Contains(t, s.says("spent"), "2 minutes of work")
 	now := s.says("now")
 	assert.Contains(t, now, "pinion out; case out")
@@ -171,12 +171,12 @@ func TestSessionShowsWhatItIsAsked(t *testing.T) {
 	}
 	assert.Contains(t, help, "lb-ft for the nut")
 	help += s.says("help acts")
-	for _, want := range []string{"sign off", "torque caps", "turn nut to TORQUE", "fit pinion trial/final"} {
+	for _, want := range []string{"sign off", "torque caps", "tighten nut to TORQUE", "fit pinion mock-up/final"} {
 		assert.Contains(t, help, want)
 	}
 	fits := s.says("help Fit")
-	assert.Contains(t, fits, "fit pinion trial/final")
-	assert.NotContains(t, fits, "look cups")
+	assert.Contains(t, fits, "fit pinion mock-up/final")
+	assert.NotContains(t, fits, "inspect cups")
 	assert.Contains(t, plainWords(s.says("help weld")), `no act begins with "weld": acts begin with look, measure`)
 	assert.NotContains(t, help, "TORQUE caps", "capitals are for what is filled in")
 	assert.NotContains(t, now+help, "{")
@@ -217,7 +217,7 @@ func TestSessionShowsWhatItIsAsked(t *testing.T) {
 	assert.Contains(t, plainWords(out), "kept in "+path)
 	assert.Contains(t, out, "To go on, type:\n  shimwright practice --record "+path+"\n")
 	assert.Empty(t, stderr)
-	assert.Equal(t, []string{"look cups", "fit depth-shim 0.762mm", "record backlash 0.0065in"}, actsIn(t, path), "words are not acts")
+	assert.Equal(t, []string{"inspect cups", "fit depth-shim 0.762mm", "record backlash 0.0065in"}, actsIn(t, path), "words are not acts")
 }
 
 func TestSessionExplainsAndGoesOn(t *testing.T) {
@@ -232,29 +232,29 @@ func TestSessionExplainsAndGoesOn(t *testing.T) {
 		{"knwon", "type help for the other words"},
 		{"measure", `after "measure" say one of: bearings, pinion-runout, depth-shim`},
 		{"fit depth-shim", "the length is missing; write: fit depth-shim SIZE"},
-		{"fit pinion", "say which; write: fit pinion trial/final"},
-		{"fit pinion half", `"half" is none of those; write: fit pinion trial/final`},
-		{"record", "say which; write: record depth-shim / back-shim / tooth-shim / pinion-drag / total-drag / backlash / runout / pattern AMOUNT"},
+		{"fit pinion", "say which; write: fit pinion mock-up/final"},
+		{"fit pinion half", `"half" is none of those; write: fit pinion mock-up/final`},
+		{"record", "say which; write: record depth-shim / ring-gear-shim / opposite-shim / pinion-torque / total-torque / backlash / runout / pattern AMOUNT"},
 		{"record backlash", "the amount is missing; write: record backlash AMOUNT"},
-		{"record Pinion drag", "the amount is missing; write: record pinion-drag AMOUNT"},
+		{"record Pinion drag", "the amount is missing; write: record pinion-torque AMOUNT"},
 		{"mount indicator heel", "say which; write: mount indicator heel square/along/tilted pinion-held/pinion-free"},
-		{"measure drag first pull", "say which; write: measure drag first-pull wrench/cord"},
-		{"fit side-shims back 0.070", `"tooth" is missing; write: fit side-shims back SIZE tooth SIZE`},
+		{"measure torque first pull", "say which; write: measure torque breakaway wrench/cord"},
+		{"fit side-shims ring-gear 0.070", `"tooth" is missing; write: fit side-shims ring-gear SIZE opposite SIZE`},
 		{"fit depth-shim 12 lb-ft", "is not a length (in, thou or mm)"},
 		{"turn nut", "the angle is missing; write: turn nut DEGREES"},
-		{strings.Repeat("look cups ", 30), "longer than"},
+		{strings.Repeat("inspect cups ", 30), "longer than"},
 	} {
 		answer := plainWords(s.says(c.say))
 		assert.True(t, strings.HasPrefix(answer, "- "), "%s: %s", c.say, answer)
 		assert.Contains(t, answer, c.want, c.say)
 	}
-	assert.NotEmpty(t, s.says("look cups"))
+	assert.NotEmpty(t, s.says("inspect cups"))
 	code, out, stderr := s.ends("") // the terminal's end of input
 	assert.Equal(t, exitDone, code)
 	assert.True(t, strings.HasPrefix(out, "\n"), "the last words do not stand behind the prompt: %q", out)
 	assert.Contains(t, out, "To go on")
 	assert.Empty(t, stderr)
-	assert.Equal(t, []string{"look cups"}, actsIn(t, path))
+	assert.Equal(t, []string{"inspect cups"}, actsIn(t, path))
 
 	s, hello := sit(t, "--record", path)
 	assert.Contains(t, hello, "Job 7 on BEECH, taken up again after 1 act\n")
@@ -267,9 +267,9 @@ func TestSessionExplainsAndGoesOn(t *testing.T) {
 func wholeBuild(fam family.Family) []act.Act {
 	size := func(s family.Stock) string { return fmt.Sprintf("%.3fmm", s.LowMM) }
 	var out []act.Act
-	for _, line := range []string{"fit depth-shim " + size(fam.Sheet.DepthShims), "fit pack " + size(fam.Design.Solid.Pack), "fit pinion final",
-		"fit side-shims back " + size(fam.Sheet.SideShims) + " tooth " + size(fam.Sheet.SideShims), "spread housing 0.2mm", "fit case",
-		"turn back-ring in 2.5", "turn tooth-ring out 1", "torque caps", "mount indicator heel square pinion-held", "paint teeth thin"} {
+	for _, line := range []string{"fit depth-shim " + size(fam.Sheet.DepthShims), "fit preload-shims " + size(fam.Design.Solid.PreloadShims), "fit pinion final",
+		"fit side-shims ring-gear " + size(fam.Sheet.SideShims) + " tooth " + size(fam.Sheet.SideShims), "spread housing 0.2mm", "fit case",
+		"turn ring-gear-adjuster in 2.5", "turn opposite-adjuster out 1", "torque caps", "mount indicator heel square pinion-held", "paint teeth thin"} {
 		if a, err := act.Parse(line, quantity.Metric); err == nil {
 			out = append(out, a)
 		}
@@ -291,7 +291,7 @@ func TestFirstPagesFitASmallScreen(t *testing.T) {
 			s, hello := sit(t, "--family", fam.Code, "--seed", fmt.Sprint(seed), "--units", units)
 			assert.LessOrEqual(t, lines(hello), screenLines-1, "the first page, to its prompt: %s", hello)
 			assert.Equal(t, seed == oldGears, strings.Contains(hello, "the set ran at"), "%s: %s", fam.Code, hello)
-			for _, want := range []string{"To begin, type look cups", "card axle/pinion/case/rates", "help", "leave"} {
+			for _, want := range []string{"To begin, type inspect cups", "card axle/pinion/case/rates", "help", "leave"} {
 				assert.Contains(t, hello, want)
 			}
 			for _, word := range []string{"now", "help", "card", "card axle", "card pinion", "card case", "card rates", "card trust", "help look", "help measure"} {
@@ -349,7 +349,7 @@ func TestSessionTellsWhichShimWasTaken(t *testing.T) {
 	assert.Contains(t, s.says("fit depth-shim 0.0312"), "The shelf has no 0.0312in; the nearest, 0.0310 in, is taken.")
 	assert.Contains(t, s.says("fit depth-shim 0.76mm"), "The shelf has no 0.76mm; the nearest, 0.0300 in (0.762 mm), is taken.")
 	assert.NotContains(t, s.says("fit depth-shim 31 thou"), "shelf")
-	sides := s.says("fit side-shims back 0.0604 tooth 0.060")
+	sides := s.says("fit side-shims ring-gear 0.0604 opposite 0.060")
 	assert.Contains(t, sides, "The shelf has no 0.0604in; the nearest, 0.0600 in, is taken.")
 	assert.Equal(t, 1, strings.Count(sides, "shelf"))
 	s.ends("leave")
@@ -358,7 +358,7 @@ func TestSessionTellsWhichShimWasTaken(t *testing.T) {
 // An act that shows two readings is named once.
 func TestKnownNamesAnActOnce(t *testing.T) {
 	s, _ := sit(t, "--seed", "7", "--record", filepath.Join(t.TempDir(), "job.jsonl"))
-	for _, line := range []string{"fit depth-shim 0.030", "fit pinion final", "turn nut to 150"} {
+	for _, line := range []string{"fit depth-shim 0.030", "fit pinion final", "tighten nut to 150"} {
 		s.says(line)
 	}
 	known := s.says("known")
@@ -385,7 +385,7 @@ func TestSessionSaysHowItIsStarted(t *testing.T) {
 func TestSessionToSignOff(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
 	s, _ := sitAt(t, term.Streams{Width: 80, Colour: true}, "--seed", "7", "--record", path)
-	for _, line := range []string{"fit depth-shim 0.030", "fit pinion final", "turn nut to 300", "fit side-shims back 0.060 tooth 0.060", "fit case", "torque caps"} {
+	for _, line := range []string{"fit depth-shim 0.030", "fit pinion final", "tighten nut to 300", "fit side-shims ring-gear 0.060 opposite 0.060", "fit case", "torque caps"} {
 		assert.NotContains(t, s.says(line), "not now", line)
 	}
 	code, out, stderr := s.ends("sign off")
@@ -401,8 +401,8 @@ func TestNoLineOfASessionIsTooWide(t *testing.T) {
 	for _, width := range []int{40, 80, 100} {
 		path := filepath.Join(t.TempDir(), "j") // short, and not wrapped wherever it stands
 		s, _ := sitAt(t, term.Streams{Width: width}, "--seed", "7", "--record", path)
-		for _, line := range []string{"help", "now", "help acts", "card", "card all", "known", "sheet", "spent", "lesson", "look cups", "fit depth-shim 0.0302", "fit pinion trial",
-			"mount indicator heel square pinion-held", "mount indicator", "measure depth", "fit side-shims back 0.060 tooth 0.060", "fit case", "now",
+		for _, line := range []string{"help", "now", "help acts", "card", "card all", "known", "sheet", "spent", "lesson", "inspect cups", "fit depth-shim 0.0302", "fit pinion mock-up",
+			"mount indicator heel square pinion-held", "mount indicator", "measure depth", "fit side-shims ring-gear 0.060 opposite 0.060", "fit case", "now",
 			"torque caps", "mount indicator heel square pinion-held", "measure backlash 8", "paint teeth thin", "roll gears braked", "record backlash 0.0065", "known", "sheet", "now", "units", "lesson nosuch", "picture"} {
 			for row := range strings.SplitSeq(s.says(line), "\n") {
 				assert.LessOrEqual(t, len([]rune(row)), width, "%s at %d: %q", line, width, row)
@@ -416,19 +416,19 @@ func TestSecondWriterIsNoticed(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
 	a, _ := sit(t, "--seed", "7", "--record", path)
 	b, _ := sit(t, "--record", path)
-	assert.Contains(t, a.says("look cups"), "feeler")
+	assert.Contains(t, a.says("inspect cups"), "feeler")
 	kept := actsIn(t, path)
 
-	code, _, stderr := b.ends("look seal")
+	code, _, stderr := b.ends("inspect seal")
 	assert.Equal(t, exitFailed, code)
 	assert.Contains(t, stderr, "could not be kept in "+path)
 	assert.Contains(t, stderr, "another session has it open")
 	assert.Equal(t, 1, strings.Count(stderr, "\n"), "one line: %q", stderr)
 	assert.Equal(t, kept, actsIn(t, path), "the late writer changed nothing")
 
-	assert.NotEmpty(t, a.says("look seal"), "the first session goes on")
+	assert.NotEmpty(t, a.says("inspect seal"), "the first session goes on")
 	a.ends("leave")
-	assert.Equal(t, []string{"look cups", "look seal"}, actsIn(t, path))
+	assert.Equal(t, []string{"inspect cups", "inspect seal"}, actsIn(t, path))
 }
 
 // A disk that takes no more is stood in for by a file that is open for reading only
@@ -438,7 +438,7 @@ func TestAttemptThatCannotBeKeptStopsTheSession(t *testing.T) {
 	beech, err := findAxle(usualFamily, 7)
 	require.NoError(t, err)
 	start := func(name string) *session {
-		x := &session{s: term.Streams{In: strings.NewReader("look cups\nlook seal\n"), Out: io.Discard, Person: true, Width: 80},
+		x := &session{s: term.Streams{In: strings.NewReader("inspect cups\nlook seal\n"), Out: io.Discard, Person: true, Width: 80},
 			path: filepath.Join(dir, name), seed: 7, axle: beech, order: beech.order()}
 		x.pen.Width = 80
 		require.NoError(t, x.open())
@@ -475,17 +475,17 @@ func TestAttemptThatCannotBeKeptStopsTheSession(t *testing.T) {
 func TestLineTooLongForAnAct(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
 	var out, stderr bytes.Buffer
-	code := Main(term.Streams{In: strings.NewReader("look cups\n" + strings.Repeat("x", 100_000) + "\n"), Out: &out, Err: &stderr, Width: 80},
+	code := Main(term.Streams{In: strings.NewReader("inspect cups\n" + strings.Repeat("x", 100_000) + "\n"), Out: &out, Err: &stderr, Width: 80},
 		[]string{"practice", "--seed", "7", "--record", path})
 	assert.Equal(t, exitFailed, code)
 	assert.Contains(t, stderr.String(), "line 2 is far too long for an act")
-	assert.Equal(t, []string{"look cups"}, actsIn(t, path))
+	assert.Equal(t, []string{"inspect cups"}, actsIn(t, path))
 }
 
 // The examples in the help are run as they stand there.
 func TestExamplesRun(t *testing.T) {
 	t.Chdir(t.TempDir())
-	require.NoError(t, os.WriteFile("acts.txt", []byte("look cups\nfit depth-shim 0.030in\nfit pinion final\nfit side-shims back 0.070in tooth 0.070in\nfit case\nsign off\n"), 0o600))
+	require.NoError(t, os.WriteFile("acts.txt", []byte("inspect cups\nfit depth-shim 0.030in\nfit pinion final\nfit side-shims ring-gear 0.070in opposite 0.070in\nfit case\nsign off\n"), 0o600))
 	require.NoError(t, os.WriteFile("costs.yaml", cost.Text(cost.Default()), 0o600))
 	commands := newRoot(term.Streams{}).Commands()
 	run := func(line string) {

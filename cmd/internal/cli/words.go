@@ -42,7 +42,7 @@ func (x *session) word(line string) (handled bool, err error) {
 	case "units":
 		err = x.changeUnits(rest)
 	case "picture":
-		if err = savePicture(rest, x.lastPrint); err == nil {
+		if err = savePicture(rest, x.lastPattern); err == nil {
 			x.say("  Written: %s\n", rest)
 		}
 	case "leave", "quit", "exit":
@@ -309,7 +309,7 @@ func (x *session) lesson(name string) error {
 		x.say("%s%s", lessonList(x.pen), view.Wrap("Type lesson and a name to read one.", x.pen.Width, ""))
 		return nil
 	}
-	err := printLesson(x.s.Out, name, "", x.pen)
+	err := patternLesson(x.s.Out, name, "", x.pen)
 	if err == nil {
 		return nil
 	}
@@ -344,10 +344,10 @@ func (x *session) taken(a act.Act) {
 	switch a.Form {
 	case act.FitDepthShim:
 		got = []quantity.Length{st.DepthShim}
-	case act.FitPack:
-		got = []quantity.Length{st.Pack}
+	case act.FitPreloadShims:
+		got = []quantity.Length{st.PreloadShims}
 	case act.FitSideShims:
-		got = []quantity.Length{st.BackShim, st.ToothShim}
+		got = []quantity.Length{st.RingGearShim, st.OppositeShim}
 	}
 	for i, size := range got {
 		asked, ok := a.Amounts[i].Length()

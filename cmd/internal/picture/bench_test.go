@@ -6,32 +6,32 @@ import (
 )
 
 func BenchmarkTerminal(b *testing.B) {
-	prints := pair()
+	patterns := pair()
 	for b.Loop() {
-		Terminal(prints, Options{Columns: 80, Colour: true})
+		Terminal(patterns, Options{Columns: 80, Colour: true})
 	}
 }
 
 func BenchmarkPlain(b *testing.B) {
-	prints := pair()
+	patterns := pair()
 	for b.Loop() {
-		Plain(prints, Options{Columns: 80})
+		Plain(patterns, Options{Columns: 80})
 	}
 }
 
 func BenchmarkSVG(b *testing.B) {
-	prints := pair()
+	patterns := pair()
 	for b.Loop() {
-		if err := SVG(io.Discard, prints, Options{Colour: true}); err != nil {
+		if err := SVG(io.Discard, patterns, Options{Colour: true}); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
 func BenchmarkPNG(b *testing.B) {
-	prints := pair()
+	patterns := pair()
 	for b.Loop() {
-		if err := PNG(io.Discard, prints, Options{Colour: true}); err != nil {
+		if err := PNG(io.Discard, patterns, Options{Colour: true}); err != nil {
 			b.Fatal(err)
 		}
 	}

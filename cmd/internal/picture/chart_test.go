@@ -196,7 +196,7 @@ func sampleFrames(n int) []Frame {
 	var out []Frame
 	for i := range n {
 		up := 0.3 + 0.4*float64(i)/float64(max(n-1, 1))
-		out = append(out, Frame{Label: "−0.0080 in", Prints: []gauge.ToothPrint{ellipse("drive", 0.45, up, 0.5, 0.6), ellipse("coast", 0.45, 1-up, 0.5, 0.6)}})
+		out = append(out, Frame{Label: "−0.0080 in", Patterns: []gauge.ToothPattern{ellipse("drive", 0.45, up, 0.5, 0.6), ellipse("coast", 0.45, 1-up, 0.5, 0.6)}})
 	}
 	return out
 }
@@ -229,7 +229,7 @@ func TestStripText(t *testing.T) {
 func TestStripShowsTheClimb(t *testing.T) {
 	f := sampleFrames(2)
 	for i := range f {
-		f[i].Prints = f[i].Prints[:1]
+		f[i].Patterns = f[i].Patterns[:1]
 	}
 	text, err := StripPlain(f, Options{Columns: 80})
 	require.NoError(t, err)
@@ -250,12 +250,12 @@ func TestStripShowsTheClimb(t *testing.T) {
 	assert.Greater(t, first, last)
 }
 
-func TestStripWithoutPrint(t *testing.T) {
+func TestStripWithoutPattern(t *testing.T) {
 	f := sampleFrames(2)
-	f[1].Prints = []gauge.ToothPrint{{Flank: "drive", Cols: 48, Rows: 16, Ink: make([]float64, 48*16)}}
+	f[1].Patterns = []gauge.ToothPattern{{Flank: "drive", Cols: 48, Rows: 16, Ink: make([]float64, 48*16)}}
 	text, err := StripPlain(f, Options{Columns: 80})
 	require.NoError(t, err)
-	assert.Equal(t, 2, strings.Count(text, noPrintWords), "an empty print, and one that is not there")
+	assert.Equal(t, 2, strings.Count(text, noPatternWords), "an empty print, and one that is not there")
 	var s bytes.Buffer
 	require.NoError(t, StripSVG(&s, f, Options{Colour: true}))
 	assert.Contains(t, wellFormed(t, s.Bytes()), "no print")

@@ -42,7 +42,7 @@ func TestContourAreaOfAnEllipse(t *testing.T) {
 	// Ink 1 - r²/2 over an ellipse of half axes a and b: level c lies at
 	// r² = 2(1-c) and holds 2 pi a b (1-c). Computed independently.
 	const cols, rows, a, b = 48, 16, 0.3, 0.35
-	p := gauge.ToothPrint{Cols: cols, Rows: rows, Ink: make([]float64, cols*rows)}
+	p := gauge.ToothPattern{Cols: cols, Rows: rows, Ink: make([]float64, cols*rows)}
 	for i := range p.Ink {
 		x := ((float64(i%cols)+0.5)/cols - 0.5) / a
 		y := ((float64(i/cols)+0.5)/rows - 0.5) / b
@@ -60,16 +60,16 @@ func TestContourAreaOfAnEllipse(t *testing.T) {
 }
 
 func TestContourSpecialCases(t *testing.T) {
-	f := newFlank(gauge.ToothPrint{Cols: 1, Rows: 1, Ink: []float64{1}})
+	f := newFlank(gauge.ToothPattern{Cols: 1, Rows: 1, Ink: []float64{1}})
 	assert.InDelta(t, 1, area(f.contour(half)), 1e-9, "rubbed all over: the whole flank")
-	f = newFlank(gauge.ToothPrint{Cols: 2, Rows: 2, Ink: make([]float64, 4)})
+	f = newFlank(gauge.ToothPattern{Cols: 2, Rows: 2, Ink: make([]float64, 4)})
 	assert.Empty(t, f.contour(half))
 	assert.Empty(t, flank{}.contour(half))
 
 	// Two rubbed corners across from each other touch if the middle is rubbed too.
-	f = newFlank(gauge.ToothPrint{Cols: 2, Rows: 2, Ink: []float64{1, 0.2, 0.2, 1}})
+	f = newFlank(gauge.ToothPattern{Cols: 2, Rows: 2, Ink: []float64{1, 0.2, 0.2, 1}})
 	assert.Len(t, f.contour(half), 1)
-	f = newFlank(gauge.ToothPrint{Cols: 2, Rows: 2, Ink: []float64{0.8, 0, 0, 0.8}})
+	f = newFlank(gauge.ToothPattern{Cols: 2, Rows: 2, Ink: []float64{0.8, 0, 0, 0.8}})
 	assert.Len(t, f.contour(half), 2)
 
 	ring := []float64{
@@ -77,7 +77,7 @@ func TestContourSpecialCases(t *testing.T) {
 		1, 0, 1,
 		1, 1, 1,
 	}
-	f = newFlank(gauge.ToothPrint{Cols: 3, Rows: 3, Ink: ring})
+	f = newFlank(gauge.ToothPattern{Cols: 3, Rows: 3, Ink: ring})
 	loops := f.contour(half)
 	require.Len(t, loops, 2)
 	// The hole is a square standing on a corner, half a cell from its middle to
@@ -92,7 +92,7 @@ func TestContourHoldsWhatIsRubbed(t *testing.T) {
 		// Values clear of the level, so that a cell is on one side of the line.
 		cell := rapid.SampledFrom([]float64{0, 0.2, 0.45, 0.55, 0.8, 1})
 		ink := rapid.SliceOfN(cell, cols*rows, cols*rows).Draw(t, "ink")
-		f := newFlank(gauge.ToothPrint{Cols: cols, Rows: rows, Ink: ink})
+		f := newFlank(gauge.ToothPattern{Cols: cols, Rows: rows, Ink: ink})
 		loops := f.contour(half)
 		for row := range rows {
 			for col := range cols {

@@ -33,12 +33,12 @@ const (
 )
 
 const (
-	noPrints  = "No print was taken."
-	sameWay   = "Both flanks are drawn toe on the left."
-	notKept   = "Only the place of this print was kept, not its shape."
-	nameless  = "unnamed"
-	driveName = "drive"
-	coastName = "coast"
+	noPatterns = "No print was taken."
+	sameWay    = "Both flanks are drawn toe on the left."
+	notKept    = "Only the place of this print was kept, not its shape."
+	nameless   = "unnamed"
+	driveName  = "drive"
+	coastName  = "coast"
 )
 
 func (o Options) columns() int { return min(max(o.Columns, minColumns), maxColumns) }
@@ -55,7 +55,7 @@ type flank struct {
 	height     float64   // share of the working depth
 }
 
-func newFlank(p gauge.ToothPrint) flank {
+func newFlank(p gauge.ToothPattern) flank {
 	f := flank{name: clean(p.Flank), crossed: p.Crossed}
 	if f.name == "" {
 		f.name = nameless
@@ -75,12 +75,12 @@ func newFlank(p gauge.ToothPrint) flank {
 	}
 	// The recorded numbers are what the eye saw, and they come first; they are
 	// taken together or not at all, since a half-filled record would mislead.
-	f.s, f.t, f.length, f.height = share(p.CentreS), share(p.CentreT), share(p.LengthPart), share(p.HeightPart)
-	recorded := finite(p.CentreS) && finite(p.CentreT) && f.length > 0
+	f.s, f.t, f.length, f.height = share(p.CenterS), share(p.CenterT), share(p.LengthPart), share(p.HeightPart)
+	recorded := finite(p.CenterS) && finite(p.CenterT) && f.length > 0
 	if !recorded && rubbed {
 		f.s, f.t, f.length, f.height = s, t, length, height
 	}
-	if !recorded && !rubbed && !(finite(p.CentreS) && finite(p.CentreT)) {
+	if !recorded && !rubbed && !(finite(p.CenterS) && finite(p.CenterT)) {
 		f.found = false
 	}
 	return f

@@ -30,11 +30,11 @@ var update = flag.Bool("update", false, "rewrite the golden files from what is d
 
 // ellipse makes a print of the grid size the bench uses: an ellipse of ink with a
 // soft edge on lightly grained compound.
-func ellipse(name string, s, t, length, height float64) gauge.ToothPrint {
+func ellipse(name string, s, t, length, height float64) gauge.ToothPattern {
 	const cols, rows = 48, 16
-	p := gauge.ToothPrint{
+	p := gauge.ToothPattern{
 		Flank: name, Cols: cols, Rows: rows, Ink: make([]float64, cols*rows),
-		CentreS: s, CentreT: t, LengthPart: length, HeightPart: height, AreaPart: length * height * math.Pi / 4,
+		CenterS: s, CenterT: t, LengthPart: length, HeightPart: height, AreaPart: length * height * math.Pi / 4,
 	}
 	for row := range rows {
 		for col := range cols {
@@ -47,14 +47,14 @@ func ellipse(name string, s, t, length, height float64) gauge.ToothPrint {
 	return p
 }
 
-func pair() []gauge.ToothPrint {
-	return []gauge.ToothPrint{ellipse("drive", 0.42, 0.5, 0.5, 0.6), ellipse("coast", 0.38, 0.72, 0.45, 0.5)}
+func pair() []gauge.ToothPattern {
+	return []gauge.ToothPattern{ellipse("drive", 0.42, 0.5, 0.5, 0.6), ellipse("coast", 0.38, 0.72, 0.45, 0.5)}
 }
 
-func mixed() []gauge.ToothPrint {
+func mixed() []gauge.ToothPattern {
 	lost := ellipse("drive", 0.6, 0.3, 0.4, 0.4)
 	lost.Ink = nil
-	return []gauge.ToothPrint{lost, {Flank: "coast", Cols: 48, Rows: 16, Ink: make([]float64, 48*16)}, ellipse("drive", 0.92, 0.2, 0.5, 0.6)}
+	return []gauge.ToothPattern{lost, {Flank: "coast", Cols: 48, Rows: 16, Ink: make([]float64, 48*16)}, ellipse("drive", 0.92, 0.2, 0.5, 0.6)}
 }
 
 const sampleTitle = "BEECH, print 3 – thin coat, gear braked"
@@ -105,14 +105,14 @@ func checkPlain(t assert.TestingT, out string) {
 func TestGoldenPictures(t *testing.T) {
 	for _, columns := range []int{40, 80, 120} {
 		for _, set := range []struct {
-			name   string
-			prints []gauge.ToothPrint
+			name     string
+			patterns []gauge.ToothPattern
 		}{{"pair", pair()}, {"one", pair()[:1]}, {"mixed", mixed()}, {"none", nil}} {
 			o := Options{Columns: columns, Title: sampleTitle}
 			name := fmt.Sprintf("%s-%d", set.name, columns)
-			plain, grey := Plain(set.prints, o), Terminal(set.prints, o)
+			plain, grey := Plain(set.patterns, o), Terminal(set.patterns, o)
 			o.Colour = true
-			colour := Terminal(set.prints, o)
+			colour := Terminal(set.patterns, o)
 			golden(t, "plain-"+name+".txt", plain)
 			golden(t, "blocks-"+name+".txt", grey)
 			golden(t, "colour-"+name+".txt", colour)
@@ -121,7 +121,7 @@ func TestGoldenPictures(t *testing.T) {
 			}
 			checkPlain(t, plain)
 			assert.NotContains(t, grey, "\x1b", "colour was not allowed")
-			assert.Equal(t, colour, Terminal(set.prints, o), "the same again")
+			assert.Equal(t, colour, Terminal(set.patterns, o), "the same again")
 		}
 	}
 }
@@ -172,7 +172,7 @@ func contrast(a, b float64) float64 { return (max(a, b) + 0.05) / (min(a, b) + 0
 // print that reaches it does not need its hue.
 const textContrast = 4.5
 
-func TestBrightnessCarriesThePrint(t *testing.T) {
+func TestBrightnessCarriesThePattern(t *testing.T) {
 	// The 6 x 6 x 6 cube of the usual 256-colour palette (from memory).
 	steps := [6]uint8{0, 95, 135, 175, 215, 255}
 	var last float64
@@ -196,9 +196,9 @@ func TestBrightnessCarriesThePrint(t *testing.T) {
 	}
 }
 
-func decode(t require.TestingT, prints []gauge.ToothPrint, o Options) image.Image {
+func decode(t require.TestingT, patterns []gauge.ToothPattern, o Options) image.Image {
 	var b bytes.Buffer
-	require.NoError(t, PNG(&b, prints, o))
+	require.NoError(t, PNG(&b, patterns, o))
 	img, err := png.Decode(&b)
 	require.NoError(t, err)
 	return img
@@ -212,10 +212,10 @@ func brightness(img image.Image, x, y int) int {
 // itself: the box of pixels that differ between a flank without a print and one
 // rubbed all over.
 func find(t require.TestingT, o Options) image.Rectangle {
-	bare := gauge.ToothPrint{Flank: "drive", Cols: 1, Rows: 1, Ink: []float64{0}, CentreS: 0.5, CentreT: 0.5, LengthPart: 1, HeightPart: 1, AreaPart: 1}
+	bare := gauge.ToothPattern{Flank: "drive", Cols: 1, Rows: 1, Ink: []float64{0}, CenterS: 0.5, CenterT: 0.5, LengthPart: 1, HeightPart: 1, AreaPart: 1}
 	full := bare
 	full.Ink = []float64{1}
-	a, b := decode(t, []gauge.ToothPrint{bare, bare}, o), decode(t, []gauge.ToothPrint{full, bare}, o)
+	a, b := decode(t, []gauge.ToothPattern{bare, bare}, o), decode(t, []gauge.ToothPattern{full, bare}, o)
 	// Only rows above the words, which differ as well, and only the first panel.
 	var box image.Rectangle
 	for y := range a.Bounds().Dy() * 3 / 5 {
@@ -230,7 +230,7 @@ func find(t require.TestingT, o Options) image.Rectangle {
 	return box
 }
 
-func TestPNGShowsThePrintByBrightness(t *testing.T) {
+func TestPNGShowsThePatternByBrightness(t *testing.T) {
 	const clear = 90 // of 255 steps of grey: plain to any eye
 	for _, colour := range []bool{true, false} {
 		o := Options{Colour: colour, Title: "a title"}
@@ -241,14 +241,14 @@ func TestPNGShowsThePrintByBrightness(t *testing.T) {
 			x = box.Min.X + int(s*float64(box.Dx()))
 			return x, box.Max.Y - int(0.42*heightAt(s)*float64(box.Dy()))
 		}
-		toe := decode(t, []gauge.ToothPrint{ellipse("drive", 0.25, 0.5, 0.4, 0.6), ellipse("coast", 0.5, 0.5, 0.5, 0.5)}, o)
-		heel := decode(t, []gauge.ToothPrint{ellipse("drive", 0.75, 0.5, 0.4, 0.6), ellipse("coast", 0.5, 0.5, 0.5, 0.5)}, o)
+		toe := decode(t, []gauge.ToothPattern{ellipse("drive", 0.25, 0.5, 0.4, 0.6), ellipse("coast", 0.5, 0.5, 0.5, 0.5)}, o)
+		heel := decode(t, []gauge.ToothPattern{ellipse("drive", 0.75, 0.5, 0.4, 0.6), ellipse("coast", 0.5, 0.5, 0.5, 0.5)}, o)
 		nearToeX, nearToeY := at(0.20)
 		nearHeelX, nearHeelY := at(0.80)
 		assert.Greater(t, brightness(toe, nearToeX, nearToeY), brightness(toe, nearHeelX, nearHeelY)+clear, "toe is on the left")
 		assert.Greater(t, brightness(heel, nearHeelX, nearHeelY), brightness(heel, nearToeX, nearToeY)+clear, "heel is on the right")
 
-		low := decode(t, []gauge.ToothPrint{ellipse("drive", 0.3, 0.2, 0.5, 0.3), ellipse("coast", 0.5, 0.5, 0.5, 0.5)}, o)
+		low := decode(t, []gauge.ToothPattern{ellipse("drive", 0.3, 0.2, 0.5, 0.3), ellipse("coast", 0.5, 0.5, 0.5, 0.5)}, o)
 		x := box.Min.X + int(0.22*float64(box.Dx()))
 		up := func(share float64) int { return box.Max.Y - int(share*heightAt(0.22)*float64(box.Dy())) }
 		assert.Greater(t, brightness(low, x, up(0.2)), brightness(low, x, up(0.8))+clear, "root is at the bottom")
@@ -276,13 +276,13 @@ func TestPNGSizeAndShadesOfGrey(t *testing.T) {
 }
 
 func TestSameBytesAgain(t *testing.T) {
-	for _, draw := range []func(io.Writer, []gauge.ToothPrint, Options) error{SVG, PNG} {
+	for _, draw := range []func(io.Writer, []gauge.ToothPattern, Options) error{SVG, PNG} {
 		var a, b bytes.Buffer
-		prints := pair()
-		require.NoError(t, draw(&a, prints, Options{Colour: true, Title: sampleTitle}))
-		require.NoError(t, draw(&b, prints, Options{Colour: true, Title: sampleTitle}))
+		patterns := pair()
+		require.NoError(t, draw(&a, patterns, Options{Colour: true, Title: sampleTitle}))
+		require.NoError(t, draw(&b, patterns, Options{Colour: true, Title: sampleTitle}))
 		assert.True(t, bytes.Equal(a.Bytes(), b.Bytes()))
-		assert.Equal(t, pair(), prints, "what was given is left alone")
+		assert.Equal(t, pair(), patterns, "what was given is left alone")
 	}
 }
 
@@ -312,38 +312,38 @@ func svgText(t require.TestingT, out []byte) map[string]string {
 }
 
 func TestSVGIsWellFormedAndDescribed(t *testing.T) {
-	prints := pair()
-	prints[0].Flank = `drive <&"'>`
+	patterns := pair()
+	patterns[0].Flank = `drive <&"'>`
 	var b bytes.Buffer
-	require.NoError(t, SVG(&b, prints, Options{Colour: true, Title: `1 < 2 & "three" ]]>`}))
+	require.NoError(t, SVG(&b, patterns, Options{Colour: true, Title: `1 < 2 & "three" ]]>`}))
 	text := svgText(t, b.Bytes())
 	assert.Equal(t, `1 < 2 & "three" ]]>`, text["title"])
-	assert.Equal(t, Words(prints[0])+" "+Words(prints[1]), text["desc"])
+	assert.Equal(t, Words(patterns[0])+" "+Words(patterns[1]), text["desc"])
 	for _, s := range []string{"toe", "heel", "top", "root", "COAST flank (concave side)", `DRIVE <&"'> flank`} {
 		assert.Contains(t, text["text"], s)
 	}
 	b.Reset()
 	require.NoError(t, SVG(&b, nil, Options{}))
-	assert.Equal(t, noPrints, svgText(t, b.Bytes())["desc"])
+	assert.Equal(t, noPatterns, svgText(t, b.Bytes())["desc"])
 }
 
 // A print of an axle that drives on the concave flank says so.
 func TestConcaveDrive(t *testing.T) {
-	prints := pair()
-	for i := range prints {
-		prints[i].Crossed = true
+	patterns := pair()
+	for i := range patterns {
+		patterns[i].Crossed = true
 	}
-	text := Plain(prints, Options{Columns: 80})
+	text := Plain(patterns, Options{Columns: 80})
 	assert.Contains(t, text, "DRIVE flank (concave side)")
 	assert.Contains(t, text, "COAST flank (convex side)")
 	assert.Contains(t, Plain(pair(), Options{Columns: 80}), "DRIVE flank (convex side)")
 }
 
-func TestTooManyPrints(t *testing.T) {
-	many := make([]gauge.ToothPrint, maxPrints+1)
-	for _, draw := range []func(io.Writer, []gauge.ToothPrint, Options) error{SVG, PNG} {
+func TestTooManyPatterns(t *testing.T) {
+	many := make([]gauge.ToothPattern, maxPatterns+1)
+	for _, draw := range []func(io.Writer, []gauge.ToothPattern, Options) error{SVG, PNG} {
 		assert.ErrorContains(t, draw(io.Discard, many, Options{}), "25 given, at most 24 fit")
-		assert.NoError(t, draw(io.Discard, many[:maxPrints], Options{}))
+		assert.NoError(t, draw(io.Discard, many[:maxPatterns], Options{}))
 	}
 }
 
@@ -352,7 +352,7 @@ type fullDisk struct{}
 func (fullDisk) Write([]byte) (int, error) { return 0, errors.New("disk full") }
 
 func TestWriteErrorsAreReported(t *testing.T) {
-	for _, draw := range []func(io.Writer, []gauge.ToothPrint, Options) error{SVG, PNG} {
+	for _, draw := range []func(io.Writer, []gauge.ToothPattern, Options) error{SVG, PNG} {
 		assert.ErrorContains(t, draw(fullDisk{}, pair(), Options{}), "could not be written: disk full")
 	}
 }
@@ -367,12 +367,12 @@ func wildText() *rapid.Generator[string] {
 	}))
 }
 
-func wildPrint() *rapid.Generator[gauge.ToothPrint] {
-	return rapid.Custom(func(t *rapid.T) gauge.ToothPrint {
+func wildPattern() *rapid.Generator[gauge.ToothPattern] {
+	return rapid.Custom(func(t *rapid.T) gauge.ToothPattern {
 		size := rapid.OneOf(rapid.IntRange(-2, 12), rapid.SampledFrom([]int{math.MinInt, math.MaxInt, 1 << 32}))
-		p := gauge.ToothPrint{
+		p := gauge.ToothPattern{
 			Flank: wildText().Draw(t, "flank"), Cols: size.Draw(t, "cols"), Rows: size.Draw(t, "rows"),
-			CentreS: wildNumber().Draw(t, "s"), CentreT: wildNumber().Draw(t, "t"), LengthPart: wildNumber().Draw(t, "length"),
+			CenterS: wildNumber().Draw(t, "s"), CenterT: wildNumber().Draw(t, "t"), LengthPart: wildNumber().Draw(t, "length"),
 			HeightPart: wildNumber().Draw(t, "height"), AreaPart: wildNumber().Draw(t, "area"),
 		}
 		n := rapid.IntRange(0, 30).Draw(t, "ink")
@@ -386,37 +386,37 @@ func wildPrint() *rapid.Generator[gauge.ToothPrint] {
 
 func TestWildInputIsDrawnWithoutHarm(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		prints := rapid.SliceOfN(wildPrint(), 0, 3).Draw(t, "prints")
+		patterns := rapid.SliceOfN(wildPattern(), 0, 3).Draw(t, "prints")
 		o := Options{Columns: rapid.IntRange(-10, 200).Draw(t, "columns"), Colour: rapid.Bool().Draw(t, "colour"), Title: wildText().Draw(t, "title")}
-		out := Terminal(prints, o)
+		out := Terminal(patterns, o)
 		checkText(t, out, o.columns())
 		if !o.Colour {
 			assert.NotContains(t, out, "\x1b")
 		}
-		plain := Plain(prints, o)
+		plain := Plain(patterns, o)
 		checkText(t, plain, o.columns())
 		checkPlain(t, plain)
-		for _, p := range prints {
+		for _, p := range patterns {
 			w := Words(p)
 			assert.True(t, strings.HasSuffix(w, "."), w)
 			assert.NotContains(t, w, "\n")
 		}
 		var b bytes.Buffer
-		require.NoError(t, SVG(&b, prints, o))
+		require.NoError(t, SVG(&b, patterns, o))
 		svgText(t, b.Bytes())
 	})
 }
 
-func TestBrokenPrintsAsPNG(t *testing.T) {
-	for _, p := range []gauge.ToothPrint{
+func TestBrokenPatternsAsPNG(t *testing.T) {
+	for _, p := range []gauge.ToothPattern{
 		{},
 		{Cols: 3, Rows: 3, Ink: []float64{1}},
 		{Cols: 1 << 32, Rows: 1 << 32},
 		{Cols: -1, Rows: -1, Ink: []float64{1}},
-		{Cols: 2, Rows: 1, Ink: []float64{math.NaN(), math.Inf(1)}, CentreS: math.NaN(), CentreT: 9},
-		{Cols: 1, Rows: 1, Ink: []float64{-4}, AreaPart: 2, LengthPart: 7, CentreS: -3, CentreT: 8, Flank: "日本 \x1b[31m"},
+		{Cols: 2, Rows: 1, Ink: []float64{math.NaN(), math.Inf(1)}, CenterS: math.NaN(), CenterT: 9},
+		{Cols: 1, Rows: 1, Ink: []float64{-4}, AreaPart: 2, LengthPart: 7, CenterS: -3, CenterT: 8, Flank: "日本 \x1b[31m"},
 	} {
-		decode(t, []gauge.ToothPrint{p, p}, Options{Title: "µ ± 日"})
+		decode(t, []gauge.ToothPattern{p, p}, Options{Title: "µ ± 日"})
 	}
 }
 

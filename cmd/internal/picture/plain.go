@@ -13,19 +13,19 @@ const density = " .:*#"
 // another script keeps its letters): no colour, no block glyphs, no escape
 // sequences. The more rubbed, the denser the character. A sentence per flank
 // follows.
-func Plain(prints []gauge.ToothPrint, o Options) string {
+func Plain(patterns []gauge.ToothPattern, o Options) string {
 	const frame = 2
-	l := newLayout(o, len(prints), frame)
+	l := newLayout(o, len(patterns), frame)
 	var title []span
 	for _, s := range wrapColumns(ascii(o.Title, true), l.columns) {
 		title = append(title, plainSpan(s))
 	}
-	if len(prints) == 0 {
-		return l.assemble(title, nil, []span{plainSpan(noPrints)})
+	if len(patterns) == 0 {
+		return l.assemble(title, nil, []span{plainSpan(noPatterns)})
 	}
-	blocks := make([][]span, len(prints))
+	blocks := make([][]span, len(patterns))
 	var legend []span
-	for i, p := range prints {
+	for i, p := range patterns {
 		p.Flank = ascii(p.Flank, true)
 		f := newFlank(p)
 		for _, s := range f.plainRows(l) {
@@ -50,14 +50,14 @@ func Plain(prints []gauge.ToothPrint, o Options) string {
 type plainTooth struct {
 	f                flank
 	tooth, rows      int
-	centre, centreUp int
+	center, centerUp int
 }
 
 func (f flank) plainTooth(l layout) plainTooth {
-	t := plainTooth{f: f, tooth: l.tooth, rows: l.rows, centre: -1, centreUp: -1}
+	t := plainTooth{f: f, tooth: l.tooth, rows: l.rows, center: -1, centerUp: -1}
 	if f.found {
-		t.centre = min(int(f.s*float64(l.tooth)), l.tooth-1)
-		t.centreUp = min(int(f.t*float64(t.high(t.centre))), t.high(t.centre)-1)
+		t.center = min(int(f.s*float64(l.tooth)), l.tooth-1)
+		t.centerUp = min(int(f.t*float64(t.high(t.center))), t.high(t.center)-1)
 	}
 	return t
 }
@@ -78,7 +78,7 @@ func (t plainTooth) row(up int) string {
 			b.WriteByte(' ')
 		case up == h:
 			b.WriteByte('_')
-		case c == t.centre && up == t.centreUp:
+		case c == t.center && up == t.centerUp:
 			b.WriteByte('O')
 		default:
 			ink := t.f.over((float64(c)+0.5)/float64(t.tooth), (float64(up)+0.5)/float64(h), 0.5/float64(t.tooth), 0.5/float64(h))

@@ -16,9 +16,9 @@ import (
 // shades of grey. Characters outside ASCII are spelled in it.
 //
 // The error reports more prints than a picture holds, or what w reported.
-func PNG(w io.Writer, prints []gauge.ToothPrint, o Options) error {
+func PNG(w io.Writer, patterns []gauge.ToothPattern, o Options) error {
 	o.Title = ascii(o.Title, false)
-	plain := slices.Clone(prints)
+	plain := slices.Clone(patterns)
 	for i := range plain {
 		plain[i].Flank = ascii(plain[i].Flank, false)
 	}

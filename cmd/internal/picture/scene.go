@@ -33,17 +33,17 @@ type scene struct {
 }
 
 const (
-	maxPrints  = 24 // larger pictures are a mistake, not a wish
-	margin     = 24.0
-	panelWide  = 464.0
-	panelGap   = 24.0
-	labelWide  = 58.0 // left of the tooth, for "top" and "root"
-	toothHigh  = 176.0
-	bodyHigh   = 14.0
-	lineHigh   = 21.0
-	textSize   = 2
-	titleSize  = 3
-	letterWide = glyphPitch * textSize
+	maxPatterns  = 24 // larger pictures are a mistake, not a wish
+	margin       = 24.0
+	panelWide    = 464.0
+	panelGap     = 24.0
+	labelWide    = 58.0 // left of the tooth, for "top" and "root"
+	oppositeHigh = 176.0
+	bodyHigh     = 14.0
+	lineHigh     = 21.0
+	textSize     = 2
+	titleSize    = 3
+	letterWide   = glyphPitch * textSize
 )
 
 // inkLevels are the bounds of the brightness steps drawn. The lowest lies above
@@ -78,11 +78,11 @@ func mix(a, b color.RGBA, x float64) color.RGBA {
 
 func letters(s string) float64 { return float64(len([]rune(s)) * letterWide) }
 
-func newScene(prints []gauge.ToothPrint, o Options) (*scene, error) {
-	if len(prints) > maxPrints {
-		return nil, fmt.Errorf("too many prints for one picture: %d given, at most %d fit", len(prints), maxPrints)
+func newScene(patterns []gauge.ToothPattern, o Options) (*scene, error) {
+	if len(patterns) > maxPatterns {
+		return nil, fmt.Errorf("too many prints for one picture: %d given, at most %d fit", len(patterns), maxPatterns)
 	}
-	perRow := min(max(len(prints), 1), 2)
+	perRow := min(max(len(patterns), 1), 2)
 	wide := 2*margin + float64(perRow)*panelWide + float64(perRow-1)*panelGap
 	c := newPaints(o.Colour)
 	sc := &scene{id: o.ID, wide: int(wide), title: clean(o.Title)}
@@ -93,23 +93,23 @@ func newScene(prints []gauge.ToothPrint, o Options) (*scene, error) {
 		sc.add(shape{text: s, at: point{margin, y}, size: titleSize, ink: c.text})
 		y += 10
 	}
-	if len(prints) == 0 {
-		sc.words = []string{noPrints}
+	if len(patterns) == 0 {
+		sc.words = []string{noPatterns}
 		y += lineHigh
-		sc.label(noPrints, point{margin, y}, c.text)
+		sc.label(noPatterns, point{margin, y}, c.text)
 		sc.high = int(y + margin)
 		return sc, nil
 	}
-	for len(prints) > 0 {
-		n := min(perRow, len(prints))
+	for len(patterns) > 0 {
+		n := min(perRow, len(patterns))
 		below := y
-		for i, p := range prints[:n] {
+		for i, p := range patterns[:n] {
 			left := margin + float64(i)*(panelWide+panelGap)
 			below = max(below, sc.panel(newFlank(p), left, y, c))
 		}
 		y = below
-		prints = prints[n:]
-		if len(prints) > 0 {
+		patterns = patterns[n:]
+		if len(patterns) > 0 {
 			y += 14
 		}
 	}
@@ -172,10 +172,10 @@ func (sc *scene) panel(f flank, left, y float64, c paints) float64 {
 	sc.add(shape{text: heading, at: point{left, y}, size: textSize, ink: c.text, strong: true})
 	y += 12
 	x0, x1 := left+labelWide, left+panelWide
-	root := y + toothHigh
+	root := y + oppositeHigh
 	// place maps a place on the flank to the picture.
 	place := func(s, t float64) point {
-		return point{x0 + s*(x1-x0), root - t*heightAt(s)*toothHigh}
+		return point{x0 + s*(x1-x0), root - t*heightAt(s)*oppositeHigh}
 	}
 	outline := []point{place(0, 0), place(0, 1), place(1, 1), place(1, 0)}
 	sc.area(c.body, []point{{x0 - 6, root}, {x1, root}, {x1, root + bodyHigh}, {x0 - 6, root + bodyHigh}})

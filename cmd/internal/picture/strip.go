@@ -11,8 +11,8 @@ import (
 
 // A Frame is one place of a strip: what was set, and the prints it gave.
 type Frame struct {
-	Label  string
-	Prints []gauge.ToothPrint
+	Label    string
+	Patterns []gauge.ToothPattern
 }
 
 // MaxFrames is how many frames a strip takes.
@@ -30,7 +30,7 @@ func checkFrames(frames []Frame) error {
 func flanksOf(frames []Frame) []string {
 	var names []string
 	for _, f := range frames {
-		for _, p := range f.Prints {
+		for _, p := range f.Patterns {
 			if n := newFlank(p).name; !slices.Contains(names, n) {
 				names = append(names, n)
 			}
@@ -41,7 +41,7 @@ func flanksOf(frames []Frame) []string {
 
 // flank returns the frame's print of a flank, made safe to draw.
 func (f Frame) flank(name string) flank {
-	for _, p := range f.Prints {
+	for _, p := range f.Patterns {
 		if k := newFlank(p); k.name == name {
 			return k
 		}
@@ -50,11 +50,11 @@ func (f Frame) flank(name string) flank {
 }
 
 const (
-	stripGutter  = 6  // left of the teeth, for the flank's name
-	leastThumb   = 11 // columns that still show a print's shape
-	mostThumb    = 25
-	thumbRows    = 5
-	noPrintWords = "none"
+	stripGutter    = 6  // left of the teeth, for the flank's name
+	leastThumb     = 11 // columns that still show a print's shape
+	mostThumb      = 25
+	thumbRows      = 5
+	noPatternWords = "none"
 )
 
 // stripRows divides frames into lines of text pictures, as even as can be, and says
@@ -142,7 +142,7 @@ func strip(frames []Frame, o Options, high int, thumb func(flank, layout) []span
 				if k.found {
 					block = append(block, span{})
 				} else {
-					block = append(block, plainSpan(cut(noPrintWords, tooth)))
+					block = append(block, plainSpan(cut(noPatternWords, tooth)))
 				}
 			}
 			row = append(row, block)
@@ -216,9 +216,9 @@ func StripPNG(w io.Writer, frames []Frame, o Options) error {
 	frames = slices.Clone(frames)
 	for i, f := range frames {
 		frames[i].Label = ascii(f.Label, false)
-		frames[i].Prints = slices.Clone(f.Prints)
-		for k := range frames[i].Prints {
-			frames[i].Prints[k].Flank = ascii(frames[i].Prints[k].Flank, false)
+		frames[i].Patterns = slices.Clone(f.Patterns)
+		for k := range frames[i].Patterns {
+			frames[i].Patterns[k].Flank = ascii(frames[i].Patterns[k].Flank, false)
 		}
 	}
 	sc, err := stripScene(frames, o)

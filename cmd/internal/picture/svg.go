@@ -17,8 +17,8 @@ import (
 // colour it is in shades of grey.
 //
 // The error reports more prints than a picture holds, or what w reported.
-func SVG(w io.Writer, prints []gauge.ToothPrint, o Options) error {
-	sc, err := newScene(prints, o)
+func SVG(w io.Writer, patterns []gauge.ToothPattern, o Options) error {
+	sc, err := newScene(patterns, o)
 	if err != nil {
 		return err
 	}

@@ -25,18 +25,18 @@ const (
 // each in words below it. Drive and coast stand side by side from 80 columns up,
 // one above the other below that. No line is wider than the columns given and
 // none ends in a blank.
-func Terminal(prints []gauge.ToothPrint, o Options) string {
-	l := newLayout(o, len(prints), 0)
+func Terminal(patterns []gauge.ToothPattern, o Options) string {
+	l := newLayout(o, len(patterns), 0)
 	var title []span
 	for _, s := range wrapColumns(clean(o.Title), l.columns) {
 		title = append(title, bold(plainSpan(s), o.Colour))
 	}
-	if len(prints) == 0 {
-		return l.assemble(title, nil, []span{plainSpan(noPrints)})
+	if len(patterns) == 0 {
+		return l.assemble(title, nil, []span{plainSpan(noPatterns)})
 	}
-	blocks := make([][]span, len(prints))
+	blocks := make([][]span, len(patterns))
 	shaped, any := false, false
-	for i, p := range prints {
+	for i, p := range patterns {
 		f := newFlank(p)
 		shaped = shaped || f.ink != nil
 		any = any || f.found
@@ -52,7 +52,7 @@ func bold(s span, colour bool) span {
 	return s
 }
 
-func terminalLegend(l layout, colour, centre bool) []span {
+func terminalLegend(l layout, colour, center bool) []span {
 	swatch := func(level int) span {
 		c := cell{glyph: "█", fg: palette[level], bg: outside}
 		if !colour {
@@ -67,7 +67,7 @@ func terminalLegend(l layout, colour, centre bool) []span {
 		item(swatch(0), "compound untouched"),
 		item(swatch(len(palette)-1), "rubbed bright"),
 	}
-	if centre {
+	if center {
 		items = append(items, plainSpan("+ centre of print"))
 	}
 	items = append(items, plainSpan("┊ middle of tooth"))

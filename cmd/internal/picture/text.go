@@ -86,10 +86,10 @@ type layout struct {
 // gutter is the room left of the tooth for "top" and "root".
 const gutter = 5
 
-func newLayout(o Options, prints, frame int) layout {
+func newLayout(o Options, patterns, frame int) layout {
 	l := layout{columns: o.columns(), perRow: 1}
 	l.block = min(l.columns, 64)
-	if l.columns >= pairColumns && prints > 1 {
+	if l.columns >= pairColumns && patterns > 1 {
 		l.perRow = 2
 		l.block = (l.columns - 3) / 2
 	}

@@ -14,7 +14,7 @@ import (
 // up to 0.25 plainly off, beyond that at the edge: this package's own steps. The
 // print is said to reach an edge when at least an eighth of the cells along that
 // edge are rubbed by half or more.
-func Words(p gauge.ToothPrint) string { return newFlank(p).words() }
+func Words(p gauge.ToothPattern) string { return newFlank(p).words() }
 
 func (f flank) words() string {
 	name := f.name

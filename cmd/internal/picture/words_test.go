@@ -12,8 +12,8 @@ import (
 )
 
 // place makes a print that is known by its numbers alone.
-func place(s, t, length, height float64) gauge.ToothPrint {
-	return gauge.ToothPrint{Flank: "drive", CentreS: s, CentreT: t, LengthPart: length, HeightPart: height, AreaPart: length * height / 2}
+func place(s, t, length, height float64) gauge.ToothPattern {
+	return gauge.ToothPattern{Flank: "drive", CenterS: s, CenterT: t, LengthPart: length, HeightPart: height, AreaPart: length * height / 2}
 }
 
 // High, low, toe and heel as the trade uses them: common practice, no source.
@@ -88,20 +88,20 @@ func TestWordsForEdges(t *testing.T) {
 	assert.NotContains(t, Words(grain), "reaches", "one speck at the edge is not a print that reaches it")
 }
 
-func TestWordsWithoutAPrint(t *testing.T) {
+func TestWordsWithoutAPattern(t *testing.T) {
 	const want = "Coast: no print; the compound was not touched."
 	grained := ellipse("coast", 5, 5, 0.1, 0.1)
 	grained.LengthPart, grained.AreaPart = 0, 0
-	for _, p := range []gauge.ToothPrint{
+	for _, p := range []gauge.ToothPattern{
 		{Flank: "coast"},
-		{Flank: "coast", Cols: 2, Rows: 2, Ink: make([]float64, 4), CentreS: 0.5},
+		{Flank: "coast", Cols: 2, Rows: 2, Ink: make([]float64, 4), CenterS: 0.5},
 		{Flank: "coast", AreaPart: math.NaN(), LengthPart: -1},
-		{Flank: "coast", AreaPart: 0.2, CentreS: math.NaN()},
+		{Flank: "coast", AreaPart: 0.2, CenterS: math.NaN()},
 		grained,
 	} {
 		assert.Equal(t, want, Words(p))
 	}
-	assert.Equal(t, "Unnamed flank: no print; the compound was not touched.", Words(gauge.ToothPrint{}))
+	assert.Equal(t, "Unnamed flank: no print; the compound was not touched.", Words(gauge.ToothPattern{}))
 }
 
 // Where nothing usable is recorded, the ink itself says where it is; the ellipse's
@@ -109,7 +109,7 @@ func TestWordsWithoutAPrint(t *testing.T) {
 func TestWordsFromInkAlone(t *testing.T) {
 	const cell = 1.0 / 16 // of the grid's coarser direction
 	p := ellipse("drive", 0.40, 0.60, 0.50, 0.50)
-	p.CentreS, p.CentreT, p.LengthPart, p.HeightPart, p.AreaPart = math.NaN(), math.NaN(), 0, 0, 0
+	p.CenterS, p.CenterT, p.LengthPart, p.HeightPart, p.AreaPart = math.NaN(), math.NaN(), 0, 0, 0
 	f := newFlank(p)
 	assert.True(t, f.found)
 	assert.InDelta(t, 0.40, f.s, cell/4)

@@ -89,9 +89,9 @@ func KindTitle(k scenarios.Kind) string {
 		return "pinion preload"
 	case scenarios.SidesJob:
 		return "ring gear and sides"
-	case scenarios.PrintJob:
+	case scenarios.PatternJob:
 		return "print and correction"
-	case scenarios.TakenOver:
+	case scenarios.PreviousWork:
 		return "another hand's axle"
 	}
 	return ""
@@ -160,7 +160,7 @@ func (g *page) standing(c scenarios.Card) {
 	}
 	g.row("As it stands", Status(c.Family.Design, c.Start, g.units))
 	// What can be seen is told already.
-	seen := []string{"depth-shim", "pack", "back-shim", "tooth-shim"}
+	seen := []string{"depth-shim", "preload-shims", "ring-gear-shim", "opposite-shim"}
 	var items []string
 	for _, e := range c.Start.Sheet {
 		if slices.Contains(seen, e.Item) {
@@ -182,7 +182,7 @@ func sheetValue(e sim.Entry, units quantity.System) string {
 		return l.Show(units)
 	}
 	if t, ok := e.Value.Torque(); ok {
-		return t.ShowDrag(units)
+		return t.ShowRotating(units)
 	}
 	return e.Value.String()
 }
@@ -230,15 +230,15 @@ func (g *page) oldBuild(c scenarios.Card) {
 		g.marks(c.Family.Sheet)
 	}
 	if d.Preload == family.SolidSpacer && (c.Kind == scenarios.WholeJob || c.Kind == scenarios.PreloadJob) {
-		g.row("Old pack", k.OldPack.Show(g.units)+strings.TrimSuffix(withOldShim(d), ","))
+		g.row("Old pack", k.OldPreloadShims.Show(g.units)+strings.TrimSuffix(withOldShim(d), ","))
 	}
 	if c.Kind != scenarios.WholeJob && c.Kind != scenarios.SidesJob {
 		return
 	}
-	if d.SideAdjust == family.ThreadedRings {
+	if d.SideAdjust == family.BearingAdjusters {
 		g.row("Side rings", "threaded; taken out, and how far in they stood is not known")
 	} else {
-		g.row("Old side shims", fmt.Sprintf("back (behind the ring gear) %s, tooth side %s", k.OldBackShim.Show(g.units), k.OldToothShim.Show(g.units)))
+		g.row("Old side shims", fmt.Sprintf("back (behind the ring gear) %s, tooth side %s", k.OldRingGearShim.Show(g.units), k.OldOppositeShim.Show(g.units)))
 	}
 }
 
@@ -252,10 +252,10 @@ func (g *page) marks(sh family.Sheet) {
 // before is what is known of the work that was done before: what was last read, or, of a
 // hand that nobody can vouch for, what it may have done wrong.
 func (g *page) before(c scenarios.Card) {
-	if c.Kind == scenarios.TakenOver {
+	if c.Kind == scenarios.PreviousWork {
 		g.title("What the hand before may have done, out of a hundred such axles")
 		right := 1.0
-		for _, r := range c.Slips {
+		for _, r := range c.Mistakes {
 			right -= r.Rate
 			g.text.WriteString(Hang(r.Name, g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*r.Rate), "      "))
 		}
@@ -263,7 +263,7 @@ func (g *page) before(c scenarios.Card) {
 		return
 	}
 	by := "by a careful hand"
-	if c.Kind == scenarios.PrintJob {
+	if c.Kind == scenarios.PatternJob {
 		by = "with care but for the depth, which nobody gauged"
 	}
 	g.title("Done before you, " + by + ": what was last read")
@@ -271,7 +271,7 @@ func (g *page) before(c scenarios.Card) {
 	last := map[string]gauge.Reading{}
 	for _, o := range c.Before {
 		for _, r := range o.Readings {
-			if len(r.Prints) > 0 {
+			if len(r.Patterns) > 0 {
 				continue
 			}
 			if _, had := last[r.What]; !had {
@@ -305,7 +305,7 @@ func (g *page) before(c scenarios.Card) {
 // withOldShim says, where a depth shim behind the cup moves the bearings apart, which one
 // the old pack went with.
 func withOldShim(d family.Design) string {
-	if d.DepthShim != family.BehindHeadCup {
+	if d.DepthShim != family.BehindInnerCup {
 		return ""
 	}
 	return ", with the old depth shim,"
@@ -334,14 +334,14 @@ func (g *page) trust(c scenarios.Card) {
 		trust = append(trust, fmt.Sprintf("One unmarked pinion differs from another by about %s.", g.length(scenarios.UnmarkedSDMM)))
 	}
 	if d.Preload == family.SolidSpacer {
-		trust = append(trust, fmt.Sprintf("The old pack%s is right to about %s.", withOldShim(d), g.length(scenarios.OldPackSDMM)))
+		trust = append(trust, fmt.Sprintf("The old pack%s is right to about %s.", withOldShim(d), g.length(scenarios.OldPreloadShimsSDMM)))
 	}
-	if d.SideAdjust != family.ThreadedRings {
+	if d.SideAdjust != family.BearingAdjusters {
 		trust = append(trust, fmt.Sprintf("Old side shims put the new gear within about %s of its place; their total is good to about %s.",
 			g.length(scenarios.OldSplitSDMM), g.length(scenarios.OldTotalSDMM)))
 	}
 	trust = append(trust, "About two times in three it is no worse than that.")
-	if d.SideAdjust == family.ThreadedRings {
+	if d.SideAdjust == family.BearingAdjusters {
 		play, away := scenarios.RingPlayMM, scenarios.RingAwayMM
 		trust = append(trust, fmt.Sprintf("Rings run up by hand leave %s of play in all and the ring gear %s too far away, one figure as likely as another.",
 			g.span(play.Low, play.High), g.span(away.Low, away.High)))
@@ -381,7 +381,7 @@ func Status(d family.Design, st sim.Status, units quantity.System) string {
 	switch st.Pinion {
 	case sim.PinionOut:
 		add("pinion out")
-	case sim.PinionTrial:
+	case sim.PinionMockUp:
 		add("pinion in (trial)")
 	case sim.PinionFinal:
 		add("pinion in (final)")
@@ -389,8 +389,8 @@ func Status(d family.Design, st sim.Status, units quantity.System) string {
 	if st.DepthShim > 0 {
 		add("depth shim %s", st.DepthShim.Show(units))
 	}
-	if st.Pack > 0 {
-		add("pack %s", st.Pack.Show(units))
+	if st.PreloadShims > 0 {
+		add("pack %s", st.PreloadShims.Show(units))
 	}
 	if st.Spread > 0 {
 		add("housing spread %s", st.Spread.Show(units))
@@ -403,10 +403,10 @@ func Status(d family.Design, st sim.Status, units quantity.System) string {
 	default:
 		add("case out")
 	}
-	if st.BackShim > 0 {
-		add("side shims %s back, %s tooth", st.BackShim.Show(units), st.ToothShim.Show(units))
+	if st.RingGearShim > 0 {
+		add("side shims %s back, %s tooth", st.RingGearShim.Show(units), st.OppositeShim.Show(units))
 	}
-	if d.SideAdjust == family.ThreadedRings && (st.CaseIn || st.BackSlots != 0 || st.ToothSlots != 0) {
+	if d.SideAdjust == family.BearingAdjusters && (st.CaseIn || st.RingGearNotches != 0 || st.OppositeNotches != 0) {
 		add("%s", rings(st))
 	}
 	return strings.Join(parts, "; ")
@@ -417,7 +417,7 @@ func Status(d family.Design, st sim.Status, units quantity.System) string {
 func Rings(st sim.Status, p Pen) string { return Wrap(sentence(rings(st)), p.Width, "    ") }
 
 func rings(st sim.Status) string {
-	return fmt.Sprintf("rings since run up by hand: back %s, tooth %s", ringTurned(st.BackSlots), ringTurned(st.ToothSlots))
+	return fmt.Sprintf("rings since run up by hand: back %s, tooth %s", ringTurned(st.RingGearNotches), ringTurned(st.OppositeNotches))
 }
 
 // Spent writes what the work has cost so far.

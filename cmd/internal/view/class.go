@@ -30,7 +30,7 @@ type ClassRow struct {
 	DearestLost   float64 `json:"dearest_minutes,omitempty"`
 	Lesson        string  `json:"lesson,omitempty"`
 	CriticalUnmet int     `json:"critical_items_not_met"`
-	Idea          string  `json:"idea,omitempty"` // which the acts speak for
+	Misconception string  `json:"idea,omitempty"` // which the acts speak for
 	ByKind        []Loss  `json:"lost_by_kind,omitempty"`
 }
 
@@ -43,16 +43,16 @@ type Trouble struct {
 // A Class is what a set of attempts comes to. Every form of it is written from this one
 // value.
 type Class struct {
-	Title   string     `json:"title"`
-	Summary string     `json:"summary"`
-	Notice  string     `json:"notice"`
-	Areas   []string   `json:"areas"`
-	Rows    []ClassRow `json:"attempts"`
-	Means   []string   `json:"means,omitempty"`
-	Dear    []Loss     `json:"cost_most,omitempty"` // kinds of decision
-	Ideas   []string   `json:"ideas,omitempty"`
-	Same    []string   `json:"same_attempt,omitempty"`
-	Trouble []Trouble  `json:"not_graded,omitempty"`
+	Title          string     `json:"title"`
+	Summary        string     `json:"summary"`
+	Notice         string     `json:"notice"`
+	Areas          []string   `json:"areas"`
+	Rows           []ClassRow `json:"attempts"`
+	Means          []string   `json:"means,omitempty"`
+	Dear           []Loss     `json:"cost_most,omitempty"` // kinds of decision
+	Misconceptions []string   `json:"ideas,omitempty"`
+	Same           []string   `json:"same_attempt,omitempty"`
+	Trouble        []Trouble  `json:"not_graded,omitempty"`
 
 	long bool // with a line to each attempt
 }
@@ -83,14 +83,14 @@ func NewClass(areas []string, rows []ClassRow, same [][]string, trouble []Troubl
 	c.Dear = c.costMost()
 	ideas := map[string]int{}
 	for _, r := range rows {
-		if r.Idea != "" {
-			ideas[r.Idea]++
+		if r.Misconception != "" {
+			ideas[r.Misconception]++
 		}
 	}
 	for idea, n := range ideas {
-		c.Ideas = append(c.Ideas, fmt.Sprintf("In %d of %d: the idea that %s.", n, len(rows), idea))
+		c.Misconceptions = append(c.Misconceptions, fmt.Sprintf("In %d of %d: the idea that %s.", n, len(rows), idea))
 	}
-	slices.SortFunc(c.Ideas, func(a, b string) int { return cmp.Or(countIn(b)-countIn(a), strings.Compare(a, b)) })
+	slices.SortFunc(c.Misconceptions, func(a, b string) int { return cmp.Or(countIn(b)-countIn(a), strings.Compare(a, b)) })
 	for _, names := range same {
 		c.Same = append(c.Same, strings.Join(names, " and ")+".")
 	}
@@ -299,7 +299,7 @@ func (c Class) parts() []part {
 		tabled(c.attempts())
 	}
 	list(meansTitle, c.Means)
-	list(thoughtTitle, c.Ideas)
+	list(thoughtTitle, c.Misconceptions)
 	list(sameTitle, c.Same)
 	tabled(c.troubles())
 	return out

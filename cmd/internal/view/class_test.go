@@ -17,9 +17,9 @@ func classRows() []ClassRow {
 	areas := []int{90, -1}
 	return []ClassRow{
 		{Pupil: "bo", Job: "BEECH 10", File: "bo/b.jsonl", SignedOff: true, Score: 81, Areas: areas, Lost: 20, Dearest: "act 4, fit case", DearestLost: 19, Lesson: "side-shims", ByKind: []Loss{{Name: "fit case: sides", Minutes: 19}}},
-		{Pupil: "ann", Job: "BEECH 9", File: "ann/a.jsonl", SignedOff: true, Score: 60, Areas: areas, Lost: 50, Idea: "one reading is enough", ByKind: []Loss{{Name: "sign off: stopping", Minutes: 40}, {Name: "fit case: sides", Minutes: 10}}},
+		{Pupil: "ann", Job: "BEECH 9", File: "ann/a.jsonl", SignedOff: true, Score: 60, Areas: areas, Lost: 50, Misconception: "one reading is enough", ByKind: []Loss{{Name: "sign off: stopping", Minutes: 40}, {Name: "fit case: sides", Minutes: 10}}},
 		{Pupil: "ann", Job: "BEECH 9", File: "ann/b.jsonl", Score: 33, Areas: areas, Lost: 2},
-		{Pupil: "bo", Job: "BEECH 9", File: "bo/a.jsonl", SignedOff: true, Score: 70, Areas: areas, Lost: 5, Idea: "one reading is enough"},
+		{Pupil: "bo", Job: "BEECH 9", File: "bo/a.jsonl", SignedOff: true, Score: 70, Areas: areas, Lost: 5, Misconception: "one reading is enough"},
 	}
 }
 
@@ -36,7 +36,7 @@ func TestAClassAddsUp(t *testing.T) {
 	assert.Equal(t, []Loss{{"sign off: stopping", 10, "in 1 of 4"}, {"fit case: sides", 7.25, "in 2 of 4"}}, c.Dear)
 	assert.Contains(t, c.Means, "Mean score: 70.3 (of 3 attempts).")
 	assert.Contains(t, c.Means, "Mean for depth: there is none yet.")
-	assert.Equal(t, []string{"In 2 of 4: the idea that one reading is enough."}, c.Ideas)
+	assert.Equal(t, []string{"In 2 of 4: the idea that one reading is enough."}, c.Misconceptions)
 }
 
 // The order in which files were named or graded does not show.

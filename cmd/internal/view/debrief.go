@@ -16,7 +16,7 @@ const (
 	foretoldTitle = "Expected and read"
 	processTitle  = "Safety and process"
 	truthTitle    = "What the axle really was"
-	printTitle    = "The last print"
+	patternTitle  = "The last print"
 	allTitle      = "All decisions"
 )
 
@@ -75,7 +75,7 @@ func (d Debriefing) Text(p Pen) (string, error) {
 		b.WriteString(d.Truth.text(p))
 	}
 	if d.Print != nil {
-		part(printTitle)
+		part(patternTitle)
 		b.WriteString(listText(d.Print.Words, p))
 	}
 	if len(d.All) > 0 {
@@ -126,7 +126,7 @@ func checkedText(items []Checked, p Pen) string {
 
 func (t Truth) text(p Pen) string {
 	var b strings.Builder
-	for _, s := range []string{t.Hand, t.None} {
+	for _, s := range []string{t.Technician, t.None} {
 		if s != "" {
 			b.WriteString(Wrap(s, p.Width, "  "))
 		}

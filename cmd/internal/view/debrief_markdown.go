@@ -117,7 +117,7 @@ func (d Debriefing) Markdown() string {
 	}
 	if t := d.Truth; t != nil {
 		b.head(2, truthTitle)
-		b.para(t.Hand)
+		b.para(t.Technician)
 		b.para(t.None)
 		b.list(t.Faults)
 		b.para(t.Shim)
@@ -131,7 +131,7 @@ func (d Debriefing) Markdown() string {
 		}
 	}
 	if d.Print != nil {
-		b.head(2, printTitle)
+		b.head(2, patternTitle)
 		b.list(d.Print.Words)
 	}
 	if len(d.All) > 0 {

@@ -90,19 +90,19 @@ type Checked struct {
 
 // Truth is what the axle really was.
 type Truth struct {
-	Hand    string    `json:"hand_before,omitempty"` // what another hand did that had finished it
-	None    string    `json:"no_fault,omitempty"`    // said where it carried no fault
-	Faults  []string  `json:"faults,omitempty"`
-	Shim    string    `json:"right_depth_shim"`
-	Lines   []Checked `json:"lines"`
-	Luck    []string  `json:"luck,omitempty"`
-	Service []string  `json:"service"` // one sentence, or one that leads in a list
+	Technician string    `json:"hand_before,omitempty"` // what another hand did that had finished it
+	None       string    `json:"no_fault,omitempty"`    // said where it carried no fault
+	Faults     []string  `json:"faults,omitempty"`
+	Shim       string    `json:"right_depth_shim"`
+	Lines      []Checked `json:"lines"`
+	Luck       []string  `json:"luck,omitempty"`
+	Service    []string  `json:"service"` // one sentence, or one that leads in a list
 }
 
 // Print is the last print on the teeth, in words and as it can be drawn.
 type Print struct {
-	Words  []string `json:"words"`
-	prints []gauge.ToothPrint
+	Words    []string `json:"words"`
+	patterns []gauge.ToothPattern
 }
 
 // LessonPart is the lesson of the whole job.
@@ -157,14 +157,14 @@ func NewDebriefing(g Graded) Debriefing {
 		d.Areas = append(d.Areas, AreaLine{string(a.Area), a.Score, lostWords(a)})
 	}
 	d.decisions(g)
-	d.Thought = newThought(r.Idea)
+	d.Thought = newThought(r.Misconception)
 	d.Foretold = foretold(r.Expectations)
 	d.Process = process(r.Rubric)
 	if g.Reveal != nil {
 		d.Truth = newTruth(*g.Reveal)
 	}
 	if g.Long {
-		d.Print = lastPrint(g.Outs)
+		d.Print = lastPattern(g.Outs)
 	}
 	if l, err := lessons.Find(r.Lesson); err == nil {
 		d.Lesson = &LessonPart{ID: l.ID, Title: l.Title, About: sentence(l.About)}
@@ -263,18 +263,18 @@ func luckWords(l reveal.Luck) string {
 // newThought says which idea would explain the acts, or asks where several would; nil
 // where none is needed.
 func newThought(f misconception.Finding) *Thought {
-	if len(f.Ideas) == 0 {
+	if len(f.Misconceptions) == 0 {
 		return nil
 	}
 	if f.Sure {
-		c := f.Ideas[0]
+		c := f.Misconceptions[0]
 		return &Thought{
 			Lead: fmt.Sprintf("The idea that %s would explain %s: %s. %s", c.Says, actsWords(c.Acts), c.Makes, c.Right),
 			Note: fmt.Sprintf("That is read from the acts alone, about %.0f %% sure. If you had another reason, that reason counts.", 100*c.Probability),
 		}
 	}
 	t := &Thought{Lead: "The acts leave it open; only you know."}
-	for _, c := range f.Ideas {
+	for _, c := range f.Misconceptions {
 		t.Asked = append(t.Asked, fmt.Sprintf("Did you mean that %s (%s)? If so: %s", c.Says, actsWords(c.Acts), c.Right))
 	}
 	return t
@@ -347,11 +347,11 @@ func process(marks []grading.Mark) []Checked {
 
 func newTruth(v reveal.Reveal) *Truth {
 	t := &Truth{Shim: "The right depth shim, with the cups as they came, measured " + v.RightShim + ".", Luck: v.Luck, Service: v.Service.Says}
-	switch s := v.Slip; {
+	switch s := v.Mistake; {
 	case s != nil:
-		t.Hand = fmt.Sprintf("The hand before: %s. It leaves %s. Told by: %s. Put right by: %s.", s.Name, s.Shows, s.Told, s.Remedy)
-	case v.TakenOver:
-		t.Hand = "The hand before had set it right: it could be signed as it was."
+		t.Technician = fmt.Sprintf("The hand before: %s. It leaves %s. Told by: %s. Put right by: %s.", s.Name, s.Shows, s.Told, s.Remedy)
+	case v.PreviousWork:
+		t.Technician = "The hand before had set it right: it could be signed as it was."
 	case len(v.Faults) == 0:
 		t.None = "It carried no fault; it only had to be set up."
 	}
@@ -371,8 +371,8 @@ func newTruth(v reveal.Reveal) *Truth {
 		if l.Value != "" {
 			text += ": " + l.Value
 		}
-		if l.Window != "" {
-			text += " (sheet: " + l.Window + ")"
+		if l.Spec != "" {
+			text += " (sheet: " + l.Spec + ")"
 		}
 		if l.Near != "" {
 			text += "; " + l.Near
@@ -383,14 +383,14 @@ func newTruth(v reveal.Reveal) *Truth {
 }
 
 // lastPrint is the last print of an attempt, or nil.
-func lastPrint(outs []sim.Outcome) *Print {
+func lastPattern(outs []sim.Outcome) *Print {
 	for _, o := range slices.Backward(outs) {
 		for _, r := range o.Readings {
-			if len(r.Prints) == 0 {
+			if len(r.Patterns) == 0 {
 				continue
 			}
-			p := &Print{prints: r.Prints}
-			for _, flank := range r.Prints {
+			p := &Print{patterns: r.Patterns}
+			for _, flank := range r.Patterns {
 				p.Words = append(p.Words, picture.Words(flank))
 			}
 			return p

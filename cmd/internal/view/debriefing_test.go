@@ -17,7 +17,7 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/misconception"
 	"shimwright/grading/reveal"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
@@ -25,16 +25,16 @@ import (
 // debriefed is a debriefing of a job that has something to say in every part.
 func debriefed(t *testing.T, long bool) Debriefing {
 	t.Helper()
-	b := work(t, family.Beech(), 7, hand.Habits{WrongMoveOnce: true})
+	b := work(t, family.Beech(), 7, technician.Habits{WrongMoveOnce: true})
 	rep, err := grading.Grade(b.job.Card, b.outs, quantity.Inch)
 	require.NoError(t, err)
 	r, err := reveal.Of(b.job, b.stand, rep, quantity.Inch)
 	require.NoError(t, err)
 	r.Luck = append(r.Luck, "That was luck.")
 	one := misconception.Candidate{Says: "one reading is enough", Right: "Read four.", Acts: []int{4}}
-	rep.Idea = misconception.Finding{Ideas: []misconception.Candidate{one, one}}
+	rep.Misconception = misconception.Finding{Misconceptions: []misconception.Candidate{one, one}}
 	told := grading.Told{Expected: "0.0070 in", Read: "0.0090 in", Believed: "0.0085 in", Within: "0.0010 in"}
-	rep.Expectations = []grading.Expectation{{Act: 9, What: "backlash", Words: told}, {Act: 12, What: "pinion-drag", Words: told}}
+	rep.Expectations = []grading.Expectation{{Act: 9, What: "backlash", Words: told}, {Act: 12, What: "pinion-torque", Words: told}}
 	rep.Decisions[0].Lost, rep.Decisions[0].Score, rep.Lesson = 40, 0.1, "check-again"
 	d := NewDebriefing(Graded{Job: "BEECH, job 7", Report: rep, Reveal: &r, Outs: b.outs, Again: again, Fork: "shimwright grade job.jsonl", Long: long, Body: long})
 	if long {
@@ -128,7 +128,7 @@ func TestJSONReadsBack(t *testing.T) {
 		var back Debriefing
 		require.NoError(t, json.Unmarshal(data, &back))
 		if d.Print != nil {
-			d.Print.prints = nil // drawn, and not in the JSON
+			d.Print.patterns = nil // drawn, and not in the JSON
 		}
 		assert.Equal(t, d, back)
 	}

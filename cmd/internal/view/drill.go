@@ -27,14 +27,14 @@ func DrillNotice(p Pen) string { return Wrap(p.Quiet(family.Notice), p.Width, ""
 func Question(d drill.Drill, n, of int, units quantity.System, p Pen) string {
 	var b strings.Builder
 	head := p.Strong(fmt.Sprintf("%d of %d, %s.", n, of, d.Kind)) + " "
-	if len(d.Prints) > 0 {
+	if len(d.Patterns) > 0 {
 		o := picture.Options{Columns: p.Width, Colour: p.Colour}
 		draw := picture.Plain
 		if p.Colour {
 			draw = picture.Terminal
 		}
 		// Without its empty lines, print and question fit a screen of 24.
-		b.WriteString(strings.ReplaceAll(draw(d.Prints, o), "\n\n", "\n"))
+		b.WriteString(strings.ReplaceAll(draw(d.Patterns, o), "\n\n", "\n"))
 	}
 	b.WriteString(Wrap(head+d.Asks.In(units), p.Width, ""))
 	for i, o := range d.Answer.Options {
@@ -67,7 +67,7 @@ func Marked(d drill.Drill, r drill.Reply, units quantity.System, p Pen) (text st
 	default:
 		b.WriteString(Hang(p.Strong("Not right:")+" "+a.Write(r, units)+".", p.Width, "  ", "  "))
 		if wrong != nil {
-			b.WriteString(Hang(fmt.Sprintf("It fits the idea: %s. %s", wrong.Idea, wrong.Why.In(units)), p.Width, "  ", "  "))
+			b.WriteString(Hang(fmt.Sprintf("It fits the idea: %s. %s", wrong.Misconception, wrong.Why.In(units)), p.Width, "  ", "  "))
 		}
 		b.WriteString(Hang(p.Strong("It is:")+" "+a.In(units)+".", p.Width, "  ", "  "))
 	}
@@ -91,9 +91,9 @@ func rest(d drill.Drill, units quantity.System, p Pen) string {
 
 // A Tally is how a round of drills went.
 type Tally struct {
-	Kinds []KindTally // in the order in which they first came
-	Ideas []IdeaTally // the most frequent first
-	Left  int         // not answered
+	Kinds          []KindTally          // in the order in which they first came
+	Misconceptions []MisconceptionTally // the most frequent first
+	Left           int                  // not answered
 }
 
 // A KindTally is how the drills of one kind went.
@@ -103,9 +103,9 @@ type KindTally struct {
 }
 
 // An IdeaTally is how often an idea showed.
-type IdeaTally struct {
-	Idea  drill.Idea
-	Times int
+type MisconceptionTally struct {
+	Misconception drill.Misconception
+	Times         int
 }
 
 // DrillSummary writes how a round of drills went.
@@ -123,7 +123,7 @@ func DrillSummary(t Tally, p Pen) string {
 	if t.Left > 0 {
 		b.WriteString(p.Field("  not asked", fmt.Sprint(t.Left), column))
 	}
-	for i, x := range t.Ideas {
+	for i, x := range t.Misconceptions {
 		if i == 0 {
 			b.WriteString("Ideas that showed:\n")
 		}
@@ -131,7 +131,7 @@ func DrillSummary(t Tally, p Pen) string {
 		if x.Times > 1 {
 			times = fmt.Sprintf("%d times", x.Times)
 		}
-		b.WriteString(Hang(fmt.Sprintf("%s (%s)", x.Idea, times), p.Width, "  ", "    "))
+		b.WriteString(Hang(fmt.Sprintf("%s (%s)", x.Misconception, times), p.Width, "  ", "    "))
 	}
 	return b.String()
 }
@@ -143,9 +143,9 @@ func DrillSheet(ds []drill.Drill, title string, units quantity.System) (sheet, k
 	fmt.Fprintf(&k, "# %s: key\n\n%s\n", title, family.Notice)
 	for i, d := range ds {
 		fmt.Fprintf(&q, "\n## %d. %s\n\n", i+1, d.Kind)
-		if len(d.Prints) > 0 {
+		if len(d.Patterns) > 0 {
 			const columns = 80
-			fmt.Fprintf(&q, "```\n%s```\n\n", picture.Plain(d.Prints, picture.Options{Columns: columns}))
+			fmt.Fprintf(&q, "```\n%s```\n\n", picture.Plain(d.Patterns, picture.Options{Columns: columns}))
 		}
 		fmt.Fprintf(&q, "%s\n", d.Asks.In(units))
 		for n, o := range d.Answer.Options {
@@ -164,7 +164,7 @@ func DrillSheet(ds []drill.Drill, title string, units quantity.System) (sheet, k
 		}
 		k.WriteString("\n")
 		for _, w := range d.Wrongs {
-			fmt.Fprintf(&k, "- %s: %s. %s\n", d.Answer.Write(drill.Reply{Value: w.Value, Choice: w.Choice}, units), w.Idea, w.Why.In(units))
+			fmt.Fprintf(&k, "- %s: %s. %s\n", d.Answer.Write(drill.Reply{Value: w.Value, Choice: w.Choice}, units), w.Misconception, w.Why.In(units))
 		}
 		fmt.Fprintf(&k, "\nLesson: %s. Rule: %s (%s).\n", d.Lesson, d.Source.Where, d.Source.Strength)
 	}

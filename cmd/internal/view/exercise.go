@@ -9,7 +9,7 @@ import (
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/exercise"
 	"shimwright/scenarios/fault"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 )
 
 // ExerciseList writes the exercises by name, with what each is called.
@@ -60,7 +60,7 @@ func ExercisePage(e exercise.Exercise, p Pen) string {
 	g.row("Kinds of job", strings.Join(kinds, ", "))
 	g.row("Faults", faultWords(e.Faults))
 	g.row("Units", e.Units.String())
-	g.bench(scenarios.Card{Known: hand.Known{Off: e.Off}, Budget: e.Budget})
+	g.bench(scenarios.Card{Known: technician.Known{Off: e.Off}, Budget: e.Budget})
 	if len(e.Weights) > 0 {
 		var weights []string
 		for _, id := range scenarios.Points() {

@@ -22,7 +22,7 @@ func FamilyList(fs []family.Family, p Pen) string {
 		switch f.Design.SideAdjust {
 		case family.InsideShims:
 			sides = "side shims inside"
-		case family.ThreadedRings:
+		case family.BearingAdjusters:
 			sides = "threaded rings"
 		}
 		b.WriteString(p.Field(f.Code, fmt.Sprintf("%s: %s, %s", f.Name, spacer, sides), column))
@@ -68,11 +68,11 @@ func FamilyPage(f family.Family, units quantity.System, p Pen) string {
 	g.height(sh)
 	g.spacer(f)
 	g.nut(f)
-	g.row("Pinion drag", fmt.Sprintf("new bearings %s, used %s; turning, in oil, without seal", g.drag(sh.PinionDragNew), g.drag(sh.PinionDragUsed)))
-	g.row("Seal adds", g.drag(sh.SealDrag)+", in the final build")
+	g.row("Pinion drag", fmt.Sprintf("new bearings %s, used %s; turning, in oil, without seal", g.torque(sh.PinionTorqueNew), g.torque(sh.PinionTorqueUsed)))
+	g.row("Seal adds", g.torque(sh.SealDrag)+", in the final build")
 	g.sideAdjustment(f)
 	g.sidePreload(f)
-	g.row("Total drag", fmt.Sprintf("pinion alone plus %s with new bearings, %s with used", g.drag(sh.SideRiseNew), g.drag(sh.SideRiseUsed)))
+	g.row("Total drag", fmt.Sprintf("pinion alone plus %s with new bearings, %s with used", g.torque(sh.SideRiseNew), g.torque(sh.SideRiseUsed)))
 	g.ringGear(sh, false)
 
 	g.text.WriteByte('\n')
@@ -111,7 +111,7 @@ func preloadWords(d family.PreloadDesign) string {
 
 func depthWords(d family.DepthShimPlace) string {
 	switch d {
-	case family.BehindHeadCup:
+	case family.BehindInnerCup:
 		return "behind the cup of the head bearing"
 	case family.UnderCageFlange:
 		return "under the flange of the pinion's cage"
@@ -123,7 +123,7 @@ func sideWords(s family.SideAdjust) string {
 	switch s {
 	case family.InsideShims:
 		return "shims behind the side bearing cones, on the case"
-	case family.ThreadedRings:
+	case family.BearingAdjusters:
 		return "threaded rings at the side bearings"
 	}
 	return "shims outside the side bearing cups"
@@ -136,7 +136,7 @@ func housingWords(m family.Material) string {
 	return "cast iron"
 }
 
-func toothWords(t family.ToothForm) string {
+func oppositeWords(t family.ToothForm) string {
 	if t == family.FaceHobbed {
 		return "face-hobbed; stood in for by the nearest face-milled set, because the tooth model has no other: take its prints as a likeness"
 	}

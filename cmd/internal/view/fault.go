@@ -12,7 +12,7 @@ import (
 func FaultList(all []catalogue.Entry, p Pen) string {
 	const column = 22
 	var b strings.Builder
-	for i, kind := range []catalogue.Kind{catalogue.FaultState, catalogue.Slip} {
+	for i, kind := range []catalogue.Kind{catalogue.FaultState, catalogue.Mistake} {
 		if i > 0 {
 			b.WriteByte('\n')
 		}
@@ -32,8 +32,8 @@ func FaultList(all []catalogue.Entry, p Pen) string {
 }
 
 func kindTitle(k catalogue.Kind) string {
-	if k == catalogue.Slip {
-		return "Slips of another hand, on a taken-over axle"
+	if k == catalogue.Mistake {
+		return "Slips of another hand, on a previous-work axle"
 	}
 	return "Fault states an axle can come with"
 }
@@ -82,8 +82,8 @@ func FaultPage(e catalogue.Entry, units quantity.System, p Pen) string {
 	}
 	row("If missed", e.Missed)
 	often := fmt.Sprintf("about %.0f in a hundred jobs that can bring it", 100*e.Often)
-	if e.Kind == catalogue.Slip {
-		often = fmt.Sprintf("about %.0f in a hundred taken-over axles", 100*e.Often)
+	if e.Kind == catalogue.Mistake {
+		often = fmt.Sprintf("about %.0f in a hundred previous-work axles", 100*e.Often)
 	}
 	row("How often", often)
 	row("Only on", e.On)
@@ -103,7 +103,7 @@ func FaultPage(e catalogue.Entry, units quantity.System, p Pen) string {
 }
 
 func kindWords(k catalogue.Kind) string {
-	if k == catalogue.Slip {
+	if k == catalogue.Mistake {
 		return "a slip of another hand"
 	}
 	return "a fault state"
@@ -119,7 +119,7 @@ func sizeWords(e catalogue.Entry, units quantity.System) string {
 	case kind == "mm":
 		show = func(x float64) string { return quantity.Millimetres(x).Show(units) }
 	case kind == "N·mm":
-		show = func(x float64) string { return quantity.Torque(x).ShowDrag(units) }
+		show = func(x float64) string { return quantity.Torque(x).ShowRotating(units) }
 	case e.Unit == "of the reading":
 		show = func(x float64) string { return fmt.Sprintf("%.0f%%", 100*x) }
 		rest = e.Unit

@@ -73,8 +73,8 @@ func FormsReport(s form.Set, p Pen) string {
 	if bp.Band != "" {
 		b.WriteString(p.Field("Difficulty", string(bp.Band), 17))
 	}
-	if len(bp.Slips) > 0 {
-		b.WriteString(p.Field("Slips that show", strings.Join(bp.Slips, " or "), 17))
+	if len(bp.Mistakes) > 0 {
+		b.WriteString(p.Field("Slips that show", strings.Join(bp.Mistakes, " or "), 17))
 	}
 	tried := strconv.Itoa(proof.Tried)
 	if bp.Among == nil {

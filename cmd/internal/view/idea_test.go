@@ -12,17 +12,17 @@ import (
 
 // An idea that is sure is told with its acts, one that is not is asked about, and the width
 // is kept either way.
-func TestIdeasAreToldOrAsked(t *testing.T) {
-	one := misconception.Candidate{ID: "stem-at-toe", Says: "backlash is the same anywhere on the tooth", Makes: "the backlash is read at the toe",
+func TestMisconceptionsAreToldOrAsked(t *testing.T) {
+	one := misconception.Candidate{ID: "plunger-at-toe", Says: "backlash is the same anywhere on the tooth", Makes: "the backlash is read at the toe",
 		Right: "Read at the heel.", Lesson: "backlash-reading", Probability: 0.9, Acts: []int{31, 38}}
 	two := one
 	two.Says, two.Acts = "one reading is enough", []int{40}
 	for _, width := range []int{40, 80} {
-		sure := debriefText(t, Graded{Report: grading.Report{Weakest: -1, Idea: misconception.Finding{Sure: true, Ideas: []misconception.Candidate{one}}}}, Pen{Width: width})
+		sure := debriefText(t, Graded{Report: grading.Report{Weakest: -1, Misconception: misconception.Finding{Sure: true, Misconceptions: []misconception.Candidate{one}}}}, Pen{Width: width})
 		flat := strings.Join(strings.Fields(sure), " ")
 		assert.Contains(t, flat, "The idea that backlash is the same anywhere on the tooth would explain acts 31 and 38")
 		assert.NotContains(t, flat, "Did you mean")
-		open := debriefText(t, Graded{Report: grading.Report{Weakest: -1, Idea: misconception.Finding{Ideas: []misconception.Candidate{one, two}}}}, Pen{Width: width})
+		open := debriefText(t, Graded{Report: grading.Report{Weakest: -1, Misconception: misconception.Finding{Misconceptions: []misconception.Candidate{one, two}}}}, Pen{Width: width})
 		assert.Equal(t, 2, strings.Count(strings.Join(strings.Fields(open), " "), "Did you mean that"))
 		for _, line := range strings.Split(sure+open, "\n") {
 			assert.LessOrEqual(t, len(line), width)

@@ -290,12 +290,12 @@ func wrapWords(text string, width int, first, rest string) []string {
 		}
 		// A word longer than the line has to be cut somewhere.
 		for ansi.StringWidth(line) > room {
-			head, tail, cut := strings.Cut(ansi.Hardwrap(line, room, false), "\n")
+			head, outer, cut := strings.Cut(ansi.Hardwrap(line, room, false), "\n")
 			if !cut {
 				break
 			}
 			out = append(out, lead+head)
-			lead, line = rest, strings.ReplaceAll(tail, "\n", "")
+			lead, line = rest, strings.ReplaceAll(outer, "\n", "")
 			room = max(width-ansi.StringWidth(lead), 1)
 		}
 	}

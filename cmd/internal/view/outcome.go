@@ -27,10 +27,10 @@ func Outcome(o sim.Outcome, units quantity.System, p Pen) string {
 
 // Reading writes one reading on one line where it fits, without pictures.
 func Reading(r gauge.Reading, units quantity.System, p Pen) string {
-	if len(r.Prints) > 0 {
+	if len(r.Patterns) > 0 {
 		var words []string
-		for _, q := range r.Prints {
-			words = append(words, fmt.Sprintf("%s %.2f toe to heel, %.2f root to top", q.Flank, q.CentreS, q.CentreT))
+		for _, q := range r.Patterns {
+			words = append(words, fmt.Sprintf("%s %.2f toe to heel, %.2f root to top", q.Flank, q.CenterS, q.CenterT))
 		}
 		return Hang(fmt.Sprintf("print (%s): %s", r.How, strings.Join(words, "; ")), p.Width, "    ", "      ")
 	}
@@ -39,8 +39,8 @@ func Reading(r gauge.Reading, units quantity.System, p Pen) string {
 
 func reading(r gauge.Reading, units quantity.System, p Pen) string {
 	name := strings.ReplaceAll(r.What, "-", " ")
-	if len(r.Prints) > 0 {
-		return prints(r, p)
+	if len(r.Patterns) > 0 {
+		return patterns(r, p)
 	}
 	value := values(r, units)
 	if value == "" {
@@ -64,13 +64,13 @@ func values(r gauge.Reading, units quantity.System) string {
 	}
 	for _, t := range r.Torques {
 		if strings.HasPrefix(r.What, "nut") {
-			v = append(v, t.ShowTight(units))
+			v = append(v, t.ShowFastener(units))
 		} else {
-			v = append(v, t.ShowDrag(units))
+			v = append(v, t.ShowRotating(units))
 		}
 	}
 	if r.What == "ring" {
-		v = append(v, ringTurned(r.Slots))
+		v = append(v, ringTurned(r.Notches))
 	}
 	if r.Degrees != 0 {
 		v = append(v, fmt.Sprintf("%.0f degrees", r.Degrees))
@@ -87,17 +87,17 @@ func values(r gauge.Reading, units quantity.System) string {
 }
 
 // ringTurned says how far a threaded ring has turned, or stands, in words.
-func ringTurned(slots float64) string {
+func ringTurned(notches float64) string {
 	switch {
-	case slots > 0:
-		return fmt.Sprintf("in %s", slotCount(slots))
-	case slots < 0:
-		return fmt.Sprintf("out %s", slotCount(-slots))
+	case notches > 0:
+		return fmt.Sprintf("in %s", notchCount(notches))
+	case notches < 0:
+		return fmt.Sprintf("out %s", notchCount(-notches))
 	}
 	return "not turned"
 }
 
-func slotCount(n float64) string {
+func notchCount(n float64) string {
 	if n == 1 {
 		return "1 slot"
 	}
@@ -113,23 +113,23 @@ func uncertainty(r gauge.Reading, units quantity.System) string {
 	case r.StdMM > 0:
 		return ", each +/- " + quantity.Millimetres(2*r.StdMM).Show(units)
 	case r.StdNmm > 0 && strings.HasPrefix(r.What, "nut"):
-		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowTight(units)
+		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowFastener(units)
 	case r.StdNmm > 0:
-		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowDrag(units)
+		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowRotating(units)
 	}
 	return ""
 }
 
-func prints(r gauge.Reading, p Pen) string {
+func patterns(r gauge.Reading, p Pen) string {
 	o := picture.Options{Columns: p.Width, Colour: p.Colour, Title: "Print on the ring gear, " + r.How}
 	var b strings.Builder
 	if p.Colour {
-		b.WriteString(picture.Terminal(r.Prints, o))
+		b.WriteString(picture.Terminal(r.Patterns, o))
 	} else {
-		b.WriteString(picture.Plain(r.Prints, o))
+		b.WriteString(picture.Plain(r.Patterns, o))
 	}
-	for _, q := range r.Prints {
-		b.WriteString(Hang(fmt.Sprintf("%s: centre %.2f from toe to heel, %.2f from root to top, each +/- %.2f", q.Flank, q.CentreS, q.CentreT, 2*sim.EyeStd(r.How)), p.Width, "    ", "      "))
+	for _, q := range r.Patterns {
+		b.WriteString(Hang(fmt.Sprintf("%s: centre %.2f from toe to heel, %.2f from root to top, each +/- %.2f", q.Flank, q.CenterS, q.CenterT, 2*sim.EyeStd(r.How)), p.Width, "    ", "      "))
 	}
 	return b.String()
 }

@@ -35,7 +35,7 @@ func (d Debriefing) HTML(w io.Writer) error {
 	}
 	if d.Print != nil {
 		if print, err = drawn(func(w io.Writer) error {
-			return picture.SVG(w, d.Print.prints, picture.Options{Colour: true, ID: "print"})
+			return picture.SVG(w, d.Print.patterns, picture.Options{Colour: true, ID: "print"})
 		}); err != nil {
 			return err
 		}
@@ -49,7 +49,7 @@ func (d Debriefing) HTML(w io.Writer) error {
 		D                     Debriefing
 		T                     titles
 		Losses, Print, Lesson template.HTML
-	}{d, titles{areasTitle, lossTitle, toldTitle, thoughtTitle, foretoldTitle, processTitle, truthTitle, printTitle, allTitle}, losses, print, lesson})
+	}{d, titles{areasTitle, lossTitle, toldTitle, thoughtTitle, foretoldTitle, processTitle, truthTitle, patternTitle, allTitle}, losses, print, lesson})
 }
 
 func writePage(w io.Writer, name string, data any) error {

@@ -13,7 +13,7 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
-	"shimwright/scenarios/hand"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -81,7 +81,7 @@ func (b *told) Do(a act.Act) (sim.Outcome, error) {
 
 func (b *told) Status() sim.Status { return b.stand.Status() }
 
-func work(t *testing.T, fam family.Family, seed uint64, h hand.Habits) *told {
+func work(t *testing.T, fam family.Family, seed uint64, h technician.Habits) *told {
 	t.Helper()
 	job, err := scenarios.Generate(fam, seed)
 	require.NoError(t, err)
@@ -90,7 +90,7 @@ func work(t *testing.T, fam family.Family, seed uint64, h hand.Habits) *told {
 	b := &told{job: job, stand: stand}
 	// A clumsy hand may be stopped by the bench; what it did until then is shown
 	// all the same.
-	_ = hand.Work(b, job.Card.Known, h)
+	_ = technician.Work(b, job.Card.Known, h)
 	require.NotEmpty(t, b.outs)
 	return b
 }
@@ -115,7 +115,7 @@ type numbered struct {
 	seed uint64
 }
 
-var hands = map[string]hand.Habits{
+var techs = map[string]technician.Habits{
 	"careful":       {},
 	"one wrong way": {WrongMoveOnce: true},
 	"signs turned":  {SignsTurned: true},
@@ -146,10 +146,10 @@ func TestCardsFit(t *testing.T) {
 
 // cardOf makes the card a job on an axle of any family would have, by hand.
 func cardOf(f family.Family) scenarios.Card {
-	k := hand.Known{Sheet: f.Sheet, OldDepthShim: quantity.Millimetres(f.Sheet.DepthShims.LowMM), OldMark: quantity.Thou(2), NewMark: quantity.Thou(-3),
-		OldPack: quantity.Millimetres(f.Design.Solid.Pack.LowMM)}
-	if f.Design.SideAdjust != family.ThreadedRings {
-		k.OldBackShim, k.OldToothShim = quantity.Millimetres(f.Sheet.SideShims.LowMM), quantity.Millimetres(f.Sheet.SideShims.HighMM)
+	k := technician.Known{Sheet: f.Sheet, OldDepthShim: quantity.Millimetres(f.Sheet.DepthShims.LowMM), OldMark: quantity.Thou(2), NewMark: quantity.Thou(-3),
+		OldPreloadShims: quantity.Millimetres(f.Design.Solid.PreloadShims.LowMM)}
+	if f.Design.SideAdjust != family.BearingAdjusters {
+		k.OldRingGearShim, k.OldOppositeShim = quantity.Millimetres(f.Sheet.SideShims.LowMM), quantity.Millimetres(f.Sheet.SideShims.HighMM)
 	}
 	return scenarios.Card{Seed: 12345, Family: f, Vehicle: "estate pickup, seldom loaded", Complaint: "whines under power", Known: k,
 		Rates: []scenarios.Rate{{Name: "pinion seal lip turned under", Rate: 0.07}}}
@@ -171,29 +171,29 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		has(f.Sheet.Marks.Known(), all, "What marks mean")
 		has(f.Sheet.Marks.Known(), all, "A depth mark is good to")
 		has(!f.Sheet.Marks.Known(), all, "none: start from the shim that came out")
-		has(f.Sheet.Marks == setup.ShimCorrection, all, "a plus mark asks for that much less")
-		has(f.Sheet.Marks.Known() && f.Sheet.Marks != setup.ShimCorrection, all, "a plus mark asks for that much more")
+		has(f.Sheet.Marks == setup.PlusAddsShim, all, "a plus mark asks for that much less")
+		has(f.Sheet.Marks.Known() && f.Sheet.Marks != setup.PlusAddsShim, all, "a plus mark asks for that much more")
 		has(d.DepthShim == family.UnderCageFlange, all, "thicker = shallower")
-		has(d.DepthShim == family.BehindHeadCup, all, "Depth shim behind the cup of the head bearing")
-		has(d.DepthShim == family.UnderHeadCone, all, "Depth shim under the cone of the head bearing")
+		has(d.DepthShim == family.BehindInnerCup, all, "Depth shim behind the cup of the head bearing")
+		has(d.DepthShim == family.UnderInnerCone, all, "Depth shim under the cone of the head bearing")
 		has(d.Preload == family.SolidSpacer, all, "Spacer solid")
 		has(d.Preload == family.CollapsibleSpacer, all, "Spacer collapsible")
 		has(d.Preload == family.CollapsibleSpacer, all, "crushes")
-		has(d.SideAdjust == family.ThreadedRings, all, "Side rings threaded")
-		has(d.SideAdjust != family.ThreadedRings, all, "Old side shims")
+		has(d.SideAdjust == family.BearingAdjusters, all, "Side rings threaded")
+		has(d.SideAdjust != family.BearingAdjusters, all, "Old side shims")
 		has(d.SideAdjust == family.InsideShims, all, "Side shims inside")
 		has(d.SideAdjust == family.OutsideShims, all, "Side shims outside")
 		// What the grader takes to be known is told, by the same figures.
 		mm := func(mm float64) string { return quantity.Millimetres(mm).Show(quantity.Inch) }
 		has(!f.Sheet.Marks.Known(), all, "One unmarked pinion differs from another by about "+mm(scenarios.UnmarkedSDMM))
 		has(d.Preload == family.SolidSpacer, all, "Old pack ")
-		assert.Equal(t, d.Preload == family.SolidSpacer, strings.Contains(all, "Old pack "+mm(f.Design.Solid.Pack.LowMM)), f.Code)
-		has(d.Preload == family.SolidSpacer, all, "is right to about "+mm(scenarios.OldPackSDMM))
-		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindHeadCup, all, "The old pack, with the old depth shim, is right")
-		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindHeadCup, all, "a thicker one asks for as much more pack")
-		has(d.SideAdjust == family.ThreadedRings, all, "Side rings threaded; taken out")
-		has(d.SideAdjust == family.ThreadedRings, all, between(mm(scenarios.RingPlayMM.Low), mm(scenarios.RingPlayMM.High))+" of play")
-		has(d.SideAdjust == family.ThreadedRings, all, between(mm(scenarios.RingAwayMM.Low), mm(scenarios.RingAwayMM.High))+" too far away")
+		assert.Equal(t, d.Preload == family.SolidSpacer, strings.Contains(all, "Old pack "+mm(f.Design.Solid.PreloadShims.LowMM)), f.Code)
+		has(d.Preload == family.SolidSpacer, all, "is right to about "+mm(scenarios.OldPreloadShimsSDMM))
+		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindInnerCup, all, "The old pack, with the old depth shim, is right")
+		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindInnerCup, all, "a thicker one asks for as much more pack")
+		has(d.SideAdjust == family.BearingAdjusters, all, "Side rings threaded; taken out")
+		has(d.SideAdjust == family.BearingAdjusters, all, between(mm(scenarios.RingPlayMM.Low), mm(scenarios.RingPlayMM.High))+" of play")
+		has(d.SideAdjust == family.BearingAdjusters, all, between(mm(scenarios.RingAwayMM.Low), mm(scenarios.RingAwayMM.High))+" too far away")
 		has(d.Entry == family.Spreader, all, "the case goes in with a spreader")
 		used := c
 		used.UsedGears = true
@@ -241,19 +241,19 @@ func TestRangesHaveTheirUnitOnce(t *testing.T) {
 
 // What shows how an axle stands has the parts of its design, and no others.
 func TestStatusOfAllDesigns(t *testing.T) {
-	st := sim.Status{Pinion: sim.PinionFinal, Pack: quantity.Inches(0.052), Spread: quantity.Inches(0.01), CaseIn: true, BackSlots: 1, ToothSlots: -2.5}
+	st := sim.Status{Pinion: sim.PinionFinal, PreloadShims: quantity.Inches(0.052), Spread: quantity.Inches(0.01), CaseIn: true, RingGearNotches: 1, OppositeNotches: -2.5}
 	for _, f := range family.Shelf() {
 		text := Status(f.Design, st, quantity.Inch)
-		assert.Equal(t, f.Design.SideAdjust == family.ThreadedRings, strings.Contains(text, "rings since run up by hand: back in 1 slot, tooth out 2.5 slots"), "%s: %s", f.Code, text)
+		assert.Equal(t, f.Design.SideAdjust == family.BearingAdjusters, strings.Contains(text, "rings since run up by hand: back in 1 slot, tooth out 2.5 slots"), "%s: %s", f.Code, text)
 		assert.Contains(t, text, "pack 0.0520 in")
 		assert.Contains(t, text, "housing spread 0.0100 in")
-		assert.NotContains(t, Status(f.Design, sim.Status{}, quantity.Inch), "rings", "not before they are run up")
+		assert.NotContains(t, Status(f.Design, sim.Status{}, quantity.Inch), "adjusters", "not before they are run up")
 	}
 }
 
 func TestRingReadings(t *testing.T) {
-	for slots, want := range map[float64]string{3: "    ring in 3 slots\n", -0.5: "    ring out 0.5 slots\n", 1: "    ring in 1 slot\n", 0: "    ring not turned\n"} {
-		assert.Equal(t, want, Reading(gauge.Reading{What: "ring", How: "slots turned", Slots: slots}, quantity.Inch, Pen{Width: 80}))
+	for notches, want := range map[float64]string{3: "    ring in 3 slots\n", -0.5: "    ring out 0.5 slots\n", 1: "    ring in 1 slot\n", 0: "    ring not turned\n"} {
+		assert.Equal(t, want, Reading(gauge.Reading{What: "ring", How: "slots turned", Notches: notches}, quantity.Inch, Pen{Width: 80}))
 	}
 }
 
@@ -275,7 +275,7 @@ func TestCardOfALongNumber(t *testing.T) {
 }
 
 func TestOutcomesFit(t *testing.T) {
-	for name, h := range hands {
+	for name, h := range techs {
 		for _, j := range worked() {
 			b := work(t, j.fam, j.seed, h)
 			for i, o := range b.outs {
@@ -311,7 +311,7 @@ func again(string) string { return "shimwright practice --seed 8" }
 
 func TestDebriefsFit(t *testing.T) {
 	signed, faults := 0, 0
-	for name, h := range hands {
+	for name, h := range techs {
 		for _, j := range worked() {
 			b := work(t, j.fam, j.seed, h)
 			for _, units := range bothUnits {
@@ -354,7 +354,7 @@ func TestDebriefsFit(t *testing.T) {
 // Colour carries nothing that the words do not: the same page without colour has
 // the same words. Pictures are drawn in other characters and are left out.
 func TestColourAddsNoWords(t *testing.T) {
-	b := work(t, family.Beech(), 3, hand.Habits{WrongMoveOnce: true})
+	b := work(t, family.Beech(), 3, technician.Habits{WrongMoveOnce: true})
 	rep, err := grading.Grade(b.job.Card, b.outs, quantity.Inch)
 	require.NoError(t, err)
 	for _, w := range widths {
@@ -372,19 +372,19 @@ func TestColourAddsNoWords(t *testing.T) {
 }
 
 // A print says where it stands in words and numbers with colour and without.
-func TestPrintsAreToldInWords(t *testing.T) {
-	b := work(t, family.Beech(), 3, hand.Habits{})
+func TestPatternsAreToldInWords(t *testing.T) {
+	b := work(t, family.Beech(), 3, technician.Habits{})
 	seen := 0
 	for _, o := range b.outs {
 		for _, r := range o.Readings {
-			if len(r.Prints) == 0 {
+			if len(r.Patterns) == 0 {
 				continue
 			}
 			seen++
 			for _, p := range pens() {
 				out := flat(Outcome(o, quantity.Inch, p))
-				for _, q := range r.Prints {
-					assert.Contains(t, out, fmt.Sprintf("%s: centre %.2f from toe to heel, %.2f from root to top", q.Flank, q.CentreS, q.CentreT))
+				for _, q := range r.Patterns {
+					assert.Contains(t, out, fmt.Sprintf("%s: centre %.2f from toe to heel, %.2f from root to top", q.Flank, q.CenterS, q.CenterT))
 				}
 				assert.Contains(t, out, "Drive: ")
 				assert.Contains(t, out, "Coast: ")
@@ -412,7 +412,7 @@ func TestNothingIsNamed(t *testing.T) {
 		}
 	}
 	for seed := range uint64(jobs) {
-		b := work(t, family.Beech(), seed, hand.Habits{WrongMoveOnce: true})
+		b := work(t, family.Beech(), seed, technician.Habits{WrongMoveOnce: true})
 		p := Pen{Width: 100}
 		look("card", Card(b.job.Card, quantity.Inch, p))
 		for _, o := range b.outs {

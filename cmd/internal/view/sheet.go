@@ -43,8 +43,8 @@ func (g *page) span(lowMM, highMM float64) string {
 	return between(g.length(lowMM), g.length(highMM))
 }
 
-func (g *page) drag(w family.TorqueWindow) string {
-	return between(quantity.Torque(w.LowNmm).ShowDrag(g.units), quantity.Torque(w.HighNmm).ShowDrag(g.units))
+func (g *page) torque(w family.TorqueSpec) string {
+	return between(quantity.Torque(w.LowNmm).ShowRotating(g.units), quantity.Torque(w.HighNmm).ShowRotating(g.units))
 }
 
 func (g *page) stock(s family.Stock) string {
@@ -84,7 +84,7 @@ func (g *page) axle(f family.Family) {
 func (g *page) gears(f family.Family) {
 	sh := f.Sheet
 	g.row("Ratio", fmt.Sprintf("%.3f (%d ring gear teeth, %d pinion teeth); %s", sh.Ratio(), sh.RingTeeth, sh.PinionTeeth, pairing(sh.RingTeeth, sh.PinionTeeth)))
-	g.row("Tooth form", toothWords(f.Design.ToothForm))
+	g.row("Tooth form", oppositeWords(f.Design.ToothForm))
 	g.row("Driving forward", fmt.Sprintf("loads the %s flank of the ring gear teeth", f.Design.DriveFlank))
 }
 
@@ -99,8 +99,8 @@ func (g *page) pinion(c scenarios.Card) {
 	g.depthShim(f)
 	g.spacer(f)
 	g.nut(f)
-	g.row("Pinion drag", g.drag(f.Sheet.PinionDrag(c.UsedBearings))+" turning, in oil, without seal")
-	g.row("Seal adds", g.drag(f.Sheet.SealDrag)+", in the final build")
+	g.row("Pinion drag", g.torque(f.Sheet.PinionTorque(c.UsedBearings))+" turning, in oil, without seal")
+	g.row("Seal adds", g.torque(f.Sheet.SealDrag)+", in the final build")
 }
 
 // sides is the part of the sheet that case and ring gear are set up to.
@@ -108,7 +108,7 @@ func (g *page) sides(c scenarios.Card) {
 	g.title(fmt.Sprintf("Axle sheet %s: case and ring gear", c.Family.Code))
 	g.sideAdjustment(c.Family)
 	g.sidePreload(c.Family)
-	g.row("Total drag", "pinion alone plus "+g.drag(c.Family.Sheet.SideRise(c.UsedBearings)))
+	g.row("Total drag", "pinion alone plus "+g.torque(c.Family.Sheet.SideRise(c.UsedBearings)))
 	g.ringGear(c.Family.Sheet, c.UsedGears)
 }
 
@@ -117,12 +117,12 @@ func (g *page) height(sh family.Sheet) {
 	// where the mark says how far out the pinion runs.
 	text := "pinion head to ring gear axis"
 	switch sh.Marks {
-	case setup.ShimCorrection:
+	case setup.PlusAddsShim:
 		text += " at a zero mark; a plus mark asks for that much less"
-	case setup.PinionPlusOutHeadShim, setup.PinionPlusOutCageShim:
+	case setup.PlusTakesShimAway, setup.PlusThickensCageShim:
 		text += " at a zero mark; a plus mark asks for that much more"
 	}
-	g.row("Head height", fmt.Sprintf("%s, within %s: %s", g.length(sh.HeadHeightMM), g.length(sh.DepthToleranceMM), text))
+	g.row("Head height", fmt.Sprintf("%s, within %s: %s", g.length(sh.CheckingDistanceMM), g.length(sh.DepthToleranceMM), text))
 }
 
 func (g *page) depthShim(f family.Family) {
@@ -130,7 +130,7 @@ func (g *page) depthShim(f family.Family) {
 	if !f.Design.ThickerIsDeeper() {
 		way = "thicker = shallower (further from the axis)"
 	}
-	if f.Design.Preload == family.SolidSpacer && f.Design.DepthShim == family.BehindHeadCup {
+	if f.Design.Preload == family.SolidSpacer && f.Design.DepthShim == family.BehindInnerCup {
 		way += "; a thicker one asks for as much more pack"
 	}
 	g.row("Depth shim", fmt.Sprintf("%s; %s; on the shelf %s", depthWords(f.Design.DepthShim), way, g.stock(f.Sheet.DepthShims)))
@@ -138,7 +138,7 @@ func (g *page) depthShim(f family.Family) {
 
 func (g *page) spacer(f family.Family) {
 	if f.Design.Preload == family.SolidSpacer {
-		g.row("Spacer", fmt.Sprintf("solid; its pack, of shims or lengths: thicker = less preload; on the shelf %s", g.stock(f.Design.Solid.Pack)))
+		g.row("Spacer", fmt.Sprintf("solid; its pack, of shims or lengths: thicker = less preload; on the shelf %s", g.stock(f.Design.Solid.PreloadShims)))
 		return
 	}
 	g.row("Spacer", fmt.Sprintf("collapsible, free length %s; a new one for each final build", g.length(f.Sheet.SpacerLengthMM)))
@@ -149,14 +149,14 @@ func (g *page) nut(f family.Family) {
 	if f.Design.Preload == family.SolidSpacer {
 		way = ": tighten to the middle and read the drag; the pack decides"
 	}
-	g.row("Pinion nut", between(f.Sheet.NutLow.ShowTight(g.units), f.Sheet.NutHigh.ShowTight(g.units))+way)
+	g.row("Pinion nut", between(f.Sheet.NutLow.ShowFastener(g.units), f.Sheet.NutHigh.ShowFastener(g.units))+way)
 }
 
 func (g *page) sideAdjustment(f family.Family) {
 	d := f.Design
 	switch d.SideAdjust {
-	case family.ThreadedRings:
-		g.row("Side rings", fmt.Sprintf("threaded, %d slots on a pitch of %s: one slot moves a bearing cup by %s, half slots lock too; in at the back (behind the ring gear) = nearer the pinion", d.Rings.Slots, g.length(d.Rings.PitchMM), g.length(d.Rings.SlotTravelMM())))
+	case family.BearingAdjusters:
+		g.row("Side rings", fmt.Sprintf("threaded, %d slots on a pitch of %s: one slot moves a bearing cup by %s, half slots lock too; in at the back (behind the ring gear) = nearer the pinion", d.Rings.Notches, g.length(d.Rings.PitchMM), g.length(d.Rings.NotchTravelMM())))
 		return
 	case family.InsideShims:
 		g.row("Side shims", "inside, behind the bearing cones on the case; "+sideStock(g, f))
@@ -189,8 +189,8 @@ func (g *page) ringGear(sh family.Sheet, used bool) {
 	if used {
 		where = "(about what this set ran at) " + where
 	}
-	g.row("Cap bolts", sh.CapTorque.ShowTight(g.units))
-	g.row("Runout", fmt.Sprintf("ring gear back face %s, bare flange %s at most", g.length(sh.RunoutMM), g.length(sh.FlangeRunoutMM)))
+	g.row("Cap bolts", sh.CapTorque.ShowFastener(g.units))
+	g.row("Runout", fmt.Sprintf("ring gear back face %s, bare flange %s at most", g.length(sh.RunoutMM), g.length(sh.CaseFlangeRunoutMM)))
 	g.row("Backlash", fmt.Sprintf("%s %s; between places no more than %s", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), where, g.length(sh.BacklashSpreadMM)))
-	g.row("Print", fmt.Sprintf("centre %.2f to %.2f of the way from root to top on both flanks, clear of toe and heel", sh.PrintHeight.LowMM, sh.PrintHeight.HighMM))
+	g.row("Print", fmt.Sprintf("centre %.2f to %.2f of the way from root to top on both flanks, clear of toe and heel", sh.PatternHeight.LowMM, sh.PatternHeight.HighMM))
 }

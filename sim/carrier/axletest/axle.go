@@ -43,7 +43,7 @@ func AtCase(f bearing.Film) bearing.Film {
 }
 
 // Head is the default pinion head bearing.
-func Head() bearing.Tapered {
+func Inner() bearing.Tapered {
 	return bearing.Tapered{
 		BoreMM: 34.925, OutsideMM: 72.233, WidthMM: 25.400, ContactAngleDeg: 20.1363, Y: 1.10,
 		Rollers: 16, RollerLengthMM: 15.2, R1: 2.60e-6, S1: 0.020, RingStiffnessNPerMM: 896000,
@@ -51,7 +51,7 @@ func Head() bearing.Tapered {
 }
 
 // Tail is the default pinion tail bearing.
-func Tail() bearing.Tapered {
+func Outer() bearing.Tapered {
 	return bearing.Tapered{
 		BoreMM: 30.162, OutsideMM: 64.292, WidthMM: 21.433, ContactAngleDeg: 20.1363, Y: 1.10,
 		Rollers: 16, RollerLengthMM: 12.5, R1: 2.48e-6, S1: 0.015, RingStiffnessNPerMM: 759200,
@@ -77,7 +77,7 @@ func Thread() pinion.Thread {
 // Pinion is the default pinion with a new collapsible spacer.
 func Pinion() pinion.Params {
 	return pinion.Params{
-		Head: Head(), Tail: Tail(),
+		Inner: Inner(), Outer: Outer(),
 		HouseStiffnessNPerMM: 600000, NutStiffnessNPerMM: 650000,
 		Thread: Thread(),
 		Spacer: &pinion.Spacer{
@@ -95,12 +95,12 @@ func Solid(gapMM float64) pinion.Params {
 	p.Spacer = nil
 	p.SolidStiffnessNPerMM = 2200000
 	p.EndPlayAtContactMM = 0
-	p.LineToLinePackMM = 1.0
-	p.PackMM = 1.0 + gapMM
+	p.ZeroPlayPreloadShimMM = 1.0
+	p.PreloadShimMM = 1.0 + gapMM
 	return p
 }
 
 // Carrier is the default case in its housing, caps torqued.
 func Carrier() carrier.Params {
-	return carrier.Params{Back: Side(), Tooth: Side(), BackPedestalNPerMM: 90000, ToothPedestalNPerMM: 90000, CapsTight: true}
+	return carrier.Params{Back: Side(), Tooth: Side(), RingGearPedestalNPerMM: 90000, OppositePedestalNPerMM: 90000, CapsTight: true}
 }

@@ -1,0 +1,29 @@
+package explore
+
+import (
+	"embed"
+	"fmt"
+	"strings"
+)
+
+// start holds a file of each kind to start from.
+//
+//go:embed start/*.yaml
+var start embed.FS
+
+// StartKinds lists the kinds of files that can be started from.
+func StartKinds() []string { return []string{"gears", "parts"} }
+
+// StartFile returns a file to start from: a whole invented case with a remark at every
+// key. The error says what kinds there are.
+func StartFile(kind string) ([]byte, error) {
+	for _, k := range StartKinds() {
+		if strings.EqualFold(kind, k) {
+			return start.ReadFile("start/" + k + ".yaml")
+		}
+	}
+	return nil, fmt.Errorf("there is no file of %q to start from: there are %s", kind, strings.Join(StartKinds(), " and "))
+}
+
+// startWords says where the keys of a kind can be seen.
+func startWords(kind string) string { return "shimwright explore start " + kind }
