@@ -90,6 +90,14 @@ func (s System) String() string {
 	return "inch"
 }
 
+// Other returns the system that is not this one.
+func (s System) Other() System {
+	if s == Metric {
+		return Inch
+	}
+	return Metric
+}
+
 // ParseSystem reads "inch" or "metric".
 func ParseSystem(text string) (System, error) {
 	switch strings.ToLower(strings.TrimSpace(text)) {
@@ -133,6 +141,10 @@ func (t Torque) ShowFastener(s System) string {
 	}
 	return fixed(t.FootPounds(), 0) + " lb-ft"
 }
+
+// Decimal writes a plain number with so many decimals, or with -1 as many as it has. It
+// never shows a negative zero.
+func Decimal(x float64, decimals int) string { return fixed(x, decimals) }
 
 // fixed formats with a fixed number of decimals and never shows a negative zero.
 func fixed(x float64, decimals int) string {

@@ -1,0 +1,85 @@
+package text_test
+
+import (
+	"encoding/json"
+	"errors"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
+)
+
+func inch() text.Printer { return text.NewPrinter(quantity.Inch, text.Overlay{}) }
+
+func TestPrint(t *testing.T) {
+	in := quantity.Thou(30)
+	for want, m := range map[string]text.Message{
+		"":                                  {},
+		"seat clean":                        text.Say("a", "seat clean"),
+		"shim 0.0300 in":                    text.Say("a", "shim {size}", text.Length("size", in)),
+		"shim 0.0300 in (0.762 mm)":         text.Say("a", "shim {size}", text.BothLength("size", in)),
+		"off by +0.0300 in":                 text.Say("a", "off by {d}", text.SignedLength("d", in)),
+		"17.0 lb-in":                        text.Say("a", "{t}", text.Torque("t", quantity.InchPounds(17))),
+		"250 lb-ft":                         text.Say("a", "{t}", text.Fastener("t", quantity.FootPounds(250))),
+		"1 place":                           text.Say("a", "{n} {n:place|places}", text.Count("n", 1)),
+		"4 places":                          text.Say("a", "{n} {n:place|places}", text.Count("n", 4)),
+		"31 %":                              text.Say("a", "{p}", text.Percent("p", 0.312)),
+		"12 min":                            text.Say("a", "{m}", text.Minutes("m", 12.2)),
+		"type fit case, sign off or help":   text.Say("a", "type {w}", text.AnyTyped("w", "fit case", "sign off", "help")),
+		"caps and seal":                     text.Say("a", "{w}", text.All("w", text.Say("b", "caps"), text.Say("c", "seal"))),
+		"no such name {x}":                  text.Say("a", "no such name {x}", text.Count("n", 1)),
+		"an open brace {n":                  text.Say("a", "an open brace {n", text.Count("n", 1)),
+		"{ as it is, for want of any value": text.Say("a", "{ as it is, for want of any value"),
+	} {
+		assert.Equal(t, want, inch().Print(m))
+	}
+	metric := inch().In(quantity.Metric)
+	assert.Equal(t, "0.762 mm (0.0300 in)", metric.Print(text.Say("a", "{l}", text.BothLength("l", in))))
+}
+
+// What a message holds reaches JSON as values; its wording does not.
+func TestJSONHoldsNoWording(t *testing.T) {
+	for want, m := range map[string]text.Message{
+		`"seat.clean"`: text.Say("seat.clean", "the seat is clean"),
+		`{"code":"shim","values":{"n":2,"size":{"mm":0.5}}}`: text.Say("shim", "{n} of {size}", text.Length("size", 0.5), text.Count("n", 2)),
+		`"fit case"`: text.Verbatim("fit case"),
+		`{"code":"x","values":{"of":["a",{"code":"b","values":{"w":"q"}}]}}`: text.Say("x", "{of}", text.All("of", text.Say("a", "A"), text.Say("b", "{w}", text.Typed("w", "q")))),
+	} {
+		b, err := json.Marshal(m)
+		require.NoError(t, err)
+		assert.JSONEq(t, want, string(b))
+	}
+}
+
+// Another language is a file laid over: its own word order and its own forms of a count.
+func TestOverlay(t *testing.T) {
+	o, err := text.ParseOverlay([]byte("language: pl\ntexts:\n  places: \"{n:miejsce|miejsca|miejsc}: {n}\"\n"))
+	require.NoError(t, err)
+	p := text.NewPrinter(quantity.Metric, o)
+	for n, want := range map[int]string{1: "miejsce: 1", 3: "miejsca: 3", 5: "miejsc: 5", 12: "miejsc: 12", 22: "miejsca: 22"} {
+		assert.Equal(t, want, p.Print(text.Say("places", "{n} {n:place|places}", text.Count("n", n))))
+	}
+	assert.Equal(t, "two seats", p.Print(text.Say("seats", "two seats")), "what has no template stays English")
+	assert.Equal(t, []string{"places"}, o.Codes())
+	for _, bad := range []string{"language: pl\nwords: {}\n", "language: \"!!\"\n", "- a\n"} {
+		_, err := text.ParseOverlay([]byte(bad))
+		assert.Error(t, err, bad)
+	}
+}
+
+func TestErrors(t *testing.T) {
+	kind := errors.New("kind")
+	err := error(text.Fail(kind, text.Say("shelf.none", "no shim of {size}", text.Length("size", 1))))
+	assert.ErrorIs(t, err, kind)
+	assert.Equal(t, "shelf.none", err.Error())
+	assert.Equal(t, "no shim of 0.0394 in", inch().Error(err))
+	assert.Equal(t, "kind", inch().Error(kind), "an error from elsewhere says what it says")
+	assert.Equal(t, `"fit case"`, text.Fail(nil, text.Verbatim("fit case")).Error())
+}
+
+func TestBlanks(t *testing.T) {
+	assert.Equal(t, []string{"n", "n", "size"}, text.Blanks("{n} {n:a|b} of {size}"))
+}
