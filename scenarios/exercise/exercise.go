@@ -61,13 +61,13 @@ type Task struct{ ID, Words string }
 func Tasks() []Task {
 	return []Task{
 		{"find-fault", "tell from readings what is wrong with a final drive"},
-		{"judge-parts", "look over bearings, gears, seal, spacer and caps before they are used"},
+		{"inspect-parts", "look over bearings, gears, seal, spacer and caps before they are used"},
 		{"gear-runout", "measure the runout of ring gear and case flange"},
 		{"pinion-depth", "choose the pinion's depth shim and prove it"},
 		{"pinion-preload", "set the preload of the pinion bearings"},
 		{"side-preload", "set the preload of the side bearings"},
 		{"backlash", "measure backlash and bring it to its window"},
-		{"tooth-contact", "read the print on both flanks and correct what it asks for"},
+		{"contact-pattern", "read the print on both flanks and correct what it asks for"},
 		{"instruments", "prove an instrument before it is believed"},
 		{"records", "keep a build sheet and sign for the work"},
 	}
