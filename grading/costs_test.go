@@ -8,6 +8,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/grading/cost"
+	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 )
 
@@ -27,7 +28,7 @@ func TestCostsReadBackGradeTheSame(t *testing.T) {
 	own, problems := cost.Read(cost.Text(cost.Default()), "x")
 	require.Empty(t, problems)
 	for _, name := range []string{"competent", "never measures"} {
-		for _, one := range played(t, name)[:4] {
+		for _, one := range played(t, name)[:longtest.Pick(1, 4)] {
 			assert.Equal(t, asJSON(t, one.rep), asJSON(t, gradeAt(t, own, one)), "a written-out default is the default")
 			first := gradeAt(t, dear, one)
 			assert.Equal(t, asJSON(t, first), asJSON(t, gradeAt(t, dearAgain, one)))
@@ -67,7 +68,7 @@ func TestEveryGroupOfCostsCounts(t *testing.T) {
 		f(&costs)
 		differs := false
 		for _, name := range []string{"one wrong move", "never measures"} {
-			for _, one := range played(t, name)[:4] {
+			for _, one := range played(t, name)[:longtest.Pick(2, 4)] {
 				rep := gradeAt(t, costs, one)
 				checkBounds(t, rep)
 				rep.Costs = nil

@@ -14,6 +14,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/checks"
 	"shimwright/sim/family"
+	"shimwright/sim/longtest"
 )
 
 // Sources and strengths stand in the table's own columns.
@@ -98,10 +99,11 @@ func TestExpectationsWaitForTheirReading(t *testing.T) {
 // What the readings let one expect holds what is read nearly as often as it says, on
 // every family. It is not sharper than true: prior spreads and faults are in it.
 func TestWhatIsForeseenIsRead(t *testing.T) {
-	const (
-		jobs  = 6
-		least = 0.88 // of readings; 0.95 is meant, and some 60 readings have a standard error of 0.03
-	)
+	// 0.95 of readings is meant. Some 60 readings of a family have a standard error of 0.03,
+	// some 20 one of 0.05; all families together are held to the narrower bound.
+	const leastOfAll = 0.88
+	jobs, least := longtest.Pick[uint64](2, 6), longtest.Pick(0.78, leastOfAll)
+	allHits, all := 0, 0
 	for _, fam := range family.Shelf() {
 		hits, n := 0, 0
 		worst := map[string]int{}
@@ -120,7 +122,9 @@ func TestWhatIsForeseenIsRead(t *testing.T) {
 		}
 		t.Logf("%-9s %d of %d, missed %v", fam.Code, hits, n, worst)
 		assert.GreaterOrEqual(t, float64(hits), least*float64(n), fam.Code)
+		allHits, all = allHits+hits, all+n
 	}
+	assert.GreaterOrEqual(t, float64(allHits), leastOfAll*float64(all))
 }
 
 // Of what a decision was weighed against the cheapest comes first, the way taken is among

@@ -12,6 +12,7 @@ import (
 	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
+	"shimwright/sim/longtest"
 	"shimwright/sim/truth"
 )
 
@@ -19,7 +20,7 @@ import (
 // believed to be; where nobody has looked, the readings alone point at those that no other
 // cause could explain.
 func TestReadingsPointAtTheGearSet(t *testing.T) {
-	const jobs = 4
+	jobs := longtest.Pick[uint64](1, 4)
 	told := []truth.FaultID{truth.SetMixed, truth.GearForOther, truth.SlingerOut}
 	for _, id := range []truth.FaultID{truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.GearOffCenter, truth.PinionBent,
 		truth.SlingerOut, truth.SpacerShort, truth.BearingGritty} {

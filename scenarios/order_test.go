@@ -14,13 +14,14 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/longtest"
 	"shimwright/sim/truth"
 )
 
 // Every kind of job there is, on families of every design: the competent hand finishes it,
 // the job comes out the same again, and what was done before is charged to nobody.
 func TestEveryKindOnEveryDesign(t *testing.T) {
-	const jobs = 3
+	jobs := longtest.Pick[uint64](1, 3)
 	for _, fam := range family.Shelf() {
 		for _, kind := range scenarios.Kinds() {
 			for seed := uint64(1); seed <= jobs; seed++ {
@@ -86,7 +87,7 @@ func TestGoals(t *testing.T) {
 // turn up, and the card tells how often.
 func TestTakenOver(t *testing.T) {
 	mistakes, right := map[string]int{}, 0
-	for seed := uint64(1); seed <= 60; seed++ {
+	for seed := uint64(1); seed <= longtest.Pick[uint64](30, 60); seed++ {
 		j, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.PreviousWork}.Generate(seed)
 		require.NoError(t, err)
 		s, err := j.Stand()
@@ -129,11 +130,11 @@ func TestMistakesSpoilAxles(t *testing.T) {
 
 // What an order says of faults is what its jobs carry and what their cards tell.
 func TestFaultRules(t *testing.T) {
-	const jobs = 40
+	jobs := longtest.Pick(15, 40)
 	carried := func(r scenarios.FaultRule) (map[truth.FaultID]int, scenarios.Card) {
 		got := map[truth.FaultID]int{}
 		var card scenarios.Card
-		for seed := uint64(1); seed <= jobs; seed++ {
+		for seed := uint64(1); seed <= uint64(jobs); seed++ {
 			j, err := scenarios.Order{Family: family.Beech(), Faults: r}.Generate(seed)
 			require.NoError(t, err)
 			x, _ := truth.Open(j.Sealed())
@@ -183,7 +184,7 @@ func TestOrdersThatCannotBe(t *testing.T) {
 // that brings it there: the gauge over a given shim does not see it. Where thicker is
 // deeper the two go against each other, under a cage together.
 func TestAPinionsOwnErrorIsInHeightAndShim(t *testing.T) {
-	const jobs = 3000
+	jobs := longtest.Pick[uint64](1000, 3000)
 	for code, want := range map[string]float64{"BEECH": -1, "HAZEL": -1, "JUNIPER": 1, "DOGWOOD": 1} {
 		fam, err := family.Shipped(code)
 		require.NoError(t, err)

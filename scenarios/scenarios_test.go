@@ -15,6 +15,7 @@ import (
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/family"
+	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -23,13 +24,13 @@ import (
 // sees, and hardly any draw has to be thrown away: otherwise the base rates on the
 // card would no longer be those of the jobs.
 func TestJobsCanBeFinished(t *testing.T) {
+	jobs := longtest.Pick[uint64](60, 200)
 	const (
-		jobs     = 200
 		atFirst  = 0.95 // share that must be finishable at the first draw
 		mostTime = 400  // shop minutes; a job that takes a day is no practice
 	)
 	again, longest := 0, 0.0
-	for seed := range uint64(jobs) {
+	for seed := range jobs {
 		j, err := scenarios.Generate(family.Beech(), seed+1)
 		require.NoError(t, err)
 		if j.Draws() > 1 {
@@ -47,7 +48,7 @@ func TestJobsCanBeFinished(t *testing.T) {
 		longest = math.Max(longest, float64(st.Minutes))
 	}
 	t.Logf("%d of %d jobs needed a second draw; the longest took %.0f shop minutes", again, jobs, longest)
-	assert.LessOrEqual(t, float64(again), (1-atFirst)*jobs)
+	assert.LessOrEqual(t, float64(again), (1-atFirst)*float64(jobs))
 	assert.Less(t, longest, float64(mostTime))
 }
 
@@ -121,7 +122,7 @@ func sketch(t *testing.T, seed uint64) scenarios.Job {
 }
 
 // many is how many first draws the statistics below look at.
-const many = 10_000
+var many = longtest.Pick[uint64](3000, 10_000)
 
 // Each fault turns up as often as its card says. Five standard errors of a binomial
 // share: a right generator misses once in about a million rows.
@@ -196,14 +197,14 @@ func TestFaultLoadOfJobs(t *testing.T) {
 	// Independent faults: the chance of none is the product of their chances of
 	// staying away.
 	none, heavy, want, all := 0, 0, 0.0, 0
-	for seed := range uint64(many) {
+	for seed := range many {
 		j := sketch(t, seed+1)
 		x, _ := truth.Open(j.Sealed())
 		clean := 1.0
 		for _, r := range j.Card.Rates {
 			clean *= 1 - r.Rate
 		}
-		want += clean / many
+		want += clean / float64(many)
 		all += len(x.Faults)
 		switch n := len(x.Faults); {
 		case n == 0:
@@ -212,16 +213,17 @@ func TestFaultLoadOfJobs(t *testing.T) {
 			heavy++
 		}
 	}
-	assert.InDelta(t, 1, float64(all)/many, 0.15, "about one fault in a job")
-	assert.InDelta(t, want, float64(none)/many, 5*math.Sqrt(want*(1-want)/many))
-	assert.Less(t, float64(heavy)/many, 0.05)
-	t.Logf("no fault in %.1f %% of jobs, more than three in %.1f %%", 100*float64(none)/many, 100*float64(heavy)/many)
+	assert.InDelta(t, 1, float64(all)/float64(many), 0.15, "about one fault in a job")
+	assert.InDelta(t, want, float64(none)/float64(many), 5*math.Sqrt(want*(1-want)/float64(many)))
+	assert.Less(t, float64(heavy)/float64(many), 0.05)
+	t.Logf("no fault in %.1f %% of jobs, more than three in %.1f %%", 100*float64(none)/float64(many), 100*float64(heavy)/float64(many))
 }
 
 // The hidden state scatters about what the card leads to by the figures the grader
 // believes in. For jobs without the one fault that shifts a quantity the scatter is
 // normal: its standard deviation agrees within five standard errors and the
-// probability integral transform is even (Kolmogorov-Smirnov distance below 0.02).
+// probability integral transform is even (Kolmogorov-Smirnov distance below 0.02 for
+// 10,000 jobs and 0.036 for 3,000: about once in a thousand by chance).
 func TestDrawnSpreadsAreTheDisclosedOnes(t *testing.T) {
 	type sample struct{ clean, all []float64 }
 	var shim, split, line sample
@@ -235,7 +237,7 @@ func TestDrawnSpreadsAreTheDisclosedOnes(t *testing.T) {
 		}
 	}
 	var sh family.Sheet
-	for seed := range uint64(many) {
+	for seed := range many {
 		j := sketch(t, seed+1)
 		x, _ := truth.Open(j.Sealed())
 		k := j.Card.Known
@@ -272,7 +274,7 @@ func TestDrawnSpreadsAreTheDisclosedOnes(t *testing.T) {
 		assert.InDelta(t, 0, mean, 5*sd/math.Sqrt(n), "%s: mean without the fault", c.name)
 		assert.InDelta(t, sd, got, 5*sd/math.Sqrt(2*n), "%s: spread without the fault", c.name)
 		ks := distanceFromNormal(c.s.clean, 0, sd)
-		assert.Less(t, ks, 0.02, "%s: not the disclosed normal distribution", c.name)
+		assert.Less(t, ks, longtest.Pick(0.036, 0.02), "%s: not the disclosed normal distribution", c.name)
 
 		shift, extra := 0.0, 0.0
 		for id, gain := range c.gains {
@@ -281,10 +283,10 @@ func TestDrawnSpreadsAreTheDisclosedOnes(t *testing.T) {
 		}
 		allSD := math.Sqrt(c.variance + extra)
 		allMean, allGot := moments(c.s.all)
-		assert.InDelta(t, shift, allMean, 5*allSD/math.Sqrt(many), "%s: mean of all jobs", c.name)
+		assert.InDelta(t, shift, allMean, 5*allSD/math.Sqrt(float64(many)), "%s: mean of all jobs", c.name)
 		// The fault gives the distribution tails, so its standard deviation has
 		// about twice the standard error of a normal one.
-		assert.InDelta(t, allSD, allGot, 10*allSD/math.Sqrt(2*many), "%s: spread of all jobs", c.name)
+		assert.InDelta(t, allSD, allGot, 10*allSD/math.Sqrt(2*float64(many)), "%s: spread of all jobs", c.name)
 		t.Logf("%-10s without the fault: disclosed %.4f, drawn %.4f mm, KS %.4f; all jobs: disclosed %.4f about %+.4f, drawn %.4f about %+.4f mm",
 			c.name, sd, got, ks, allSD, shift, allGot, allMean)
 	}
@@ -317,7 +319,7 @@ func distanceFromNormal(xs []float64, mean, sd float64) float64 {
 // every shim it leads to lies on the shelf.
 func TestCardCanBeActedOn(t *testing.T) {
 	offShelf := 0
-	for seed := range uint64(many) {
+	for seed := range many {
 		j := sketch(t, seed+1)
 		k, sh := j.Card.Known, j.Card.Known.Sheet
 		x, _ := truth.Open(j.Sealed())
@@ -341,13 +343,13 @@ func TestCardCanBeActedOn(t *testing.T) {
 		require.NotEmpty(t, j.Card.Complaint)
 	}
 	t.Logf("the right depth shim is off the shelf in %d of %d first draws", offShelf, many)
-	assert.Less(t, float64(offShelf)/many, 0.01)
+	assert.Less(t, float64(offShelf)/float64(many), 0.01)
 }
 
 // Used bearings turn up in about a quarter of the jobs.
 func TestUsedBearings(t *testing.T) {
 	used := 0
-	for seed := range uint64(many) {
+	for seed := range many {
 		j := sketch(t, seed+1)
 		x, _ := truth.Open(j.Sealed())
 		require.Equal(t, x.UsedBearings, j.Card.UsedBearings)
@@ -355,7 +357,7 @@ func TestUsedBearings(t *testing.T) {
 			used++
 		}
 	}
-	assert.InDelta(t, 0.25, float64(used)/many, 5*math.Sqrt(0.25*0.75/many))
+	assert.InDelta(t, 0.25, float64(used)/float64(many), 5*math.Sqrt(0.25*0.75/float64(many)))
 }
 
 // A stand is reproducible: two of one job give one reading for one act.

@@ -15,10 +15,11 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/longtest"
 )
 
 func blueprint(jobs, forms int) Blueprint {
-	return Blueprint{Families: []family.Family{family.Beech()}, Kinds: []scenarios.Kind{scenarios.SidesJob},
+	return Blueprint{Families: []family.Family{family.Beech()}, Kinds: []scenarios.Kind{scenarios.PreloadJob},
 		Jobs: jobs, Forms: forms, First: 1, Numbers: 400, Margins: Usual()}
 }
 
@@ -27,9 +28,10 @@ func blueprint(jobs, forms int) Blueprint {
 func TestFormsAreAlike(t *testing.T) {
 	juniper, err := family.Shipped("JUNIPER")
 	require.NoError(t, err)
-	b := blueprint(4, 4)
+	forms := longtest.Pick(2, 4)
+	b := blueprint(4, forms)
 	b.Families = append(b.Families, juniper)
-	b.Kinds = []scenarios.Kind{scenarios.WholeJob, scenarios.PreloadJob}
+	b.Kinds = []scenarios.Kind{longtest.Pick(scenarios.DepthJob, scenarios.WholeJob), scenarios.PreloadJob}
 	var heard []int
 	one, err := Make(b, 1, func(done, about int) {
 		heard = append(heard, done)
@@ -54,11 +56,11 @@ func TestFormsAreAlike(t *testing.T) {
 	}
 	for _, r := range one.Proof.Rows {
 		assert.True(t, r.Met(), r.Name)
-		assert.Len(t, r.Means, 4)
+		assert.Len(t, r.Means, forms)
 		assert.InDelta(t, slices.Max(r.Means)-slices.Min(r.Means), r.Worst, 1e-12)
 	}
 	// The measure of a job in a form is that of the job of its number.
-	j := one.Forms[3][1]
+	j := one.Forms[forms-1][1]
 	job, err := scenarios.Order{Family: j.Family, Kind: j.Kind}.Generate(j.Number)
 	require.NoError(t, err)
 	m, err := difficulty.Of(job)
@@ -93,9 +95,9 @@ func TestBlueprintsThatCannotBe(t *testing.T) {
 		`"nosuch" is not known`: func(b *Blueprint) { b.Mistakes = []string{"nosuch"} },
 		`job kind "x" is not`:   func(b *Blueprint) { b.Kinds = []scenarios.Kind{"x"} },
 		"were not hard": func(b *Blueprint) {
-			b.Kinds, b.Band, b.Numbers = []scenarios.Kind{scenarios.DepthJob}, difficulty.Hard, 8
+			b.Kinds, b.Band, b.Numbers = []scenarios.Kind{scenarios.DepthJob}, difficulty.Hard, 4
 		},
-		"slip would not have":    func(b *Blueprint) { b.Mistakes, b.Numbers = []string{"mark-turned"}, 8 },
+		"slip would not have":    func(b *Blueprint) { b.Mistakes, b.Numbers = []string{"mark-turned"}, 4 },
 		"only 3 of 4 jobs found": func(b *Blueprint) { b.Numbers = 3 },
 		"cannot be made alike":   func(b *Blueprint) { b.Jobs, b.Forms, b.Margins.Difficulty = 1, 4, 1e-6 },
 	} {
@@ -111,7 +113,7 @@ func TestFormsAmongGivenNumbers(t *testing.T) {
 	b := blueprint(2, 2)
 	given := []uint64{901, 3, 77, 12, 500, 8, 41, 42, 43}
 	b.Among = func(p Place, most int) []uint64 {
-		assert.Equal(t, scenarios.SidesJob, p.Kind)
+		assert.Equal(t, scenarios.PreloadJob, p.Kind)
 		assert.Equal(t, 400, most)
 		return given
 	}

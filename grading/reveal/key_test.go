@@ -84,7 +84,7 @@ func TestKeySideShimsAtTheBench(t *testing.T) {
 			require.NoError(t, err)
 			return fmt.Sprintf("%.4fin", j.Card.Family.Sheet.SideShims.Nearest(25.4*v)/25.4)
 		}
-		do("fit side-shims ring-gear " + onShelf(m[1]) + " tooth " + onShelf(m[2]))
+		do("fit side-shims ring-gear " + onShelf(m[1]) + " opposite " + onShelf(m[2]))
 		do("fit case")
 		do("torque caps")
 		const shelfMM = 0.0254 // half a step of the shelf, for each of two shims

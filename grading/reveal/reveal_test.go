@@ -14,6 +14,7 @@ import (
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
+	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -47,7 +48,7 @@ func TestOpenJobStaysHidden(t *testing.T) {
 // be there still or not.
 func TestEachCarriedFaultIsTold(t *testing.T) {
 	told := 0
-	for seed := uint64(1); seed <= 25; seed++ {
+	for seed := uint64(1); seed <= longtest.Pick[uint64](8, 25); seed++ {
 		for _, h := range []technician.Habits{technician.Competent(), {NeverMeasures: true}} {
 			j, b, rep := work(t, seed, h)
 			r, err := reveal.Of(j, b.Stand, rep, quantity.Metric)
@@ -91,7 +92,8 @@ func TestEachCarriedFaultIsTold(t *testing.T) {
 // as it was.
 func TestLuckIsNotScored(t *testing.T) {
 	lucky, unlucky := 0, 0
-	for seed := uint64(1); seed <= 40; seed++ {
+	signatures := longtest.Pick[uint64](15, 40)
+	for seed := uint64(1); seed <= signatures; seed++ {
 		j, b, rep := work(t, seed, technician.Habits{NeverMeasures: true})
 		score := rep.Score
 		r, err := reveal.Of(j, b.Stand, rep, quantity.Inch)
@@ -107,6 +109,6 @@ func TestLuckIsNotScored(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("of 40 blind signatures %d were lucky, %d unlucky", lucky, unlucky)
+	t.Logf("of %d blind signatures %d were lucky, %d unlucky", signatures, lucky, unlucky)
 	assert.Zero(t, unlucky, "a blind signature is never a sound one")
 }

@@ -14,6 +14,7 @@ import (
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
+	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 )
 
@@ -69,10 +70,8 @@ func priceOf(t *testing.T, j scenarios.Job, gains sim.Gains, h technician.Habits
 // Nothing in it holds by construction; the hands under "apart" break it, by less than the
 // share given, and the comment of package grading says why.
 func TestRegretsAddUpToWhatWorkCosts(t *testing.T) {
-	const (
-		jobs = 40
-		sure = 3 // standard errors
-	)
+	jobs := longtest.Pick[uint64](8, 40)
+	const sure = 3 // standard errors
 	maker, err := scenarios.Order{Family: family.Beech()}.Maker()
 	require.NoError(t, err)
 	gains := map[bool]sim.Gains{}

@@ -10,6 +10,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/stakes"
 	"shimwright/sim/family"
+	"shimwright/sim/longtest"
 )
 
 // The default makes good work worth while on every family that comes with the program.
@@ -17,8 +18,9 @@ import (
 // careful work comes to 52 or 53 % of work without measuring on three families, whose jobs
 // take long and whose old parts are often still right; all together it is well under half.
 func TestDefaultMakesGoodWorkWorthWhile(t *testing.T) {
-	const jobs = 16
-	careful, blind := 0.0, 0.0
+	// On four jobs a family has more chance in it: that is what its own limit leaves room for.
+	jobs, leastGain := longtest.Pick(4, 16), longtest.Pick(0.7, 0.5)
+	careful, blind, turned := 0.0, 0.0, 0.0
 	for _, fam := range family.Shelf() {
 		r, err := stakes.Of(cost.Default(), fam, jobs)
 		require.NoError(t, err)
@@ -26,11 +28,12 @@ func TestDefaultMakesGoodWorkWorthWhile(t *testing.T) {
 			fam.Code, r.Reads, r.Again, r.CarefulMin, r.BlindMin, r.TurnedMin, r.AloneShare, r.Alone)
 		assert.GreaterOrEqual(t, r.Reads, 0.95, fam.Code)
 		assert.LessOrEqual(t, r.AloneShare, 0.80, fam.Code)
-		assert.LessOrEqual(t, r.CarefulMin/r.TurnedMin, 0.5, fam.Code)
-		assert.LessOrEqual(t, r.CarefulMin/r.BlindMin, 0.55, fam.Code)
-		careful, blind = careful+r.CarefulMin, blind+r.BlindMin
+		assert.LessOrEqual(t, r.CarefulMin/r.TurnedMin, leastGain, fam.Code)
+		assert.LessOrEqual(t, r.CarefulMin/r.BlindMin, leastGain+0.05, fam.Code)
+		careful, blind, turned = careful+r.CarefulMin, blind+r.BlindMin, turned+r.TurnedMin
 	}
 	assert.LessOrEqual(t, careful/blind, 0.5)
+	assert.LessOrEqual(t, careful/turned, 0.5)
 }
 
 // A table that makes readings dear and comebacks cheap is told so, each thing in words.

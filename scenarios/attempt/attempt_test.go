@@ -19,6 +19,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -200,9 +201,10 @@ func isTrouble(err error) bool {
 // Every way to change one byte of a record is noticed.
 func TestEveryChangedByteIsNoticed(t *testing.T) {
 	data := short(t)
+	step := longtest.Pick(7, 1) // a short run takes every seventh change of a byte, others at the next
 	count := map[string]int{}
 	for i := range data {
-		for flip := 1; flip < 256; flip++ {
+		for flip := 1 + i%step; flip < 256; flip += step {
 			bad := bytes.Clone(data)
 			bad[i] ^= byte(flip)
 			r, err := read(t, bad)
@@ -219,7 +221,7 @@ func TestEveryChangedByteIsNoticed(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d bytes, %d changes: %v", len(data), len(data)*255, count)
+	t.Logf("%d bytes, %d changes: %v", len(data), len(data)*255/step, count)
 }
 
 // Spelling that JSON calls the same is still not as the program wrote it.

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"shimwright/sim/family"
+	"shimwright/sim/longtest"
 	"shimwright/sim/mesh"
 )
 
@@ -174,7 +175,7 @@ func (m member) misses(t *testing.T, exact *mesh.ExactContact, p mesh.Position) 
 }
 
 func TestFastAgainstExactInEveryFamily(t *testing.T) {
-	const positions = 6
+	positions := longtest.Pick(2, 6)
 	chance := rand.New(rand.NewPCG(10, 41))
 	spread := func(most float64) float64 { return most * (2*chance.Float64() - 1) }
 	for _, m := range shelf(t) {
