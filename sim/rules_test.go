@@ -21,7 +21,7 @@ func example(t testing.TB, u act.Usage) act.Act {
 	t.Helper()
 	line := u.Line
 	for blank, value := range map[string]string{"{length}": "0.030in", "{torque}": "150lb-ft", "{angle}": "5deg",
-		"{turns}": "3", "{places}": "2", "{slots}": "1.5", "{amount}": "0.165mm"} {
+		"{turns}": "3", "{places}": "2", "{notches}": "1.5", "{amount}": "0.165mm"} {
 		if strings.Contains(line, "side-shims") && blank == "{length}" {
 			value = "0.072in"
 		}

@@ -101,7 +101,7 @@ func TestEveryActHasItsLine(t *testing.T) {
 // A mistake is named with its place and what would be right, and all at once.
 func TestNamesMistakes(t *testing.T) {
 	text := string(cost.Text(cost.Default()))
-	replace := strings.NewReplacer("comeback_min: 240", "comeback_min: lots", "  look_cups_min: 2 ", "  look_cupz_min: 2 ",
+	replace := strings.NewReplacer("comeback_min: 240", "comeback_min: lots", "  inspect_cups_min: 2 ", "  inspect_cupz_min: 2 ",
 		"loose_caps_risk: 0.9", "loose_caps_risk: 90", "torque_caps_min: 3", "torque_caps_min: 0")
 	bad, problems := cost.Read([]byte(replace.Replace(text)), "mine.yaml")
 	require.Len(t, problems, 4, "%v", problems)
@@ -111,7 +111,7 @@ func TestNamesMistakes(t *testing.T) {
 	}
 	said := strings.Join(all, "\n")
 	assert.Contains(t, said, `comeback_min holds the text "lots"`)
-	assert.Contains(t, said, "right would be: look_cups_min")
+	assert.Contains(t, said, "right would be: inspect_cups_min")
 	assert.Contains(t, said, "between 0 and 1")
 	assert.Contains(t, said, "between 0.25 and 600 minutes")
 	assert.True(t, bad.IsDefault(), "no half-read table")

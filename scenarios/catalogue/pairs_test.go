@@ -220,7 +220,7 @@ func pairs() map[[2]string]acted {
 		{id(truth.SealTight), "overshot"}: {a: side{truth.SealTight, 800, final}, b: sound(over), sound: final,
 			agree: torque, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "inspect seal"}, of: found("seal")}, apart: looks},
 		{id(truth.WrenchOut), id(truth.StringOff)}: {a: side{truth.WrenchOut, -0.2, final}, b: side{truth.StringOff, 0.2, final}, sound: final,
-			agree: apartRatio, off: 0.1, near: 0.15, decide: look("test string", "string"), apart: looks},
+			agree: apartRatio, off: 0.1, near: 0.15, decide: look("test string", "cord"), apart: looks},
 		{id(truth.WrenchOut), "overshot"}: {a: side{truth.WrenchOut, -0.28, final}, b: sound(over), sound: final,
 			agree: byWrench, off: 200, near: 5000, decide: number{lines: []string{"measure torque rotating string"}, of: what("pinion-torque", torques)}, apart: 300},
 		{id(truth.BearingGritty), id(truth.BearingNotched)}: {a: side{truth.BearingGritty, 600, final}, b: side{truth.BearingNotched, 600, final}, sound: final,

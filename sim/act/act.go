@@ -365,7 +365,7 @@ func fallbackUnit(kind string, f Form, choices []string, system quantity.System)
 	if f == ExpectValue {
 		return "" // a length or a drag: nothing but the unit tells which
 	}
-	if f == RecordValue && len(choices) > 0 && strings.HasSuffix(choices[0], "-drag") {
+	if f == RecordValue && len(choices) > 0 && strings.HasSuffix(choices[0], "-torque") {
 		return pick(quantity.UnitInchLb, quantity.UnitNm)
 	}
 	return pick(quantity.UnitInch, quantity.UnitMM)

@@ -81,7 +81,7 @@ func TestLists(t *testing.T) {
 		b.Done()
 		return words, wholes, r.Problems()
 	}
-	words, wholes, problems := lists("tools: [cord, dial]\nsizes:\n  - 3\n  - 1\n")
+	words, wholes, problems := lists("tools: [string, dial]\nsizes:\n  - 3\n  - 1\n")
 	require.Empty(t, problems)
 	assert.Equal(t, []string{"string", "dial"}, []string{words[0].Text, words[1].Text})
 	assert.Equal(t, []float64{3, 1}, []float64{wholes[0].Number, wholes[1].Number})
@@ -93,11 +93,11 @@ func TestLists(t *testing.T) {
 		what, right  string
 		good         int
 	}{
-		{"tools: [cord, dail]", 3, 15, `tools holds "dail"`, "dial", 1},
-		{"tools: [cord, cord, dial]", 3, 15, `tools holds "string" a second time`, "each value once", 2},
-		{"tools: [cord, 7]", 3, 15, "tools holds the number 7", "the tools", 1},
-		{"tools: [cord, [dial]]", 3, 15, "tools holds a list", "the tools", 1},
-		{"tools: cord", 3, 8, "tools holds the text", "[one, two]", 0},
+		{"tools: [string, dail]", 3, 17, `tools holds "dail"`, "dial", 1},
+		{"tools: [string, string, dial]", 3, 17, `tools holds "string" a second time`, "each value once", 2},
+		{"tools: [string, 7]", 3, 17, "tools holds the number 7", "the tools", 1},
+		{"tools: [string, [dial]]", 3, 17, "tools holds a list", "the tools", 1},
+		{"tools: string", 3, 8, "tools holds the text", "[one, two]", 0},
 		{"tools: []", 3, 1, "tools is empty", "the tools", 0},
 		{"tools: [a, b, c, d]", 3, 1, "tools holds 4 values", "at most 3", 0},
 		{"sizes: [1, 10]", 3, 12, "sizes holds 10", "whole numbers between 1 and 9", 1},

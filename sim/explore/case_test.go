@@ -425,7 +425,7 @@ func TestMistakesInCases(t *testing.T) {
 		{"spacer of another design", "default-axle.yaml", "between_cones: collapsible-spacer", "between_cones: nothing", "spacer:", "spacer does not belong here: between_cones says nothing", "no group spacer"},
 		{"pack of another design", "default-axle-solid.yaml", "solid: {", "spacer: {a: 1}\nsolid: {", "spacer:", "spacer does not belong here", "no group spacer"},
 		{"end play with a pack", "default-axle-solid.yaml", "between_cones: solid-spacer", "between_cones: solid-spacer\n  end_play_at_contact_in: 0.02", "end_play", "does not belong here: with a solid spacer the pack decides it", "pack and zero_end_play"},
-		{"bearing that cannot be", "default-axle.yaml", "bore_mm: 30.162", "bore_mm: 70", "tail:", "larger than the bore", "one bearing"},
+		{"bearing that cannot be", "default-axle.yaml", "bore_mm: 30.162", "bore_mm: 70", "outer:", "larger than the bore", "one bearing"},
 		{"spacer that snaps", "default-axle.yaml", "peak_load_n: 88000", "peak_load_n: 200000", "spacer:", "too fast for this spacer", "can be built in"},
 		{"peak below the crush", "default-axle.yaml", "peak_load_n: 88000", "peak_load_n: 8000", "spacer:", "must not be below the crush load", "can be built in"},
 		{"ratio", "default-axle.yaml", "pinion_teeth: 11", "pinion_teeth: 50", "ring_teeth", "the ring gear has 41 teeth", "more teeth"},

@@ -210,7 +210,7 @@ func TestReadingsDoNotDependOnTheUnit(t *testing.T) {
 			for _, line := range []string{
 				"fit depth-shim " + size(k.OldDepthShim), "fit pinion mock-up", "measure depth", "remove pinion",
 				"fit pinion final", "tighten nut to 150 lb-ft", "tighten nut 60 deg", "turn pinion 5", "measure torque rotating wrench",
-				"measure depth-shim", "fit side-shims ring-gear " + size(k.OldRingGearShim) + " tooth " + size(k.OldOppositeShim), "measure side-shims", "fit case", "torque caps", "mount indicator heel square pinion-held", "measure backlash 4",
+				"measure depth-shim", "fit side-shims ring-gear " + size(k.OldRingGearShim) + " opposite " + size(k.OldOppositeShim), "measure side-shims", "fit case", "torque caps", "mount indicator heel square pinion-held", "measure backlash 4",
 			} {
 				a, err := act.Parse(line, system)
 				require.NoError(t, err, line)
