@@ -2,43 +2,39 @@ package lessons
 
 import (
 	"encoding/csv"
-	"io/fs"
 	"math"
 	"os"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"testing/fstest"
 	"unicode"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-func TestLessonsComeInTeachingOrder(t *testing.T) {
-	want := []string{
-		"inspect-first", "preload-design", "depth-mark", "depth-gauge", "depth-height", "cage-shim", "cup-shim",
-		"crush-spacer", "solid-spacer", "rotating-torque", "side-shims", "adjuster-rings", "backlash-reading",
-		"used-gears", "runout", "total-torque", "trust-instruments", "check-again",
+func TestTheCourse(t *testing.T) {
+	course := map[string]string{
+		"Before you build":   "hear-first read-before-strip teardown reuse-or-replace inspect-first preload-design matched-set ring-gear-bolts pressing",
+		"Pinion":             "depth-mark depth-gauge cage-shim cup-shim mock-up crush-spacer solid-spacer rotating-torque seal-and-nut",
+		"Case and ring gear": "side-total side-shims adjuster-rings spread-and-caps backlash-reading runout total-torque used-gears",
+		"Contact pattern":    "make-a-pattern depth-height pattern-table which-side-drives",
+		"Proving it":         "trust-instruments check-again close-up first-miles",
 	}
-	var got, groups []string
-	for _, l := range All() {
-		got = append(got, l.ID)
+	got := make(map[string]string)
+	var groups []string
+	for i, l := range All() {
+		assert.Equal(t, i+1, l.Order, l.ID)
+		got[l.Group] = strings.TrimSpace(got[l.Group] + " " + l.ID)
 		if len(groups) == 0 || groups[len(groups)-1] != l.Group {
 			groups = append(groups, l.Group)
 		}
 	}
-	assert.Equal(t, want, got)
-	slices.Sort(groups)
-	assert.Equal(t, slices.Compact(slices.Clone(groups)), groups, "the lessons of a group stand together")
-	assert.NotContains(t, groups, "")
-}
-
-func TestEveryFileIsTaught(t *testing.T) {
-	entries, err := fs.ReadDir(files, "text")
-	require.NoError(t, err)
-	assert.Len(t, entries, len(All()), "a file in text/ is missing from the teaching order")
+	assert.Equal(t, course, got)
+	assert.Equal(t, []string{"Before you build", "Pinion", "Case and ring gear", "Contact pattern", "Proving it"}, groups)
+	assert.Len(t, All(), 34)
 }
 
 func TestAllReturnsACopy(t *testing.T) {
@@ -72,49 +68,93 @@ func TestFind(t *testing.T) {
 	require.ErrorContains(t, err, "see them all")
 }
 
-func TestParseIsStrict(t *testing.T) {
-	const good = "---\nid: x\ntitle: T\nabout: A\nidea: I\ntry_seed: 7\n---\n## What goes wrong\n\nText.\n"
-	l, err := parse("text/x.md", good)
-	require.NoError(t, err)
-	assert.Equal(t, Lesson{ID: "x", Title: "T", About: "A", Idea: "I", TryFamily: "BEECH", TrySeed: 7, Body: "## What goes wrong\n\nText.\n"}, l)
+const goodFile = "---\nid: x\ntitle: T\nabout: A\nidea: I\ngroup: G\norder: 1\nskills: depth, measure\nmisconceptions: m-a, m-b\n" +
+	"designs: ELM, FIR\ntry_family: ELM\ntry_seed: 7\nsee: y\n---\n## Aim\n\nText.\n"
 
-	l, err = parse("text/x.md", strings.Replace(good, "try_seed", "try_family: ELM\ntry_seed", 1))
+func TestParseIsStrict(t *testing.T) {
+	l, err := parse("text/x.md", goodFile)
 	require.NoError(t, err)
-	assert.Equal(t, "ELM", l.TryFamily)
+	good := Lesson{ID: "x", Title: "T", About: "A", Idea: "I", Group: "G", Order: 1, Skills: []string{"depth", "measure"},
+		Misconceptions: []string{"m-a", "m-b"}, Designs: []string{"ELM", "FIR"}, TryFamily: "ELM", TrySeed: 7, See: []string{"y"},
+		Body: "## Aim\n\nText.\n"}
+	assert.Equal(t, good, l)
+
+	good.Designs, good.See = nil, nil
+	l, err = parse("text/x.md", strings.NewReplacer("designs: ELM, FIR", "designs: all", "see: y\n", "").Replace(goodFile))
+	require.NoError(t, err)
+	assert.Equal(t, good, l, "a lesson for all axles, without related ones")
 
 	for name, c := range map[string]struct{ old, new, want string }{
-		"no opening line":  {"---\nid", "id", "text/x.md:1: "},
-		"no closing line":  {"---\n##", "##", "no closing line"},
-		"missing key":      {"idea: I\n", "", "idea is missing"},
-		"key twice":        {"idea: I\n", "idea: I\nidea: J\n", "text/x.md:6: idea is given twice"},
-		"unknown key":      {"idea: I\n", "idea: I\nauthor: me\n", `text/x.md:6: "author" is not a known key`},
-		"empty value":      {"about: A", "about: ", `text/x.md:4: "about: " is not "key: value"`},
-		"no colon":         {"about: A", "about A", `text/x.md:4: "about A" is not "key: value"`},
-		"family empty":     {"try_seed: 7", "try_family:\ntry_seed: 7", `text/x.md:6: "try_family:" is not "key: value"`},
-		"seed in words":    {"try_seed: 7", "try_seed: seven", `text/x.md:6: try_seed "seven" is not a whole number`},
-		"negative seed":    {"try_seed: 7", "try_seed: -7", "is not a whole number"},
-		"seed zero":        {"try_seed: 7", "try_seed: 0", "is not a whole number from 1 up"},
-		"other file's id":  {"id: x", "id: y", `id "y" does not match`},
-		"nothing to teach": {"## What goes wrong\n\nText.\n", "\n", "nothing follows"},
+		"no opening line":      {"---\nid", "id", "text/x.md:1: a lesson starts"},
+		"no closing line":      {"---\n##", "##", "no closing line"},
+		"key twice":            {"idea: I\n", "idea: I\nidea: J\n", "text/x.md:6: idea is given twice"},
+		"unknown key":          {"idea: I\n", "idea: I\nauthor: me\n", `text/x.md:6: "author" is not a known key: use id, title`},
+		"empty value":          {"about: A", "about: ", `text/x.md:4: "about: " is not "key: value"`},
+		"no colon":             {"about: A", "about A", `text/x.md:4: "about A" is not "key: value"`},
+		"family empty":         {"try_family: ELM", "try_family:", `text/x.md:11: "try_family:" is not "key: value"`},
+		"seed in words":        {"try_seed: 7", "try_seed: seven", `text/x.md:12: try_seed "seven" is not a whole number`},
+		"negative seed":        {"try_seed: 7", "try_seed: -7", "is not a whole number"},
+		"seed zero":            {"try_seed: 7", "try_seed: 0", "is not a whole number from 1 up"},
+		"order zero":           {"order: 1", "order: 0", `text/x.md:7: order "0" is not a whole number from 1 up`},
+		"order too high":       {"order: 1", "order: 100000", "text/x.md:7: order 100000 is above 1000"},
+		"other file's id":      {"id: x", "id: y", `text/x.md:2: id "y" does not match the file's name, "x"`},
+		"unknown skill":        {"depth, measure", "depth, welding", `text/x.md:8: skills has "welding": use assemble, backlash`},
+		"skill twice":          {"depth, measure", "depth, depth", `skills names "depth" twice`},
+		"skill left out":       {"depth, measure", "depth,", `skills has ""`},
+		"misconception shaped": {"m-a, m-b", "M_A", `text/x.md:9: misconceptions has "M_A": an id is of small letters`},
+		"design shaped":        {"ELM, FIR", "ELM, fir", `text/x.md:10: designs has "fir": a family's code`},
+		"family shaped":        {"try_family: ELM", "try_family: elm", `text/x.md:11: try_family "elm" is no family's code`},
+		"family not about":     {"try_family: ELM", "try_family: ASH", "try_family ASH is not of the designs that the lesson is about: ELM, FIR"},
+		"related to itself":    {"see: y", "see: y, x", `text/x.md:13: see has "x"`},
+		"nothing to teach":     {"## Aim\n\nText.\n", "\n", "nothing follows"},
 	} {
-		_, err := parse("text/x.md", strings.Replace(good, c.old, c.new, 1))
+		_, err := parse("text/x.md", strings.Replace(goodFile, c.old, c.new, 1))
 		assert.ErrorContains(t, err, c.want, name)
+	}
+	for _, key := range needed() {
+		line := regexp.MustCompile(`(?m)^` + key + `: .*\n`)
+		_, err := parse("text/x.md", line.ReplaceAllString(goodFile, ""))
+		assert.ErrorContains(t, err, key+" is missing")
 	}
 	_, err = parse("text/x.md", "")
 	assert.Error(t, err)
 }
 
+// A course is refused that does not hang together, and the error says where.
+func TestLoadIsStrict(t *testing.T) {
+	file := func(id, group, order, see string) *fstest.MapFile {
+		text := strings.NewReplacer("id: x", "id: "+id, "group: G", "group: "+group, "order: 1", "order: "+order, "see: y", "see: "+see).Replace(goodFile)
+		return &fstest.MapFile{Data: []byte(text)}
+	}
+	fsys := fstest.MapFS{"text/x.md": file("x", "G", "2", "y"), "text/y.md": file("y", "G", "1", "x"), "text/z.md": file("z", "H", "3", "x"), "text/notes.txt": {}}
+	all, err := load(fsys)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"y", "x", "z"}, []string{all[0].ID, all[1].ID, all[2].ID}, "by order, not by name")
+
+	for want, z := range map[string]*fstest.MapFile{
+		"lesson z has order 2 where 3 is next":                    file("z", "H", "2", "x"),
+		"lesson z has order 4 where 3 is next":                    file("z", "H", "4", "x"),
+		`lesson z: no lesson is called "xx"; the nearest is "x"`:  file("z", "H", "3", "xx"),
+		`text/z.md:2: id "q" does not match the file's name, "z"`: file("q", "H", "3", "x"),
+	} {
+		fsys["text/z.md"] = z
+		_, err := load(fsys)
+		assert.ErrorContains(t, err, want)
+	}
+	fsys["text/z.md"], fsys["text/w.md"] = file("z", "H", "3", "x"), file("w", "G", "4", "x")
+	_, err = load(fsys)
+	assert.ErrorContains(t, err, `lesson w is of group "G", which has ended before`)
+}
+
 // Headings in the order the package promises.
 func TestEveryLessonHasItsParts(t *testing.T) {
-	want := []string{
-		"What goes wrong", "Why", "On the bench", "Worked example", "Check yourself", "Take care", "Answer",
-	}
+	want := []string{"Aim", "The idea", "The trap", "Worked example", "On the bench", "Wrong and right", "Check yourself", "Take care", "Answer"}
 	for _, l := range All() {
 		parts, order := sections(l.Body)
 		assert.Equal(t, want, order, l.ID)
 		assert.Contains(t, parts["Check yourself"], "?", "%s asks something", l.ID)
-		assert.Contains(t, parts["Worked example"], l.TryFamily+", ", "%s works on the axle of its exercise", l.ID)
-		assert.Contains(t, parts["Worked example"], "invented", "%s says the axle is invented", l.ID)
+		assert.Contains(t, parts["Worked example"], l.TryFamily+", invented", "%s works on the axle of its job and says it is invented", l.ID)
+		assert.Regexp(t, `^\n- \*\*Wrong:\*\* .+\n- \*\*Right:\*\* .+\n$`, parts["Wrong and right"], l.ID)
 		steps := regexp.MustCompile(`(?m)^\d\. `).FindAllString(parts["On the bench"], -1)
 		assert.GreaterOrEqual(t, len(steps), 4, "%s has numbered steps", l.ID)
 		for i, s := range steps {
@@ -122,7 +162,8 @@ func TestEveryLessonHasItsParts(t *testing.T) {
 		}
 		assert.True(t, strings.HasSuffix(l.Body,
 			"\n\nThese numbers are for practice. On a real axle, its maker's manual rules.\n"), "%s ends by deferring to the manual", l.ID)
-		for what, line := range map[string]string{"title": l.Title, "about": l.About, "idea": l.Idea} {
+		assert.LessOrEqual(t, len([]rune(l.About)), 60, "%s: the list of lessons shows its subject on one line of 80 columns", l.ID)
+		for what, line := range map[string]string{"title": l.Title, "idea": l.Idea} {
 			assert.LessOrEqual(t, len([]rune(line)), 100, "%s: %s stays on one line", l.ID, what)
 		}
 		assert.True(t, strings.HasSuffix(l.About, "."), l.ID)
@@ -130,12 +171,23 @@ func TestEveryLessonHasItsParts(t *testing.T) {
 	}
 }
 
-// Long enough to explain, short enough to read standing at a bench.
+// Three to six minutes at a bench, by the count of words.
 func TestLength(t *testing.T) {
 	for _, l := range All() {
 		n := len(words(l.Body))
-		assert.GreaterOrEqual(t, n, 250, l.ID)
-		assert.LessOrEqual(t, n, 450, l.ID)
+		assert.GreaterOrEqual(t, n, 450, l.ID)
+		assert.LessOrEqual(t, n, 800, l.ID)
+	}
+}
+
+// A manual is cited so that the page can be found.
+func TestManualsAreCitedByPage(t *testing.T) {
+	cite := regexp.MustCompile(`TM \d[\d-]*(?:&P2?)?`)
+	where := regexp.MustCompile(`^, (p|pp|para|table|step|WP) ?[\d-]`)
+	for _, l := range All() {
+		for _, at := range cite.FindAllStringIndex(l.Body, -1) {
+			assert.Regexp(t, where, l.Body[at[1]:min(at[1]+12, len(l.Body))], "%s: %s", l.ID, l.Body[at[0]:at[1]])
+		}
 	}
 }
 
@@ -153,12 +205,10 @@ func TestMarkdownSubset(t *testing.T) {
 	}
 }
 
-// Words about the person instead of the work, and words that are vague on a
-// shop floor: sides go by back and tooth, shims go by thousandths or
-// millimetres, and a housing or case is called that.
+// Words about the person instead of the work, and words vague on a shop floor.
 func TestWording(t *testing.T) {
 	banned := regexp.MustCompile(`(?i)!|\byou failed|\bwrong again|\byour (mistake|error|fault)|\byou (got|did) (it|that) wrong|\bstupid|\bcareless|\bsimply\b|\bobviously\b|\bof course\b|` +
-		`\bcarriers?\b|\bleft side|\bright side|\bhalf\b|\bquarter|\btighten the gears|\btry again\b|\btry_seed\b`)
+		`\bleft side|\bright side|\bhalf\b|\bquarter|\btighten the gears|\btry again\b|\btry_seed\b`)
 	for _, l := range All() {
 		for _, text := range []string{l.Title, l.About, l.Idea, l.Body} {
 			assert.NotRegexp(t, banned, text, l.ID)
@@ -166,23 +216,112 @@ func TestWording(t *testing.T) {
 	}
 }
 
+// The trade has one word for each thing, and the lessons use it. A house word may stand
+// only in the company that makes it the trade's: seal drag, case flange, O-ring.
+func TestTradeWords(t *testing.T) {
+	sound := regexp.MustCompile(`(?i)\b(seal|brake) drag\b|\b(case|cage) flange\b|\bdial indicator\b|\blimited-slip\b|\bO-ring\b|` +
+		`\bring( gear|-gear| and pinion)|\bcarrier (housing|bearings)\b|` + "`[^`]*`")
+	banned := regexp.MustCompile(`(?i)\bprint(s|ed)?\b|\bdrag(s|ged)?\b|\bfirst pull|\bwindows?\b|\b(head|tail) (bearing|cup|cone)|\bhead height|\bpacks?\b|` +
+		`\b(back|tooth) side|\binterference|\bline.to.line|\bhome\b|\bflanges?\b|\bstems?\b|\btrials?\b|\bdry build|\blook(s|ed|ing)?\b|\bslips?\b|` +
+		`\bwrong ideas?\b|\bcords?\b|\bvee\b|\bsaddle|\bnip(s|ped)?\b|\bslots?\b|\brings?\b|\bcrush spacer|\bset number|\bcarriers?\b|\bspread of\b|` +
+		`\bdials?\b|\b(both|drive|coast|two) flanks?\b|\btaken.over|\bturning torque|` +
+		// and the spelling of one country
+		`\bcent(re|red|res)\b|aluminium|\bcolour|\bgrey\b|\btowards\b|\btyres?\b|\bpropshaft|\bsaloon|\bmotorway|\bmillimetre|\boverrun\b`)
+	for _, l := range All() {
+		for _, text := range []string{l.Title, l.About, l.Idea, l.Body} {
+			assert.NotRegexp(t, banned, sound.ReplaceAllString(text, ""), l.ID)
+		}
+	}
+}
+
+// Plain English: reading ease by Flesch's formula of 1948, 206.835 less 1.015 for each
+// word of a sentence and 84.6 for each syllable of a word. 60 to 70 is plain, more is
+// easier. As in his rule a colon or semicolon ends a sentence too. Tables, code, figures
+// with their units and metric equals in brackets are not counted.
+func TestReadingEase(t *testing.T) {
+	const easy, hardest = 65, 55
+	var sum float64
+	for _, l := range All() {
+		ease := readingEase(l.Body)
+		assert.GreaterOrEqual(t, ease, float64(hardest), l.ID)
+		sum += ease
+	}
+	assert.GreaterOrEqual(t, sum/float64(len(All())), float64(easy))
+}
+
+func TestReadingEaseTellsPlainFromHeavy(t *testing.T) {
+	for word, n := range map[string]int{"cup": 1, "pinion": 2, "seated": 2, "axle": 2, "toe": 1, "gauge": 1, "seating": 2, "notches": 2, "measure": 2} {
+		assert.Equal(t, n, syllables(word), word)
+	}
+	plain := "Press the cone on square. Then feel for a gap in three places."
+	heavy := "Subsequent verification of interferential installation necessitates circumferential examination utilizing appropriate instrumentation."
+	assert.InDelta(t, 206.835-1.015*13/2-84.6*14/13, readingEase(plain), 1e-9, "13 words, 2 sentences, 14 syllables")
+	assert.Greater(t, readingEase(plain), 90.0)
+	assert.Less(t, readingEase(heavy), 0.0)
+	assert.InDelta(t, readingEase(plain), readingEase(plain+"\n\n| A | Transmission |\n\n`measure torque rotating wrench`"), 1e-9)
+}
+
+var (
+	uncounted  = regexp.MustCompile("(?m)^(\\||##).*$|`[^`]*`|^(\\d+\\.|-) |\\([^()]*(mm|N·m|N|kPa|km/h|°C)\\)|\\*")
+	unitAfter  = regexp.MustCompile(`(\d) (in|lb-in|lb-ft|lb|psi|mph|°F)\b`)
+	sentenceAt = regexp.MustCompile(`[.?!:;](\s|$)|\n`)
+	anyWord    = regexp.MustCompile(`[\p{L}\d][\p{L}\d'.]*`)
+	vowels     = regexp.MustCompile(`[aeiouy]+`)
+	silentE    = regexp.MustCompile(`[^aeiouy]e$`)
+	spokenLE   = regexp.MustCompile(`[^aeiouy]les?$`)
+	silentED   = regexp.MustCompile(`[^aeiouytd]ed$`)
+	silentES   = regexp.MustCompile(`[^aeiouyscxzgh]es$`)
+)
+
+func readingEase(text string) float64 {
+	text = unitAfter.ReplaceAllString(uncounted.ReplaceAllString(text, ""), "$1")
+	var sentences, words, syllable float64
+	for _, sentence := range sentenceAt.Split(text, -1) {
+		before := words
+		for _, w := range anyWord.FindAllString(sentence, -1) {
+			if strings.ContainsFunc(w, unicode.IsDigit) {
+				continue
+			}
+			words++
+			syllable += float64(syllables(w))
+		}
+		if words > before {
+			sentences++
+		}
+	}
+	return 206.835 - 1.015*words/sentences - 84.6*syllable/words
+}
+
+// syllables estimates by runs of vowels, less an e that is not spoken: a few words, such as
+// "variation", come out one short.
+func syllables(word string) int {
+	w := strings.ToLower(word)
+	n := len(vowels.FindAllString(w, -1))
+	if (silentE.MatchString(w) || silentED.MatchString(w) || silentES.MatchString(w)) && !spokenLE.MatchString(w) {
+		n--
+	}
+	return max(n, 1)
+}
+
 // No maker's or person's name can slip in: inside a sentence only the symbols
 // below may have a capital, a word that opens a sentence must occur in small
 // letters elsewhere or be one of the openers, and letters mixed with digits must
 // be part of a manual's number.
 func TestNoNames(t *testing.T) {
-	symbols := set("TM N N·m kPa Q-shim P-inside P-cage I P " + families)
-	openers := set("Accept Answer Apart Brush Built Cleaned Creep Divide Driven Early Expect Find Finish Hold I Lay Leave Lengthwise Make Mind " +
-		"Names Pitting Presses Pressing Question Repeating Rigid Rock Roll Seating Support Tap These Tighten Use Warm Wash Which Wind " +
-		"Write Zero")
+	symbols := set("TM P N N·m kPa I D F C API WP V-blocks O-ring °F °C " + families)
+	openers := set("Accept Answer Apart Brush Built Cleaned Close-up Creep Divide Drawing Driven Early Expect Families Find Finish Found Hear Highest Hold " +
+		"I Inspect Iron Lay Leave Lengthwise Lowest Make Mind Names Others Pitting Plainly Presses Pressing Pressure Question Repeating Reuse Rigid Rock " +
+		"Roll Screw Seating Semi-floating Silence Stake Support Suppose Taking Tap Theirs These Tighten Use Warm Wash Weave Which Wind Write Yes Zero")
 	token := regexp.MustCompile(`[\p{L}\d]+(?:[·'-][\p{L}\d]+)*`)
-	opens := regexp.MustCompile(`(^|[.?:] |^\d\. |^- |^## |\| )["*(]*$`)
-	manual := regexp.MustCompile(`^(\d[\d-]*P?|P2)$`)
+	opens := regexp.MustCompile(`(^|[.?:]["*]* |^\d\. |^- |^## |\| )["*(]*$`)
+	manual := regexp.MustCompile(`^(\d[\d-]*P?|P2|GL-5)$`)
+
+	code := regexp.MustCompile("`[^`]*`")
 
 	var lines []string
 	for _, l := range All() {
 		lines = append(lines, l.Title, l.About, l.Idea)
-		lines = append(lines, strings.Split(l.Body, "\n")...)
+		lines = append(lines, strings.Split(code.ReplaceAllString(l.Body, ""), "\n")...)
 	}
 	small := set(strings.Join(token.FindAllString(strings.Join(lines, "\n"), -1), " "))
 	for _, line := range lines {
@@ -193,7 +332,7 @@ func TestNoNames(t *testing.T) {
 				assert.Regexp(t, manual, w, "a model number? %s", line)
 				continue
 			}
-			if w == lower || symbols[w] {
+			if w == lower || symbols[strings.TrimSuffix(w, "'s")] {
 				continue
 			}
 			if assert.True(t, opens.MatchString(line[:at[0]]), "%q has a capital inside a sentence: %s", w, line) {
@@ -205,21 +344,6 @@ func TestNoNames(t *testing.T) {
 
 // families are the invented axles that come with the program.
 const families = "ALDER BEECH CEDAR DOGWOOD ELM FIR GORSE HAZEL IRONBARK JUNIPER"
-
-// A lesson on one design says for which axles it is meant; which those are is checked
-// against their files in package reveal's tests.
-func TestDesignsAreNamed(t *testing.T) {
-	for id, axles := range map[string]string{
-		"cage-shim": "DOGWOOD, ELM, IRONBARK and JUNIPER", "cup-shim": "CEDAR, FIR and HAZEL",
-		"crush-spacer": "ALDER, BEECH, DOGWOOD, GORSE and JUNIPER", "solid-spacer": "CEDAR, ELM, FIR, HAZEL and IRONBARK",
-		"adjuster-rings": "DOGWOOD, ELM, GORSE, IRONBARK and JUNIPER",
-	} {
-		l, err := Find(id)
-		require.NoError(t, err)
-		parts, _ := sections(l.Body)
-		assert.Contains(t, parts["Why"], axles, id)
-	}
-}
 
 func set(words string) map[string]bool {
 	m := make(map[string]bool)
@@ -247,9 +371,10 @@ func TestMetricBesideInch(t *testing.T) {
 	const list = `\d+(?:\.\d+)?(?:(?:, |-| to )\d+(?:\.\d+)?)*`
 	quantity := regexp.MustCompile(`(` + list + `) (lb-in|lb-ft|lb|in|psi)\b( \((` + list + `) (mm|N·m|N|kPa)\))?`)
 	number := regexp.MustCompile(`\d+(?:\.\d+)?`)
+	typed := regexp.MustCompile("`[^`]*`") // what is typed on the bench needs one unit
 	checked := 0
 	for _, l := range All() {
-		for _, m := range quantity.FindAllStringSubmatch(l.Body, -1) {
+		for _, m := range quantity.FindAllStringSubmatch(typed.ReplaceAllString(l.Body, ""), -1) {
 			if !assert.NotEmpty(t, m[3], "%s: %q has no metric beside it", l.ID, m[0]) {
 				continue
 			}
@@ -272,7 +397,7 @@ func TestMetricBesideInch(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, checked, 100, "the search for quantities has gone blind")
+	assert.Greater(t, checked, 400, "the search for quantities has gone blind")
 }
 
 // Figures quoted from public technical manuals stand in the same paragraph as
@@ -293,7 +418,7 @@ func TestPublishedFigures(t *testing.T) {
 		require.NoError(t, err, id)
 		manual, _, _ := strings.Cut(source, ",")
 		// The figure itself or as one end of a range.
-		figure := regexp.MustCompile(`(^|[^\d.])` + regexp.QuoteMeta(expected) + `(-\d+(\.\d+)?)? ` + unit + `\b`)
+		figure := regexp.MustCompile(`(^|[^\d.])` + regexp.QuoteMeta(expected) + `(-\d+(\.\d+)?)? ` + unit + `(\W|$)`)
 		found := false
 		for paragraph := range strings.SplitSeq(l.Body, "\n") {
 			found = found || strings.Contains(paragraph, manual) && figure.MatchString(paragraph)
@@ -309,8 +434,7 @@ func TestSums(t *testing.T) {
 	step := regexp.MustCompile(` ([-+×/]) (\d+(?:\.\d+)?)`)
 	checked := 0
 	for _, l := range All() {
-		text := strings.ReplaceAll(l.Body, " | ", " = ") // the table of depth marks
-		for _, m := range sum.FindAllStringSubmatch(text, -1) {
+		for _, m := range sum.FindAllStringSubmatch(l.Body, -1) {
 			got, err := strconv.ParseFloat(m[1], 64)
 			require.NoError(t, err)
 			for _, s := range step.FindAllStringSubmatch(m[2], -1) {
@@ -335,7 +459,7 @@ func TestSums(t *testing.T) {
 			checked++
 		}
 	}
-	assert.GreaterOrEqual(t, checked, 6, "the search for sums has gone blind")
+	assert.GreaterOrEqual(t, checked, 120, "the search for sums has gone blind")
 }
 
 // sections splits a body at its second-level headings.
