@@ -5,16 +5,16 @@ import (
 	"testing"
 
 	"shimwright/grading"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 )
 
 // The mean of max(0, x) over a normal variable is the unit normal loss integral: the
 // average by even steps that every price is taken with keeps to it. Sources and strengths
 // stand in the table's own columns.
 func TestAverageGivesTheUnitNormalLoss(t *testing.T) {
-	ledger := checks.Given(t)
+	ledger := checkstest.Given(t)
 	for id, at := range map[string]float64{"stat-50": 0, "stat-51": 0.5, "stat-52": 1, "stat-53": 2} {
 		loss := grading.Average(-at, 1, func(x float64) float64 { return math.Max(0, x) })
-		ledger.Meets(t, checks.Find(t, "statistics", id), loss)
+		ledger.Meets(t, checkstest.Find(t, "statistics", id), loss)
 	}
 }

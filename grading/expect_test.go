@@ -12,15 +12,15 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/family"
 	"shimwright/sim/longtest"
 )
 
 // Sources and strengths stand in the table's own columns.
 func TestIntervalScoreCheckValues(t *testing.T) {
-	ledger := checks.Given(t)
-	for _, row := range checks.Read(t, "prediction") {
+	ledger := checkstest.Given(t)
+	for _, row := range checkstest.Read(t, "prediction") {
 		of := func(key string) float64 {
 			for _, part := range strings.Split(row.Input, "; ") {
 				if value, found := strings.CutPrefix(part, key+"="); found {

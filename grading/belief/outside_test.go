@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading/belief"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 )
 
 // A test that finds so many of those that have it, and as many of those that have not, as
@@ -47,7 +47,7 @@ func TestAgainstOutsideFigures(t *testing.T) {
 	above, between := cut(0, math.Inf(1)), cut(-1, 1)
 	inside := belief.Below([]belief.Chance{{Weight: 1, SD: 1}}, 1) - belief.Below([]belief.Chance{{Weight: 1, SD: 1}}, -1)
 
-	ledger := checks.Given(t)
+	ledger := checkstest.Given(t)
 	for id, figure := range map[string]float64{
 		"belief-00": may.Chance(biased),
 		"belief-01": screened(t, 0.01, 0.8, 0.096, 1),
@@ -56,7 +56,7 @@ func TestAgainstOutsideFigures(t *testing.T) {
 		"belief-07": two.Mean(0), "belief-08": two.Mean(1), "belief-09": sq(two.SD(0)), "belief-10": sq(two.SD(1)),
 		"belief-11": above.Mean(0), "belief-12": sq(above.SD(0)), "belief-13": sq(between.SD(0)), "belief-14": inside,
 	} {
-		ledger.Meets(t, checks.Find(t, "statistics", id), figure)
+		ledger.Meets(t, checkstest.Find(t, "statistics", id), figure)
 	}
 }
 

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading/validity"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 )
 
 // Data set 4 of Brennan (2001), table 3.2, as persons by items.
@@ -73,9 +73,9 @@ func TestStatisticsAgainstOutsideFigures(t *testing.T) {
 		"stat-43": validity.Mean(worn), "stat-44": validity.SD(worn),
 		"stat-45": validity.SD(numAcc(1.2, 1.1, 1.3)), "stat-46": validity.SD(numAcc(1000000.2, 1000000.1, 1000000.3)),
 	}
-	ledger := checks.Given(t)
+	ledger := checkstest.Given(t)
 	for id, figure := range figures {
-		ledger.Meets(t, checks.Find(t, "statistics", id), figure)
+		ledger.Meets(t, checkstest.Find(t, "statistics", id), figure)
 	}
 }
 

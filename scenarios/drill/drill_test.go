@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/lessons"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/family"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
@@ -54,7 +54,7 @@ func TestEveryDrill(t *testing.T) {
 				assert.Equal(t, fam.Code, d.Family)
 				_, err := lessons.Find(d.Lesson)
 				assert.NoError(t, err)
-				assert.Contains(t, checks.Strengths(), d.Source.Strength)
+				assert.Contains(t, checkstest.Strengths(), d.Source.Strength)
 				assert.NotEmpty(t, d.Source.Where)
 				assert.NotEmpty(t, d.Wrongs, "no idea leads anywhere else")
 

@@ -12,7 +12,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/explore"
 	"shimwright/sim/family"
 	"shimwright/sim/pinion"
@@ -438,7 +438,7 @@ func TestApartOnTheStand(t *testing.T) {
 // Worked examples of manuals, put as drills. Source and strength of each stand in the
 // table's own columns.
 func TestWorkedExamples(t *testing.T) {
-	number := func(row checks.Row, key string) float64 {
+	number := func(row checkstest.Row, key string) float64 {
 		t.Helper()
 		for _, part := range strings.Split(row.Input, "; ") {
 			if v, ok := strings.CutPrefix(part, key+"="); ok {
@@ -467,7 +467,7 @@ func TestWorkedExamples(t *testing.T) {
 	const sameMM, shimMM = 1e-9, 0.762
 	inch, metric := markUnits()
 	for id, code := range map[string]string{"9-change": "ALDER", "10-change": "ALDER", "11-change": "ALDER", "12-change": "DOGWOOD", "13-change": "DOGWOOD"} {
-		row := checks.Find(t, "trade-practice", id)
+		row := checkstest.Find(t, "trade-practice", id)
 		p := of(code)
 		require.Contains(t, row.Input, "convention="+p.Sheet.Marks.String(), id)
 		thou := func(key string) int { return int(math.Round(1000 * number(row, key))) }
@@ -477,7 +477,7 @@ func TestWorkedExamples(t *testing.T) {
 		assert.InDelta(t, -want, idea(d, SignTurned)-shimMM, sameMM, id)
 	}
 
-	row := checks.Find(t, "trade-practice", "17-cord")
+	row := checkstest.Find(t, "trade-practice", "17-cord")
 	pulls, radius := number(row, "pull"), number(row, "radius")
 	d, err := of("BEECH").stringOf(quantity.Inches(2*radius).MM(), quantity.PoundsForce(pulls).N())
 	require.NoError(t, err)
@@ -485,7 +485,7 @@ func TestWorkedExamples(t *testing.T) {
 	assert.InDelta(t, want, d.Answer.Value, 1e-6)
 	assert.InDelta(t, 2*want, idea(d, Diameter), 1e-6)
 
-	row = checks.Find(t, "measurement", "A2-set")
+	row = checkstest.Find(t, "measurement", "A2-set")
 	d, err = of("BEECH").adapterOf("a bolt", quantity.FootPounds(number(row, "wanted")).Nmm(),
 		quantity.Inches(number(row, "wrench")).MM(), quantity.Inches(number(row, "adapter")).MM(), false)
 	require.NoError(t, err)

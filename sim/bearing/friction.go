@@ -97,19 +97,6 @@ func InletShearFactor(speedRPM, meanDiameterMM, viscosityCst float64) float64 {
 	return 1 / (1 + 1.84e-9*math.Pow(math.Abs(speedRPM)*meanDiameterMM, 1.28)*math.Pow(math.Max(viscosityCst, 0), 0.64))
 }
 
-// StarvationFactor returns the share of the rolling torque left when the rollers
-// outrun the oil, [2] p. 98 (constants from memory; they reproduce the printed
-// example):
-//
-//	exp( −Krs ν n (d+D) sqrt(Kz / (2 (D−d))) )
-//
-// krs is 3e-8 for a low oil bath, kz the geometry constant of the type (6 for
-// tapered, 5.5 for spherical roller bearings). Diameters in mm.
-func StarvationFactor(krs, kz, viscosityCst, speedRPM, boreMM, outsideMM float64) float64 {
-	nu := Film{ViscosityCst: viscosityCst, SpeedRPM: speedRPM}.speedFactor()
-	return math.Exp(-krs * nu * (boreMM + outsideMM) * math.Sqrt(kz/(2*(outsideMM-boreMM))))
-}
-
 // RunningMomentNmm adds the parts of the general friction model, [2] p. 89:
 //
 //	M = φish φrs Mrr + Msl + Mdrag
@@ -117,17 +104,4 @@ func StarvationFactor(krs, kz, viscosityCst, speedRPM, boreMM, outsideMM float64
 // all torques in N·mm.
 func RunningMomentNmm(inletShear, starvation, rollingNmm, slidingNmm, torqueNmm float64) float64 {
 	return inletShear*starvation*rollingNmm + slidingNmm + torqueNmm
-}
-
-// RibStartingTorqueNmm returns the starting torque (N·mm) of one tapered bearing
-// from the sliding of roller ends on the rib, [1] p. A134:
-//
-//	M = er μe Fa cos β
-//
-// er is the height of the contact on the rib (mm), μe its friction (0.20 in the
-// catalogue), β half the roller's cone angle (degrees). An opposed pair has twice
-// this. It is a second opinion on StartingTorqueNmm; the two agree for er between
-// 0.6 and 0.9 mm.
-func RibStartingTorqueNmm(contactHeightMM, ribFriction, axialN, rollerHalfAngleDeg float64) float64 {
-	return contactHeightMM * ribFriction * math.Max(axialN, 0) * math.Cos(rollerHalfAngleDeg*math.Pi/180)
 }

@@ -77,10 +77,3 @@ func (s Series) ForceN(interferenceMM float64) float64 {
 // leastInterferenceMM is the interference below which the force counts as zero. It
 // is far below the size of an atom and keeps the logarithms in range.
 const leastInterferenceMM = 1e-30
-
-// UnloadingThrustN returns the outside thrust (N) on bearing A that just takes all
-// load off bearing B of a preloaded pair of constant stiffness kA and kB (N/mm):
-// F0 (1 + kA/kB), [2] p. 210.
-func UnloadingThrustN(preloadN, stiffnessANPerMM, stiffnessBNPerMM float64) float64 {
-	return preloadN * (1 + stiffnessANPerMM/stiffnessBNPerMM)
-}

@@ -81,18 +81,9 @@ func (b Tapered) StiffnessNPerMM(axialN float64) float64 {
 	return InSeries(b).StiffnessNPerMM(axialN)
 }
 
-// ContactAngleFromEDeg returns the contact angle (degrees) of a tapered bearing
-// whose catalogue factor e is given: e = 1.5 tan α [5].
-func ContactAngleFromEDeg(e float64) float64 { return math.Atan(e/1.5) * 180 / math.Pi }
-
 // AxialFactorY returns Y = 0.4 cot α [5] for a contact angle in degrees.
 func AxialFactorY(contactAngleDeg float64) float64 {
 	return 0.4 / math.Tan(contactAngleDeg*math.Pi/180)
-}
-
-// StaticAxialFactorY0 returns Y0 = 0.22 cot α [6] for a contact angle in degrees.
-func StaticAxialFactorY0(contactAngleDeg float64) float64 {
-	return 0.22 / math.Tan(contactAngleDeg*math.Pi/180)
 }
 
 // BasicLoadRatingN returns the dynamic radial rating C (N) of the bearing for a

@@ -8,7 +8,7 @@ import (
 	"shimwright/sim/bearing"
 	"shimwright/sim/carrier"
 	ax "shimwright/sim/carrier/axletest"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/solve"
 )
 
@@ -18,8 +18,8 @@ import (
 // differences in remarks.csv.
 func TestSideBearingsAgainstPublishedRanges(t *testing.T) {
 	p, film := ax.Carrier(), ax.NewFilm()
-	meets := checks.Given(t).Meets
-	row := func(id string) checks.Row { return checks.Find(t, "trade-practice", id) }
+	meets := checkstest.Given(t).Meets
+	row := func(id string) checkstest.Row { return checkstest.Find(t, "trade-practice", id) }
 
 	// What side bearings and teeth add at the pinion with new bearings, over the total
 	// interference that trade figures span, 0.004 to 0.012 in (common practice, no source).
@@ -34,7 +34,7 @@ func TestSideBearingsAgainstPublishedRanges(t *testing.T) {
 
 	// One loader's manual gives both how far the caps are pushed apart and the drag at
 	// the ring gear, pinion out: the drag at the two ends of that growth.
-	torque := func(growth checks.Row, turned bearing.Film) float64 {
+	torque := func(growth checkstest.Row, turned bearing.Film) float64 {
 		var at carrier.State
 		_, err := solve.Bracketed(func(total float64) float64 {
 			at = solveFor(t, p, total/2, total/2)

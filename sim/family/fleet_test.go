@@ -16,7 +16,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/bearing"
 	"shimwright/sim/carrier"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/family"
 	"shimwright/sim/pinion"
 	"shimwright/sim/quantity"
@@ -148,7 +148,7 @@ func TestFleets(t *testing.T) {
 			assert.Less(t, bands["backlash change"][1], 0.1*f.Sheet.Backlash.LowMM, f.Code)
 		}
 	}
-	ledger := checks.Given(t)
+	ledger := checkstest.Given(t)
 	ledger.Gives(t, "p-spacer-nut-least", quantity.NewtonMetres(least).FootPounds())
 	ledger.Gives(t, "p-spacer-nut-most", quantity.NewtonMetres(most).FootPounds())
 

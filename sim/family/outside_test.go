@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/sim/carrier"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
@@ -39,14 +39,14 @@ func TestSheetsAgainstPublishedLimits(t *testing.T) {
 			spread = max(spread, s.SpreadLimitMM)
 		}
 	}
-	ledger := checks.Given(t)
+	ledger := checkstest.Given(t)
 	for id, gives := range map[string]float64{
 		"4-backlash-least": inches(beech.Backlash.LowMM), "4-backlash-most": inches(beech.Backlash.HighMM),
 		"4-variation": inches(beech.BacklashSpreadMM), "4-investigate": inches(beech.BacklashSpreadMM), "4-runout": inches(beech.RunoutMM),
 		"p-backlash-light-least": inches(beech.Backlash.LowMM), "p-backlash-light-most": inches(beech.Backlash.HighMM),
 		"19-runout-truck": inches(runout), "27-floor": floor, "30-stretch": stretch, "p-spread-limit": inches(spread),
 	} {
-		ledger.Meets(t, checks.Find(t, "trade-practice", id), gives)
+		ledger.Meets(t, checkstest.Find(t, "trade-practice", id), gives)
 	}
 }
 

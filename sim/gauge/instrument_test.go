@@ -10,7 +10,7 @@ import (
 
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
-	"shimwright/sim/uncertainty"
+	"shimwright/sim/uncertaintytest"
 )
 
 func tools() []gauge.Tool {
@@ -219,24 +219,24 @@ func TestALabelsNoiseIsItsOwn(t *testing.T) {
 
 // The stated uncertainty is the GUM's combination (JCGM 100:2008): limits and step
 // as rectangular distributions (4.3.7, F.2.2.1), noise as the mean of n readings
-// (4.2.3), added by squares (5.1.2); worked a second way by package uncertainty.
+// (4.2.3), added by squares (5.1.2); worked a second way by package uncertaintytest.
 func TestStatedUncertaintyIsTheGUMs(t *testing.T) {
 	for _, tool := range tools() {
 		c := class(t, tool)
 		for _, value := range []float64{0, typical(tool), 2 * typical(tool)} {
 			for _, n := range []int{1, 2, 4, 25} {
-				gain, err := uncertainty.Rectangular("gain", c.Gain)
+				gain, err := uncertaintytest.Rectangular("gain", c.Gain)
 				require.NoError(t, err)
-				offset, err := uncertainty.Rectangular("offset", c.Offset)
+				offset, err := uncertaintytest.Rectangular("offset", c.Offset)
 				require.NoError(t, err)
-				step, err := uncertainty.Step("step", c.Step)
+				step, err := uncertaintytest.Step("step", c.Step)
 				require.NoError(t, err)
-				repeat, err := uncertainty.Normal("repeat", c.Repeat)
+				repeat, err := uncertaintytest.Normal("repeat", c.Repeat)
 				require.NoError(t, err)
-				part, err := uncertainty.Normal("repeat, part", c.RepeatPart)
+				part, err := uncertaintytest.Normal("repeat, part", c.RepeatPart)
 				require.NoError(t, err)
 				root := 1 / math.Sqrt(float64(n))
-				want, err := uncertainty.Combine(gain.Times(value), offset, step, repeat.Times(root), part.Times(value*root))
+				want, err := uncertaintytest.Combine(gain.Times(value), offset, step, repeat.Times(root), part.Times(value*root))
 				require.NoError(t, err)
 				assert.InEpsilon(t, want.Standard, c.StandardUncertainty(value, n), 1e-12, "%s at %g, %d readings", tool, value, n)
 			}

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 )
 
 // The spiral bevel blank of a handbook, 20 by 40 teeth of module 3: with its teeth as
@@ -33,9 +33,9 @@ func handbookBlank(t *testing.T, addendumMM, dedendumMM float64) *Blank {
 
 // Sources and strengths stand in testdata/checks/gear-handbook.csv.
 func TestHandbook(t *testing.T) {
-	ledger := checks.Given(t)
+	ledger := checkstest.Given(t)
 	answered := 0
-	for _, row := range checks.Read(t, "gear-handbook") {
+	for _, row := range checkstest.Read(t, "gear-handbook") {
 		c := check{id: row.ID, input: row.Input}
 		var got float64
 		switch {
@@ -88,7 +88,7 @@ func greatestLeadMM(t *testing.T, d SetData) float64 {
 // What the teeth give for every row of gear-mesh.csv, for the ledger. Whether it agrees
 // is TestCheckTable's question.
 func TestGearMeshLedger(t *testing.T) {
-	ledger := checks.Given(t)
+	ledger := checkstest.Given(t)
 	contacts := map[string]*Contact{}
 	for _, c := range readChecks(t) {
 		name := c.in("set")

@@ -4,7 +4,7 @@ import (
 	"testing"
 
 	ax "shimwright/sim/carrier/axletest"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/pinion"
 )
 
@@ -27,10 +27,10 @@ func TestBackingOffIsNoCure(t *testing.T) {
 
 	b := setTo(t, over)
 	turnTo(t, b, -60, 0, func(b *pinion.Build) float64 { return torqueLbIn(b, ax.NewFilm()) - wanted })
-	ledger := checks.Given(t)
-	ledger.Meets(t, checks.Find(t, "trade-practice", "15b-back-off"), cured(b.Forces().StemN))
+	ledger := checkstest.Given(t)
+	ledger.Meets(t, checkstest.Find(t, "trade-practice", "15b-back-off"), cured(b.Forces().StemN))
 
 	renewed := newBuild(t, ax.Pinion())
 	turnTo(t, renewed, 150, 220, func(b *pinion.Build) float64 { return torqueLbIn(b, ax.NewFilm()) - wanted })
-	ledger.Meets(t, checks.Find(t, "trade-practice", "15b-renew"), cured(renewed.Forces().StemN))
+	ledger.Meets(t, checkstest.Find(t, "trade-practice", "15b-renew"), cured(renewed.Forces().StemN))
 }

@@ -125,29 +125,3 @@ func (s Spacer) validate(nutStiffness float64) error {
 
 // The tube formulas below bracket the crush load of a spacer of mean diameter D,
 // wall t (mm) and flow stress σ0 (MPa). All return newtons.
-
-// TubeSquashN returns the yield load of the wall in plain compression, π D t σ0.
-func TubeSquashN(diameterMM, wallMM, flowMPa float64) float64 {
-	return math.Pi * diameterMM * wallMM * flowMPa
-}
-
-// TubeFold1960N returns the mean folding load 6 σ0 t^1.5 D^0.5 (1960, [5], from
-// memory).
-func TubeFold1960N(diameterMM, wallMM, flowMPa float64) float64 {
-	return 6 * flowMPa * math.Pow(wallMM, 1.5) * math.Sqrt(diameterMM)
-}
-
-// TubeFold1986N returns the mean folding load
-// M0 (25.23 (D/t)^0.5 + 15.09), M0 = (2/√3) σ0 t²/4 (1986, [5], from
-// memory).
-func TubeFold1986N(diameterMM, wallMM, flowMPa float64) float64 {
-	m0 := 2 / math.Sqrt(3) * flowMPa * wallMM * wallMM / 4
-	return m0 * (25.23*math.Sqrt(diameterMM/wallMM) + 15.09)
-}
-
-// TubeFold2001N returns the mean folding load 72.3 (D/t)^0.32 Mp, Mp = σ0 t²/4 [6],
-// fitted for D/t from 10 to 450.
-func TubeFold2001N(diameterMM, wallMM, flowMPa float64) float64 {
-	mp := flowMPa * wallMM * wallMM / 4
-	return 72.3 * math.Pow(diameterMM/wallMM, 0.32) * mp
-}

@@ -72,36 +72,6 @@ func (t Thread) validate() error {
 	return nil
 }
 
-// ShortFormForceN returns the bolt force (N) of the short torque formula
-// F = T/(K D): torque in N·mm, nut factor K, nominal diameter in mm. (Textbook
-// form; K = 0.2 is a dry steel bolt.)
-func ShortFormForceN(torqueNmm, nutFactor, diameterMM float64) float64 {
-	return torqueNmm / (nutFactor * diameterMM)
-}
-
-// ShortFormTorqueNmm is ShortFormForceN the other way: T = K D F.
-func ShortFormTorqueNmm(forceN, nutFactor, diameterMM float64) float64 {
-	return nutFactor * diameterMM * forceN
-}
-
-// ScatterN returns the least and greatest force (N) of a joint whose nominal force
-// scatters by ±Γ: (1−Γ)F and (1+Γ)F [7].
-func ScatterN(nominalN, scatter float64) (leastN, greatestN float64) {
-	return (1 - scatter) * nominalN, (1 + scatter) * nominalN
-}
-
-// LeastByTighteningFactorN returns the least force (N) of a joint tightened to at
-// most greatestN with tightening factor αA: Fmax/αA [1].
-func LeastByTighteningFactorN(greatestN, tighteningFactor float64) float64 {
-	return greatestN / tighteningFactor
-}
-
-// ProofClampN returns the clamp (N) at a share of a fastener's proof stress (MPa)
-// on its stress area (mm²).
-func ProofClampN(proofMPa, stressAreaMM2, share float64) float64 {
-	return share * proofMPa * stressAreaMM2
-}
-
 // YieldClampN returns the assembly preload (N) at which tension and twist together
 // use a share of a bolt's yield stress (MPa) [1]:
 //

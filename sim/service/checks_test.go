@@ -9,14 +9,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/sim/bearing"
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/mesh"
 )
 
 // A check is one row of testdata/checks/service.csv, where the source and the
 // strength of every figure stand.
 type check struct {
-	checks.Row
+	checkstest.Row
 	t *testing.T
 }
 
@@ -44,8 +44,8 @@ func lineContact(n int, deg float64) bearing.Tapered {
 }
 
 func TestChecks(t *testing.T) {
-	meets := checks.Given(t).Meets
-	for _, row := range checks.Read(t, "service") {
+	meets := checkstest.Given(t).Meets
+	for _, row := range checkstest.Read(t, "service") {
 		t.Run(row.ID, func(t *testing.T) {
 			kind, _, _ := strings.Cut(row.ID, "-")
 			meets(t, row, value(check{row, t}, kind[:1]))

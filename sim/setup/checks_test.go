@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
 )
@@ -28,7 +28,7 @@ var unitSize = map[string]float64{
 
 // A check is one row of a table of check values.
 type check struct {
-	checks.Row
+	checkstest.Row
 	t    *testing.T
 	size float64 // of the row's unit
 }
@@ -71,7 +71,7 @@ func (c check) convention() setup.MarkConvention {
 func readChecks(t *testing.T, name string) []check {
 	t.Helper()
 	var out []check
-	for _, r := range checks.Read(t, name) {
+	for _, r := range checkstest.Read(t, name) {
 		require.Contains(t, unitSize, r.Unit, r.ID)
 		out = append(out, check{Row: r, t: t, size: unitSize[r.Unit]})
 	}
@@ -216,7 +216,7 @@ func TestTradePractice(t *testing.T) {
 		}
 	}
 
-	answered, ledger := 0, checks.Given(t)
+	answered, ledger := 0, checkstest.Given(t)
 	for _, c := range readChecks(t, "trade-practice") {
 		if c.Limit() {
 			continue // a published limit; TestPublishedLimits
@@ -303,7 +303,7 @@ func TestPublishedLimits(t *testing.T) {
 }
 
 // Adapters and indicators; sources and strengths stand in the table's own columns.
-// Rows whose id begins with G belong to sim/uncertainty.
+// Rows whose id begins with G belong to sim/uncertaintytest.
 func TestMeasurement(t *testing.T) {
 	number := must[float64](t)
 	setting := func(c check) float64 {
@@ -318,7 +318,7 @@ func TestMeasurement(t *testing.T) {
 		"A2-set": setting, "A3-set": setting, "A4-set": setting, "A5-set": setting,
 		"K1-true": lever, "K2-factor": lever, "K3-plunger": plunger,
 	}
-	ledger := checks.Given(t)
+	ledger := checkstest.Given(t)
 	for _, c := range readChecks(t, "measurement") {
 		if strings.HasPrefix(c.ID, "G") {
 			continue

@@ -102,24 +102,3 @@ func (c MarkConvention) deeperSign() float64 {
 func DepthShimMM(conv MarkConvention, oldShimMM, oldMarkMM, newMarkMM float64) float64 {
 	return oldShimMM + conv.markSign()*(newMarkMM-oldMarkMM)
 }
-
-// GaugeShimMM returns the shim from a depth gauge that reads the shim of an unmarked
-// pinion, and the mark of the pinion to be fitted, in millimetres. A convention
-// that is not Known gives NaN.
-//
-// Q-shim adds the mark (TM 9-2320-289-34, table 6-2); P-inside takes it away (TM
-// 9-2320-280-34, para 19-3, steps 23-31); P-cage adds it, by the same reasoning as
-// for two marks.
-func GaugeShimMM(conv MarkConvention, gaugeReadingMM, markMM float64) float64 {
-	return gaugeReadingMM + conv.markSign()*markMM
-}
-
-// DepthShimFromHeightMM returns the shim that brings a pinion from the head height
-// measured over a trial shim to the wanted height, all in millimetres and both
-// heights from the ring gear axis (add the arbor's radius if the gauge starts at its
-// side). A pinion that stands too far out gets more shim at the head, less under a
-// cage. The marks' meaning does not enter here, only the shim's place; the wanted
-// height must already contain the mark. A convention that is not Known gives NaN.
-func DepthShimFromHeightMM(conv MarkConvention, mockUpShimMM, measuredMM, wantedMM float64) float64 {
-	return mockUpShimMM + conv.deeperSign()*(measuredMM-wantedMM)
-}

@@ -50,7 +50,7 @@
 //     the mesh itself loses, some per cent of that part.
 //
 // Left out: preload from bearing closure (sim/pinion, sim/carrier), instrument error
-// (sim/gauge, sim/uncertainty), and every limit that belongs to one axle.
+// (sim/gauge, sim/uncertaintytest), and every limit that belongs to one axle.
 //
 // Figures for a real axle come from its maker's manual and from nowhere else.
 //

@@ -6,41 +6,6 @@ import (
 	"math"
 )
 
-// LeverIndicatorTrueMM returns the travel behind the reading of a lever indicator, in
-// millimetres. angleDeg is the angle between stylus and surface, from 0 (right) to
-// below 90 degrees, where the lever could not follow. Reading times cosine, by
-// instrument makers' pages.
-func LeverIndicatorTrueMM(readingMM, angleDeg float64) (float64, error) {
-	cos, err := tilt("the reading", readingMM, angleDeg)
-	if err != nil {
-		return 0, err
-	}
-	return readingMM * cos, nil
-}
-
-// PlungerReadingMM returns what a plunger indicator shows for a true movement square
-// to the flank, in millimetres, when the plunger leans off that direction by
-// offNormalDeg, from 0 to below 90 degrees, and its tip slides along the flank. It
-// reads high, never low: movement over cosine. That tempts a fitter to close the
-// gears. Far off square the tip also sticks; trust it to about 30 degrees.
-func PlungerReadingMM(trueMM, offNormalDeg float64) (float64, error) {
-	cos, err := tilt("the movement", trueMM, offNormalDeg)
-	if err != nil {
-		return 0, err
-	}
-	return trueMM / cos, nil
-}
-
-func tilt(what string, mm, deg float64) (cos float64, err error) {
-	if err := first(number(what, mm), notNegative("the indicator's angle", deg)); err != nil {
-		return 0, err
-	}
-	if deg >= 90 {
-		return 0, fmt.Errorf("the indicator's angle is %g degrees: it has to be less than 90, set the indicator square again", deg)
-	}
-	return math.Cos(radians(deg)), nil
-}
-
 // A Spread is what several readings of one thing say together, in millimetres.
 type Spread struct {
 	MeanMM, MinMM, MaxMM float64

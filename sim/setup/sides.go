@@ -26,10 +26,6 @@ type SideShims struct {
 	OppositeMM float64 // on the side its teeth face
 }
 
-// TotalMM returns both packs together, in millimetres. Side preload follows the
-// total, backlash the split.
-func (s SideShims) TotalMM() float64 { return s.RingGearMM + s.OppositeMM }
-
 // MoveRingAwayMM returns the packs that carry the ring gear away from the pinion by
 // an amount in millimetres, toward it when negative. One side gives what the other
 // takes, so that the total and with it the preload stays (TM 9-2320-289-34, pp. 6-21
@@ -37,39 +33,6 @@ func (s SideShims) TotalMM() float64 { return s.RingGearMM + s.OppositeMM }
 // the tooth ring is taken up.
 func (s SideShims) MoveRingAwayMM(away float64) SideShims {
 	return SideShims{RingGearMM: s.RingGearMM - away, OppositeMM: s.OppositeMM + away}
-}
-
-// AddPreloadMM returns the packs made thicker by an amount in millimetres on each
-// side. The ring gear stays where it is.
-func (s SideShims) AddPreloadMM(each float64) SideShims {
-	return SideShims{RingGearMM: s.RingGearMM + each, OppositeMM: s.OppositeMM + each}
-}
-
-// Check returns an error for a pack that cannot exist: thinner than nothing, or not
-// a number.
-func (s SideShims) Check() error {
-	return first(notNegative("the back side shim", s.RingGearMM),
-		notNegative("the tooth side shim", s.OppositeMM))
-}
-
-// CloseBacklashTable returns the side shims to fit, starting from packs that bring
-// the gears just to zero backlash with no end play at the side bearings: the gear is
-// drawn away by openMM, then each side gets preloadEachMM, all in millimetres. This
-// is the working of TM 9-2320-289-34, table 6-1.
-//
-// An amount that is negative or no number is an error, and so is a back pack too
-// thin to give up what the gear is drawn away.
-func CloseBacklashTable(closed SideShims, openMM, preloadEachMM float64) (SideShims, error) {
-	if err := first(closed.Check(),
-		notNegative("the distance to draw the ring gear away", openMM),
-		notNegative("the preload allowance on each side", preloadEachMM)); err != nil {
-		return SideShims{}, err
-	}
-	fit := closed.MoveRingAwayMM(openMM).AddPreloadMM(preloadEachMM)
-	if fit.RingGearMM < 0 {
-		return SideShims{}, fmt.Errorf("the back side shim would have to lose more than its whole %g mm: check the packs that closed the gears", closed.RingGearMM)
-	}
-	return fit, nil
 }
 
 // A BacklashGain is how much backlash each millimetre of travel makes, in millimetres

@@ -50,33 +50,6 @@ func StringTorqueNmm(pullN, radiusMM float64) (float64, error) {
 	return pullN * radiusMM, nil
 }
 
-// SpacerForTorqueMM returns the solid spacer, in millimetres, for a wanted pinion
-// rotating torque, on the straight line through two trials (spacers in millimetres,
-// torques in newton millimetres). A thicker spacer holds the cones further apart and
-// lowers the torque (TM 10-3930-660-34, p. 9-16), so trials that say otherwise, or
-// two that hardly differ, are an error. The line serves between and near the trials;
-// it knows nothing of end play, where the torque stops falling.
-//
-// Never for a collapsible spacer: that one does not come back.
-func SpacerForTorqueMM(spacer1MM, torque1Nmm, spacer2MM, torque2Nmm, wantedNmm float64) (float64, error) {
-	if err := first(positive("the first spacer", spacer1MM), notNegative("the first rotating torque", torque1Nmm),
-		positive("the second spacer", spacer2MM), notNegative("the second rotating torque", torque2Nmm),
-		notNegative("the wanted rotating torque", wantedNmm)); err != nil {
-		return 0, err
-	}
-	if spacer1MM == spacer2MM || torque1Nmm == torque2Nmm {
-		return 0, errors.New("the two trials do not differ: try a spacer that changes the rotating torque")
-	}
-	if (spacer2MM > spacer1MM) == (torque2Nmm > torque1Nmm) {
-		return 0, errors.New("the thicker spacer gave the higher torque, which a solid spacer cannot do: check which reading belongs to which spacer")
-	}
-	s := spacer1MM + (wantedNmm-torque1Nmm)*(spacer2MM-spacer1MM)/(torque2Nmm-torque1Nmm)
-	if s <= 0 {
-		return 0, fmt.Errorf("the line through the two trials leads to a spacer of %g mm: take trials nearer to the wanted torque", s)
-	}
-	return s, nil
-}
-
 // AdapterFactor returns the torque at the fastener over the torque set on the wrench
 // for an adapter on its square. Lengths in millimetres, square to grip and square to
 // fastener; angleDeg is 0 when the adapter prolongs the wrench, 90 when it stands

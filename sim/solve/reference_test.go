@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/solve"
 )
 
@@ -18,10 +18,10 @@ import (
 // quantiles of a distribution. Sources stand in testdata/checks/solver.csv.
 func TestReferenceRoots(t *testing.T) {
 	const tol = 1e-12
-	ledger, answered := checks.Given(t), 0
-	for _, row := range checks.Read(t, "solver") {
+	ledger, answered := checkstest.Given(t), 0
+	for _, row := range checkstest.Read(t, "solver") {
 		if !strings.HasPrefix(row.ID, "root-") {
-			continue // coverage factors; sim/uncertainty
+			continue // coverage factors; sim/uncertaintytest
 		}
 		in := map[string]float64{}
 		for pair := range strings.SplitSeq(row.Input, "; ") {

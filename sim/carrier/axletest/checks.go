@@ -8,12 +8,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/sim/checks"
+	"shimwright/sim/checkstest"
 )
 
 // A Check is one row of testdata/checks/mechanics.csv with its inputs as numbers.
 type Check struct {
-	checks.Row
+	checkstest.Row
 	in map[string]float64
 }
 
@@ -29,7 +29,7 @@ func (c Check) In(t testing.TB, name string) float64 {
 func Checks(t testing.TB, prefixes ...string) []Check {
 	t.Helper()
 	var out []Check
-	for _, r := range checks.Read(t, "mechanics") {
+	for _, r := range checkstest.Read(t, "mechanics") {
 		if !hasPrefix(r.ID, prefixes) {
 			continue
 		}
@@ -50,7 +50,7 @@ func Checks(t testing.TB, prefixes ...string) []Check {
 // Expected reads the expected figure of one row of a table in testdata/checks.
 func Expected(t testing.TB, file, id string) float64 {
 	t.Helper()
-	return checks.Expected(t, strings.TrimSuffix(file, ".csv"), id)
+	return checkstest.Expected(t, strings.TrimSuffix(file, ".csv"), id)
 }
 
 func hasPrefix(id string, prefixes []string) bool {
@@ -67,7 +67,7 @@ func hasPrefix(id string, prefixes []string) bool {
 func Compare(t *testing.T, answers map[string]func(in func(name string) float64) float64, prefixes ...string) {
 	t.Helper()
 	used := map[string]bool{}
-	ledger := checks.Given(t)
+	ledger := checkstest.Given(t)
 	for _, c := range Checks(t, prefixes...) {
 		t.Run(c.ID, func(t *testing.T) {
 			require.False(t, used[c.ID], "the id is used twice")

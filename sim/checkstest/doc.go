@@ -1,4 +1,4 @@
-// Package checks reads the tables of outside figures in testdata/checks, and keeps
+// Package checkstest reads the tables of outside figures in testdata/checks, and keeps
 // what the model gives for them beside them. Only tests import it.
 //
 // A table is a CSV file with the columns id, input, expected, tolerance, unit, source
@@ -23,4 +23,4 @@
 // written by this package's own test (-update). A row that the model does not answer,
 // or answers differently, has a remark in testdata/checks/remarks.csv that says why;
 // a row without either fails the test, and so does a remark that nothing needs.
-package checks
+package checkstest

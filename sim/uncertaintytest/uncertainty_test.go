@@ -1,4 +1,4 @@
-package uncertainty_test
+package uncertaintytest_test
 
 import (
 	"fmt"
@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"shimwright/sim/checks"
-	"shimwright/sim/uncertainty"
+	"shimwright/sim/checkstest"
+	"shimwright/sim/uncertaintytest"
 )
 
 // exact allows for the rounding of a few products and roots.
@@ -21,7 +21,7 @@ const exact = 1e-12
 // inputs of a table row: plain numbers, with lengths turned into the row's own unit.
 type inputs struct {
 	t    *testing.T
-	row  checks.Row
+	row  checkstest.Row
 	unit string
 }
 
@@ -51,34 +51,34 @@ func (in inputs) of(key string) float64 {
 
 // Sources and strengths stand in the table's own columns.
 func TestCheckValues(t *testing.T) {
-	part := func(c uncertainty.Component, err error) uncertainty.Component {
+	part := func(c uncertaintytest.Component, err error) uncertaintytest.Component {
 		t.Helper()
 		require.NoError(t, err)
 		return c
 	}
-	combine := func(c ...uncertainty.Component) uncertainty.Budget {
+	combine := func(c ...uncertaintytest.Component) uncertaintytest.Budget {
 		t.Helper()
-		b, err := uncertainty.Combine(c...)
+		b, err := uncertaintytest.Combine(c...)
 		require.NoError(t, err)
 		return b
 	}
-	difference := func(in inputs) uncertainty.Budget {
+	difference := func(in inputs) uncertaintytest.Budget {
 		return combine(
-			part(uncertainty.Normal("readings", in.of("readings"))).WithDegrees(in.of("readingsdegrees")),
-			part(uncertainty.Normal("comparator, random", in.of("random"))).WithDegrees(in.of("randomdegrees")),
-			part(uncertainty.Normal("comparator, systematic", in.of("systematic"))).WithDegrees(in.of("systematicdegrees")))
+			part(uncertaintytest.Normal("readings", in.of("readings"))).WithDegrees(in.of("readingsdegrees")),
+			part(uncertaintytest.Normal("comparator, random", in.of("random"))).WithDegrees(in.of("randomdegrees")),
+			part(uncertaintytest.Normal("comparator, systematic", in.of("systematic"))).WithDegrees(in.of("systematicdegrees")))
 	}
 	// l = ls + d - ls (dalpha theta + alpha dtheta), so the sensitivities are 1, 1,
 	// -ls theta and -ls alpha; those of theta and alpha are zero here.
-	gauge := func(in inputs) uncertainty.Budget {
+	gauge := func(in inputs) uncertaintytest.Budget {
 		in.unit = "nm"
 		length := in.of("length")
 		return combine(
-			part(uncertainty.Normal("standard", in.of("standard"))).WithDegrees(in.of("standarddegrees")),
-			part(uncertainty.Normal("difference", in.of("difference"))).WithDegrees(in.of("differencedegrees")),
-			part(uncertainty.Normal("difference in expansion", in.of("expansion"))).
+			part(uncertaintytest.Normal("standard", in.of("standard"))).WithDegrees(in.of("standarddegrees")),
+			part(uncertaintytest.Normal("difference", in.of("difference"))).WithDegrees(in.of("differencedegrees")),
+			part(uncertaintytest.Normal("difference in expansion", in.of("expansion"))).
 				WithDegrees(in.of("expansiondegrees")).Times(-length*in.of("warmth")),
-			part(uncertainty.Normal("difference in temperature", in.of("temperature"))).
+			part(uncertaintytest.Normal("difference in temperature", in.of("temperature"))).
 				WithDegrees(in.of("temperaturedegrees")).Times(-length*in.of("rate")))
 	}
 	expanded := func(in inputs) (u, k float64) {
@@ -86,11 +86,11 @@ func TestCheckValues(t *testing.T) {
 		require.NoError(t, err)
 		return u, k
 	}
-	backlash := func(in inputs) uncertainty.Budget {
+	backlash := func(in inputs) uncertaintytest.Budget {
 		return combine(
-			part(uncertainty.Rectangular("indicator's limit", in.of("limit"))),
-			part(uncertainty.Step("indicator's step", in.of("step"))),
-			part(uncertainty.Normal("repeat", in.of("repeat"))))
+			part(uncertaintytest.Rectangular("indicator's limit", in.of("limit"))),
+			part(uncertaintytest.Step("indicator's step", in.of("step"))),
+			part(uncertaintytest.Normal("repeat", in.of("repeat"))))
 	}
 	answers := map[string]func(inputs) float64{
 		"G1-difference":         func(in inputs) float64 { return difference(in).Standard },
@@ -107,16 +107,16 @@ func TestCheckValues(t *testing.T) {
 			return u
 		},
 		"G3-factor": func(in inputs) float64 {
-			k, err := uncertainty.CoverageFactor(in.of("level"), in.of("degrees"))
+			k, err := uncertaintytest.CoverageFactor(in.of("level"), in.of("degrees"))
 			require.NoError(t, err)
 			return k
 		},
-		"G4-rectangular": func(in inputs) float64 { return part(uncertainty.Rectangular("", in.of("half"))).Standard },
-		"G4-triangular":  func(in inputs) float64 { return part(uncertainty.Triangular("", in.of("half"))).Standard },
-		"G4-step":        func(in inputs) float64 { return part(uncertainty.Step("", in.of("step"))).Standard },
+		"G4-rectangular": func(in inputs) float64 { return part(uncertaintytest.Rectangular("", in.of("half"))).Standard },
+		"G4-triangular":  func(in inputs) float64 { return part(uncertaintytest.Triangular("", in.of("half"))).Standard },
+		"G4-step":        func(in inputs) float64 { return part(uncertaintytest.Step("", in.of("step"))).Standard },
 	}
-	used, ledger := map[string]bool{}, checks.Given(t)
-	for _, row := range checks.Read(t, "measurement") {
+	used, ledger := map[string]bool{}, checkstest.Given(t)
+	for _, row := range checkstest.Read(t, "measurement") {
 		if !strings.HasPrefix(row.ID, "G") {
 			continue // adapters and indicators; sim/setup
 		}
@@ -140,13 +140,13 @@ func TestCheckValues(t *testing.T) {
 func TestCoverageFactorAgainstClosedForms(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := rapid.Float64Range(0.05, 0.999).Draw(t, "level")
-		one, err := uncertainty.CoverageFactor(p, 1)
+		one, err := uncertaintytest.CoverageFactor(p, 1)
 		require.NoError(t, err)
 		assert.InEpsilon(t, math.Tan(math.Pi*p/2), one, 1e-9)
-		two, err := uncertainty.CoverageFactor(p, 2)
+		two, err := uncertaintytest.CoverageFactor(p, 2)
 		require.NoError(t, err)
 		assert.InEpsilon(t, p*math.Sqrt(2/(1-p*p)), two, 1e-9)
-		four, err := uncertainty.CoverageFactor(p, 4)
+		four, err := uncertaintytest.CoverageFactor(p, 4)
 		require.NoError(t, err)
 		a := 1 - p*p
 		assert.InEpsilon(t, 2*math.Sqrt(math.Cos(math.Acos(math.Sqrt(a))/3)/math.Sqrt(a)-1), four, 1e-7)
@@ -157,41 +157,41 @@ func TestCoverageFactorFallsToTheNormalOne(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := rapid.Float64Range(0.5, 0.999).Draw(t, "level")
 		n := rapid.IntRange(1, 1500).Draw(t, "degrees")
-		few, err := uncertainty.CoverageFactor(p, float64(n))
+		few, err := uncertaintytest.CoverageFactor(p, float64(n))
 		require.NoError(t, err)
-		more, err := uncertainty.CoverageFactor(p, float64(n+1))
+		more, err := uncertaintytest.CoverageFactor(p, float64(n+1))
 		require.NoError(t, err)
 		assert.Less(t, more, few, "more readings, a smaller factor; also across the change of method")
-		limit, err := uncertainty.CoverageFactor(p, math.Inf(1))
+		limit, err := uncertaintytest.CoverageFactor(p, math.Inf(1))
 		require.NoError(t, err)
 		assert.InDelta(t, p, math.Erf(limit/math.Sqrt2), 1e-9)
 		assert.Less(t, limit, more)
 	})
-	whole, err := uncertainty.CoverageFactor(0.95, 16)
+	whole, err := uncertaintytest.CoverageFactor(0.95, 16)
 	require.NoError(t, err)
-	cut, err := uncertainty.CoverageFactor(0.95, 16.9)
+	cut, err := uncertaintytest.CoverageFactor(0.95, 16.9)
 	require.NoError(t, err)
 	assert.Equal(t, whole, cut, "degrees are cut down, never rounded up")
-	rounded, err := uncertainty.CoverageFactor(0.95, math.Nextafter(16, 0))
+	rounded, err := uncertaintytest.CoverageFactor(0.95, math.Nextafter(16, 0))
 	require.NoError(t, err)
 	assert.Equal(t, whole, rounded, "a rounding error is not a lost degree")
 
 	// Where the method changes, one more degree must still be one small step: about
 	// (z³+z)/(4·1000²), below 1e-5 for these levels.
 	for _, p := range []float64{0.9, 0.95, 0.99, 0.997} {
-		sum, err := uncertainty.CoverageFactor(p, 1000)
+		sum, err := uncertaintytest.CoverageFactor(p, 1000)
 		require.NoError(t, err)
-		series, err := uncertainty.CoverageFactor(p, 1001)
+		series, err := uncertaintytest.CoverageFactor(p, 1001)
 		require.NoError(t, err)
 		assert.InDelta(t, sum, series, 3e-5)
 	}
 }
 
-func components(t *rapid.T) []uncertainty.Component {
+func components(t *rapid.T) []uncertaintytest.Component {
 	n := rapid.IntRange(1, 6).Draw(t, "components")
-	out := make([]uncertainty.Component, n)
+	out := make([]uncertaintytest.Component, n)
 	for i := range out {
-		c, err := uncertainty.Normal(fmt.Sprint("part ", i), rapid.Float64Range(1e-6, 1).Draw(t, "u"))
+		c, err := uncertaintytest.Normal(fmt.Sprint("part ", i), rapid.Float64Range(1e-6, 1).Draw(t, "u"))
 		require.NoError(t, err)
 		out[i] = c.Times(rapid.Float64Range(-3, 3).Draw(t, "c")).
 			WithDegrees(float64(rapid.IntRange(1, 60).Draw(t, "degrees")))
@@ -202,7 +202,7 @@ func components(t *rapid.T) []uncertainty.Component {
 func TestCombine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		parts := components(t)
-		b, err := uncertainty.Combine(parts...)
+		b, err := uncertaintytest.Combine(parts...)
 		require.NoError(t, err)
 		sum, squares, fewest, all := 0.0, 0.0, math.Inf(1), 0.0
 		for _, c := range parts {
@@ -225,9 +225,9 @@ func TestCombine(t *testing.T) {
 		if last == 0 {
 			return
 		}
-		inner, err := uncertainty.Combine(parts[:last]...)
+		inner, err := uncertaintytest.Combine(parts[:last]...)
 		require.NoError(t, err)
-		outer, err := uncertainty.Combine(inner.As("the others"), parts[last])
+		outer, err := uncertaintytest.Combine(inner.As("the others"), parts[last])
 		require.NoError(t, err)
 		assert.InDelta(t, b.Standard, outer.Standard, exact)
 		if b.Standard > 0 {
@@ -239,11 +239,11 @@ func TestCombine(t *testing.T) {
 func TestScaleDoesNotMatter(t *testing.T) {
 	// A budget in kilometres or in picometres has the same degrees of freedom.
 	for _, scale := range []float64{1e-120, 1e-12, 1, 1e120} {
-		a, err := uncertainty.Mean("a", 3*scale, 5)
+		a, err := uncertaintytest.Mean("a", 3*scale, 5)
 		require.NoError(t, err)
-		c, err := uncertainty.Mean("c", 4*scale, 5)
+		c, err := uncertaintytest.Mean("c", 4*scale, 5)
 		require.NoError(t, err)
-		b, err := uncertainty.Combine(a, c)
+		b, err := uncertaintytest.Combine(a, c)
 		require.NoError(t, err)
 		assert.InEpsilon(t, math.Sqrt(5)*scale, b.Standard, exact)
 		// (9+16)² / ((81+256)/4)
@@ -252,10 +252,10 @@ func TestScaleDoesNotMatter(t *testing.T) {
 }
 
 func TestMeanOfReadings(t *testing.T) {
-	c, err := uncertainty.Mean("four places", 0.012, 4)
+	c, err := uncertaintytest.Mean("four places", 0.012, 4)
 	require.NoError(t, err)
 	assert.InDelta(t, 0.006, c.Standard, exact)
-	b, err := uncertainty.Combine(c)
+	b, err := uncertaintytest.Combine(c)
 	require.NoError(t, err)
 	_, k, err := b.ExpandTo(0.95)
 	require.NoError(t, err)
@@ -263,9 +263,9 @@ func TestMeanOfReadings(t *testing.T) {
 }
 
 func TestNothingInDoubt(t *testing.T) {
-	c, err := uncertainty.Step("a perfect scale", 0)
+	c, err := uncertaintytest.Step("a perfect scale", 0)
 	require.NoError(t, err)
-	b, err := uncertainty.Combine(c)
+	b, err := uncertaintytest.Combine(c)
 	require.NoError(t, err)
 	assert.Zero(t, b.Standard)
 	assert.True(t, math.IsInf(b.DegreesOfFreedom, 1))
@@ -277,28 +277,28 @@ func TestNothingInDoubt(t *testing.T) {
 func TestRefusals(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	one := func(_ any, err error) error { return err }
-	good, err := uncertainty.Normal("repeat", 0.01)
+	good, err := uncertaintytest.Normal("repeat", 0.01)
 	require.NoError(t, err)
 	for _, c := range []struct {
 		says string
 		err  error
 	}{
-		{"indicator: half of the range is -0.01, it has to be a number of zero or more", one(uncertainty.Rectangular("indicator", -0.01))},
-		{"a component without a name: half of the range is NaN, it has to be a number of zero or more", one(uncertainty.Triangular("", nan))},
-		{"scale: the scale's step is +Inf, it has to be a number of zero or more", one(uncertainty.Step("scale", inf))},
-		{"repeat: the standard uncertainty is -1, it has to be a number of zero or more", one(uncertainty.Normal("repeat", -1))},
-		{"repeat: scatter needs at least two readings, there are 1", one(uncertainty.Mean("repeat", 1, 1))},
-		{"repeat: the scatter of the readings is -1, it has to be a number of zero or more", one(uncertainty.Mean("repeat", -1, 4))},
-		{"an uncertainty needs at least one component: name the instrument's limit, its step or the scatter", one(uncertainty.Combine())},
-		{"repeat: its effect on the result is not a number", one(uncertainty.Combine(good.Times(nan)))},
-		{"repeat: degrees of freedom are 0, they have to be 1 or more", one(uncertainty.Combine(good.WithDegrees(0)))},
-		{"repeat: degrees of freedom are NaN, they have to be 1 or more", one(uncertainty.Combine(good.WithDegrees(nan)))},
-		{"loose: a standard uncertainty of -2 makes no sense, it has to be zero or more", one(uncertainty.Combine(uncertainty.Component{Name: "loose", Standard: -2, DegreesOfFreedom: 1}))},
-		{"huge: too large to work with", one(uncertainty.Combine(uncertainty.Component{Name: "huge", Standard: 1e300, Sensitivity: 1e300, DegreesOfFreedom: 1}))},
-		{"the coverage factor is 0: it has to be more than zero, usually 2", one(uncertainty.Budget{Standard: 1}.Expand(0))},
-		{"the coverage factor is NaN: it has to be more than zero, usually 2", one(uncertainty.Budget{Standard: 1}.Expand(nan))},
-		{"the level of confidence is 95: it has to lie between 0 and 1, for example 0.95", one(uncertainty.CoverageFactor(95, 4))},
-		{"degrees of freedom are 0.5: they have to be 1 or more, take more readings", one(uncertainty.CoverageFactor(0.95, 0.5))},
+		{"indicator: half of the range is -0.01, it has to be a number of zero or more", one(uncertaintytest.Rectangular("indicator", -0.01))},
+		{"a component without a name: half of the range is NaN, it has to be a number of zero or more", one(uncertaintytest.Triangular("", nan))},
+		{"scale: the scale's step is +Inf, it has to be a number of zero or more", one(uncertaintytest.Step("scale", inf))},
+		{"repeat: the standard uncertainty is -1, it has to be a number of zero or more", one(uncertaintytest.Normal("repeat", -1))},
+		{"repeat: scatter needs at least two readings, there are 1", one(uncertaintytest.Mean("repeat", 1, 1))},
+		{"repeat: the scatter of the readings is -1, it has to be a number of zero or more", one(uncertaintytest.Mean("repeat", -1, 4))},
+		{"an uncertainty needs at least one component: name the instrument's limit, its step or the scatter", one(uncertaintytest.Combine())},
+		{"repeat: its effect on the result is not a number", one(uncertaintytest.Combine(good.Times(nan)))},
+		{"repeat: degrees of freedom are 0, they have to be 1 or more", one(uncertaintytest.Combine(good.WithDegrees(0)))},
+		{"repeat: degrees of freedom are NaN, they have to be 1 or more", one(uncertaintytest.Combine(good.WithDegrees(nan)))},
+		{"loose: a standard uncertainty of -2 makes no sense, it has to be zero or more", one(uncertaintytest.Combine(uncertaintytest.Component{Name: "loose", Standard: -2, DegreesOfFreedom: 1}))},
+		{"huge: too large to work with", one(uncertaintytest.Combine(uncertaintytest.Component{Name: "huge", Standard: 1e300, Sensitivity: 1e300, DegreesOfFreedom: 1}))},
+		{"the coverage factor is 0: it has to be more than zero, usually 2", one(uncertaintytest.Budget{Standard: 1}.Expand(0))},
+		{"the coverage factor is NaN: it has to be more than zero, usually 2", one(uncertaintytest.Budget{Standard: 1}.Expand(nan))},
+		{"the level of confidence is 95: it has to lie between 0 and 1, for example 0.95", one(uncertaintytest.CoverageFactor(95, 4))},
+		{"degrees of freedom are 0.5: they have to be 1 or more, take more readings", one(uncertaintytest.CoverageFactor(0.95, 0.5))},
 	} {
 		assert.EqualError(t, c.err, c.says)
 	}
@@ -307,10 +307,10 @@ func TestRefusals(t *testing.T) {
 // A dial indicator good to 0.0005 in with a step of 0.0005 in, and readings that
 // repeat within 0.0003 in, all in inches.
 func ExampleCombine() {
-	limit, _ := uncertainty.Rectangular("indicator's limit", 0.0005)
-	step, _ := uncertainty.Step("indicator's step", 0.0005)
-	repeat, _ := uncertainty.Normal("repeat", 0.0003)
-	budget, err := uncertainty.Combine(limit, step, repeat)
+	limit, _ := uncertaintytest.Rectangular("indicator's limit", 0.0005)
+	step, _ := uncertaintytest.Step("indicator's step", 0.0005)
+	repeat, _ := uncertaintytest.Normal("repeat", 0.0003)
+	budget, err := uncertaintytest.Combine(limit, step, repeat)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -1,4 +1,4 @@
-package uncertainty
+package uncertaintytest
 
 import (
 	"fmt"

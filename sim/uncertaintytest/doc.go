@@ -1,7 +1,8 @@
-// Package uncertainty says how far a reading can be trusted: it turns the separate
+// Package uncertaintytest says how far a reading can be trusted: it turns the separate
 // doubts about a measurement into standard uncertainties, combines them, and expands
 // the result to a stated level of confidence, by the Guide to the Expression of
-// Uncertainty in Measurement [1].
+// Uncertainty in Measurement [1]. Only tests import it: they work the error of each
+// instrument in sim/gauge out a second way.
 //
 // # What it models
 //
@@ -37,4 +38,4 @@
 //	    memory). Annex H.1 is the worked example checked in the tests.
 //	[2] Student's distribution for whole degrees of freedom as a finite sum: Handbook
 //	    of Mathematical Functions, NBS AMS 55, 26.7.3 and 26.7.4 (from memory).
-package uncertainty
+package uncertaintytest

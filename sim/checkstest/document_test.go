@@ -1,4 +1,4 @@
-package checks
+package checkstest
 
 import (
 	"fmt"
@@ -135,8 +135,8 @@ func document(t testing.TB) string {
 
 const documentHead = `# Every outside figure, and what the model gives
 
-Written by the tests of ` + "`sim/checks`" + ` from the tables of this folder; change those and
-run ` + "`go test ./sim/checks -update`" + `, not this file. What the model gives is worked out by
+Written by the tests of ` + "`sim/checkstest`" + ` from the tables of this folder; change those and
+run ` + "`go test ./sim/checkstest -update`" + `, not this file. What the model gives is worked out by
 the tests of the packages themselves and kept in ` + "`given`" + `. Columns and strengths are
 explained in ` + "`README.md`" + `.
 

@@ -1,4 +1,4 @@
-package uncertainty_test
+package uncertaintytest_test
 
 import (
 	"strings"
@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/sim/checks"
-	"shimwright/sim/uncertainty"
+	"shimwright/sim/checkstest"
+	"shimwright/sim/uncertaintytest"
 )
 
 // Coverage factors against another library's quantiles, on both sides of the change of
@@ -16,13 +16,13 @@ import (
 // the series, (5z⁵+16z³+3z)/(96·1000²), at the highest level asked. Sources stand in
 // testdata/checks/solver.csv.
 func TestReferenceCoverageFactors(t *testing.T) {
-	ledger, answered := checks.Given(t), 0
-	for _, row := range checks.Read(t, "solver") {
+	ledger, answered := checkstest.Given(t), 0
+	for _, row := range checkstest.Read(t, "solver") {
 		if !strings.HasPrefix(row.ID, "student-") {
 			continue // roots; sim/solve
 		}
 		in := inputs{t, row, row.Unit}
-		k, err := uncertainty.CoverageFactor(in.of("level"), in.of("degrees"))
+		k, err := uncertaintytest.CoverageFactor(in.of("level"), in.of("degrees"))
 		require.NoError(t, err)
 		answered++
 		ledger.Gives(t, row.ID, k)
