@@ -17,13 +17,8 @@ import (
 	"shimwright/sim/quantity"
 )
 
-// formatNumber changes only when an older program could not read the file. The formats from
-// oldestFormat on are read: one without terms was of free practice on a whole job.
-const (
-	formatNumber = 3
-	termsFormat  = 3 // the first with terms
-	oldestFormat = 2
-)
+// formatNumber changes when what a file holds does. No other format is read.
+const formatNumber = 1
 
 // formatName marks a file as a record.
 const formatName = "shimwright attempt"
@@ -40,8 +35,7 @@ var (
 
 // A Header is the first line of a record.
 type Header struct {
-	Format int
-	Model  string
+	Model string
 	scenarios.Order
 	Terms
 	FamilyText string // of a family from a person's own file: what the file said
@@ -80,16 +74,11 @@ type entryLine struct {
 	Link  string   `json:"link"`
 }
 
-// New starts a record of free practice on the job of an order and seed. familyText is empty
-// for a family that comes with the program and the text of its file for another, so that
-// the record stands by itself.
-func New(o scenarios.Order, familyText string, seed uint64, units quantity.System) *Record {
-	return NewOn(Terms{}, o, familyText, seed, units)
-}
-
-// NewOn is New on the terms of an exercise.
-func NewOn(t Terms, o scenarios.Order, familyText string, seed uint64, units quantity.System) *Record {
-	r := &Record{Header: Header{formatNumber, scenarios.ModelVersion, o, t, familyText, seed, units}}
+// New starts a record of the job of an order and seed. The zero value of terms is free
+// practice. familyText is empty for a family that comes with the program and the text of
+// its file for another, so that the record stands by itself.
+func New(t Terms, o scenarios.Order, familyText string, seed uint64, units quantity.System) *Record {
+	r := &Record{Header: Header{scenarios.ModelVersion, o, t, familyText, seed, units}}
 	r.link = headLink(r.HeaderLine())
 	return r
 }
@@ -97,7 +86,7 @@ func NewOn(t Terms, o scenarios.Order, familyText string, seed uint64, units qua
 // HeaderLine returns the record's first line, newline included.
 func (r *Record) HeaderLine() []byte {
 	h := r.Header
-	return line(headerLine{formatName, h.Format, h.Model, h.Family.Code, h.FamilyText, writeTerms(h.Order, h.Terms), fmt.Sprint(h.Seed), h.Units.String()})
+	return line(headerLine{formatName, formatNumber, h.Model, h.Family.Code, h.FamilyText, writeTerms(h.Order, h.Terms), fmt.Sprint(h.Seed), h.Units.String()})
 }
 
 // Add appends an act and what it showed, and returns its line, newline included,
@@ -218,7 +207,7 @@ func readHeader(l []byte) (*Record, error) {
 	if (err != nil && !errors.As(err, &ill)) || h.Record != formatName {
 		return nil, fmt.Errorf("%w: its first line is not the head of one", ErrForeign)
 	}
-	if h.Format < oldestFormat || h.Format > formatNumber || h.Model != scenarios.ModelVersion {
+	if h.Format != formatNumber || h.Model != scenarios.ModelVersion {
 		return nil, fmt.Errorf("%w: it was made with format %d, model %s; this program has format %d, model %s",
 			ErrOtherVersion, h.Format, h.Model, formatNumber, scenarios.ModelVersion)
 	}
@@ -239,10 +228,8 @@ func readHeader(l []byte) (*Record, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: line 1: %v", ErrDamaged, err)
 	}
-	r := NewOn(terms, order, h.File, seed, units)
-	r.Header.Format = h.Format
-	r.link = headLink(r.HeaderLine())
-	if h.Format < termsFormat && !h.free() || !bytes.Equal(r.HeaderLine(), l) {
+	r := New(terms, order, h.File, seed, units)
+	if !bytes.Equal(r.HeaderLine(), l) {
 		return nil, fmt.Errorf("%w: line 1 is not as the program writes it", ErrDamaged)
 	}
 	return r, nil

@@ -28,7 +28,7 @@ func beech() scenarios.Order { return scenarios.Order{Family: family.Beech()} }
 
 // beechHead is a head with something between family and seed.
 func beechHead(more string) string {
-	return `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH",` + more + `,"seed":"7","units":"inch"}`
+	return `{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","family":"BEECH",` + more + `,"seed":"7","units":"inch"}`
 }
 
 // recorder writes down what is done at a stand.
@@ -54,7 +54,7 @@ func start(t testing.TB, seed uint64, units quantity.System) (*recorder, scenari
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)
-	b := &recorder{Stand: s, r: attempt.New(beech(), "", seed, units)}
+	b := &recorder{Stand: s, r: attempt.New(attempt.Terms{}, beech(), "", seed, units)}
 	b.file.Write(b.r.HeaderLine())
 	return b, j
 }
@@ -121,7 +121,7 @@ func TestHeadHoldsTheOrder(t *testing.T) {
 		require.NoError(t, err)
 		s, err := j.Stand()
 		require.NoError(t, err)
-		r := attempt.NewOn(terms, o, "", 5, quantity.Metric)
+		r := attempt.New(terms, o, "", 5, quantity.Metric)
 		for _, f := range s.Possible() {
 			if f.Usage().Line != f.String() || strings.Contains(f.String(), "{") || f == act.SignOff {
 				continue
@@ -145,30 +145,6 @@ func TestHeadHoldsTheOrder(t *testing.T) {
 		seen[string(whole[:bytes.IndexByte(whole, '\n')])] = true
 	}
 	assert.Len(t, seen, 5)
-}
-
-// A record of the format before heads had terms reads, and goes on in its own format; terms
-// in such a head are no record's.
-func TestOlderFormat(t *testing.T) {
-	head := `{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH",%s"seed":"7","units":"inch"}` + "\n"
-	old, err := read(t, fmt.Appendf(nil, head, ""))
-	require.NoError(t, err)
-	assert.Equal(t, beech(), old.Header.Order)
-	assert.Equal(t, attempt.Terms{}, old.Header.Terms)
-	_, stand, _, err := attempt.Replay(old)
-	require.NoError(t, err)
-	out, err := stand.Do(act.Act{Form: act.InspectCups})
-	require.NoError(t, err)
-	added := old.Add(out)
-	whole, err := old.Bytes()
-	require.NoError(t, err)
-	assert.Equal(t, fmt.Sprintf(head, "")+string(added), string(whole))
-	again, err := read(t, whole)
-	require.NoError(t, err)
-	assert.Equal(t, old, again)
-
-	_, err = read(t, fmt.Appendf(nil, head, `"kind":"depth",`))
-	assert.ErrorIs(t, err, attempt.ErrDamaged)
 }
 
 // A record goes on where it stopped: added to after reading, it is the record that
@@ -339,29 +315,29 @@ func TestForeignFiles(t *testing.T) {
 
 func TestOtherVersions(t *testing.T) {
 	for _, head := range []string{
-		`{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","seed":"7","units":"inch"}`,
-		`{"record":"shimwright attempt","format":2,"model":"2","family":"BEECH","seed":"7","units":"inch"}`,
-		`{"record":"shimwright attempt","format":3,"model":"0.9","family":"BEECH","seed":"7","units":"inch"}`,
-		// A later format may hold more than this program knows.
+		`{"record":"shimwright attempt","format":0,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"inch"}`,
+		`{"record":"shimwright attempt","format":2,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"inch"}`,
+		`{"record":"shimwright attempt","format":1,"model":"0.9","family":"BEECH","seed":"7","units":"inch"}`,
+		// Another format may hold what this program does not know.
 		`{"record":"shimwright attempt","format":4,"model":"9","seed":7,"family":["BEECH"]}`,
 	} {
 		_, err := read(t, []byte(head+"\n"))
 		require.ErrorIs(t, err, attempt.ErrOtherVersion, head)
-		assert.ErrorContains(t, err, "this program has format 3, model "+scenarios.ModelVersion)
+		assert.ErrorContains(t, err, "this program has format 1, model "+scenarios.ModelVersion)
 	}
 }
 
 func TestDamagedHeads(t *testing.T) {
 	for what, head := range map[string]string{
-		"seed is no number":   `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"seven","units":"inch"}`,
-		"seed below zero":     `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"-7","units":"inch"}`,
-		"seed too large":      `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"18446744073709551616","units":"inch"}`,
-		"seed in hexadecimal": `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"0x7","units":"inch"}`,
-		"units unknown":       `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"cubits"}`,
-		"units by nickname":   `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"mm"}`,
-		"family unknown":      `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"OAK","seed":"7","units":"inch"}`,
-		"family file damaged": `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"OAK","family_file":"code: OAK","seed":"7","units":"inch"}`,
-		"more than there is":  `{"record":"shimwright attempt","format":3,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"inch","name":"x"}`,
+		"seed is no number":   `{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"seven","units":"inch"}`,
+		"seed below zero":     `{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"-7","units":"inch"}`,
+		"seed too large":      `{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"18446744073709551616","units":"inch"}`,
+		"seed in hexadecimal": `{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"0x7","units":"inch"}`,
+		"units unknown":       `{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"cubits"}`,
+		"units by nickname":   `{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"mm"}`,
+		"family unknown":      `{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","family":"OAK","seed":"7","units":"inch"}`,
+		"family file damaged": `{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","family":"OAK","family_file":"code: OAK","seed":"7","units":"inch"}`,
+		"more than there is":  `{"record":"shimwright attempt","format":1,"model":"` + scenarios.ModelVersion + `","family":"BEECH","seed":"7","units":"inch","name":"x"}`,
 		"kind unknown":        beechHead(`"kind":"axle"`),
 		"kind by its default": beechHead(`"kind":"whole"`),
 		"fault unknown":       beechHead(`"faults":{"one_of":["rust"]}`),
@@ -405,7 +381,7 @@ func TestReplayFindsAnAlteredReading(t *testing.T) {
 		require.NoError(t, err)
 	}
 	forge := func(seed uint64, change func(n int, o *sim.Outcome)) *attempt.Record {
-		r := attempt.New(beech(), "", seed, quantity.Inch)
+		r := attempt.New(attempt.Terms{}, beech(), "", seed, quantity.Inch)
 		for i, o := range b.outs {
 			o.Readings = append(o.Readings[:0:0], o.Readings...)
 			change(i, &o)
@@ -490,7 +466,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(data[:len(data)/2])
 	f.Add(data[:bytes.IndexByte(data, '\n')+1])
 	f.Add([]byte(strings.Replace(string(data), "cups", "caps", 1)))
-	f.Add([]byte(`{"record":"shimwright attempt","format":3}` + "\n"))
+	f.Add([]byte(`{"record":"shimwright attempt","format":1}` + "\n"))
 	f.Add([]byte(beechHead(`"kind":"depth","faults":{"none":true,"one_of":["seal-tight"]},"left_off":["inspect cups"],"minutes":90,"mode":"exam","help":"none"`) + "\n"))
 	f.Add([]byte("inspect cups\n"))
 	f.Add([]byte{})
@@ -534,7 +510,7 @@ func FuzzAdd(f *testing.F) {
 		if err != nil {
 			return
 		}
-		r := attempt.New(beech(), "", 1, units)
+		r := attempt.New(attempt.Terms{}, beech(), "", 1, units)
 		file := append(r.HeaderLine(), r.Add(sim.Outcome{Act: a})...)
 		again, err := attempt.Read(bytes.NewReader(file))
 		if err != nil {

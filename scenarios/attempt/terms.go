@@ -2,7 +2,6 @@ package attempt
 
 import (
 	"fmt"
-	"reflect"
 	"slices"
 
 	"shimwright/scenarios"
@@ -93,9 +92,6 @@ type faultsLine struct {
 	Only  []fault.ID `json:"only,omitempty"`
 	OneOf []fault.ID `json:"one_of,omitempty"`
 }
-
-// free tells whether nothing is said: a whole job of free practice.
-func (l termsLine) free() bool { return reflect.DeepEqual(l, termsLine{}) }
 
 func writeTerms(o scenarios.Order, t Terms) termsLine {
 	l := termsLine{Kind: string(o.Kind), Minutes: float64(o.Budget.Minutes), Parts: float64(o.Budget.Parts), Weights: o.Weights,

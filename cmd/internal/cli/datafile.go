@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 
+	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/datasheet"
@@ -16,10 +17,10 @@ import (
 func openData(name, start string) ([]byte, error) {
 	text, err := datasheet.ReadFile(name)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, usageError{fmt.Errorf("there is no file %s; shimwright %s writes one to change", view.FileName(name), start)}
+		return nil, exit.Usage(fmt.Errorf("there is no file %s; shimwright %s writes one to change", view.FileName(name), start))
 	}
 	if err != nil {
-		return nil, usageError{err}
+		return nil, exit.Usage(err)
 	}
 	return text, nil
 }
@@ -57,7 +58,7 @@ func checkFiles(s term.Streams, names []string, foreign error, look func(name st
 		l, err := look(name)
 		if err != nil {
 			if unopened == nil {
-				unopened = usageError{err}
+				unopened = exit.Usage(err)
 			}
 			continue
 		}

@@ -1,23 +1,22 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
-	"shimwright/cmd/internal/picture"
+	"shimwright/cmd/internal/job"
+	"shimwright/cmd/internal/practice"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
+	"shimwright/grading/cost"
+	"shimwright/grading/debrief"
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
-	"shimwright/sim/shop"
 )
 
 // demoSeed is a job whose axle carries a fault and needs its backlash corrected, so
@@ -41,7 +40,7 @@ and writes nothing unless --pictures names a folder.`,
 			if err != nil {
 				return err
 			}
-			a, err := findJob(name, kind, faults, seed)
+			a, err := job.Find(name, kind, faults, seed)
 			if err != nil {
 				return err
 			}
@@ -74,24 +73,24 @@ func (b *shown) Do(a act.Act) (sim.Outcome, error) {
 	return o, b.after(o)
 }
 
-func runDemo(s term.Streams, a axle, seed uint64, pictures string, units quantity.System, p view.Pen) error {
-	job, err := a.order().Generate(seed)
+func runDemo(s term.Streams, a job.Asked, seed uint64, pictures string, units quantity.System, p view.Pen) error {
+	made, err := a.Order().Generate(seed)
 	if err != nil {
 		return err
 	}
-	stand, err := job.Stand()
+	stand, err := made.Stand()
 	if err != nil {
 		return err
 	}
-	fmt.Fprint(s.Out, view.Card(job.Card, units, p))
+	fmt.Fprint(s.Out, view.Card(made.Card, units, p))
 	fmt.Fprintln(s.Out)
 	bench := &shown{Stand: stand}
 	bench.after = func(o sim.Outcome) error {
-		fmt.Fprint(s.Out, atMinute(bench.Status().Minutes, o.Act, p))
+		fmt.Fprint(s.Out, view.AtMinute(bench.Status().Minutes, o.Act, p))
 		fmt.Fprint(s.Out, view.Outcome(o, units, p))
-		flush(s.Out)
+		s.Flush()
 		if pictures != "" {
-			return savePatterns(pictures, fmt.Sprintf("%s-act-%d", a.job(seed), len(bench.outs)), o)
+			return store.SavePatterns(pictures, fmt.Sprintf("%s-act-%d", a.Short(seed), len(bench.outs)), o)
 		}
 		return nil
 	}
@@ -99,64 +98,21 @@ func runDemo(s term.Streams, a axle, seed uint64, pictures string, units quantit
 		fmt.Fprint(s.Out, "\n"+view.Wrap(why, p.Width, ""))
 	}}
 	work := technician.Work
-	if a.kind == scenarios.PreviousWork {
+	if a.Kind == scenarios.PreviousWork {
 		work = technician.Restore
 	}
-	if err := work(bench, job.Card.Known, habits); err != nil {
+	if err := work(bench, made.Card.Known, habits); err != nil {
 		return err
 	}
 	fmt.Fprintln(s.Out)
-	g, err := gradeOf(a, job, stand, bench.outs, units)
+	d, err := debrief.Of(cost.Default(), made, stand, bench.outs, units, false)
 	if err != nil {
 		return err
 	}
-	return g.atTheBench(s.Out, p)
-}
-
-// atMinute writes an act with the minute it was done by.
-func atMinute(m shop.Minutes, a act.Act, p view.Pen) string {
-	return view.Hang(p.Strong(a.String()), p.Width, fmt.Sprintf("%3.0f min  ", float64(m)), "    ")
-}
-
-// savePrints writes an outcome's prints, if it has any, as two files.
-func savePatterns(dir, name string, o sim.Outcome) error {
-	for _, r := range o.Readings {
-		if len(r.Patterns) == 0 {
-			continue
-		}
-		if err := os.MkdirAll(dir, 0o755); err != nil {
-			return err
-		}
-		for _, ext := range []string{".png", ".svg"} {
-			if err := savePicture(filepath.Join(dir, name+ext), o); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
-// savePicture writes an outcome's prints to one file, PNG or SVG by its name. The
-// file appears whole or not at all.
-func savePicture(path string, o sim.Outcome) error {
-	if path == "" {
-		return usageError{errors.New("say what to call the picture: a name that ends in .png or .svg")}
-	}
-	draw := picture.PNG
-	svg, err := pictureKind(path)
+	text, err := view.NewDebrief(d, view.DebriefWith{Again: practice.Again(a, p), Body: true}).Text(p)
 	if err != nil {
-		return usageError{err}
+		return err
 	}
-	if svg {
-		draw = picture.SVG
-	}
-	for _, r := range o.Readings {
-		if len(r.Patterns) == 0 {
-			continue
-		}
-		return writeWhole(path, func(w io.Writer) error {
-			return draw(w, r.Patterns, picture.Options{Title: "Print on the ring gear, " + r.How, Colour: true})
-		})
-	}
-	return fmt.Errorf("there is no print to draw yet: paint teeth and roll gears first")
+	_, err = fmt.Fprint(s.Out, text)
+	return err
 }

@@ -7,6 +7,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/job"
+	"shimwright/cmd/internal/practice"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/difficulty"
@@ -42,7 +46,7 @@ func findExercise(name string) (exercise.Exercise, error) {
 	case errors.As(err, &wrong):
 		return e, fmt.Errorf("%w; exercise check names them all", err)
 	case err != nil:
-		return e, usageError{err}
+		return e, exit.Usage(err)
 	}
 	return e, nil
 }
@@ -120,7 +124,7 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 			}
 			set := c.Flags().Changed
 			if set("seed") && !e.Holds(seed) {
-				return usageError{fmt.Errorf("job %d is none of the exercise %s: exercise show tells its numbers", seed, e.Name)}
+				return exit.Usage(fmt.Errorf("job %d is none of the exercise %s: exercise show tells its numbers", seed, e.Name))
 			}
 			if !set("seed") {
 				if seed, err = nextJob(e, record != ""); err != nil {
@@ -132,7 +136,7 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 			}
 			if _, err := os.Lstat(record); err != nil && set("seed") {
 				if band, err := bandOf(e, seed); err != nil || band != e.Band {
-					return usageError{errors.Join(err, fmt.Errorf("job %d is %s; the exercise %s is of %s jobs", seed, band, e.Name, e.Band))}
+					return exit.Usage(errors.Join(err, fmt.Errorf("job %d is %s; the exercise %s is of %s jobs", seed, band, e.Name, e.Band)))
 				}
 			}
 			order, chosen := e.Order(seed)
@@ -140,10 +144,9 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 			if err != nil {
 				return err
 			}
-			a := axle{Family: order.Family, kind: order.Kind, text: chosen.Text, name: chosen.Name}
-			x := &session{s: s, pen: p, units: units, unitsSet: set("units"), path: record, seed: seed, seedSet: set("seed"),
-				axle: a, order: order, terms: e.Terms(), mend: mend}
-			return x.run()
+			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Units: units, Seed: seed, Mend: mend,
+				Axle:  job.Asked{Family: order.Family, Kind: order.Kind, Text: chosen.Text, Name: chosen.Name},
+				Order: order, Terms: e.Terms(), Named: practice.Named{Units: set("units"), Seed: set("seed")}})
 		},
 	}
 	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: the next one)")
@@ -208,7 +211,7 @@ func firstJobs(e exercise.Exercise, most int) ([]uint64, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, usageError{fmt.Errorf("none of the first jobs of the exercise %s is %s", e.Name, e.Band)}
+		return nil, exit.Usage(fmt.Errorf("none of the first jobs of the exercise %s is %s", e.Name, e.Band))
 	}
 	return out, nil
 }
@@ -218,21 +221,19 @@ func firstJobs(e exercise.Exercise, most int) ([]uint64, error) {
 // the trouble is.
 func nextJob(e exercise.Exercise, fileNamed bool) (uint64, error) {
 	for _, n := range e.Numbers(searchedIn) {
-		f, err := os.Open(exerciseRecord(e, n))
-		if err != nil || fileNamed {
+		rec, err := store.Read(exerciseRecord(e, n))
+		if rec == nil && errors.Is(err, os.ErrNotExist) || fileNamed {
 			ok, err := fits(e, n)
 			if ok || err != nil {
 				return n, err
 			}
 			continue
 		}
-		rec, err := attempt.Read(f)
-		f.Close()
 		if err != nil || !signedOff(rec) {
 			return n, nil
 		}
 	}
-	return 0, usageError{fmt.Errorf("every job of the exercise %s is signed off in this folder", e.Name)}
+	return 0, exit.Usage(fmt.Errorf("every job of the exercise %s is signed off in this folder", e.Name))
 }
 
 func signedOff(r *attempt.Record) bool {
@@ -247,7 +248,7 @@ func unitsOf(c *cobra.Command, l look, e exercise.Exercise) (quantity.System, er
 	}
 	u, err := quantity.ParseSystem(l.units)
 	if err != nil {
-		return u, usageError{err}
+		return u, exit.Usage(err)
 	}
 	return u, nil
 }

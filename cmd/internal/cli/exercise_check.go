@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/exercise"
@@ -29,11 +31,11 @@ show NAME --file.`,
 			if err != nil {
 				return err
 			}
-			if err := writeNew(args[0], string(exercise.Template()), 0o644); err != nil {
+			if err := store.WriteNew(args[0], exercise.Template(), 0o644); err != nil {
 				if errors.Is(err, os.ErrExist) {
-					return usageError{fmt.Errorf("%s is there already: name another file", view.FileName(args[0]))}
+					return exit.Usage(fmt.Errorf("%s is there already: name another file", view.FileName(args[0])))
 				}
-				return usageError{err}
+				return exit.Usage(err)
 			}
 			_, err = fmt.Fprint(s.Out, view.Wrap(fmt.Sprintf("Written: %s. Change it, then:", view.FileName(args[0])), p.Width, ""), "  ", p.Command("exercise check "+term.Quote(args[0])), "\n")
 			return err

@@ -10,6 +10,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/job"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/difficulty"
@@ -43,7 +46,7 @@ never shown here.`,
 			}
 			const most = 500
 			if jobs < 1 || jobs > most {
-				return usageError{fmt.Errorf("--jobs %d is outside 1 to %d", jobs, most)}
+				return exit.Usage(fmt.Errorf("--jobs %d is outside 1 to %d", jobs, most))
 			}
 			units, err := unitsOf(c, l, e)
 			if err != nil {
@@ -109,7 +112,7 @@ func jobsOf(e exercise.Exercise, numbers []uint64) ([]scenarios.Job, error) {
 func startOf(e exercise.Exercise, n uint64) string {
 	name := e.Name
 	if _, err := exercise.Find(name); err != nil {
-		name = aFile
+		name = job.File
 	}
 	return fmt.Sprintf("exercise start %s --seed %d", term.Quote(name), n)
 }
@@ -165,7 +168,7 @@ and what each axle really is into a key file that only the instructor should hav
 			}
 			key = keyFile(key, e)
 			if _, err := os.Lstat(key); err == nil {
-				return usageError{keyIsThere(key)}
+				return exit.Usage(keyIsThere(key))
 			}
 			b := form.Blueprint{Jobs: jobs, Forms: forms, Kinds: e.Kinds, Faults: e.Faults, Band: difficulty.Band(e.Band), Numbers: searched, Margins: form.Usual(),
 				Bench: form.Bench{Off: e.Off, Budget: e.Budget, Weights: e.Weights},
@@ -174,7 +177,7 @@ and what each axle really is into a key file that only the instructor should hav
 				b.Families = append(b.Families, f.Family)
 			}
 			if err := b.Validate(); err != nil {
-				return usageError{err}
+				return exit.Usage(err)
 			}
 			set, err := makeForms(s, b, func(j form.Job) string { return startOf(e, j.Number) }, out, p)
 			if err != nil {
@@ -234,9 +237,9 @@ func keyIsThere(path string) error {
 
 // writeKey writes a key file that is not there yet, for its owner's eyes.
 func writeKey(path, text string) error {
-	err := writeNew(path, text, 0o600)
+	err := store.WriteNew(path, []byte(text), 0o600)
 	if errors.Is(err, os.ErrExist) {
-		return usageError{keyIsThere(path)}
+		return exit.Usage(keyIsThere(path))
 	}
 	return err
 }

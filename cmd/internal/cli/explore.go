@@ -10,6 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/explore"
@@ -131,19 +133,19 @@ func (x *exploring) run() error {
 	}
 	x.groups = known(fieldGroups(), x.subject)
 	if x.json && x.csv == "-" {
-		return usageError{errors.New("--json and --csv - would both write to the screen: give --csv a file name")}
+		return exit.Usage(errors.New("--json and --csv - would both write to the screen: give --csv a file name"))
 	}
 	if x.out != "" {
-		if _, err := pictureKind(x.out); err != nil {
-			return usageError{err}
+		if _, err := store.IsSVG(x.out); err != nil {
+			return exit.Usage(err)
 		}
 	}
 	settings, err := x.settings()
 	if err != nil {
-		return usageError{err}
+		return exit.Usage(err)
 	}
 	if x.out != "" && x.patterns == nil && x.knob == nil {
-		return usageError{errors.New("--out has nothing to draw: parts have no print on their teeth; give --sweep, which draws a chart")}
+		return exit.Usage(errors.New("--out has nothing to draw: parts have no print on their teeth; give --sweep, which draws a chart"))
 	}
 	if x.exact && x.knob != nil {
 		fmt.Fprintf(x.s.Err, "The exact contact of %d positions is being solved. That takes a while: some five a second, fewer with runout.\n", len(settings))
@@ -160,7 +162,7 @@ func (x *exploring) run() error {
 		return err
 	}
 	if x.out != "" {
-		if err := writeWhole(x.out, x.draw); err != nil {
+		if err := store.WriteWhole(x.out, x.draw); err != nil {
 			return err
 		}
 	}
@@ -169,7 +171,7 @@ func (x *exploring) run() error {
 	case "-":
 		return x.writeCSV(x.s.Out)
 	default:
-		if err := writeWhole(x.csv, x.writeCSV); err != nil {
+		if err := store.WriteWhole(x.csv, x.writeCSV); err != nil {
 			return err
 		}
 	}
@@ -199,7 +201,7 @@ func (x *exploring) misfit(s explore.Settings, err error) error {
 	if x.knob != nil {
 		err = fmt.Errorf("at %s %s: %w", x.knob.name, x.knob.show(s, x.units), err)
 	}
-	return usageError{err}
+	return exit.Usage(err)
 }
 
 // settings returns what is to be shown: one setting, or one for each position of

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim"
@@ -50,9 +51,9 @@ const caseNotice = "A case worked for practice. No figure may be used on a real 
 func (x *exploring) chosen() (subject, error) {
 	switch {
 	case x.gearsFile != "" && x.partsFile != "":
-		return subject{}, usageError{errors.New("--gears and --parts are shown one at a time: give one")}
+		return subject{}, exit.Usage(errors.New("--gears and --parts are shown one at a time: give one"))
 	case x.given["family"] && x.gearsFile+x.partsFile != "":
-		return subject{}, usageError{errors.New("--family is a whole axle, and a file is a half of one: give one of them")}
+		return subject{}, exit.Usage(errors.New("--family is a whole axle, and a file is a half of one: give one of them"))
 	case x.gearsFile != "":
 		return x.gearCase()
 	case x.partsFile != "":
@@ -60,7 +61,7 @@ func (x *exploring) chosen() (subject, error) {
 	}
 	fam, err := family.FindAny(x.family)
 	if err != nil {
-		return subject{}, usageError{err}
+		return subject{}, exit.Usage(err)
 	}
 	b, err := explore.NewBench(fam)
 	if err != nil {
@@ -210,7 +211,7 @@ screen. Change what the book gives and keep the rest; explore names every mistak
 		RunE: func(_ *cobra.Command, args []string) error {
 			text, err := explore.StartFile(args[0])
 			if err != nil {
-				return usageError{err}
+				return exit.Usage(err)
 			}
 			if len(args) == 1 {
 				_, err = s.Out.Write(text)
@@ -220,7 +221,7 @@ screen. Change what the book gives and keep the rest; explore names every mistak
 			f, err := os.OpenFile(args[1], os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 			switch {
 			case errors.Is(err, fs.ErrExist):
-				return usageError{fmt.Errorf("%s is there already: give another name", view.FileName(args[1]))}
+				return exit.Usage(fmt.Errorf("%s is there already: give another name", view.FileName(args[1])))
 			case err != nil:
 				return err
 			}
@@ -238,7 +239,7 @@ screen. Change what the book gives and keep the rest; explore names every mistak
 func usageArgs(check cobra.PositionalArgs) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		if err := check(c, args); err != nil {
-			return usageError{err}
+			return exit.Usage(err)
 		}
 		return nil
 	}

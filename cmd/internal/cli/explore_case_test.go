@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
 )
 
@@ -137,6 +138,6 @@ func TestCasesDoNotActOnTheTerminal(t *testing.T) {
 	bad := filepath.Join(dir, "x\x1b[31m.yaml")
 	require.NoError(t, os.WriteFile(bad, []byte("shimwright_gears: 1\nname: \"a\\e[31m\"\n\"k\\e[1m\": 3\n"), 0o600))
 	code := Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: &errs, Width: 80}, []string{"explore", "--gears", bad})
-	assert.Equal(t, exitFailed, code)
+	assert.Equal(t, exit.Failed, code)
 	assert.NotContains(t, out.String()+errs.String(), "\x1b")
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimwright/cmd/internal/picture"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/explore"
 	"shimwright/sim/family"
@@ -64,7 +65,7 @@ func (x *exploring) strip() (string, error) {
 		frames = append(frames, picture.Frame{Label: x.knob.show(s, x.units), Patterns: patterns})
 	}
 	title := x.code + ", prints along the sweep of " + x.what()
-	svg, _ := pictureKind(x.out)
+	svg, _ := store.IsSVG(x.out)
 	x.draw = func(w io.Writer) error {
 		o := picture.Options{Title: title, Colour: true}
 		if svg {
@@ -212,7 +213,7 @@ func (x *exploring) lines() (string, error) {
 		}
 	}
 	title := x.code + ", sweep of " + x.what()
-	svg, _ := pictureKind(x.out)
+	svg, _ := store.IsSVG(x.out)
 	x.draw = func(w io.Writer) error {
 		o := picture.Options{Title: title, Colour: true}
 		if svg {

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -16,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
 	"shimwright/sim/quantity"
 )
@@ -25,7 +25,7 @@ func explored(t testing.TB, colour bool, args ...string) string {
 	t.Helper()
 	var out, errs bytes.Buffer
 	code := Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: &errs, Width: 80, Colour: colour}, append([]string{"explore"}, args...))
-	require.Equal(t, exitDone, code, "%v: %s", args, errs.String())
+	require.Equal(t, exit.Done, code, "%v: %s", args, errs.String())
 	return out.String()
 }
 
@@ -286,24 +286,6 @@ func TestEvenly(t *testing.T) {
 			assert.Greater(t, at[i], at[i-1])
 		}
 	}
-}
-
-// An interrupted write leaves the file as it was and nothing beside it.
-func TestFilesAreWholeOrNotThere(t *testing.T) {
-	dir := t.TempDir()
-	path := filepath.Join(dir, "kept.csv")
-	require.NoError(t, os.WriteFile(path, []byte("old"), 0o600))
-	err := writeWhole(path, func(w io.Writer) error {
-		_, _ = io.WriteString(w, "half")
-		return io.ErrShortWrite
-	})
-	require.ErrorIs(t, err, io.ErrShortWrite)
-	text, err := os.ReadFile(path)
-	require.NoError(t, err)
-	assert.Equal(t, "old", string(text))
-	entries, err := os.ReadDir(dir)
-	require.NoError(t, err)
-	assert.Len(t, entries, 1)
 }
 
 func BenchmarkSweepOf1000(b *testing.B) {

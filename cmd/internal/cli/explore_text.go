@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimwright/cmd/internal/picture"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/explore"
 	"shimwright/sim/gauge"
@@ -29,7 +30,7 @@ func (x *exploring) singleText() (string, error) {
 		return "", err
 	}
 	title := x.code + ", print on the ring gear"
-	svg, _ := pictureKind(x.out)
+	svg, _ := store.IsSVG(x.out)
 	x.draw = func(w io.Writer) error {
 		o := picture.Options{Title: title, Colour: true}
 		if svg {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/job"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/family"
@@ -57,7 +58,7 @@ func newFamilyShow(s term.Streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			f, err := findFamily(args[0])
+			f, err := job.FindFamily(args[0])
 			if err != nil {
 				return err
 			}

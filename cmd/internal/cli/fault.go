@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/catalogue"
@@ -50,7 +51,7 @@ func newFaultList(s term.Streams) *cobra.Command {
 				}
 			}
 			if len(found) == 0 {
-				return usageError{fmt.Errorf("no area is called %q: fault list names them", word)}
+				return exit.Usage(fmt.Errorf("no area is called %q: fault list names them", word))
 			}
 			_, err = fmt.Fprint(s.Out, view.FaultArea(found, p))
 			return err
@@ -74,7 +75,7 @@ func newFaultShow(s term.Streams) *cobra.Command {
 			}
 			e, err := catalogue.Find(strings.ToLower(args[0]))
 			if err != nil {
-				return usageError{err}
+				return exit.Usage(err)
 			}
 			_, err = fmt.Fprint(s.Out, view.FaultPage(e, units, p))
 			return err

@@ -9,10 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
-	"shimwright/sim"
-	"shimwright/sim/act"
-	"shimwright/sim/quantity"
 )
 
 const theQuestion = "What do you expect to read?"
@@ -34,7 +32,7 @@ func TestAPersonIsAskedWhatTheyExpect(t *testing.T) {
 	}
 	assert.Contains(t, s.asks("measure depth"), theQuestion)
 	// What does not fit is said, a word of the session is answered, and the question stands.
-	assert.Contains(t, s.asks("20 lb-in"), "what comes is a length, such as 0.006in")
+	assert.Contains(t, s.asks("20 lb-in"), "this reading is a length, such as 0.006in")
 	assert.Contains(t, s.asks("deep"), theQuestion)
 	assert.Contains(t, s.asks("-1in"), theQuestion)
 	assert.Contains(t, s.asks("known"), "act 3, measure depth")
@@ -43,7 +41,7 @@ func TestAPersonIsAskedWhatTheyExpect(t *testing.T) {
 	assert.NotContains(t, answer, theQuestion)
 	assert.NotContains(t, s.asks("measure depth"), theQuestion, "nothing was changed")
 	code, _, _ := s.ends("leave")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, exit.Done, code)
 	acts := actsIn(t, path)
 	assert.Equal(t, []string{"fit pinion mock-up", "expect 2.46in", "measure depth", "measure depth"}, acts[len(acts)-4:])
 }
@@ -86,7 +84,7 @@ func TestTheQuestionCanBeLeft(t *testing.T) {
 	}
 	assert.Contains(t, s.asks("measure depth"), theQuestion)
 	code, out, _ := s.ends("leave")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, exit.Done, code)
 	assert.Contains(t, plainWords(out), "To go on, type:")
 	assert.Equal(t, "fit pinion mock-up", actsIn(t, path)[5])
 	assert.Len(t, actsIn(t, path), 6)
@@ -95,45 +93,9 @@ func TestTheQuestionCanBeLeft(t *testing.T) {
 // A script is never asked, and one that says what it expects is not either.
 func TestAScriptIsNeverAsked(t *testing.T) {
 	var out, stderr bytes.Buffer
-	acts := "fit depth-shim 0.030in\nfit pinion trial\nmeasure depth\nremove pinion\nfit depth-shim 0.028in\nfit pinion trial\nmeasure depth\n"
+	acts := "fit depth-shim 0.030in\nfit pinion mock-up\nmeasure depth\nremove pinion\nfit depth-shim 0.028in\nfit pinion mock-up\nmeasure depth\n"
 	code := Main(term.Streams{In: strings.NewReader(acts), Out: &out, Err: &stderr, Width: 80},
 		[]string{"practice", "--seed", "7", "--record", filepath.Join(t.TempDir(), "job.jsonl")})
-	assert.Equal(t, exitDone, code, stderr.String())
+	assert.Equal(t, exit.Done, code, stderr.String())
 	assert.NotContains(t, out.String(), theQuestion)
-}
-
-// Which readings are worth a question: those read before, after a change; the drag once in
-// a build, at its second reading.
-func TestWhatIsWorthAsking(t *testing.T) {
-	outs := func(lines ...string) []sim.Outcome {
-		var out []sim.Outcome
-		for _, line := range lines {
-			a, err := act.Parse(line, quantity.Inch)
-			require.NoError(t, err, line)
-			out = append(out, sim.Outcome{Act: a})
-		}
-		return out
-	}
-	const lash, torque = "measure backlash 4", "measure torque rotating wrench"
-	for _, c := range []struct {
-		before []string
-		next   string
-		want   bool
-	}{
-		{nil, lash, false},
-		{[]string{lash}, lash, false},
-		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm"}, lash, true},
-		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm", lash}, lash, false},
-		{[]string{lash, "turn ring-gear-adjuster in 2"}, lash, true},
-		{[]string{"fit pinion final", "tighten nut 10deg"}, torque, false},
-		{[]string{"fit pinion final", "tighten nut 10deg", torque}, torque, false},
-		{[]string{"fit pinion final", torque, "tighten nut 10deg"}, torque, true},
-		{[]string{"fit pinion final", torque, "tighten nut 10deg", torque, "tighten nut 10deg"}, torque, false},
-		{[]string{torque, "tighten nut 10deg", "fit pinion final"}, torque, false},
-		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm"}, "roll gears braked", false},
-	} {
-		a, err := act.Parse(c.next, quantity.Inch)
-		require.NoError(t, err)
-		assert.Equal(t, c.want, worthAsking(a, outs(c.before...)), "%v, then %s", c.before, c.next)
-	}
 }

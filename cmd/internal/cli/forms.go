@@ -12,6 +12,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/job"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/difficulty"
@@ -65,17 +68,17 @@ who makes it ends at least two shim steps from somebody who does not.`,
 			}
 			b, names, err := a.blueprint()
 			if err != nil {
-				return usageError{err}
+				return exit.Usage(err)
 			}
 			start := func(j form.Job) string {
-				return axle{kind: j.Kind, faults: b.Faults, name: names[j.Family.Code]}.practice(j.Number)
+				return job.Asked{Kind: j.Kind, Faults: b.Faults, Name: names[j.Family.Code]}.Practice(j.Number)
 			}
 			_, err = makeForms(s, b, start, a.out, p)
 			return err
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&a.families, "family", usualFamily, "axle `FAMILIES`, commas between: codes, files of your own, or all")
+	f.StringVar(&a.families, "family", job.UsualFamily, "axle `FAMILIES`, commas between: codes, files of your own, or all")
 	f.StringVar(&a.kinds, "kind", scenarios.WholeInName, "`KINDS` of job, commas between: "+kindNames()+", or all")
 	f.StringVar(&a.faults, "faults", "usual", "`FAULTS`: usual, none, or names with commas between")
 	f.StringVar(&a.band, "difficulty", "any", "`HOW` hard: easy, medium, hard or any")
@@ -87,14 +90,6 @@ who makes it ends at least two shim steps from somebody who does not.`,
 	f.StringVar(&a.out, "out", "forms", "`FOLDER` to write into")
 	l.addFlags(c)
 	return c
-}
-
-func kindNames() string {
-	var names []string
-	for _, k := range scenarios.Kinds() {
-		names = append(names, k.String())
-	}
-	return strings.Join(names, ", ")
 }
 
 const all = "all"
@@ -109,25 +104,25 @@ func (a formsAsked) blueprint() (_ form.Blueprint, names map[string]string, _ er
 			names[f.Code] = f.Code
 		}
 	} else {
-		for _, name := range listed(a.families) {
-			if strings.EqualFold(name, anyFamily) {
-				return b, nil, fmt.Errorf("forms name their families: leave %s out, or say all", anyFamily)
+		for _, name := range job.Listed(a.families) {
+			if strings.EqualFold(name, job.AnyFamily) {
+				return b, nil, fmt.Errorf("forms name their families: leave %s out, or say all", job.AnyFamily)
 			}
-			f, err := findAxle(name, a.seed)
+			f, err := job.Find(name, scenarios.WholeInName, job.UsualFaults, a.seed)
 			if err != nil {
 				return b, nil, err
 			}
 			if _, twice := names[f.Code]; twice {
 				return b, nil, fmt.Errorf("family %s is named twice", f.Code)
 			}
-			names[f.Code] = f.name
+			names[f.Code] = f.Name
 			b.Families = append(b.Families, f.Family)
 		}
 	}
 	if strings.EqualFold(a.kinds, all) {
 		b.Kinds = scenarios.Kinds()
 	} else {
-		for _, name := range listed(a.kinds) {
+		for _, name := range job.Listed(a.kinds) {
 			k, err := scenarios.ParseKind(name)
 			if err != nil {
 				return b, nil, err
@@ -138,7 +133,7 @@ func (a formsAsked) blueprint() (_ form.Blueprint, names map[string]string, _ er
 			b.Kinds = append(b.Kinds, k)
 		}
 	}
-	b.Faults = parseFaults(a.faults)
+	b.Faults = job.ParseFaults(a.faults)
 	if band := strings.ToLower(a.band); band != "any" {
 		b.Band = difficulty.Band(band)
 	}
@@ -147,17 +142,6 @@ func (a formsAsked) blueprint() (_ form.Blueprint, names map[string]string, _ er
 		return b, nil, err
 	}
 	return b, names, b.Validate()
-}
-
-// listed takes a list with commas apart.
-func listed(text string) []string {
-	var out []string
-	for _, w := range strings.Split(text, ",") {
-		if w = strings.TrimSpace(w); w != "" {
-			out = append(out, w)
-		}
-	}
-	return out
 }
 
 // slipsFor returns the slips that are named, or that a lesson is about.
@@ -193,11 +177,11 @@ func mistakesFor(mistake, lesson string) ([]string, error) {
 // types for a job.
 func makeForms(s term.Streams, b form.Blueprint, start func(form.Job) string, folder string, p view.Pen) (form.Set, error) {
 	if folder == "" {
-		return form.Set{}, usageError{errors.New("--out needs the name of a folder")}
+		return form.Set{}, exit.Usage(errors.New("--out needs the name of a folder"))
 	}
 	for _, name := range []string{formsTable, formsPages, formsReport} {
 		if _, err := os.Lstat(filepath.Join(folder, name)); err == nil {
-			return form.Set{}, usageError{fmt.Errorf("%s holds forms already: name another --out", folder)}
+			return form.Set{}, exit.Usage(fmt.Errorf("%s holds forms already: name another --out", folder))
 		}
 	}
 	const every = 10 // per cent between two lines of progress
@@ -212,14 +196,14 @@ func makeForms(s term.Streams, b form.Blueprint, start func(form.Job) string, fo
 		return set, err
 	}
 	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return set, usageError{err}
+		return set, exit.Usage(err)
 	}
 	plain := p
 	plain.Colour = false // for files
 	report := view.FormsReport(set, plain)
 	for _, f := range []struct{ name, text string }{{formsTable, view.FormsCSV(set)}, {formsPages, view.FormPages(set, start, plain)}, {formsReport, report}} {
 		write := func(w io.Writer) error { _, err := io.WriteString(w, f.text); return err }
-		if err := writeWhole(filepath.Join(folder, f.name), write); err != nil {
+		if err := store.WriteWhole(filepath.Join(folder, f.name), write); err != nil {
 			return set, err
 		}
 	}

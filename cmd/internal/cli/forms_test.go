@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
@@ -24,7 +25,7 @@ func TestFormsTellAPersonHowFarTheyAre(t *testing.T) {
 		var out, errs bytes.Buffer
 		s := term.Streams{In: &bytes.Buffer{}, Out: &out, Err: &errs, Person: person, Width: 80}
 		code := Main(s, []string{"forms", "--kind", "depth", "--forms", "2", "--jobs", "2", "--out", filepath.Join(t.TempDir(), "new", "folder")})
-		assert.Equal(t, exitDone, code, errs.String())
+		assert.Equal(t, exit.Done, code, errs.String())
 		if person {
 			assert.Regexp(t, `(?m)^100 %: \d+ jobs measured of about \d+$`, errs.String())
 		} else {
@@ -44,7 +45,7 @@ func TestWhatFormsPrintStartsTheJob(t *testing.T) {
 	run := func(args ...string) string {
 		var out, errs bytes.Buffer
 		code := Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: &errs, Width: 80}, args)
-		require.Equal(t, exitDone, code, "%s: %s", args, errs.String())
+		require.Equal(t, exit.Done, code, "%s: %s", args, errs.String())
 		return out.String()
 	}
 	for i, asked := range [][]string{

@@ -5,20 +5,25 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/bench"
+	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/job"
+	"shimwright/cmd/internal/practice"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading"
+	"shimwright/grading/class"
 	"shimwright/grading/cost"
-	"shimwright/grading/reveal"
-	"shimwright/scenarios"
-	"shimwright/scenarios/attempt"
-	"shimwright/sim"
+	"shimwright/grading/debrief"
+	"shimwright/grading/whatif"
 	"shimwright/sim/quantity"
 )
 
@@ -62,7 +67,7 @@ grades with another.`,
 			ask.fromSet, ask.insteadSet = c.Flags().Changed("from"), c.Flags().Changed("instead")
 			class := isClass(args)
 			if err := ask.check(class); err != nil {
-				return usageError{err}
+				return exit.Usage(err)
 			}
 			costs, err := readCosts(s, ask.costsFile, p)
 			if err != nil {
@@ -74,14 +79,7 @@ grades with another.`,
 			if class {
 				return gradeClass(s, args, ask, costs, units, p)
 			}
-			g, err := gradeFile(args[0], costs, units)
-			if err != nil {
-				return err
-			}
-			if ask.fromSet {
-				return g.from(s.Out, ask, p)
-			}
-			return ask.write(s.Out, p, g.forms(!ask.short, p))
+			return gradeOne(s, args[0], ask, costs, units, p)
 		},
 	}
 	c.Flags().BoolVar(&ask.json, "json", false, "write JSON instead of text")
@@ -167,7 +165,7 @@ func (a gradeAsk) write(w io.Writer, p view.Pen, forms func(writing, view.Pen) f
 		if err != nil {
 			return err
 		}
-		if err := writeWhole(path, forms(f, p)); err != nil {
+		if err := store.WriteWhole(path, forms(f, p)); err != nil {
 			return err
 		}
 		if _, err := fmt.Fprintf(w, "Written: %s\n", path); err != nil {
@@ -177,110 +175,64 @@ func (a gradeAsk) write(w io.Writer, p view.Pen, forms func(writing, view.Pen) f
 	return nil
 }
 
-// gradeFile plays an attempt file again and grades it.
-func gradeFile(path string, costs cost.Table, units quantity.System) (graded, error) {
-	a, err := playFile(path)
+// play reads an attempt file and does it all again.
+func play(path string) (*bench.Bench, error) {
+	rec, err := store.Read(path)
 	if err != nil {
-		return graded{}, err
+		return nil, err
 	}
-	if err := stillOpen(path, a.rec, a.stand); err != nil {
-		return graded{}, err
-	}
-	g, err := gradeAt(costs, axleOf(a.rec.Header), a.job, a.stand, a.outs, units)
-	g.path = path
-	return g, err
-}
-
-// stillOpen says that a check or an examination is not graded before it is signed off.
-func stillOpen(path string, rec *attempt.Record, stand *sim.Stand) error {
-	if rec.Header.Mode == attempt.Practice || stand.Status().SignedOff {
-		return nil
-	}
-	return usageError{fmt.Errorf("%s is %s that is still open: it is graded when it is signed off", path, view.OneOf(rec.Header.Mode))}
-}
-
-// played is an attempt file as it was played again.
-type played struct {
-	rec   *attempt.Record
-	job   scenarios.Job
-	stand *sim.Stand
-	outs  []sim.Outcome
-}
-
-// playFile reads an attempt file and does it all again. What is wrong is told with the
-// file's name.
-func playFile(path string) (played, error) {
-	f, err := os.Open(path)
+	b, err := bench.Open(rec)
 	if err != nil {
-		return played{}, usageError{err}
+		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	defer f.Close()
-	var a played
-	if a.rec, err = attempt.Read(f); err == nil {
-		a.job, a.stand, a.outs, err = attempt.Replay(a.rec)
+	if err := debrief.MayGrade(rec.Header.Mode, b.Status().SignedOff); err != nil {
+		return nil, exit.Usage(fmt.Errorf("%s: %w", path, err))
 	}
+	return b, nil
+}
+
+// gradeOne grades one attempt file, or looks at one of its acts.
+func gradeOne(s term.Streams, path string, ask gradeAsk, costs cost.Table, units quantity.System, p view.Pen) error {
+	b, err := play(path)
 	if err != nil {
-		return played{}, fmt.Errorf("%s: %w", path, err)
+		return err
 	}
-	return a, nil
-}
-
-// graded is a report and, for a finished job, the reveal.
-type graded struct {
-	path   string // of the attempt file; "" where there is none
-	axle   axle
-	job    scenarios.Job
-	outs   []sim.Outcome
-	units  quantity.System
-	report grading.Report
-	reveal *reveal.Reveal
-}
-
-// gradeOf grades at the program's own costs.
-func gradeOf(a axle, job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quantity.System) (graded, error) {
-	return gradeAt(cost.Default(), a, job, stand, outs, units)
-}
-
-func gradeAt(costs cost.Table, a axle, job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quantity.System) (graded, error) {
-	rep, err := grading.GradeAt(costs, job.Card, outs, units)
+	d, err := b.Debrief(costs, units, !ask.short)
 	if err != nil {
-		return graded{}, err
+		return fmt.Errorf("%s: %w", path, err)
 	}
-	g := graded{axle: a, job: job, outs: outs, units: units, report: rep}
-	if rep.SignedOff {
-		r, err := reveal.Of(job, stand, rep, units)
-		if err != nil {
-			return graded{}, err
+	if ask.fromSet {
+		return lookAt(s.Out, b, d.Report, ask, units, p)
+	}
+	with := view.DebriefWith{Again: practice.Again(job.Of(b.Header()), p), Fork: p.Command("grade " + term.Quote(path)), Body: !ask.short}
+	return ask.write(s.Out, p, func(as writing, p view.Pen) func(io.Writer) error { return debriefForm(d, with, as, p) })
+}
+
+func debriefForm(d debrief.Debriefing, with view.DebriefWith, as writing, p view.Pen) func(io.Writer) error {
+	return func(w io.Writer) error {
+		if as == asJSON {
+			return writeJSON(w, struct {
+				Notice string `json:"notice"`
+				debrief.Debriefing
+			}{notice, d})
 		}
-		g.reveal = &r
+		said := view.NewDebrief(d, with)
+		if as == asHTML {
+			return said.HTML(w)
+		}
+		text, err := said.Markdown(), error(nil)
+		if as == asText {
+			text, err = said.Text(p)
+		}
+		if err == nil {
+			_, err = io.WriteString(w, text)
+		}
+		return err
 	}
-	return g, nil
 }
 
 // notice stands on every grade that a program reads.
 const notice = "simulated grade on an invented axle; it certifies nobody"
-
-func (g graded) json(w io.Writer, d view.Debriefing) error {
-	// A list that is empty is written as one, for programs that go through it.
-	if g.report.Areas == nil {
-		g.report.Areas = []grading.AreaScore{}
-	}
-	if g.report.Decisions == nil {
-		g.report.Decisions = []grading.Decision{}
-	}
-	if g.reveal != nil && g.reveal.Faults == nil {
-		r := *g.reveal
-		r.Faults, g.reveal = []reveal.Carried{}, &r
-	}
-	return writeJSON(w, struct {
-		Family  string          `json:"family"`
-		Seed    string          `json:"seed"`
-		Notice  string          `json:"notice"`
-		Grade   grading.Report  `json:"grade"`
-		Reveal  *reveal.Reveal  `json:"reveal,omitempty"`
-		Debrief view.Debriefing `json:"debrief"`
-	}{g.axle.Code, fmt.Sprint(g.job.Card.Seed), notice, g.report, g.reveal, d})
-}
 
 func writeJSON(w io.Writer, v any) error {
 	enc := json.NewEncoder(w)
@@ -289,61 +241,110 @@ func writeJSON(w io.Writer, v any) error {
 	return enc.Encode(v)
 }
 
-// again is the command that starts another job to try a lesson on. Each lesson's job is
-// looked for once.
-func (g graded) again(p view.Pen) func(lesson string) string {
-	found := map[string]string{}
-	return func(lesson string) string {
-		if _, ok := found[lesson]; !ok {
-			what := g.axle.practice(g.job.Card.Seed + 1)
-			if g.reveal != nil {
-				code, seed := reveal.Another(g.job, lesson)
-				what = g.axle.like(code).practice(seed)
-			}
-			found[lesson] = p.Command(what)
-		}
-		return found[lesson]
+// lookAt writes about one act of an attempt, and puts another in its place where one is
+// given.
+func lookAt(w io.Writer, b *bench.Bench, rep grading.Report, ask gradeAsk, units quantity.System, p view.Pen) error {
+	n, outs := ask.from, b.Shown()
+	known, err := whatif.Known(outs, rep, n)
+	if err != nil {
+		return exit.Usage(fmt.Errorf("--from %d: %w", n, err))
 	}
-}
-
-// debriefing is what every form of the debrief is written from.
-func (g graded) debriefing(long, body bool, p view.Pen) view.Debriefing {
-	from := view.Graded{Job: g.axle.title(", job ", g.job.Card.Seed), Report: g.report, Reveal: g.reveal, Outs: g.outs,
-		Again: g.again(p), Long: long, Body: body}
-	if g.path != "" && g.reveal != nil {
-		from.Fork = p.Command("grade " + term.Quote(g.path))
+	if !ask.insteadSet {
+		_, err := io.WriteString(w, view.Choice(n, outs[n-1], known, units, p))
+		return err
 	}
-	return view.NewDebriefing(from)
-}
-
-// forms writes the debrief in every form, long or short.
-func (g graded) forms(long bool, p view.Pen) func(writing, view.Pen) func(io.Writer) error {
-	d := g.debriefing(long, long, p)
-	return func(f writing, p view.Pen) func(io.Writer) error {
-		return func(w io.Writer) error {
-			switch f {
-			case asJSON:
-				return g.json(w, d)
-			case asHTML:
-				return d.HTML(w)
-			case asMarkdown:
-				_, err := io.WriteString(w, d.Markdown())
-				return err
-			}
-			return writeDebrief(w, d, p)
-		}
+	a, err := practice.ReadAct(b.Card().Family.Design, ask.instead, units)
+	if err != nil {
+		return exit.Usage(fmt.Errorf("--instead %q: %w", ask.instead, err))
 	}
-}
-
-func writeDebrief(w io.Writer, d view.Debriefing, p view.Pen) error {
-	text, err := d.Text(p)
-	if err == nil {
-		_, err = io.WriteString(w, text)
+	fork, err := whatif.At(b.Job(), outs, n, a, units)
+	switch {
+	case errors.Is(err, whatif.ErrOpen):
+		return exit.Usage(fmt.Errorf("%w; --from %d alone tells what was known", err, n))
+	case bench.Refused(err):
+		return exit.Usage(fmt.Errorf("%s could not have been done in the place of act %d: %w", a, n, err))
+	case err != nil:
+		return err
 	}
+	_, err = io.WriteString(w, view.Fork(fork, units, p))
 	return err
 }
 
-// atTheBench writes the debrief that ends a sitting: the short one with the lesson's text.
-func (g graded) atTheBench(w io.Writer, p view.Pen) error {
-	return writeDebrief(w, g.debriefing(false, true, p), p)
+// isClass reports whether what is to be graded is a class: several files, or a folder.
+func isClass(args []string) bool {
+	if len(args) != 1 {
+		return true
+	}
+	info, err := os.Stat(args[0])
+	return err == nil && info.IsDir()
+}
+
+// gradeClass grades many attempts and writes what they come to. Where a file could not be
+// graded, the error that is returned at the end is that of the first.
+func gradeClass(s term.Streams, args []string, ask gradeAsk, costs cost.Table, units quantity.System, p view.Pen) error {
+	attempts, err := handedIn(args)
+	if err != nil {
+		return exit.Usage(err)
+	}
+	const steps = 10
+	c := class.Grade(attempts, costs, units, func(n int) {
+		if all := len(attempts); s.Person && steps*n/all != steps*(n-1)/all {
+			fmt.Fprintf(s.Err, "%d of %d attempts graded\n", n, all)
+		}
+	})
+	if err := ask.write(s.Out, p, func(as writing, p view.Pen) func(io.Writer) error {
+		return classForm(view.Class{Class: c, Long: !ask.short}, as, p)
+	}); err != nil {
+		return err
+	}
+	if len(c.Trouble) > 0 {
+		return fmt.Errorf("%d of %d files could not be graded, the first: %s: %w", len(c.Trouble), len(attempts), c.Trouble[0].File, c.Trouble[0].Err)
+	}
+	return nil
+}
+
+// handedIn reads the attempt files of files and folders.
+func handedIn(args []string) ([]class.Attempt, error) {
+	files, err := store.Find(args)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]class.Attempt, len(files))
+	for i, f := range files {
+		a := class.Attempt{File: f.Name}
+		var notThere *fs.PathError
+		switch rec, err := store.Read(f.Path); {
+		case errors.As(err, &notThere):
+			a.Err = notThere.Err // no mistake in the command
+		case err != nil:
+			a.Err = store.Unnamed(err)
+		default:
+			a.Record, a.Pupil = rec, f.Pupil(job.ShortOf(rec.Header))
+		}
+		out[i] = a
+	}
+	return out, nil
+}
+
+func classForm(c view.Class, as writing, p view.Pen) func(io.Writer) error {
+	return func(w io.Writer) error {
+		var text string
+		switch as {
+		case asJSON:
+			return writeJSON(w, struct {
+				Notice string `json:"notice"`
+				class.Class
+			}{notice, c.Class})
+		case asCSV:
+			return c.CSV(w)
+		case asHTML:
+			return c.HTML(w)
+		case asMarkdown:
+			text = c.Markdown()
+		default:
+			text = c.Text(p)
+		}
+		_, err := io.WriteString(w, text)
+		return err
+	}
 }

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"io"
+	"os"
 	"path/filepath"
 	"testing"
 
@@ -39,24 +40,22 @@ func BenchmarkFullDebrief(b *testing.B) {
 	require.NoError(b, err)
 	stand, err := job.Stand()
 	require.NoError(b, err)
-	k := &keeper{stand, attempt.New(scenarios.Order{Family: family.Beech()}, "", 3, quantity.Inch)}
+	k := &keeper{stand, attempt.New(attempt.Terms{}, scenarios.Order{Family: family.Beech()}, "", 3, quantity.Inch)}
 	require.NoError(b, technician.Work(k, job.Card.Known, technician.Habits{WrongMoveOnce: true}))
 	data, err := k.rec.Bytes()
 	require.NoError(b, err)
 	path := filepath.Join(b.TempDir(), "job.jsonl")
-	require.NoError(b, writeWhole(path, func(w io.Writer) error {
-		_, err := w.Write(data)
-		return err
-	}))
+	require.NoError(b, os.WriteFile(path, data, 0o600))
 	p := view.Pen{Width: 80}
 	var decisions int
 	for b.Loop() {
-		g, err := gradeFile(path, cost.Default(), quantity.Inch)
+		again, err := play(path)
 		require.NoError(b, err)
-		decisions = len(g.report.Decisions)
-		forms := g.forms(true, p)
+		d, err := again.Debrief(cost.Default(), quantity.Inch, true)
+		require.NoError(b, err)
+		decisions = len(d.Report.Decisions)
 		for _, as := range []writing{asText, asMarkdown, asJSON, asHTML} {
-			require.NoError(b, forms(as, p)(io.Discard))
+			require.NoError(b, debriefForm(d, view.DebriefWith{Body: true}, as, p)(io.Discard))
 		}
 	}
 	b.ReportMetric(float64(decisions), "decisions")

@@ -2,11 +2,12 @@ package cli
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/job"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/lessons"
@@ -26,48 +27,28 @@ func newLesson(s term.Streams) *cobra.Command {
 				return err
 			}
 			if len(args) == 0 {
-				_, err := fmt.Fprint(s.Out, lessonList(p))
+				_, err := fmt.Fprint(s.Out, view.LessonList(p))
 				return err
 			}
-			return patternLesson(s.Out, args[0], "", p)
+			text, err := readLesson(args[0], p)
+			if err != nil {
+				return err
+			}
+			_, err = fmt.Fprintln(s.Out, text)
+			return err
 		},
 	}
 	l.addFlags(c)
 	return c
 }
 
-// lessonList writes the names of the lessons and what each is about, by the parts of
-// the job.
-func lessonList(p view.Pen) string {
-	const column = 20
-	var b strings.Builder
-	group := ""
-	for _, lesson := range lessons.All() {
-		if lesson.Group != group {
-			group = lesson.Group
-			b.WriteString(view.Wrap(p.Strong(group), p.Width, ""))
-		}
-		b.WriteString(p.Field("  "+lesson.ID, lesson.About, column))
-	}
-	return b.String()
-}
-
-// printLesson writes a lesson and the command that tries it again; "" takes the job the
-// lesson itself names.
-func patternLesson(w io.Writer, id, again string, p view.Pen) error {
-	lesson, err := lessons.Find(id)
+// readLesson writes a lesson and the command that tries it.
+func readLesson(id string, p view.Pen) (string, error) {
+	l, err := lessons.Find(id)
 	if err != nil {
-		return usageError{err}
+		return "", exit.Usage(err)
 	}
-	if again == "" {
-		again = axle{name: lesson.TryFamily}.practice(lesson.TrySeed)
-	}
-	text, err := view.Lesson(lesson.Title, lesson.Body, p.Command(again), p)
-	if err != nil {
-		return err
-	}
-	_, err = fmt.Fprintln(w, text)
-	return err
+	return view.Lesson(l.Title, l.Body, p.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), p)
 }
 
 func newCard(s term.Streams) *cobra.Command {
@@ -85,11 +66,11 @@ func newCard(s term.Streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			a, err := findJob(name, kind, faults, seed)
+			a, err := job.Find(name, kind, faults, seed)
 			if err != nil {
 				return err
 			}
-			job, err := a.order().Generate(seed)
+			made, err := a.Order().Generate(seed)
 			if err != nil {
 				return err
 			}
@@ -97,9 +78,9 @@ func newCard(s term.Streams) *cobra.Command {
 			if len(args) > 0 {
 				part = strings.ToLower(args[0])
 			}
-			text, ok := view.CardPart(job.Card, part, units, p)
+			text, ok := view.CardPart(made.Card, part, units, p)
 			if !ok {
-				return usageError{noCardPart(a.kind, part)}
+				return exit.Usage(view.NoCardPart(a.Kind, part))
 			}
 			_, err = fmt.Fprint(s.Out, text)
 			return err

@@ -4,36 +4,17 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
-	"shimwright/grading/cost"
-	"shimwright/scenarios/attempt"
-	"shimwright/scenarios/exercise"
-	"shimwright/sim/explore"
-	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
-
-// The exit codes; see the package comment.
-const (
-	exitDone     = 0
-	exitFailed   = 1
-	exitUsage    = 2
-	exitBadFile  = 3
-	exitNoReplay = 4
-)
-
-// usageError marks a mistake in how the command was called.
-type usageError struct{ error }
-
-func (e usageError) Unwrap() error { return e.error }
 
 // Main runs the command line and returns the exit code.
 func Main(s term.Streams, args []string) int {
@@ -49,26 +30,10 @@ func Main(s term.Streams, args []string) int {
 	if flushErr := out.Flush(); err == nil {
 		err = flushErr
 	}
-	if err == nil {
-		return exitDone
+	if err != nil {
+		fmt.Fprintf(s.Err, "shimwright: %v\n", err)
 	}
-	fmt.Fprintf(s.Err, "shimwright: %v\n", err)
-	return exitCode(err)
-}
-
-func exitCode(err error) int {
-	var usage usageError
-	switch {
-	case errors.As(err, &usage):
-		return exitUsage
-	case errors.Is(err, attempt.ErrForeign), errors.Is(err, attempt.ErrDamaged), errors.Is(err, attempt.ErrCutShort),
-		errors.Is(err, family.ErrNotFamily), errors.Is(err, exercise.ErrNotExercise), errors.Is(err, explore.ErrNotGears), errors.Is(err, explore.ErrNotParts),
-		errors.Is(err, cost.ErrNotCosts):
-		return exitBadFile
-	case errors.Is(err, attempt.ErrOtherVersion), errors.Is(err, attempt.ErrNotReproducible):
-		return exitNoReplay
-	}
-	return exitFailed
+	return exit.Status(err)
 }
 
 func newRoot(s term.Streams) *cobra.Command {
@@ -83,7 +48,7 @@ on a real one the maker's manual, local rules and a qualified person decide.`,
 		Args:          takes(0, 0, ""),
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usageError{plainOption(c, err)} })
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return exit.Usage(plainOption(c, err)) })
 	root.AddCommand(
 		newDemo(s),
 		newPractice(s),
@@ -155,7 +120,7 @@ func settle(c *cobra.Command) {
 	if args := c.Args; args != nil {
 		c.Args = func(c *cobra.Command, words []string) error {
 			if err := args(c, words); err != nil {
-				return usageError{err}
+				return exit.Usage(err)
 			}
 			return nil
 		}
@@ -243,22 +208,14 @@ func (l *look) addFlags(c *cobra.Command) {
 func (l *look) pen(s term.Streams) (view.Pen, quantity.System, error) {
 	units, err := quantity.ParseSystem(l.units)
 	if err != nil {
-		return view.Pen{}, units, usageError{err}
+		return view.Pen{}, units, exit.Usage(err)
 	}
 	p := view.Pen{Width: s.Width, Colour: s.Colour && !l.plain, Program: s.Program}
 	if l.width != 0 {
 		if l.width < term.MinWidth || l.width > term.MaxWidth {
-			return p, units, usageError{fmt.Errorf("--width %d is outside %d to %d", l.width, term.MinWidth, term.MaxWidth)}
+			return p, units, exit.Usage(fmt.Errorf("--width %d is outside %d to %d", l.width, term.MinWidth, term.MaxWidth))
 		}
 		p.Width = l.width
 	}
 	return p, units, nil
-}
-
-// flush pushes out what has been written when the stream is buffered, so that a
-// person sees it before being asked for more.
-func flush(w io.Writer) {
-	if b, ok := w.(*bufio.Writer); ok {
-		_ = b.Flush() // a broken pipe shows at the final flush
-	}
 }

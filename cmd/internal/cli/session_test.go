@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
 	"shimwright/grading/cost"
 	"shimwright/lessons"
@@ -213,7 +214,7 @@ func TestSessionShowsWhatItIsAsked(t *testing.T) {
 	assert.Contains(t, s.says("picture print.bmp"), "ends in .png or .svg")
 
 	code, out, stderr := s.ends("leave")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, exit.Done, code)
 	assert.Contains(t, plainWords(out), "kept in "+path)
 	assert.Contains(t, out, "To go on, type:\n  shimwright practice --record "+path+"\n")
 	assert.Empty(t, stderr)
@@ -250,7 +251,7 @@ func TestSessionExplainsAndGoesOn(t *testing.T) {
 	}
 	assert.NotEmpty(t, s.says("inspect cups"))
 	code, out, stderr := s.ends("") // the terminal's end of input
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, exit.Done, code)
 	assert.True(t, strings.HasPrefix(out, "\n"), "the last words do not stand behind the prompt: %q", out)
 	assert.Contains(t, out, "To go on")
 	assert.Empty(t, stderr)
@@ -334,7 +335,7 @@ func TestFirstPagesFitASmallScreen(t *testing.T) {
 		}
 	}
 	var out bytes.Buffer
-	require.Equal(t, exitDone, Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: io.Discard, Width: 80, Program: "go run ./cmd/shimwright"}, []string{}))
+	require.Equal(t, exit.Done, Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: io.Discard, Width: 80, Program: "go run ./cmd/shimwright"}, []string{}))
 	assert.LessOrEqual(t, lines(out.String()), screenLines-1, "the program without arguments")
 	for line := range strings.SplitSeq(out.String(), "\n") {
 		assert.LessOrEqual(t, len(line), 80, line)
@@ -376,9 +377,9 @@ func TestSessionSaysHowItIsStarted(t *testing.T) {
 
 	var stdout, stderr bytes.Buffer
 	streams := term.Streams{In: strings.NewReader(""), Out: &stdout, Err: &stderr, Width: 80, Program: "./shimwright"}
-	assert.Equal(t, exitUsage, Main(streams, []string{"grade"}))
+	assert.Equal(t, exit.Misused, Main(streams, []string{"grade"}))
 	assert.Contains(t, stderr.String(), "write: ./shimwright grade FILE")
-	assert.Equal(t, exitDone, Main(streams, []string{"lesson", "--help"}))
+	assert.Equal(t, exit.Done, Main(streams, []string{"lesson", "--help"}))
 	assert.Contains(t, stdout.String(), "  ./shimwright lesson crush-spacer\n")
 }
 
@@ -389,7 +390,7 @@ func TestSessionToSignOff(t *testing.T) {
 		assert.NotContains(t, s.says(line), "not now", line)
 	}
 	code, out, stderr := s.ends("sign off")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, exit.Done, code)
 	assert.Contains(t, out, "What the axle really was")
 	assert.Contains(t, out, "\x1b[1m", "headings stand out where colour may be used")
 	assert.Contains(t, plainWords(out), "kept in "+path)
@@ -420,7 +421,7 @@ func TestSecondWriterIsNoticed(t *testing.T) {
 	kept := actsIn(t, path)
 
 	code, _, stderr := b.ends("inspect seal")
-	assert.Equal(t, exitFailed, code)
+	assert.Equal(t, exit.Failed, code)
 	assert.Contains(t, stderr, "could not be kept in "+path)
 	assert.Contains(t, stderr, "another session has it open")
 	assert.Equal(t, 1, strings.Count(stderr, "\n"), "one line: %q", stderr)
@@ -431,53 +432,12 @@ func TestSecondWriterIsNoticed(t *testing.T) {
 	assert.Equal(t, []string{"inspect cups", "inspect seal"}, actsIn(t, path))
 }
 
-// A disk that takes no more is stood in for by a file that is open for reading only
-// and, where the system has one, by the device that is always full.
-func TestAttemptThatCannotBeKeptStopsTheSession(t *testing.T) {
-	dir := t.TempDir()
-	beech, err := findAxle(usualFamily, 7)
-	require.NoError(t, err)
-	start := func(name string) *session {
-		x := &session{s: term.Streams{In: strings.NewReader("inspect cups\nlook seal\n"), Out: io.Discard, Person: true, Width: 80},
-			path: filepath.Join(dir, name), seed: 7, axle: beech, order: beech.order()}
-		x.pen.Width = 80
-		require.NoError(t, x.open())
-		return x
-	}
-	check := func(x *session) {
-		err := x.loop()
-		require.Error(t, err)
-		assert.NotErrorIs(t, err, errLeft)
-		assert.Contains(t, err.Error(), "the act could not be kept in "+x.path)
-		assert.Empty(t, x.outs, "an act that is not kept does not count")
-		assert.Equal(t, exitFailed, exitCode(err))
-		assert.Empty(t, actsIn(t, x.path), "the file is as it was")
-	}
-
-	x := start("readonly.jsonl")
-	require.NoError(t, x.file.Close())
-	x.file, err = os.Open(x.path)
-	require.NoError(t, err)
-	check(x)
-	x.file.Close()
-
-	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
-	if err != nil {
-		t.Skip("no device that is always full")
-	}
-	defer full.Close()
-	x = start("full.jsonl")
-	require.NoError(t, x.file.Close())
-	x.file, x.size = full, 0
-	check(x)
-}
-
 func TestLineTooLongForAnAct(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
 	var out, stderr bytes.Buffer
 	code := Main(term.Streams{In: strings.NewReader("inspect cups\n" + strings.Repeat("x", 100_000) + "\n"), Out: &out, Err: &stderr, Width: 80},
 		[]string{"practice", "--seed", "7", "--record", path})
-	assert.Equal(t, exitFailed, code)
+	assert.Equal(t, exit.Failed, code)
 	assert.Contains(t, stderr.String(), "line 2 is far too long for an act")
 	assert.Equal(t, []string{"inspect cups"}, actsIn(t, path))
 }
@@ -507,7 +467,7 @@ func TestExamplesRun(t *testing.T) {
 			}
 		}
 		require.Equal(t, "shimwright", words[0], line)
-		assert.Equal(t, exitDone, Main(s, words[1:]), "%s: %s", line, stderr.String())
+		assert.Equal(t, exit.Done, Main(s, words[1:]), "%s: %s", line, stderr.String())
 		assert.NotEmpty(t, out.String(), line)
 		if words[1] != "forms" && !slices.Contains(words, "attempts") { // which tell a person how far they are
 			assert.Empty(t, stderr.String(), line)
@@ -533,40 +493,10 @@ func TestExamplesRun(t *testing.T) {
 	}
 }
 
-func TestExitCodesAreThoseOfTheHelp(t *testing.T) {
-	wrap := func(err error) error { return fmt.Errorf("job.jsonl: %w", err) }
-	for code, errs := range map[int][]error{
-		exitFailed:   {io.ErrUnexpectedEOF},
-		exitUsage:    {usageError{io.EOF}},
-		exitBadFile:  {attempt.ErrForeign, attempt.ErrDamaged, attempt.ErrCutShort},
-		exitNoReplay: {attempt.ErrOtherVersion, attempt.ErrNotReproducible},
-	} {
-		for _, err := range errs {
-			assert.Equal(t, code, exitCode(err), err)
-			assert.Equal(t, code, exitCode(wrap(err)), err)
-		}
-	}
-}
-
 func BenchmarkHelpInProcess(b *testing.B) {
 	for b.Loop() {
-		if code := Main(term.Streams{In: strings.NewReader(""), Out: io.Discard, Err: io.Discard, Width: 80}, []string{"--help"}); code != exitDone {
+		if code := Main(term.Streams{In: strings.NewReader(""), Out: io.Discard, Err: io.Discard, Width: 80}, []string{"--help"}); code != exit.Done {
 			b.Fatal(code)
 		}
 	}
-}
-
-// Whatever design an axle has, the word any comes upon it, and by the number alone.
-func TestAnyFamily(t *testing.T) {
-	const enough = 100 // for ten families
-	seen := map[string]bool{}
-	for seed := range uint64(enough) {
-		a, err := findAxle("Any", seed)
-		require.NoError(t, err)
-		seen[a.Code] = true
-		again, err := findAxle(anyFamily, seed)
-		require.NoError(t, err)
-		assert.Equal(t, a, again)
-	}
-	assert.Len(t, seen, len(family.Shelf()))
 }

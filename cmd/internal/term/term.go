@@ -5,6 +5,7 @@
 package term
 
 import (
+	"bufio"
 	"io"
 	"os"
 	"path/filepath"
@@ -23,6 +24,14 @@ type Streams struct {
 	Width    int    // columns to write for
 	Colour   bool   // Out shows colour
 	Program  string // what a person types to start the program
+}
+
+// Flush pushes out what has been written where Out is buffered, so that a person sees it
+// before being asked for more.
+func (s Streams) Flush() {
+	if b, ok := s.Out.(*bufio.Writer); ok {
+		_ = b.Flush() // a broken pipe shows at the last flush
+	}
 }
 
 // Widths the program writes for; outside them the text is clamped.

@@ -80,6 +80,11 @@ func CardPart(c scenarios.Card, part string, units quantity.System, p Pen) (text
 	return g.text.String(), true
 }
 
+// NoCardPart says that a card has no part of that name.
+func NoCardPart(k scenarios.Kind, part string) error {
+	return fmt.Errorf("the card has no part called %q: its parts are %s; all shows them all", part, strings.Join(CardParts(k), ", "))
+}
+
 // KindTitle names a kind of job in a heading; the whole job needs no name.
 func KindTitle(k scenarios.Kind) string {
 	switch k {
@@ -95,6 +100,16 @@ func KindTitle(k scenarios.Kind) string {
 		return "another hand's axle"
 	}
 	return ""
+}
+
+// JobTitle names a job: its family, what kind it is unless it is the whole job, and its
+// number after what stands between.
+func JobTitle(code string, k scenarios.Kind, between string, seed uint64) string {
+	kind := ""
+	if title := KindTitle(k); title != "" {
+		kind = ", " + title
+	}
+	return fmt.Sprintf("%s%s%s%d", code, kind, between, seed)
 }
 
 // SignsFor says what a signature declares in a kind of job.

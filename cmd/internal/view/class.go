@@ -1,7 +1,6 @@
 package view
 
 import (
-	"cmp"
 	"encoding/csv"
 	"fmt"
 	"html/template"
@@ -13,48 +12,13 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"shimwright/cmd/internal/picture"
+	"shimwright/grading/class"
 )
 
-// A ClassRow is one attempt of a class.
-type ClassRow struct {
-	Pupil         string  `json:"pupil"`
-	Job           string  `json:"job"`
-	File          string  `json:"file"`
-	SignedOff     bool    `json:"signed_off"`
-	Score         int     `json:"score"`
-	Areas         []int   `json:"area_scores"` // one to each area of the class, below zero where nothing was decided in it
-	Minutes       float64 `json:"shop_minutes"`
-	PartsMinutes  float64 `json:"parts_as_minutes"`
-	Lost          float64 `json:"minutes_lost"`
-	Dearest       string  `json:"dearest_decision,omitempty"`
-	DearestLost   float64 `json:"dearest_minutes,omitempty"`
-	Lesson        string  `json:"lesson,omitempty"`
-	CriticalUnmet int     `json:"critical_items_not_met"`
-	Misconception string  `json:"idea,omitempty"` // which the acts speak for
-	ByKind        []Loss  `json:"lost_by_kind,omitempty"`
-}
-
-// A Trouble is a file that could not be graded, and why.
-type Trouble struct {
-	File string `json:"file"`
-	Why  string `json:"why"`
-}
-
-// A Class is what a set of attempts comes to. Every form of it is written from this one
-// value.
+// A Class writes what a set of attempts comes to.
 type Class struct {
-	Title          string     `json:"title"`
-	Summary        string     `json:"summary"`
-	Notice         string     `json:"notice"`
-	Areas          []string   `json:"areas"`
-	Rows           []ClassRow `json:"attempts"`
-	Means          []string   `json:"means,omitempty"`
-	Dear           []Loss     `json:"cost_most,omitempty"` // kinds of decision
-	Misconceptions []string   `json:"ideas,omitempty"`
-	Same           []string   `json:"same_attempt,omitempty"`
-	Trouble        []Trouble  `json:"not_graded,omitempty"`
-
-	long bool // with a line to each attempt
+	class.Class
+	Long bool // with a line to each attempt
 }
 
 const (
@@ -69,123 +33,84 @@ const (
 	classNotice  = " Names are those of folders and files; nothing else about a person is known or kept."
 )
 
-// NewClass puts a class together from its attempts, in any order, and the files that could
-// not be graded. same holds the names of files with the same attempt in them. Long has a
-// line to each attempt.
-func NewClass(areas []string, rows []ClassRow, same [][]string, trouble []Trouble, long bool) Class {
-	rows = append([]ClassRow{}, rows...)
-	slices.SortStableFunc(rows, func(a, b ClassRow) int {
-		return cmp.Or(strings.Compare(a.Pupil, b.Pupil), compareJobs(a.Job, b.Job), strings.Compare(a.File, b.File))
-	})
-	c := Class{Title: fmt.Sprintf("A class of %d attempts", len(rows)+len(trouble)), Summary: fmt.Sprintf("%d graded, %d not.", len(rows), len(trouble)),
-		Notice: notice + classNotice, Areas: areas, Rows: rows, Trouble: trouble, long: long}
-	c.Means = c.means()
-	c.Dear = c.costMost()
-	ideas := map[string]int{}
-	for _, r := range rows {
-		if r.Misconception != "" {
-			ideas[r.Misconception]++
-		}
-	}
-	for idea, n := range ideas {
-		c.Misconceptions = append(c.Misconceptions, fmt.Sprintf("In %d of %d: the idea that %s.", n, len(rows), idea))
-	}
-	slices.SortFunc(c.Misconceptions, func(a, b string) int { return cmp.Or(countIn(b)-countIn(a), strings.Compare(a, b)) })
-	for _, names := range same {
-		c.Same = append(c.Same, strings.Join(names, " and ")+".")
-	}
-	return c
+func (c Class) title() string {
+	return fmt.Sprintf("A class of %d attempts", len(c.Rows)+len(c.Trouble))
 }
 
-// countIn is the number that a line of ideas begins with.
-func countIn(line string) (n int) {
-	_, _ = fmt.Sscanf(line, "In %d", &n)
-	return n
+func (c Class) summary() string {
+	text := fmt.Sprintf("%d graded, %d not.", len(c.Rows), len(c.Trouble))
+	if c.Costs != nil {
+		text += " " + CostsUsed(c.Costs)
+	}
+	return text
 }
 
-// compareJobs puts jobs in the order of their families and then of their numbers.
-func compareJobs(a, b string) int {
-	nameA, noA := cutNumber(a)
-	nameB, noB := cutNumber(b)
-	return cmp.Or(strings.Compare(nameA, nameB), cmp.Compare(noA, noB), strings.Compare(a, b))
-}
-
-func cutNumber(job string) (name string, number uint64) {
-	name = strings.TrimRight(job, "0123456789")
-	number, _ = strconv.ParseUint(job[len(name):], 10, 64)
-	return name, number
-}
+func (c Class) notice() string { return notice + classNotice }
 
 func (c Class) means() []string {
-	if len(c.Rows) == 0 {
+	if c.Means == nil {
 		return nil
 	}
-	mean := func(name, unit string, of func(ClassRow) (float64, bool)) string {
-		sum, n := 0.0, 0
-		for _, r := range c.Rows {
-			if v, ok := of(r); ok {
-				sum, n = sum+v, n+1
-			}
-		}
-		if n == 0 {
+	mean := func(name, unit string, m class.Mean) string {
+		if m.Of == 0 {
 			return fmt.Sprintf("Mean %s: there is none yet.", name)
 		}
 		some := ""
-		if n < len(c.Rows) {
-			some = fmt.Sprintf(" (of %d attempts)", n)
+		if m.Of < len(c.Rows) {
+			some = fmt.Sprintf(" (of %d attempts)", m.Of)
 		}
-		return fmt.Sprintf("Mean %s: %.1f%s%s.", name, sum/float64(n), unit, some)
+		return fmt.Sprintf("Mean %s: %.1f%s%s.", name, m.Value, unit, some)
 	}
-	out := []string{mean("score", "", func(r ClassRow) (float64, bool) { return float64(r.Score), r.SignedOff })}
-	for i, name := range c.Areas {
-		out = append(out, mean("for "+name, "", func(r ClassRow) (float64, bool) { return float64(r.Areas[i]), r.Areas[i] >= 0 }))
+	out := []string{mean("score", "", c.Means.Score)}
+	for _, a := range c.Means.Areas {
+		out = append(out, mean("for "+string(a.Area), "", a.Mean))
 	}
-	return append(out, mean("work", " minutes", func(r ClassRow) (float64, bool) { return r.Minutes, true }),
-		mean("loss", " minutes", func(r ClassRow) (float64, bool) { return r.Lost, true }))
+	return append(out, mean("work", " minutes", c.Means.Work), mean("loss", " minutes", c.Means.Lost))
 }
 
-// costMost is what each kind of decision cost on the mean of all attempts, the dearest
-// first.
-func (c Class) costMost() []Loss {
-	const most = 8
-	sum, in := map[string]float64{}, map[string]int{}
-	for _, r := range c.Rows {
-		for _, l := range r.ByKind {
-			sum[l.Name] += l.Minutes
-			if l.Minutes > small {
-				in[l.Name]++
-			}
-		}
+func (c Class) misconceptions() []string {
+	var out []string
+	for _, h := range c.Misconceptions {
+		out = append(out, fmt.Sprintf("In %d of %d: the idea that %s.", h.Attempts, len(c.Rows), h.Says))
 	}
+	return out
+}
+
+func (c Class) same() []string {
+	var out []string
+	for _, names := range c.Same {
+		out = append(out, strings.Join(names, " and ")+".")
+	}
+	return out
+}
+
+// dear is what each kind of decision cost.
+func (c Class) dear() []Loss {
 	var out []Loss
-	for name, minutes := range sum {
-		if minutes > small {
-			out = append(out, Loss{name, minutes / float64(len(c.Rows)), fmt.Sprintf("in %d of %d", in[name], len(c.Rows))})
-		}
+	for _, k := range c.Dear {
+		out = append(out, Loss{fmt.Sprintf("%s: %s", k.Did, k.Area), k.Lost, fmt.Sprintf("in %d of %d", k.In, len(c.Rows))})
 	}
-	slices.SortFunc(out, func(a, b Loss) int {
-		return cmp.Or(cmp.Compare(b.Minutes, a.Minutes), strings.Compare(a.Name, b.Name))
-	})
-	return out[:min(most, len(out))]
+	return out
 }
 
 // scoreText is the score, in brackets where the job is still open.
-func (r ClassRow) scoreText() string {
+func scoreText(r class.Row) string {
 	if !r.SignedOff {
 		return fmt.Sprintf("(%d)", r.Score)
 	}
 	return strconv.Itoa(r.Score)
 }
 
+func jobText(r class.Row) string { return JobTitle(r.Family, r.Kind, " ", r.Seed) }
+
 // jobs lists the jobs of a class in order.
 func (c Class) jobs() []string {
 	var out []string
-	for _, r := range c.Rows {
-		if !slices.Contains(out, r.Job) {
-			out = append(out, r.Job)
+	for _, r := range slices.SortedStableFunc(slices.Values(c.Rows), class.CompareJobs) {
+		if name := jobText(r); !slices.Contains(out, name) {
+			out = append(out, name)
 		}
 	}
-	slices.SortFunc(out, compareJobs)
 	return out
 }
 
@@ -215,11 +140,11 @@ func (c Class) scores() table {
 		}
 		row := t.rows[len(t.rows)-1]
 		row[0] = r.Pupil
-		cell := &row[1+slices.Index(jobs, r.Job)]
+		cell := &row[1+slices.Index(jobs, jobText(r))]
 		if *cell != "" {
 			*cell += " "
 		}
-		*cell += r.scoreText()
+		*cell += scoreText(r)
 		mean := &row[len(row)-1]
 		if r.SignedOff {
 			sum, n = sum+r.Score, n+1
@@ -234,32 +159,37 @@ func (c Class) scores() table {
 // attempts is the table with a row to each attempt.
 func (c Class) attempts() table {
 	t := table{title: attemptsTitle, caption: "One row for each attempt file", head: []string{"Pupil", "Job", " Score"}}
-	for _, a := range c.Areas {
-		t.head = append(t.head, " "+a)
+	for _, a := range class.Areas() {
+		t.head = append(t.head, " "+string(a))
 	}
 	t.head = append(t.head, " Minutes", " Lost", "Dearest decision", "Lesson", "File")
 	for _, r := range c.Rows {
-		row := []string{r.Pupil, r.Job, r.scoreText()}
-		for _, s := range r.Areas {
-			row = append(row, areaText(s, "-"))
-		}
-		t.rows = append(t.rows, append(row, fmt.Sprintf("%.0f", r.Minutes), fmt.Sprintf("%.1f", r.Lost), r.dearestText(), r.Lesson, r.File))
+		row := append([]string{r.Pupil, jobText(r), scoreText(r)}, areaTexts(r, "-")...)
+		t.rows = append(t.rows, append(row, fmt.Sprintf("%.0f", r.Minutes), fmt.Sprintf("%.1f", r.Lost), dearestText(r.Dearest), r.Lesson, r.File))
 	}
 	return t
 }
 
-func areaText(score int, none string) string {
-	if score < 0 {
-		return none
+// areaTexts are the scores of the areas, with none where nothing was decided.
+func areaTexts(r class.Row, none string) []string {
+	var out []string
+	for _, a := range class.Areas() {
+		text := none
+		if score, ok := r.AreaScore(a); ok {
+			text = strconv.Itoa(score)
+		}
+		out = append(out, text)
 	}
-	return strconv.Itoa(score)
+	return out
 }
 
-func (r ClassRow) dearestText() string {
-	if r.Dearest == "" {
+func actText(d class.Dearest) string { return fmt.Sprintf("act %d, %s", d.Act, d.Did) }
+
+func dearestText(d *class.Dearest) string {
+	if d == nil {
 		return "none"
 	}
-	return fmt.Sprintf("%s (%.1f minutes)", r.Dearest, r.DearestLost)
+	return fmt.Sprintf("%s (%.1f minutes)", actText(*d), d.Lost)
 }
 
 func (c Class) troubles() table {
@@ -291,23 +221,23 @@ func (c Class) parts() []part {
 		}
 	}
 	var notes []string
-	if slices.ContainsFunc(c.Rows, func(r ClassRow) bool { return !r.SignedOff }) {
+	if slices.ContainsFunc(c.Rows, func(r class.Row) bool { return !r.SignedOff }) {
 		notes = []string{bracketsNote}
 	}
 	tabled(c.scores(), notes...)
-	if c.long {
+	if c.Long {
 		tabled(c.attempts())
 	}
-	list(meansTitle, c.Means)
-	list(thoughtTitle, c.Misconceptions)
-	list(sameTitle, c.Same)
+	list(meansTitle, c.means())
+	list(thoughtTitle, c.misconceptions())
+	list(sameTitle, c.same())
 	tabled(c.troubles())
 	return out
 }
 
 func (c Class) bars() []picture.Bar {
 	var out []picture.Bar
-	for _, l := range c.Dear {
+	for _, l := range c.dear() {
 		out = append(out, picture.Bar{Label: l.Name, Value: l.Minutes, Note: l.Band})
 	}
 	return out
@@ -316,8 +246,8 @@ func (c Class) bars() []picture.Bar {
 // Text writes the class for the terminal.
 func (c Class) Text(p Pen) string {
 	var b strings.Builder
-	b.WriteString(p.Heading(c.Title))
-	b.WriteString(Wrap(c.Summary, p.Width, ""))
+	b.WriteString(p.Heading(c.title()))
+	b.WriteString(Wrap(c.summary(), p.Width, ""))
 	for _, x := range c.parts() {
 		b.WriteString("\n" + Wrap(p.Strong(x.title), p.Width, ""))
 		b.WriteString(listText(x.list, p))
@@ -327,7 +257,7 @@ func (c Class) Text(p Pen) string {
 		b.WriteString("\n" + Wrap(p.Strong(dearTitle), p.Width, ""))
 		b.WriteString(picture.Bars(c.bars(), picture.Options{Columns: p.Width, Unit: "min"}))
 	}
-	b.WriteString("\n" + Wrap(c.Notice, p.Width, ""))
+	b.WriteString("\n" + Wrap(c.notice(), p.Width, ""))
 	return b.String()
 }
 
@@ -397,8 +327,8 @@ func (t table) sideBySide(head []string, p Pen) (text string, fits bool) {
 // Markdown writes the class as a Markdown document.
 func (c Class) Markdown() string {
 	var b sheet
-	b.head(1, c.Title)
-	b.para(c.Summary)
+	b.head(1, c.title())
+	b.para(c.summary())
 	for _, x := range c.parts() {
 		b.head(2, x.title)
 		b.list(x.list)
@@ -409,12 +339,12 @@ func (c Class) Markdown() string {
 	if len(c.Dear) > 0 {
 		b.head(2, dearTitle)
 		var rows [][]string
-		for _, l := range c.Dear {
+		for _, l := range c.dear() {
 			rows = append(rows, []string{l.Name, fmt.Sprintf("%.1f", l.Minutes), l.Band})
 		}
 		b.table([]string{"Decision", " Minutes", "Cost something"}, rows)
 	}
-	b.para(c.Notice)
+	b.para(c.notice())
 	return b.text()
 }
 
@@ -423,8 +353,8 @@ func (c Class) Markdown() string {
 func (c Class) CSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	head := []string{"pupil", "job", "file", "signed_off", "score"}
-	for _, a := range c.Areas {
-		head = append(head, strings.ReplaceAll(a, " ", "_"))
+	for _, a := range class.Areas() {
+		head = append(head, strings.ReplaceAll(string(a), " ", "_"))
 	}
 	head = append(head, "shop_minutes", "parts_as_minutes", "minutes_lost", "dearest_decision", "dearest_minutes", "lesson", "critical_items_not_met", "not_graded_because")
 	if err := out.Write(head); err != nil {
@@ -432,15 +362,12 @@ func (c Class) CSV(w io.Writer) error {
 	}
 	minutes := func(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
 	for _, r := range c.Rows {
-		row := []string{r.Pupil, r.Job, r.File, map[bool]string{true: "yes", false: "no"}[r.SignedOff], strconv.Itoa(r.Score)}
-		for _, s := range r.Areas {
-			row = append(row, areaText(s, ""))
+		row := append([]string{r.Pupil, jobText(r), r.File, map[bool]string{true: "yes", false: "no"}[r.SignedOff], strconv.Itoa(r.Score)}, areaTexts(r, "")...)
+		did, lost := "", ""
+		if r.Dearest != nil {
+			did, lost = actText(*r.Dearest), minutes(r.Dearest.Lost)
 		}
-		dearest := ""
-		if r.Dearest != "" {
-			dearest = minutes(r.DearestLost)
-		}
-		row = append(row, minutes(r.Minutes), minutes(r.PartsMinutes), minutes(r.Lost), r.Dearest, dearest, r.Lesson, strconv.Itoa(r.CriticalUnmet), "")
+		row = append(row, minutes(r.Minutes), minutes(r.PartsMinutes), minutes(r.Lost), did, lost, r.Lesson, strconv.Itoa(r.CriticalUnmet), "")
 		if err := out.Write(harmless(row)); err != nil {
 			return err
 		}
@@ -506,9 +433,9 @@ func (c Class) HTML(w io.Writer) error {
 		}
 	}
 	return writePage(w, "class", struct {
-		C         Class
-		Parts     []pagePart
-		DearTitle string
-		DearSVG   template.HTML
-	}{c, parts, dearTitle, svg})
+		Title, Summary, Notice string
+		Parts                  []pagePart
+		DearTitle              string
+		DearSVG                template.HTML
+	}{c.title(), c.summary(), c.notice(), parts, dearTitle, svg})
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimwright/cmd/internal/picture"
+	"shimwright/lessons"
 )
 
 // The titles of the parts of a debrief.
@@ -21,7 +22,7 @@ const (
 )
 
 // Text writes a debrief for the terminal.
-func (d Debriefing) Text(p Pen) (string, error) {
+func (d Debrief) Text(p Pen) (string, error) {
 	var b strings.Builder
 	part := func(title string) { b.WriteString("\n" + p.Strong(title) + "\n") }
 	b.WriteString(p.Heading(d.Title))
@@ -158,6 +159,22 @@ func (l LessonPart) text(p Pen) (string, error) {
 	}
 	text, err := Lesson(l.Title, l.Body, l.Again, p)
 	return Wrap(fmt.Sprintf("Lesson %s: %s", l.ID, l.About), p.Width, "") + "\n" + text + "\n", err
+}
+
+// LessonList writes the names of the lessons and what each is about, by the parts of
+// the job.
+func LessonList(p Pen) string {
+	const column = 20
+	var b strings.Builder
+	group := ""
+	for _, lesson := range lessons.All() {
+		if lesson.Group != group {
+			group = lesson.Group
+			b.WriteString(Wrap(p.Strong(group), p.Width, ""))
+		}
+		b.WriteString(p.Field("  "+lesson.ID, lesson.About, column))
+	}
+	return b.String()
 }
 
 // Lesson writes a lesson with its title and the command to try again with, if any.

@@ -65,7 +65,7 @@ func (b *sheet) table(head []string, rows [][]string) {
 func (b *sheet) text() string { return strings.TrimRight(b.String(), "\n") + "\n" }
 
 // Markdown writes a debrief as a Markdown document.
-func (d Debriefing) Markdown() string {
+func (d Debrief) Markdown() string {
 	var b sheet
 	b.head(1, d.Title)
 	for _, s := range []string{d.Job, d.Open, d.Summary} {

@@ -6,9 +6,16 @@ import (
 
 	"shimwright/cmd/internal/picture"
 	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
 )
+
+// AtMinute writes an act with the minute it was done by.
+func AtMinute(m shop.Minutes, a act.Act, p Pen) string {
+	return Hang(p.Strong(a.String()), p.Width, fmt.Sprintf("%3.0f min  ", float64(m)), "    ")
+}
 
 // Outcome writes what an act showed: readings, what was noticed, cautions.
 func Outcome(o sim.Outcome, units quantity.System, p Pen) string {

@@ -23,7 +23,7 @@ var pages = sync.OnceValues(func() (*template.Template, error) { return template
 type titles struct{ Areas, Losses, Told, Thought, Foretold, Process, Truth, Print, All string }
 
 // HTML writes a debrief as one page that needs nothing beside itself.
-func (d Debriefing) HTML(w io.Writer) error {
+func (d Debrief) HTML(w io.Writer) error {
 	var losses, print, lesson template.HTML
 	var err error
 	if len(d.Losses) > 0 {
@@ -46,7 +46,7 @@ func (d Debriefing) HTML(w io.Writer) error {
 		}
 	}
 	return writePage(w, "debrief", struct {
-		D                     Debriefing
+		D                     Debrief
 		T                     titles
 		Losses, Print, Lesson template.HTML
 	}{d, titles{areasTitle, lossTitle, toldTitle, thoughtTitle, foretoldTitle, processTitle, truthTitle, patternTitle, allTitle}, losses, print, lesson})

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading"
+	"shimwright/grading/debrief"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
@@ -299,15 +300,15 @@ func TestOutcomesFit(t *testing.T) {
 	}
 }
 
-func debriefText(t *testing.T, g Graded, p Pen) string {
+func debriefText(t *testing.T, d debrief.Debriefing, p Pen) string {
 	t.Helper()
-	text, err := NewDebriefing(g).Text(p)
+	text, err := NewDebrief(d, DebriefWith{Again: again}).Text(p)
 	require.NoError(t, err)
 	return text
 }
 
 // again stands for the command that tries a lesson again.
-func again(string) string { return "shimwright practice --seed 8" }
+func again(debrief.Again) string { return "shimwright practice --seed 8" }
 
 func TestDebriefsFit(t *testing.T) {
 	signed, faults := 0, 0
@@ -327,7 +328,7 @@ func TestDebriefsFit(t *testing.T) {
 				}
 				for _, p := range pens() {
 					what := fmt.Sprintf("debrief of job %d on %s, %s hand, %s", j.seed, j.fam.Code, name, units)
-					out := debriefText(t, Graded{Report: rep, Reveal: rev, Outs: b.outs, Long: true, Again: again}, p)
+					out := debriefText(t, debrief.New(b.job, rep, rev, b.outs, true), p)
 					checkPage(t, out, p, what)
 					assert.Contains(t, flat(out), fmt.Sprintf("Debrief: %d out of 100", rep.Score), what)
 					assert.Equal(t, rev != nil, strings.Contains(flat(out), "What the axle really was"), what)
@@ -360,7 +361,7 @@ func TestColourAddsNoWords(t *testing.T) {
 	for _, w := range widths {
 		plain, loud := Pen{Width: w}, Pen{Width: w, Colour: true}
 		assert.Equal(t, Card(b.job.Card, quantity.Inch, plain), anyAttribute.ReplaceAllString(Card(b.job.Card, quantity.Inch, loud), ""))
-		assert.Equal(t, debriefText(t, Graded{Report: rep}, plain), anyAttribute.ReplaceAllString(debriefText(t, Graded{Report: rep}, loud), ""))
+		assert.Equal(t, debriefText(t, debrief.New(b.job, rep, nil, nil, false), plain), anyAttribute.ReplaceAllString(debriefText(t, debrief.New(b.job, rep, nil, nil, false), loud), ""))
 		for _, o := range b.outs {
 			if o.Act.Form == act.RollGears {
 				continue
@@ -428,7 +429,7 @@ func TestNothingIsNamed(t *testing.T) {
 			require.NoError(t, err)
 			rev = &r
 		}
-		look("debrief", debriefText(t, Graded{Report: rep, Reveal: rev, Outs: b.outs, Long: true}, p))
+		look("debrief", debriefText(t, debrief.New(b.job, rep, rev, b.outs, true), p))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimwright/grading"
+	"shimwright/grading/debrief"
 	"shimwright/grading/whatif"
 	"shimwright/sim"
 	"shimwright/sim/quantity"
@@ -22,7 +23,7 @@ func Choice(n int, o sim.Outcome, ds []grading.Decision, units quantity.System, 
 	}
 	for _, d := range ds {
 		b.WriteString("\n" + Hang(p.Strong(fmt.Sprintf("%s: %s, %.1f minutes lost", sentence(string(d.Area))[:len(sentence(string(d.Area)))-1], d.Band(), d.Lost)), p.Width, "", "  "))
-		b.WriteString(rowsText(decisionRows(d), p))
+		b.WriteString(rowsText(decisionRows(d, debrief.Compare(d.Alternatives)), p))
 		if len(d.Alternatives) > 0 {
 			b.WriteString(Wrap("Minutes still to be expected, on what was known:", p.Width, "  "))
 		}

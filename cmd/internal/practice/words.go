@@ -1,4 +1,4 @@
-package cli
+package practice
 
 import (
 	"errors"
@@ -7,58 +7,43 @@ import (
 	"slices"
 	"strings"
 
-	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/job"
+	"shimwright/cmd/internal/line"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/view"
-	"shimwright/scenarios"
+	"shimwright/lessons"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 
-// word answers the words of the session that are not acts.
-func (x *session) word(line string) (handled bool, err error) {
-	word := strings.Fields(line)[0]
-	rest := strings.TrimSpace(line[len(word):])
-	switch strings.ToLower(word) {
-	case "now":
-		if err = x.helps(attempt.LittleHelp); err == nil {
-			x.now()
+// words are what is answered at any time besides acts, in the order of help. A word without
+// help is not offered where the terms give none.
+func (x *session) words() []line.Word {
+	offered := func(takes attempt.Help, help string) string {
+		if x.helps(takes) != nil {
+			return ""
 		}
-	case "help":
-		err = x.help(strings.ToLower(rest))
-	case "known":
-		x.known()
-	case "spent":
-		x.say("%s", view.Wrap(view.Spent(x.stand.Status(), x.job.Card.Budget), x.pen.Width, "  "))
-	case "card":
-		err = x.card(strings.ToLower(rest))
-	case "sheet":
-		x.sheet()
-	case "lesson":
-		if err = x.helps(attempt.FullHelp); err == nil {
-			err = x.lesson(strings.ToLower(rest))
-		}
-	case "units":
-		err = x.changeUnits(rest)
-	case "picture":
-		if err = savePicture(rest, x.lastPattern); err == nil {
-			x.say("  Written: %s\n", rest)
-		}
-	case "leave", "quit", "exit":
-		return true, errLeft
-	default:
-		return false, nil
+		return help
 	}
-	if err != nil {
-		err = x.decline(line, err)
+	return []line.Word{
+		{Name: "now", Help: offered(attempt.LittleHelp, "what can be done at this moment, and how to write it"), Do: x.now},
+		{Name: "help", Help: "help measure: what acts that begin so are for; help acts: all acts", Do: x.help},
+		{Name: "known", Help: "what has been read so far", Do: x.known},
+		{Name: "spent", Help: "minutes and parts so far", Do: x.spent},
+		{Name: "card", Help: "the job; for the rest " + x.cardPartWords(), Do: x.card},
+		{Name: "sheet", Help: "the build sheet you fill in with record", Do: x.sheet},
+		{Name: "units", Help: "then inch or metric: what is shown and what a bare number means", Do: x.changeUnits},
+		{Name: "lesson", Help: offered(attempt.FullHelp, "the lessons there are; then a name to read one"), Do: x.lesson},
+		{Name: "picture", Help: "then FILE.png or FILE.svg: saves the last contact pattern", Do: x.picture},
+		line.Leave("stop and go on later"),
 	}
-	return true, err
 }
 
 // helps says why a word is not answered in an exercise that gives less help than it takes.
 func (x *session) helps(takes attempt.Help) error {
-	given := x.rec.Header.Help
+	given := x.Header().Help
 	if given == attempt.FullHelp || given == takes {
 		return nil
 	}
@@ -69,7 +54,7 @@ func (x *session) helps(takes attempt.Help) error {
 func (x *session) actsHere() []act.Usage {
 	var out []act.Usage
 	for _, u := range actsOn(x.axle.Design) {
-		if x.stand.NotHere(u.Form) == "" {
+		if x.HasNoPlace(u.Form) == "" {
 			out = append(out, x.usageHere(u))
 		}
 	}
@@ -79,35 +64,33 @@ func (x *session) actsHere() []act.Usage {
 // usageHere leaves out of an act's usage what this bench has not, and says what the
 // signature is for.
 func (x *session) usageHere(u act.Usage) act.Usage {
-	for _, l := range x.job.Card.Known.Off {
+	for _, l := range x.Card().Known.Off {
 		if l.Form == u.Form {
 			u.Line = strings.NewReplacer("|"+l.Word, "", l.Word+"|", "").Replace(u.Line)
 		}
 	}
 	if u.Form == act.SignOff {
-		u.Help = view.SignsFor(x.axle.kind)
+		u.Help = view.SignsFor(x.axle.Kind)
 	}
 	return u
 }
 
-// command returns what to type to do something with this attempt.
-func (x *session) command(what string) string {
-	return x.pen.Command(what + " " + term.Quote(x.path))
-}
-
-// term writes a word of the session and what it is for.
-func (x *session) term(word, what string) {
+// explain writes a word of the session and what it is for.
+func (x *session) explain(word, what string) {
 	const column = 10
 	x.say("%s", x.pen.Field("  "+word, what, column))
 }
 
 // now lists what can be done. Acts of one verb that take no amount and no choice stand
 // together, so that the list fits a small screen.
-func (x *session) now() {
-	x.say("%s", view.Wrap(x.pen.Strong(x.status()), x.pen.Width, "  "))
+func (x *session) now(string) error {
+	if err := x.helps(attempt.LittleHelp); err != nil {
+		return err
+	}
+	x.wrap("  ", "%s", x.pen.Strong(x.status()))
 	plain := map[string][]string{} // by verb: what it is done to
 	var order []act.Usage
-	for _, f := range x.stand.Possible() {
+	for _, f := range x.Possible() {
 		if f == act.ExpectValue {
 			continue // can be said at any time: one of the words of help
 		}
@@ -130,11 +113,12 @@ func (x *session) now() {
 		}
 		x.usage(u, true)
 	}
-	x.say("%s", view.Wrap("Pick one where strokes stand, fill in CAPITALS; help measure says more.", x.pen.Width, "  "))
+	x.wrap("  ", "Pick one where there are strokes, fill in CAPITALS; help measure says more.")
+	return nil
 }
 
 // status says how the axle stands.
-func (x *session) status() string { return view.Status(x.axle.Design, x.stand.Status(), x.units) }
+func (x *session) status() string { return view.Status(x.axle.Design, x.Status(), x.units) }
 
 // usage writes an act's line and what it is for, side by side where there is room. Brief
 // leaves out what it is for where there is none.
@@ -192,8 +176,8 @@ func shortForm(line string) string {
 // already, and stands for a list of those that can be made.
 func plainError(d family.Design, line string, err error) string {
 	text := lineOn(d, err.Error())
-	if what, _, ok := strings.Cut(text, begin); ok && errors.Is(err, act.ErrNotAnAct) {
-		return what + begin + strings.Join(verbsOn(d), ", ")
+	if what, _, ok := strings.Cut(text, beginWith); ok && errors.Is(err, act.ErrNotAnAct) {
+		return what + beginWith + strings.Join(verbsOn(d), ", ")
 	}
 	if what, _, ok := strings.Cut(text, sayOneOf); ok && errors.Is(err, act.ErrNotAnAct) {
 		return what + sayOneOf + strings.Join(objectsOn(d, strings.Fields(strings.ToLower(line))[0]), ", ")
@@ -216,8 +200,8 @@ func plainError(d family.Design, line string, err error) string {
 
 // How the errors of act.Parse end that list what there is.
 const (
-	begin    = "; acts begin with "
-	sayOneOf = " say one of: "
+	beginWith = "; acts begin with "
+	sayOneOf  = " say one of: "
 )
 
 // filledIn puts the choices that a line has made into an act's form. A choice may be
@@ -244,8 +228,8 @@ func filledIn(form, line string) string {
 
 // help explains how to write at the bench, or the acts that begin with a word.
 func (x *session) help(about string) error {
-	d := x.axle.Design
-	if about != "" {
+	verbs := strings.Join(verbsOn(x.axle.Design), ", ")
+	if about = strings.ToLower(about); about != "" {
 		found := false
 		for _, u := range x.actsHere() {
 			if verb, _, _ := strings.Cut(u.Line, " "); about == "acts" || verb == about {
@@ -254,68 +238,77 @@ func (x *session) help(about string) error {
 			}
 		}
 		if !found {
-			return fmt.Errorf("no act begins with %q: acts begin with %s", about, strings.Join(verbsOn(d), ", "))
+			return fmt.Errorf("no act begins with %q: acts begin with %s", about, verbs)
 		}
 		return nil
 	}
-	bare := "inches, lb-in for drag and lb-ft for the nut"
+	bare := "inches, lb-in for rotating torque and lb-ft for the nut"
 	if x.units == quantity.Metric {
-		bare = "millimetres or N·m"
+		bare = "millimeters or N·m"
 	}
-	x.say("%s", view.Wrap(fmt.Sprintf("An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit is %s. Acts begin with %s.", bare, strings.Join(verbsOn(d), ", ")), x.pen.Width, "  "))
-	x.say("%s", view.Wrap("Other words:", x.pen.Width, "  "))
-	if x.helps(attempt.LittleHelp) == nil {
-		x.term("now", "what can be done at this moment, and how to write it")
+	x.wrap("  ", "An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit is %s. Acts begin with %s.", bare, verbs)
+	x.wrap("  ", "Other words:")
+	for _, w := range x.words() {
+		if w.Help != "" {
+			x.explain(w.Name, w.Help)
+		}
+		if w.Name == "card" {
+			x.explain("expect", "then what you think you will read next: expect 0.0065in")
+		}
 	}
-	x.term("help", "help measure: what acts that begin so are for; help acts: all acts")
-	x.term("known", "what has been read so far")
-	x.term("spent", "minutes and parts so far")
-	x.term("card", "the job; for the rest "+x.cardPartWords())
-	x.term("expect", "then what you think you will read next: expect 0.0065in")
-	x.term("sheet", "the build sheet you fill in with record")
-	x.term("units", "then inch or metric: what is shown and what a bare number means")
-	if x.helps(attempt.FullHelp) == nil {
-		x.term("lesson", "the lessons there are; then a name to read one")
-	}
-	x.term("picture", "then FILE.png or FILE.svg: saves the last print on the teeth")
-	x.term("leave", "stop and go on later")
 	return nil
 }
 
 // cardPartWords lists what to type for the parts of the card that are not shown first.
 func (x *session) cardPartWords() string {
-	return "card " + strings.Join(view.CardParts(x.axle.kind)[1:], "/")
+	return "card " + strings.Join(view.CardParts(x.axle.Kind)[1:], "/")
 }
 
 // card shows a part of the job card.
 func (x *session) card(part string) error {
-	if part == "" {
-		part = view.CardParts(x.axle.kind)[0]
+	if part = strings.ToLower(part); part == "" {
+		part = view.CardParts(x.axle.Kind)[0]
 	}
-	text, ok := view.CardPart(x.job.Card, part, x.units, x.pen)
+	text, ok := view.CardPart(x.Card(), part, x.units, x.pen)
 	if !ok {
-		return noCardPart(x.axle.kind, part)
+		return view.NoCardPart(x.axle.Kind, part)
 	}
 	x.say("%s", text)
 	return nil
 }
 
-func noCardPart(k scenarios.Kind, part string) error {
-	return fmt.Errorf("the card has no part called %q: its parts are %s; all shows them all", part, strings.Join(view.CardParts(k), ", "))
+func (x *session) lesson(name string) error {
+	if err := x.helps(attempt.FullHelp); err != nil {
+		return err
+	}
+	if name == "" {
+		x.say("%s", view.LessonList(x.pen))
+		x.wrap("", "Type lesson and a name to read one.")
+		return nil
+	}
+	l, err := lessons.Find(strings.ToLower(name))
+	if err != nil {
+		// At the bench another command than outside lists the lessons.
+		what, _, _ := strings.Cut(err.Error(), "; run ")
+		return fmt.Errorf("%s; lesson alone lists them all", what)
+	}
+	text, err := view.Lesson(l.Title, l.Body, x.pen.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), x.pen)
+	x.say("%s\n", text)
+	return err
 }
 
-func (x *session) lesson(name string) error {
-	if name == "" {
-		x.say("%s%s", lessonList(x.pen), view.Wrap("Type lesson and a name to read one.", x.pen.Width, ""))
-		return nil
+func (x *session) spent(string) error {
+	x.wrap("  ", "%s", view.Spent(x.Status(), x.Card().Budget))
+	return nil
+}
+
+func (x *session) picture(path string) error {
+	o, _ := x.LastPattern()
+	if err := store.SavePicture(path, o); err != nil {
+		return err
 	}
-	err := patternLesson(x.s.Out, name, "", x.pen)
-	if err == nil {
-		return nil
-	}
-	// At the bench another command than outside lists the lessons.
-	what, _, _ := strings.Cut(err.Error(), "; run ")
-	return fmt.Errorf("%s; lesson alone lists them all", what)
+	x.say("  Written: %s\n", path)
+	return nil
 }
 
 func (x *session) changeUnits(name string) error {
@@ -336,44 +329,10 @@ func (x *session) changeUnits(name string) error {
 	return nil
 }
 
-// taken tells which shim was taken where that is not the size that was typed: a shelf
-// has its steps, and a size typed in the other unit is rounded.
-func (x *session) taken(a act.Act) {
-	st := x.stand.Status()
-	var got []quantity.Length
-	switch a.Form {
-	case act.FitDepthShim:
-		got = []quantity.Length{st.DepthShim}
-	case act.FitPreloadShims:
-		got = []quantity.Length{st.PreloadShims}
-	case act.FitSideShims:
-		got = []quantity.Length{st.RingGearShim, st.OppositeShim}
-	}
-	for i, size := range got {
-		asked, ok := a.Amounts[i].Length()
-		if !ok || asked.Show(x.units) == size.Show(x.units) {
-			continue
-		}
-		shown := size.Show(x.units)
-		if typed := systemOf(a.Amounts[i]); typed != x.units {
-			shown += " (" + size.Show(typed) + ")"
-		}
-		x.say("%s", view.Wrap(fmt.Sprintf("The shelf has no %s; the nearest, %s, is taken.", a.Amounts[i], shown), x.pen.Width, "    "))
-	}
-}
-
-// systemOf returns the system a length was typed in.
-func systemOf(e quantity.Entered) quantity.System {
-	if e.Unit == quantity.UnitMM {
-		return quantity.Metric
-	}
-	return quantity.Inch
-}
-
 // known lists the readings so far, each act once.
-func (x *session) known() {
+func (x *session) known(string) error {
 	read := false
-	for i, o := range x.outs {
+	for i, o := range x.Shown() {
 		for k, r := range o.Readings {
 			read = true
 			if k == 0 {
@@ -383,17 +342,18 @@ func (x *session) known() {
 		}
 	}
 	if !read {
-		x.say("%s", view.Wrap("Nothing has been read yet. The card has the old shims and the marks.", x.pen.Width, "  "))
+		x.wrap("  ", "Nothing has been read yet. The card has the old shims and the marks.")
 	}
+	return nil
 }
 
-func (x *session) sheet() {
-	st := x.stand.Status()
+func (x *session) sheet(string) error {
+	st := x.Status()
 	if len(st.Sheet) == 0 {
-		x.say("%s", view.Wrap("The build sheet is empty. Write on it with, for example: record backlash 0.0065in", x.pen.Width, "  "))
-		return
+		x.wrap("  ", "The build sheet is empty. Write on it with, for example: record backlash 0.0065in")
 	}
 	for _, e := range st.Sheet {
 		x.say("%s", view.SheetLine(e, x.units))
 	}
+	return nil
 }

@@ -1,12 +1,14 @@
-package cli
+package practice
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/quantity"
 )
 
 // actsOn lists the acts that have a place on axles of a design.
@@ -83,4 +85,17 @@ func notHere(d family.Design, line string) string {
 		}
 	}
 	return ""
+}
+
+// ReadAct reads an act that a person typed for an axle of a design. Errors say what would
+// be right there.
+func ReadAct(d family.Design, text string, units quantity.System) (act.Act, error) {
+	a, err := act.Parse(text, units)
+	if err == nil {
+		return a, nil
+	}
+	if why := notHere(d, text); why != "" {
+		return a, errors.New(why)
+	}
+	return a, errors.New(plainError(d, text, err))
 }

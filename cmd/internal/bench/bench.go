@@ -1,0 +1,136 @@
+// Package bench is a job that is being worked, as every face sees it: what is asked for,
+// how the axle stands, what has been shown, what can be done now, and one verb, Do. It
+// never shows the axle's hidden state, and it keeps each act before it counts.
+package bench
+
+import (
+	"errors"
+
+	"shimwright/grading/cost"
+	"shimwright/grading/debrief"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
+)
+
+// A Saver keeps the lines of an attempt.
+type Saver interface {
+	Append(line []byte) error
+}
+
+// A Bench is a job being worked.
+type Bench struct {
+	job   scenarios.Job
+	stand *sim.Stand
+	rec   *attempt.Record
+	outs  []sim.Outcome
+	save  Saver
+}
+
+// Open makes the job of a record and does again what has been done on it. The record is
+// the bench's from then on. Errors: those of attempt.Replay.
+func Open(rec *attempt.Record) (*Bench, error) {
+	job, stand, outs, err := attempt.Replay(rec)
+	if err != nil {
+		return nil, err
+	}
+	return &Bench{job: job, stand: stand, rec: rec, outs: outs}, nil
+}
+
+// Keep says where acts are kept from now on; nil keeps them nowhere.
+func (b *Bench) Keep(s Saver) { b.save = s }
+
+// Card is the job's card.
+func (b *Bench) Card() scenarios.Card { return b.job.Card }
+
+// Header is what the attempt was begun on.
+func (b *Bench) Header() attempt.Header { return b.rec.Header }
+
+// Status is how the axle stands.
+func (b *Bench) Status() sim.Status { return b.stand.Status() }
+
+// Shown lists what every act so far has shown. It must not be changed.
+func (b *Bench) Shown() []sim.Outcome { return b.outs }
+
+// Possible lists the acts that can be done now.
+func (b *Bench) Possible() []act.Form { return b.stand.Possible() }
+
+// HasNoPlace says why an act can never be done here: on no axle of this design, or with
+// what this bench has not. "" where it can.
+func (b *Bench) HasNoPlace(f act.Form, choices ...string) string {
+	if why := sim.NotOnThisAxle(b.job.Card.Family.Design, f); why != "" {
+		return why
+	}
+	return b.stand.NotHere(f, choices...)
+}
+
+// WhyNot says why an act cannot be done now, or "".
+func (b *Bench) WhyNot(f act.Form) string { return b.stand.WhyNot(f) }
+
+// Do does an act and keeps it. Errors: *sim.Refusal for an act that cannot be done, and
+// those of keeping it; such an act does not count.
+func (b *Bench) Do(a act.Act) (sim.Outcome, error) {
+	o, err := b.stand.Do(a)
+	if err != nil {
+		return o, err
+	}
+	line := b.rec.Add(o)
+	if b.save != nil {
+		if err := b.save.Append(line); err != nil {
+			return o, err
+		}
+	}
+	b.outs = append(b.outs, o)
+	return o, nil
+}
+
+// Refused reports whether an error of Do says that the act could not be done.
+func Refused(err error) bool {
+	var no *sim.Refusal
+	return errors.As(err, &no)
+}
+
+// LastPattern is the last outcome with a contact pattern in it; ok is false while there is
+// none.
+func (b *Bench) LastPattern() (o sim.Outcome, ok bool) {
+	for i := len(b.outs) - 1; i >= 0; i-- {
+		for _, r := range b.outs[i].Readings {
+			if len(r.Patterns) > 0 {
+				return b.outs[i], true
+			}
+		}
+	}
+	return sim.Outcome{}, false
+}
+
+// UsedUp tells which part of the budget the last act used up; limits of zero are none.
+func (b *Bench) UsedUp() (work, parts bool) {
+	if len(b.outs) == 0 {
+		return false, false
+	}
+	last, st, allowed := b.outs[len(b.outs)-1], b.stand.Status(), b.job.Card.Budget
+	price := shop.Minutes(0)
+	for _, p := range last.Parts {
+		price += shop.PriceOf(p)
+	}
+	over := func(limit, spent, before shop.Minutes) bool { return limit > 0 && spent > limit && before <= limit }
+	return over(allowed.Minutes, st.Minutes, st.Minutes-last.Minutes), over(allowed.Parts, st.PartsMinutes, st.PartsMinutes-price)
+}
+
+// WorthForetelling tells whether a person learns from saying what they expect to read
+// before an act: one that can be done and reads again what was changed, unless they have
+// just said it.
+func (b *Bench) WorthForetelling(a act.Act) bool {
+	return debrief.WorthForetelling(a.Form, b.outs)
+}
+
+// Debrief grades the attempt as it stands, at a table of costs.
+func (b *Bench) Debrief(costs cost.Table, units quantity.System, long bool) (debrief.Debriefing, error) {
+	return debrief.Of(costs, b.job, b.stand, b.outs, units, long)
+}
+
+// Job, Stand and the outcomes are what whatif asks for.
+func (b *Bench) Job() scenarios.Job { return b.job }

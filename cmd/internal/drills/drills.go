@@ -1,0 +1,234 @@
+// Package drills is a round of short questions, asked and answered in typed lines.
+package drills
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"shimwright/cmd/internal/job"
+	"shimwright/cmd/internal/line"
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/lessons"
+	"shimwright/scenarios/drill"
+	"shimwright/sim/quantity"
+)
+
+// round is one round of drills.
+type round struct {
+	s     term.Streams
+	pen   view.Pen
+	units quantity.System
+	plan  []drill.Item
+	seed  uint64
+	again string // options to ask for the same again
+
+	at    int // of plan
+	now   drill.Drill
+	right int
+
+	tally          view.Tally
+	misconceptions map[drill.Misconception]int
+	lessons        map[string]int // by answers that were not right
+	missed         map[drill.Kind]int
+}
+
+func (x *round) say(format string, args ...any) { fmt.Fprintf(x.s.Out, format, args...) }
+
+// Run asks a round of questions. again is what is added to the command that asks for
+// another. Errors: of a script, answers that were not all right.
+func Run(s term.Streams, plan []drill.Item, seed uint64, again string, units quantity.System, p view.Pen) error {
+	x := &round{s: s, pen: p, units: units, plan: plan, seed: seed, again: again,
+		misconceptions: map[drill.Misconception]int{}, lessons: map[string]int{}, missed: map[drill.Kind]int{}}
+	x.say("%s", view.DrillNotice(p))
+	x.say("%s", view.Wrap(fmt.Sprintf("Round %d. Words that help: help, again, pass, leave.", seed), p.Width, ""))
+	if err := x.ask(); err != nil {
+		return err
+	}
+	switch err := line.Run(s, x); {
+	case errors.Is(err, line.ErrTooLong):
+		return fmt.Errorf("%w for an answer", err)
+	case err != nil && !errors.Is(err, line.ErrLeft):
+		return err
+	}
+	x.summary()
+	if !s.Person && x.right < len(plan) {
+		return fmt.Errorf("%d of %d answers are right", x.right, len(plan))
+	}
+	return nil
+}
+
+// ask shows the question whose turn it is.
+func (x *round) ask() error {
+	d, err := drill.Draw(x.plan[x.at])
+	if err != nil {
+		return err
+	}
+	x.now = d
+	return x.show("")
+}
+
+func (x *round) show(string) error {
+	x.say("\n%s", view.Question(x.now, x.at+1, len(x.plan), x.units, x.pen))
+	return nil
+}
+
+// Prompt is what stands before the next answer.
+func (x *round) Prompt() string { return "> " }
+
+// words are what is answered at any time besides answers.
+func (x *round) words() []line.Word {
+	return []line.Word{
+		{Name: "help", Do: x.help},
+		{Name: "again", Help: "the question once more", Do: x.show},
+		{Name: "pass", Help: "show the answer and go on", Do: func(string) error { return errPassed }},
+		{Name: "lesson", Help: "the lesson on this question; or a name to read another", Do: x.lesson},
+		{Name: "units", Help: "then inch or metric: what is shown and what a bare number means", Do: x.changeUnits},
+		line.Leave("stop here, with a summary"),
+	}
+}
+
+// errPassed is that of a question that gets no answer.
+var errPassed = errors.New("passed")
+
+// Take does what one line asks. done is true when all has been asked.
+func (x *round) Take(text string, _ int) (done bool, err error) {
+	if text == "" {
+		return false, nil
+	}
+	if !x.s.Person {
+		x.say("> %s\n", text)
+	}
+	if w, rest, ok := line.Find(x.words(), text); ok {
+		switch err := w.Do(rest); {
+		case errors.Is(err, errPassed):
+			return x.pass()
+		case err == nil, errors.Is(err, line.ErrLeft):
+			return false, err
+		default:
+			x.decline(err.Error())
+			return false, nil
+		}
+	}
+	reply, err := x.now.Answer.Read(text, x.units)
+	if err != nil {
+		x.decline(err.Error())
+		if x.s.Person {
+			return false, nil
+		}
+		return x.pass() // one bad line must not shift the answers after it
+	}
+	said, right := view.Marked(x.now, reply, x.units, x.pen)
+	x.say("%s", said)
+	if _, wrong := x.now.Judge(reply); wrong != nil {
+		x.misconceptions[wrong.Misconception]++
+	}
+	return x.next(right)
+}
+
+// next enters how the question went and asks the one after it.
+func (x *round) next(right bool) (done bool, err error) {
+	k := x.now.Kind
+	i := slices.IndexFunc(x.tally.Kinds, func(t view.KindTally) bool { return t.Kind == k })
+	if i < 0 {
+		i = len(x.tally.Kinds)
+		x.tally.Kinds = append(x.tally.Kinds, view.KindTally{Kind: k})
+	}
+	x.tally.Kinds[i].Asked++
+	if right {
+		x.right++
+		x.tally.Kinds[i].Right++
+	} else {
+		x.missed[k]++
+		x.lessons[x.now.Lesson]++
+	}
+	if x.at++; x.at == len(x.plan) {
+		return true, nil
+	}
+	return false, x.ask()
+}
+
+// pass shows the answer and goes on.
+func (x *round) pass() (done bool, err error) {
+	x.say("%s", view.Unanswered(x.now, x.units, x.pen))
+	return x.next(false)
+}
+
+func (x *round) decline(why string) { x.say("%s", view.Hang(why, x.pen.Width, "  - ", "    ")) }
+
+func (x *round) help(string) error {
+	x.say("%s", view.Wrap(fmt.Sprintf("This question takes %s. Other words:", x.now.Answer.Takes(x.units)), x.pen.Width, "  "))
+	const column = 10
+	for _, w := range x.words() {
+		if w.Help != "" {
+			x.say("%s", x.pen.Field("  "+w.Name, w.Help, column))
+		}
+	}
+	return nil
+}
+
+func (x *round) lesson(name string) error {
+	if name == "" {
+		name = x.now.Lesson
+	}
+	l, err := lessons.Find(strings.ToLower(name))
+	if err != nil {
+		// The question's own lesson is the one at hand.
+		what, _, _ := strings.Cut(err.Error(), "; run ")
+		return fmt.Errorf("%s; lesson alone shows this question's", what)
+	}
+	text, err := view.Lesson(l.Title, l.Body, x.pen.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), x.pen)
+	x.say("%s\n", text)
+	return err
+}
+
+func (x *round) changeUnits(name string) error {
+	u, err := quantity.ParseSystem(name)
+	if err != nil {
+		return err
+	}
+	x.units = u
+	return x.show("")
+}
+
+// most returns what was counted most often, of those in an order the first.
+func most[K comparable](order []K, times map[K]int) (best K, ok bool) {
+	for _, k := range order {
+		if times[k] > times[best] {
+			best, ok = k, true
+		}
+	}
+	return best, ok
+}
+
+func (x *round) summary() {
+	x.tally.Left = len(x.plan) - x.at
+	var order []drill.Misconception
+	for i := range x.misconceptions {
+		order = append(order, i)
+	}
+	slices.Sort(order)
+	slices.SortStableFunc(order, func(a, b drill.Misconception) int { return x.misconceptions[b] - x.misconceptions[a] })
+	for _, i := range order {
+		x.tally.Misconceptions = append(x.tally.Misconceptions, view.MisconceptionTally{Misconception: i, Times: x.misconceptions[i]})
+	}
+	x.say("\n%s", view.DrillSummary(x.tally, x.pen))
+	var names []string
+	for l := range x.lessons {
+		names = append(names, l)
+	}
+	slices.Sort(names)
+	if lesson, ok := most(names, x.lessons); ok {
+		x.say("Read:  %s\n", x.pen.Command("lesson "+lesson))
+	}
+	next := "drill"
+	if k, ok := most(drill.Kinds(), x.missed); ok {
+		next += " " + string(k)
+	}
+	if x.units == quantity.Metric {
+		x.again += " --units metric"
+	}
+	x.say("Next:  %s\n", x.pen.Command(fmt.Sprintf("%s --seed %d%s", next, x.seed+1, x.again)))
+}

@@ -1,0 +1,301 @@
+package practice
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"shimwright/cmd/internal/bench"
+	"shimwright/cmd/internal/job"
+	"shimwright/cmd/internal/line"
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/grading/cost"
+	"shimwright/grading/debrief"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+)
+
+// session is one sitting at the bench.
+type session struct {
+	*bench.Bench
+	s     term.Streams
+	pen   view.Pen
+	units quantity.System
+	path  string
+	axle  job.Asked
+	n     int    // number of the line in hand
+	aside string // where a mended file is kept as it was
+
+	waiting string // a line whose act waits for what is expected of it, or ""
+	skipped int    // questions left unanswered in a row
+}
+
+// askedOften is how many questions left unanswered in a row end the asking.
+const askedOften = 2
+
+func (x *session) say(format string, args ...any) { fmt.Fprintf(x.s.Out, format, args...) }
+
+// wrap writes a paragraph.
+func (x *session) wrap(indent, format string, args ...any) {
+	x.say("%s", view.Wrap(fmt.Sprintf(format, args...), x.pen.Width, indent))
+}
+
+// command returns what to type to do something with this attempt.
+func (x *session) command(what string) string {
+	return x.pen.Command(what + " " + term.Quote(x.path))
+}
+
+// closed says that a job is signed off, and what can be done with it.
+func (x *session) closed() error {
+	h := x.Header()
+	if h.Mode != attempt.Practice {
+		return fmt.Errorf("job %d is signed off in %s: the instructor has the rest", h.Seed, x.path)
+	}
+	return fmt.Errorf("job %d is signed off in %s: read its debrief with: %s (or start afresh with another --record)", h.Seed, x.path, x.command("grade"))
+}
+
+// firstAct is a good act to begin with.
+func (x *session) firstAct() string {
+	first := map[scenarios.Kind]act.Form{
+		scenarios.PreloadJob: act.InspectBearings, scenarios.SidesJob: act.InspectCones, scenarios.PreviousWork: act.InspectShafts,
+	}[x.axle.Kind] // inspect cups unless it is named
+	if x.axle.Kind == scenarios.PatternJob || x.WhyNot(first) != "" {
+		return "now"
+	}
+	return first.String()
+}
+
+// Prompt is what stands before the next line.
+func (x *session) Prompt() string {
+	if x.waiting != "" {
+		return "\nWhat do you expect to read? Enter skips. > "
+	}
+	return "\n" + x.pen.Quiet(fmt.Sprintf("[%.0f min] ", float64(x.Status().Minutes))) + "> "
+}
+
+// Take does what one line asks. done is true when the job is closed.
+func (x *session) Take(text string, n int) (done bool, err error) {
+	x.n = n
+	if text == "" && x.waiting == "" {
+		return false, nil
+	}
+	if w, rest, ok := line.Find(x.words(), text); ok {
+		if err := w.Do(rest); err != nil && !errors.Is(err, line.ErrLeft) {
+			return false, x.decline(text, err)
+		} else {
+			return false, err
+		}
+	}
+	if x.waiting != "" {
+		return x.answer(text)
+	}
+	a, err := act.Parse(text, x.units)
+	if err != nil {
+		if why := notHere(x.axle.Design, text); why != "" {
+			err = errors.New(why)
+		}
+		return false, x.decline(text, err)
+	}
+	if x.foretell(a) {
+		x.waiting = text
+		return false, nil
+	}
+	return x.do(text, a)
+}
+
+// foretell tells whether a person is asked first what they expect to read. Scripts are
+// never asked, and nobody in an exercise without help.
+func (x *session) foretell(a act.Act) bool {
+	return x.s.Person && x.Header().Help != attempt.NoHelp && x.skipped < askedOften &&
+		slices.Contains(x.Possible(), a.Form) && x.WorthForetelling(a)
+}
+
+// answer takes the answer to what is expected, and then goes on with the act that waited.
+func (x *session) answer(said string) (done bool, err error) {
+	waiting := x.waiting
+	a, err := act.Parse(waiting, x.units)
+	if err != nil {
+		return false, err
+	}
+	if said == "" {
+		x.skipped++
+		if x.skipped == askedOften {
+			x.wrap("    ", "You will not be asked again; expect and an amount still says it.")
+		}
+	} else {
+		e, err := x.expected(said, a)
+		if err != nil {
+			return false, x.decline(said, err)
+		}
+		x.skipped = 0
+		if _, err := x.do("expect "+e.String(), act.Act{Form: act.ExpectValue, Amounts: []quantity.Entered{e}}); err != nil {
+			return false, err
+		}
+	}
+	x.waiting = ""
+	return x.do(waiting, a)
+}
+
+// expected reads an amount of what an act reads. A bare number is in the units shown.
+func (x *session) expected(said string, a act.Act) (quantity.Entered, error) {
+	metric := x.units == quantity.Metric
+	unit, example := quantity.UnitInch, "a length, such as 0.006in"
+	if metric {
+		unit = quantity.UnitMM
+	}
+	if a.Form == act.MeasureTorque {
+		unit, example = quantity.UnitInchLb, "a torque, such as 20lb-in"
+		if metric {
+			unit = quantity.UnitNm
+		}
+	}
+	e, err := quantity.ParseEntered(strings.TrimPrefix(strings.ToLower(said), "expect"), unit)
+	if err != nil {
+		return e, err
+	}
+	_, length := e.Length()
+	_, torque := e.Torque()
+	if e.Number < 0 || length == (a.Form == act.MeasureTorque) || length == torque {
+		return e, fmt.Errorf("this reading is %s; write what you expect, or press Enter", example)
+	}
+	return e, nil
+}
+
+// do does an act, which keeps it, and shows what it showed. done is true when the job is
+// closed.
+func (x *session) do(text string, a act.Act) (done bool, err error) {
+	o, err := x.Do(a)
+	switch {
+	case bench.Refused(err) && x.HasNoPlace(a.Form, a.Choices...) != "":
+		return false, x.decline(text, err)
+	case bench.Refused(err):
+		return false, x.decline(text, fmt.Errorf("not now: %w", err))
+	case err != nil:
+		return false, err
+	}
+	if !x.s.Person {
+		x.say("%s", view.AtMinute(x.Status().Minutes, a, x.pen))
+	}
+	x.say("%s", view.Outcome(o, x.units, x.pen))
+	x.taken(a)
+	if a.Form == act.TurnRingGearAdjuster || a.Form == act.TurnOppositeAdjuster {
+		x.say("%s", view.Rings(x.Status(), x.pen))
+	}
+	if a.Form == act.SignOff {
+		return true, x.debrief()
+	}
+	x.overspent()
+	switch {
+	case !x.s.Person || len(o.Readings) > 0 || len(o.Notes) > 0:
+	case a.Form == act.ExpectValue:
+		x.say("    Noted.\n")
+	default:
+		x.wrap("    ", "Done: %s.", x.status())
+	}
+	return false, nil
+}
+
+// overspent says once that what is allowed has been used up: work goes on, and it counts.
+func (x *session) overspent() {
+	allowed := x.Card().Budget
+	work, parts := x.UsedUp()
+	if work {
+		x.wrap("    ", "The %.0f minutes of work allowed are used up. You can finish the job; the debrief counts the extra time.", float64(allowed.Minutes))
+	}
+	if parts {
+		x.wrap("    ", "The %.0f minutes' worth of parts allowed are used up. You can finish the job; the debrief counts the extra parts.", float64(allowed.Parts))
+	}
+}
+
+// decline tells a person what would be right, and stops a script.
+func (x *session) decline(text string, err error) error {
+	plain := plainError(x.axle.Design, text, err)
+	if !x.s.Person {
+		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
+		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.n, text, plain, x.path)
+	}
+	if errors.Is(err, act.ErrNotAnAct) {
+		plain += "; type help for the other words"
+	}
+	x.say("%s", view.Hang(plain, x.pen.Width, "  - ", "    "))
+	return nil
+}
+
+// debrief tells of a job that is signed off what its mode lets be told.
+func (x *session) debrief() error {
+	x.say("%s\n", view.Wrap(view.Signed(x.axle.Kind), x.pen.Width, "    "))
+	mode := x.Header().Mode
+	if mode == attempt.Exam {
+		x.wrap("", "This was an examination: nothing is told until it is graded. Hand in %s.", x.path)
+		return nil
+	}
+	d, err := x.Debrief(cost.Default(), x.units, false)
+	if err != nil {
+		return err
+	}
+	if mode == attempt.Check {
+		x.say("%s", view.Score(d.Report, x.pen))
+		x.wrap("", "This was a check: the rest is told by the instructor. Hand in %s.", x.path)
+		return nil
+	}
+	text, err := view.NewDebrief(d, view.DebriefWith{Again: Again(x.axle, x.pen), Fork: x.command("grade"), Body: true}).Text(x.pen)
+	if err != nil {
+		return err
+	}
+	x.say("%s", text)
+	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For the whole debrief, here or with --out debrief.html as a page, type:", x.path), x.pen.Width, ""), x.command("grade"))
+	return nil
+}
+
+// Again writes the command that starts a job to try a lesson on, after the debrief of a job
+// that was asked for so.
+func Again(a job.Asked, p view.Pen) func(debrief.Again) string {
+	return func(t debrief.Again) string {
+		if t.Family == "" {
+			return p.Command(a.Practice(t.Seed))
+		}
+		return p.Command(a.Again(t.Family, t.Seed))
+	}
+}
+
+// taken tells which shim was taken where that is not the size that was typed: a shelf
+// has its steps, and a size typed in the other unit is rounded.
+func (x *session) taken(a act.Act) {
+	for i, size := range fitted(a.Form, x.Status()) {
+		asked, ok := a.Amounts[i].Length()
+		if !ok || asked.Show(x.units) == size.Show(x.units) {
+			continue
+		}
+		shown := size.Show(x.units)
+		if typed := systemOf(a.Amounts[i]); typed != x.units {
+			shown += " (" + size.Show(typed) + ")"
+		}
+		x.wrap("    ", "The shelf has no %s; the nearest, %s, is taken.", a.Amounts[i], shown)
+	}
+}
+
+// fitted lists the shims that an act has put in, in the order of its amounts.
+func fitted(f act.Form, st sim.Status) []quantity.Length {
+	switch f {
+	case act.FitDepthShim:
+		return []quantity.Length{st.DepthShim}
+	case act.FitPreloadShims:
+		return []quantity.Length{st.PreloadShims}
+	case act.FitSideShims:
+		return []quantity.Length{st.RingGearShim, st.OppositeShim}
+	}
+	return nil
+}
+
+// systemOf returns the system a length was typed in.
+func systemOf(e quantity.Entered) quantity.System {
+	if e.Unit == quantity.UnitMM {
+		return quantity.Metric
+	}
+	return quantity.Inch
+}

@@ -1,0 +1,132 @@
+package store_test
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/store"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+)
+
+func record() *attempt.Record {
+	return attempt.New(attempt.Terms{}, scenarios.Order{Family: family.Beech()}, "", 7, quantity.Inch)
+}
+
+func TestAnAttemptIsCreatedOnce(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	_, err := store.Read(path)
+	assert.ErrorIs(t, err, os.ErrNotExist)
+	f, err := store.Create(path, record())
+	require.NoError(t, err)
+	require.NoError(t, f.Close())
+	rec, err := store.Read(path)
+	require.NoError(t, err)
+	assert.Equal(t, record(), rec)
+	_, err = store.Create(path, record())
+	assert.Equal(t, exit.Misused, exit.Status(err))
+}
+
+// A file that is open for reading only stands in for a disk that takes no more, and, where
+// the system has one, the device that is always full.
+func TestWhatCannotBeKeptIsSaid(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	f, err := store.Create(path, record())
+	require.NoError(t, err)
+	require.NoError(t, f.Close())
+	assert.ErrorContains(t, f.Append([]byte("x\n")), "the act could not be kept in "+path)
+	full, err := store.Open("/dev/full")
+	if err == nil {
+		defer full.Close()
+		err = full.Append([]byte("x\n"))
+		assert.ErrorContains(t, err, "could not be kept in /dev/full")
+		assert.Equal(t, exit.Failed, exit.Status(err))
+	}
+	_, err = store.Read(path)
+	assert.NoError(t, err, "the file is as it was")
+}
+
+func TestASecondWriterIsNoticed(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	a, err := store.Create(path, record())
+	require.NoError(t, err)
+	defer a.Close()
+	b, err := store.Open(path)
+	require.NoError(t, err)
+	defer b.Close()
+	require.NoError(t, a.Append([]byte("x\n")))
+	assert.ErrorContains(t, b.Append([]byte("y\n")), "another session has it open")
+	assert.NoError(t, a.Append([]byte("z\n")))
+}
+
+func TestMendingKeepsTheOldFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	head := string(record().HeaderLine())
+	for _, name := range []string{"job.jsonl.before-mending", "job.jsonl.before-mending-2"} {
+		require.NoError(t, os.WriteFile(path, []byte(head+`{"n":1`), 0o600))
+		rec, err := store.Read(path)
+		require.ErrorIs(t, err, attempt.ErrCutShort)
+		assert.ErrorContains(t, err, path+": ")
+		assert.NotContains(t, store.Unnamed(err).Error(), path)
+		aside, err := store.Mend(path, rec)
+		require.NoError(t, err)
+		assert.Equal(t, name, filepath.Base(aside))
+		old, err := os.ReadFile(aside)
+		require.NoError(t, err)
+		assert.Equal(t, head+`{"n":1`, string(old))
+		now, err := os.ReadFile(path)
+		require.NoError(t, err)
+		assert.Equal(t, head, string(now))
+	}
+}
+
+// An interrupted write leaves the file as it was and nothing beside it.
+func TestFilesAreWholeOrNotThere(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "kept.csv")
+	require.NoError(t, os.WriteFile(path, []byte("old"), 0o600))
+	err := store.WriteWhole(path, func(w io.Writer) error {
+		_, _ = io.WriteString(w, "half")
+		return io.ErrShortWrite
+	})
+	require.ErrorIs(t, err, io.ErrShortWrite)
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, "old", string(text))
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, entries, 1)
+	assert.ErrorIs(t, store.WriteNew(path, []byte("new"), 0o600), os.ErrExist)
+}
+
+func TestFilesOfAClass(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, name := range []string{"class/ann/job-7.jsonl", "class/bo/job-7.JSONL", "class/bo/notes.txt"} {
+		require.NoError(t, os.MkdirAll(filepath.Dir(name), 0o700))
+		require.NoError(t, os.WriteFile(name, nil, 0o600))
+	}
+	found, err := store.Find([]string{"class/bo", "class", "class/ann/job-7.jsonl"})
+	require.NoError(t, err)
+	var names, pupils []string
+	for _, f := range found {
+		names, pupils = append(names, f.Name), append(pupils, f.Pupil("job-7"))
+	}
+	assert.Equal(t, []string{"ann/job-7.jsonl", "bo/job-7.JSONL"}, names)
+	assert.Equal(t, []string{"ann", "bo"}, pupils)
+	for name, want := range map[string]string{"ann-job-7.jsonl": "ann", "shimwright-job-7.jsonl": "shimwright-job-7", "bo-shimwright-job-7.jsonl": "bo", "x.jsonl": "x"} {
+		assert.Equal(t, want, store.Handed{Name: name}.Pupil("job-7"), name)
+	}
+	_, err = store.Find([]string{"class/none"})
+	assert.ErrorIs(t, err, os.ErrNotExist)
+	require.NoError(t, os.Mkdir("empty", 0o700))
+	_, err = store.Find([]string{"empty"})
+	assert.ErrorContains(t, err, "no attempt file")
+}

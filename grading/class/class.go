@@ -1,0 +1,313 @@
+// Package class adds up the attempts of a class: who scored what, which decisions cost most,
+// which misconceptions the acts speak for, and which attempts are the same act for act. It
+// opens no axle: a class is about decisions. It reads no files and says nothing itself.
+package class
+
+import (
+	"bytes"
+	"cmp"
+	"slices"
+	"strings"
+
+	"shimwright/grading"
+	"shimwright/grading/cost"
+	"shimwright/grading/debrief"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/sim/act"
+	"shimwright/sim/quantity"
+)
+
+// An Attempt is one that was handed in.
+type Attempt struct {
+	Pupil  string
+	File   string // its name, by which it is told from others
+	Record *attempt.Record
+	Err    error // why there is no record
+}
+
+// A Row is one attempt, graded.
+type Row struct {
+	Pupil         string              `json:"pupil"`
+	File          string              `json:"file"`
+	Family        string              `json:"family"`
+	Kind          scenarios.Kind      `json:"kind,omitempty"`
+	Seed          uint64              `json:"seed,string"`
+	SignedOff     bool                `json:"signed_off"`
+	Score         int                 `json:"score"`
+	Areas         []grading.AreaScore `json:"areas"` // those in which something was decided
+	Minutes       float64             `json:"shop_minutes"`
+	PartsMinutes  float64             `json:"parts_as_minutes"`
+	Lost          float64             `json:"minutes_lost"`
+	Dearest       *Dearest            `json:"dearest,omitempty"`
+	Lesson        string              `json:"lesson,omitempty"`
+	CriticalUnmet int                 `json:"critical_items_not_met"`
+	Misconception string              `json:"misconception,omitempty"` // its code, where it is sure
+	Says          string              `json:"-"`                       // the misconception in words
+	ByKind        []Kind              `json:"lost_by_kind,omitempty"`
+}
+
+// AreaScore returns the score of an area, and whether anything was decided in it.
+func (r Row) AreaScore(a grading.Area) (score int, ok bool) {
+	i := slices.IndexFunc(r.Areas, func(s grading.AreaScore) bool { return s.Area == a })
+	if i < 0 {
+		return 0, false
+	}
+	return r.Areas[i].Score, true
+}
+
+// Dearest is the decision of an attempt that lost most.
+type Dearest struct {
+	Act  int     `json:"act"`
+	Did  string  `json:"did"`
+	Lost float64 `json:"minutes_lost"`
+}
+
+// A Kind is a kind of decision: what was done, in which area.
+type Kind struct {
+	Did  string       `json:"did"` // the act without its amounts
+	Area grading.Area `json:"area"`
+	Lost float64      `json:"minutes_lost"`       // minutes; of a class the mean of all attempts
+	In   int          `json:"attempts,omitempty"` // of a class: attempts in which it cost something
+}
+
+// A Mean is a mean of those attempts that have the figure.
+type Mean struct {
+	Value float64 `json:"value"`
+	Of    int     `json:"attempts"`
+}
+
+// AreaMean is the mean score of an area.
+type AreaMean struct {
+	Area grading.Area `json:"area"`
+	Mean
+}
+
+// Means are the means of a class.
+type Means struct {
+	Score Mean       `json:"score"` // of signed-off jobs
+	Areas []AreaMean `json:"areas"`
+	Work  Mean       `json:"shop_minutes"`
+	Lost  Mean       `json:"minutes_lost"`
+}
+
+// Held is a misconception and how many attempts speak for it.
+type Held struct {
+	ID       string `json:"id"`
+	Says     string `json:"-"`
+	Attempts int    `json:"attempts"`
+}
+
+// A Trouble is an attempt that could not be graded, and why.
+type Trouble struct {
+	File string `json:"file"`
+	Why  string `json:"why"`
+	Err  error  `json:"-"`
+}
+
+// A Class is what a set of attempts comes to.
+type Class struct {
+	Rows           []Row              `json:"attempts"`
+	Means          *Means             `json:"means,omitempty"` // nil without an attempt
+	Dear           []Kind             `json:"cost_most,omitempty"`
+	Misconceptions []Held             `json:"misconceptions,omitempty"`
+	Same           [][]string         `json:"same_attempt,omitempty"` // files with the same acts on the same job
+	Trouble        []Trouble          `json:"not_graded,omitempty"`
+	Costs          *grading.CostsUsed `json:"costs,omitempty"` // nil for the program's own
+}
+
+// Areas lists the areas that a class has scores for, in the order of a report.
+func Areas() []grading.Area {
+	return []grading.Area{grading.Looking, grading.Depth, grading.Preload, grading.Sides, grading.Stopping}
+}
+
+// Grade grades attempts at a table of costs, in any order, and adds them up; done is told
+// how many are graded after each. units is for the texts that a grade still holds. What
+// cannot be graded is among the trouble.
+func Grade(attempts []Attempt, costs cost.Table, units quantity.System, done func(n int)) Class {
+	var rows []Row
+	var trouble []Trouble
+	for i, a := range attempts {
+		row, err := grade(a, costs, units)
+		if err != nil {
+			trouble = append(trouble, Trouble{a.File, err.Error(), err})
+		} else {
+			rows = append(rows, row)
+		}
+		done(i + 1)
+	}
+	c := New(rows, same(attempts), trouble)
+	if !costs.IsDefault() {
+		c.Costs = &grading.CostsUsed{Name: costs.Name, Mark: costs.Mark()}
+	}
+	return c
+}
+
+func grade(a Attempt, costs cost.Table, units quantity.System) (Row, error) {
+	if a.Err != nil {
+		return Row{}, a.Err
+	}
+	job, stand, outs, err := attempt.Replay(a.Record)
+	if err != nil {
+		return Row{}, err
+	}
+	if err := debrief.MayGrade(a.Record.Header.Mode, stand.Status().SignedOff); err != nil {
+		return Row{}, err
+	}
+	r, err := grading.GradeAt(costs, job.Card, outs, units)
+	if err != nil {
+		return Row{}, err
+	}
+	row := Row{Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, SignedOff: r.SignedOff, Score: r.Score,
+		Areas: r.Areas, Minutes: float64(r.Minutes), PartsMinutes: float64(r.PartsMinutes), Lost: r.Lost, Lesson: r.Lesson}
+	if r.Weakest >= 0 {
+		d := r.Decisions[r.Weakest]
+		row.Dearest = &Dearest{d.Act, d.Did, d.Lost}
+	}
+	for _, m := range r.Rubric {
+		if m.Outcome == grading.NotMet && m.Severity == grading.Critical {
+			row.CriticalUnmet++
+		}
+	}
+	if r.Misconception.Sure {
+		row.Misconception, row.Says = r.Misconception.Misconceptions[0].ID, r.Misconception.Misconceptions[0].Says
+	}
+	for _, d := range r.Decisions {
+		row.add(formName(outs[d.Act-1].Act.Form), d.Area, d.Lost)
+	}
+	return row, nil
+}
+
+// formName is an act without its blanks.
+func formName(f act.Form) string {
+	name, _, _ := strings.Cut(f.String(), " {")
+	return name
+}
+
+func (r *Row) add(did string, area grading.Area, lost float64) {
+	i := slices.IndexFunc(r.ByKind, func(k Kind) bool { return k.Did == did && k.Area == area })
+	if i < 0 {
+		i = len(r.ByKind)
+		r.ByKind = append(r.ByKind, Kind{Did: did, Area: area})
+	}
+	r.ByKind[i].Lost += lost
+}
+
+// same groups the files that hold the same attempt: the same job and the same acts, of
+// which there is one at least.
+func same(attempts []Attempt) [][]string {
+	data := make([][]byte, len(attempts))
+	for i, a := range attempts {
+		if a.Err == nil && len(a.Record.Entries) > 0 {
+			data[i], _ = a.Record.Bytes() // a record that was read is whole
+		}
+	}
+	var out [][]string
+	for i, d := range data {
+		if d == nil || slices.ContainsFunc(data[:i], func(o []byte) bool { return bytes.Equal(o, d) }) {
+			continue
+		}
+		names := []string{attempts[i].File}
+		for k := i + 1; k < len(data); k++ {
+			if bytes.Equal(data[k], d) {
+				names = append(names, attempts[k].File)
+			}
+		}
+		if len(names) > 1 {
+			out = append(out, names)
+		}
+	}
+	return out
+}
+
+// New adds up graded attempts, in any order.
+func New(rows []Row, same [][]string, trouble []Trouble) Class {
+	c := Class{Rows: slices.Clone(rows), Same: same, Trouble: trouble}
+	if c.Rows == nil {
+		c.Rows = []Row{}
+	}
+	slices.SortStableFunc(c.Rows, func(a, b Row) int {
+		return cmp.Or(strings.Compare(a.Pupil, b.Pupil), CompareJobs(a, b), strings.Compare(a.File, b.File))
+	})
+	c.means()
+	c.costMost()
+	c.held()
+	return c
+}
+
+// CompareJobs orders rows by their jobs: family, kind, number.
+func CompareJobs(a, b Row) int {
+	return cmp.Or(strings.Compare(a.Family, b.Family), cmp.Compare(slices.Index(scenarios.Kinds(), a.Kind), slices.Index(scenarios.Kinds(), b.Kind)), cmp.Compare(a.Seed, b.Seed))
+}
+
+func (c *Class) means() {
+	if len(c.Rows) == 0 {
+		return
+	}
+	mean := func(of func(Row) (float64, bool)) (m Mean) {
+		sum := 0.0
+		for _, r := range c.Rows {
+			if v, ok := of(r); ok {
+				sum, m.Of = sum+v, m.Of+1
+			}
+		}
+		if m.Of > 0 {
+			m.Value = sum / float64(m.Of)
+		}
+		return m
+	}
+	c.Means = &Means{
+		Score: mean(func(r Row) (float64, bool) { return float64(r.Score), r.SignedOff }),
+		Work:  mean(func(r Row) (float64, bool) { return r.Minutes, true }),
+		Lost:  mean(func(r Row) (float64, bool) { return r.Lost, true }),
+	}
+	for _, a := range Areas() {
+		c.Means.Areas = append(c.Means.Areas, AreaMean{a, mean(func(r Row) (float64, bool) {
+			s, ok := r.AreaScore(a)
+			return float64(s), ok
+		})})
+	}
+}
+
+// costMost is what each kind of decision cost on the mean of all attempts, the dearest
+// first.
+func (c *Class) costMost() {
+	const most = 8
+	var all Row
+	in := map[[2]string]int{}
+	for _, r := range c.Rows {
+		for _, k := range r.ByKind {
+			all.add(k.Did, k.Area, k.Lost)
+			if k.Lost > debrief.Small {
+				in[[2]string{k.Did, string(k.Area)}]++
+			}
+		}
+	}
+	for _, k := range all.ByKind {
+		if k.Lost > debrief.Small {
+			c.Dear = append(c.Dear, Kind{k.Did, k.Area, k.Lost / float64(len(c.Rows)), in[[2]string{k.Did, string(k.Area)}]})
+		}
+	}
+	slices.SortFunc(c.Dear, func(a, b Kind) int {
+		return cmp.Or(cmp.Compare(b.Lost, a.Lost), strings.Compare(a.Did, b.Did), cmp.Compare(a.Area, b.Area))
+	})
+	c.Dear = c.Dear[:min(most, len(c.Dear))]
+}
+
+// held counts the misconceptions, the most frequent first.
+func (c *Class) held() {
+	for _, r := range c.Rows {
+		if r.Misconception == "" {
+			continue
+		}
+		i := slices.IndexFunc(c.Misconceptions, func(h Held) bool { return h.ID == r.Misconception })
+		if i < 0 {
+			i = len(c.Misconceptions)
+			c.Misconceptions = append(c.Misconceptions, Held{ID: r.Misconception, Says: r.Says})
+		}
+		c.Misconceptions[i].Attempts++
+	}
+	slices.SortFunc(c.Misconceptions, func(a, b Held) int {
+		return cmp.Or(cmp.Compare(b.Attempts, a.Attempts), strings.Compare(a.ID, b.ID))
+	})
+}

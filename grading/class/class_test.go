@@ -1,0 +1,130 @@
+package class_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math/rand"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/grading"
+	"shimwright/grading/class"
+	"shimwright/grading/cost"
+	"shimwright/grading/debrief"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+)
+
+func rows() []class.Row {
+	areas := []grading.AreaScore{{Area: grading.Looking, Score: 90}}
+	fit := func(lost float64) class.Kind {
+		return class.Kind{Did: "fit case", Area: grading.Sides, Lost: lost}
+	}
+	return []class.Row{
+		{Pupil: "bo", Family: "BEECH", Seed: 10, File: "bo/b.jsonl", SignedOff: true, Score: 81, Areas: areas, Lost: 20, ByKind: []class.Kind{fit(19)}},
+		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/a.jsonl", SignedOff: true, Score: 60, Areas: areas, Lost: 50, Misconception: "one-place",
+			ByKind: []class.Kind{{Did: "sign off", Area: grading.Stopping, Lost: 40}, fit(10)}},
+		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/b.jsonl", Score: 33, Areas: areas, Lost: 2, Misconception: "caps-snug"},
+		{Pupil: "bo", Family: "BEECH", Seed: 9, File: "bo/a.jsonl", SignedOff: true, Score: 70, Areas: areas, Lost: 5, Misconception: "one-place"},
+	}
+}
+
+// Worked out by hand: means, sums and order.
+func TestAClassAddsUp(t *testing.T) {
+	c := class.New(rows(), nil, nil)
+	assert.Equal(t, class.Mean{Value: 211.0 / 3, Of: 3}, c.Means.Score)
+	assert.Equal(t, class.Mean{Value: 77.0 / 4, Of: 4}, c.Means.Lost)
+	require.Len(t, c.Means.Areas, len(class.Areas()))
+	assert.Equal(t, class.AreaMean{Area: grading.Looking, Mean: class.Mean{Value: 90, Of: 4}}, c.Means.Areas[0])
+	assert.Equal(t, class.AreaMean{Area: grading.Depth}, c.Means.Areas[1])
+	assert.Equal(t, []class.Kind{{Did: "sign off", Area: grading.Stopping, Lost: 10, In: 1}, {Did: "fit case", Area: grading.Sides, Lost: 7.25, In: 2}}, c.Dear)
+	assert.Equal(t, []class.Held{{ID: "one-place", Attempts: 2}, {ID: "caps-snug", Attempts: 1}}, c.Misconceptions)
+	var files []string
+	for _, r := range c.Rows {
+		files = append(files, r.File)
+	}
+	assert.Equal(t, []string{"ann/a.jsonl", "ann/b.jsonl", "bo/a.jsonl", "bo/b.jsonl"}, files)
+	assert.Nil(t, class.New(nil, nil, nil).Means, "no attempt has no mean")
+}
+
+// The order in which attempts were handed in does not show.
+func TestAClassHasOneOrder(t *testing.T) {
+	want := class.New(rows(), nil, nil)
+	shuffle := rand.New(rand.NewSource(1))
+	for range 10 {
+		some := rows()
+		shuffle.Shuffle(len(some), func(i, j int) { some[i], some[j] = some[j], some[i] })
+		assert.Equal(t, want, class.New(some, nil, nil))
+	}
+}
+
+// handIn is an attempt with some acts done.
+func handIn(t *testing.T, file string, terms attempt.Terms, seed uint64, acts ...string) class.Attempt {
+	t.Helper()
+	rec := attempt.New(terms, scenarios.Order{Family: family.Beech()}, "", seed, quantity.Inch)
+	job, err := scenarios.Generate(family.Beech(), seed)
+	require.NoError(t, err)
+	stand, err := job.Stand()
+	require.NoError(t, err)
+	for _, line := range acts {
+		a, err := act.Parse(line, quantity.Inch)
+		require.NoError(t, err)
+		o, err := stand.Do(a)
+		require.NoError(t, err, line)
+		rec.Add(o)
+	}
+	return class.Attempt{Pupil: file, File: file, Record: rec}
+}
+
+func TestAttemptsAreGraded(t *testing.T) {
+	acts := []string{"inspect cups", "fit depth-shim 0.030in", "fit pinion final", "fit side-shims ring-gear 0.070in opposite 0.070in", "fit case", "sign off"}
+	gone := errors.New("no such file")
+	var told []int
+	c := class.Grade([]class.Attempt{
+		handIn(t, "a", attempt.Terms{}, 7, acts...),
+		handIn(t, "b", attempt.Terms{}, 7, acts...),
+		handIn(t, "c", attempt.Terms{}, 8, acts[:2]...),
+		handIn(t, "d", attempt.Terms{}, 8),
+		handIn(t, "e", attempt.Terms{}, 8),
+		handIn(t, "f", attempt.Terms{Exercise: "x", Mode: attempt.Exam, Help: attempt.NoHelp}, 7, acts[:2]...),
+		{File: "g", Err: gone},
+	}, cost.Default(), quantity.Inch, func(n int) { told = append(told, n) })
+	assert.Equal(t, []int{1, 2, 3, 4, 5, 6, 7}, told)
+	require.Len(t, c.Rows, 5)
+	assert.Equal(t, [][]string{{"a", "b"}}, c.Same, "two attempts without an act are not the same attempt")
+	r := c.Rows[0]
+	assert.True(t, r.SignedOff)
+	assert.NotNil(t, r.Dearest)
+	assert.Positive(t, r.CriticalUnmet)
+	require.NotEmpty(t, r.ByKind)
+	sum := 0.0
+	for _, k := range r.ByKind {
+		sum += k.Lost
+		assert.NotContains(t, k.Did, "{")
+	}
+	assert.InDelta(t, r.Lost, sum, 0.1)
+	assert.False(t, c.Rows[2].SignedOff)
+	require.Len(t, c.Trouble, 2)
+	assert.Equal(t, "f", c.Trouble[0].File)
+	assert.ErrorIs(t, c.Trouble[0].Err, debrief.ErrOpen)
+	assert.Equal(t, class.Trouble{File: "g", Why: "no such file", Err: gone}, c.Trouble[1])
+	assert.Nil(t, c.Costs)
+
+	other := cost.Default()
+	other.ComebackMin++
+	assert.Equal(t, other.Mark(), class.Grade(nil, other, quantity.Inch, nil).Costs.Mark)
+}
+
+func TestJSONReadsBack(t *testing.T) {
+	c := class.New(rows(), [][]string{{"a", "b"}}, []class.Trouble{{File: "c", Why: "why"}})
+	data, err := json.Marshal(c)
+	require.NoError(t, err)
+	var back class.Class
+	require.NoError(t, json.Unmarshal(data, &back))
+	assert.Equal(t, c, back)
+}

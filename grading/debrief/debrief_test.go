@@ -1,0 +1,159 @@
+package debrief_test
+
+import (
+	"encoding/json"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/grading"
+	"shimwright/grading/cost"
+	"shimwright/grading/debrief"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/technician"
+	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/quantity"
+)
+
+// A bench keeps what is done at a stand.
+type bench struct {
+	*sim.Stand
+	outs []sim.Outcome
+}
+
+func (b *bench) Do(a act.Act) (sim.Outcome, error) {
+	o, err := b.Stand.Do(a)
+	if err == nil {
+		b.outs = append(b.outs, o)
+	}
+	return o, err
+}
+
+// worked is a job with a wrong turn in it, worked to its end.
+func worked(t *testing.T) (scenarios.Job, *bench) {
+	t.Helper()
+	job, err := scenarios.Generate(family.Beech(), 3)
+	require.NoError(t, err)
+	stand, err := job.Stand()
+	require.NoError(t, err)
+	b := &bench{Stand: stand}
+	require.NoError(t, technician.Work(b, job.Card.Known, technician.Habits{WrongMoveOnce: true}))
+	return job, b
+}
+
+func TestWhatIsTold(t *testing.T) {
+	job, b := worked(t)
+	long, err := debrief.Of(cost.Default(), job, b.Stand, b.outs, quantity.Inch, true)
+	require.NoError(t, err)
+	short, err := debrief.Of(cost.Default(), job, b.Stand, b.outs, quantity.Inch, false)
+	require.NoError(t, err)
+	ds := long.Report.Decisions
+	require.NotEmpty(t, long.Losses, "the wrong turn cost something")
+	for i := range ds {
+		assert.Equal(t, ds[i].Lost > debrief.Small, slices.Contains(long.Losses, i))
+	}
+	assert.Equal(t, long.Losses, short.Losses)
+	assert.Len(t, long.Told, len(long.Losses))
+	assert.Len(t, short.Told, min(3, len(long.Losses)))
+	dearest := 0.0
+	for _, told := range long.Told {
+		assert.NotEmpty(t, told.Luck)
+		assert.NotEmpty(t, told.Lesson.Family)
+		assert.NotEqual(t, job.Card.Seed, told.Lesson.Seed)
+		dearest = max(dearest, ds[told.Decision].Lost)
+	}
+	for _, d := range ds {
+		if d.Act == long.Fork {
+			dearest = min(dearest, d.Lost)
+		}
+	}
+	assert.Equal(t, long.Report.Decisions[long.Report.Weakest].Lost, dearest, "another course is offered at the costliest act")
+	require.NotNil(t, long.Last)
+	assert.Equal(t, act.RollGears, b.outs[long.Last.Act-1].Act.Form)
+	assert.NotEmpty(t, long.Last.Teeth)
+	assert.Nil(t, short.Last)
+}
+
+// Of a job that is not signed off nothing is told that only the axle knows.
+func TestAnOpenJobStaysSealed(t *testing.T) {
+	job, b := worked(t)
+	outs := b.outs[:len(b.outs)-1]
+	d, err := debrief.Of(cost.Default(), job, b.Stand, outs, quantity.Inch, true)
+	require.NoError(t, err)
+	assert.Nil(t, d.Reveal)
+	assert.Zero(t, d.Fork)
+	for _, told := range d.Told {
+		assert.Empty(t, told.Luck)
+		assert.Equal(t, debrief.Again{Lesson: told.Lesson.Lesson, Seed: job.Card.Seed + 1}, told.Lesson)
+	}
+	assert.NoError(t, debrief.MayGrade(attempt.Practice, false))
+	for _, m := range []attempt.Mode{attempt.Check, attempt.Exam} {
+		assert.ErrorIs(t, debrief.MayGrade(m, false), debrief.ErrOpen)
+		assert.NoError(t, debrief.MayGrade(m, true))
+	}
+}
+
+// The cheapest way is set against the one that was taken where it would have saved time.
+func TestCompare(t *testing.T) {
+	a, b := grading.Alternative{What: "a", Minutes: 10}, grading.Alternative{What: "b", Minutes: 12, Chosen: true}
+	assert.Equal(t, &debrief.Saved{Cheapest: a, Chosen: b}, debrief.Compare([]grading.Alternative{a, b}))
+	b.Minutes = 10.01
+	assert.Nil(t, debrief.Compare([]grading.Alternative{a, b}), "a hair is no difference")
+	a.Chosen, b.Chosen = true, false
+	assert.Nil(t, debrief.Compare([]grading.Alternative{a, b}))
+	assert.Nil(t, debrief.Compare(nil))
+}
+
+func TestJSONReadsBack(t *testing.T) {
+	job, b := worked(t)
+	d, err := debrief.Of(cost.Default(), job, b.Stand, b.outs, quantity.Inch, true)
+	require.NoError(t, err)
+	data, err := json.Marshal(d)
+	require.NoError(t, err)
+	var back debrief.Debriefing
+	require.NoError(t, json.Unmarshal(data, &back))
+	d.Last.Teeth, d.Report.Seed = nil, 0 // drawn, and named by the job
+	assert.Equal(t, d, back)
+	empty, err := json.Marshal(debrief.New(job, grading.Report{}, nil, nil, false))
+	require.NoError(t, err)
+	assert.NotContains(t, string(empty), `"decisions":null`)
+	assert.Contains(t, string(empty), `"losses":[]`)
+}
+
+// Which readings are worth a question: those read before, after a change; the torque once in
+// a build, at its second reading; none where the trainee has just said it.
+func TestWhatIsWorthForetelling(t *testing.T) {
+	const lash, torque = "measure backlash 4", "measure torque rotating wrench"
+	for _, c := range []struct {
+		before []string
+		next   string
+		want   bool
+	}{
+		{nil, lash, false},
+		{[]string{lash}, lash, false},
+		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm"}, lash, true},
+		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm", "expect 0.2mm"}, lash, false},
+		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm", lash}, lash, false},
+		{[]string{lash, "turn ring-gear-adjuster in 2"}, lash, true},
+		{[]string{"fit pinion final", "tighten nut 10deg"}, torque, false},
+		{[]string{"fit pinion final", "tighten nut 10deg", torque}, torque, false},
+		{[]string{"fit pinion final", torque, "tighten nut 10deg"}, torque, true},
+		{[]string{"fit pinion final", torque, "tighten nut 10deg", torque, "tighten nut 10deg"}, torque, false},
+		{[]string{torque, "tighten nut 10deg", "fit pinion final"}, torque, false},
+		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm"}, "roll gears braked", false},
+	} {
+		var outs []sim.Outcome
+		for _, line := range append(c.before, c.next) {
+			a, err := act.Parse(line, quantity.Inch)
+			require.NoError(t, err, line)
+			outs = append(outs, sim.Outcome{Act: a})
+		}
+		next := outs[len(outs)-1].Act.Form
+		assert.Equal(t, c.want, debrief.WorthForetelling(next, outs[:len(outs)-1]), "%v, then %s", c.before, c.next)
+	}
+}
