@@ -11,14 +11,14 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/pinion"
-	"shimwright/sim/truth"
 )
 
 // newBearings: another head bearing stands as much taller or shorter as bearings do.
 func (r *reasoner) newBearings() {
 	const sd = scenarios.BearingHeightSDMM
-	r.cured(truth.BearingNotched)
+	r.cured(fault.BearingNotched)
 	r.washed()
 	r.cupsSeated()
 	r.b.Move(shimRow, 0, sd)
@@ -32,7 +32,7 @@ func (r *reasoner) newBearings() {
 // anotherSet: its pinion has the mark of the one before, and what a mark leaves out is its
 // own. The ring gear was bolted on clean.
 func (r *reasoner) anotherSet() {
-	r.cured(truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.PinionBent, truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCenter)
+	r.cured(fault.SetMixed, fault.GearForOther, fault.GearWarped, fault.PinionBent, fault.DirtBehindGear, fault.BoltsUneven, fault.BoltsLong, fault.GearOffCenter)
 	r.b.Set(gearRow, 0, 0)
 	r.b.Set(markRow, 0, scenarios.MarkSD(r.sheet))
 	r.b.Set(patternRow, 0, setPatternSD)
@@ -86,7 +86,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 				slope := r.gains.TorquePerDegreeNmm
 				r.b.Set(torqueRow, r.gains.TorqueAtContactNmm-r.gains.DegreesToContact*slope, 45*slope)
 			}
-			r.reused = r.risk[truth.SpacerCrushed]+r.risk[truth.SpacerShort] > 0.5
+			r.reused = r.risk[fault.SpacerCrushed]+r.risk[fault.SpacerShort] > 0.5
 		} else {
 			r.pinion, r.turns = sim.PinionMockUp, 6
 			r.contactFelt = true
@@ -95,9 +95,9 @@ func (r *reasoner) apply(o sim.Outcome) {
 		}
 	case act.RemovePinion:
 		if r.pinion == sim.PinionFinal {
-			r.cured(truth.SpacerCrushed, truth.SpacerShort)
+			r.cured(fault.SpacerCrushed, fault.SpacerShort)
 			if !r.solid() {
-				r.risk[truth.NutUsed] = 0 // a new pair lies ready
+				r.risk[fault.NutUsed] = 0 // a new pair lies ready
 			}
 		}
 		r.loosened = 0
@@ -143,27 +143,27 @@ func (r *reasoner) apply(o sim.Outcome) {
 	case act.ReplaceGears:
 		r.anotherSet()
 	case act.ReplaceSlinger:
-		r.cured(truth.SlingerOut)
+		r.cured(fault.SlingerOut)
 		r.b.Set(slingerRow, 0, 0)
 	case act.CleanShimSeat:
-		r.cured(truth.DirtUnderShim)
+		r.cured(fault.DirtUnderShim)
 		r.b.Set(dirtRow, 0, 0)
 	case act.RemoveShafts:
 		r.shaftsOut()
 	case act.GreaseBearings:
 		r.b.Set(greaseRow, assembly.GreaseDragNmm, 0)
 	case act.MatchCaps:
-		r.risk[truth.CapsSwapped], r.risk[truth.CapTurned] = 0, 0
+		r.risk[fault.CapsSwapped], r.risk[fault.CapTurned] = 0, 0
 	case act.ReplaceSeal:
 		s := r.card.Family.Model.SealNmm
-		r.cured(truth.SealTight)
+		r.cured(fault.SealTight)
 		r.b.Set(sealRow, s.Mid(), evenSD(s))
 	case act.ReplaceSpacer:
-		r.cured(truth.SpacerCrushed, truth.SpacerShort, truth.NutUsed)
+		r.cured(fault.SpacerCrushed, fault.SpacerShort, fault.NutUsed)
 	case act.CleanRingGear:
-		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCenter)
+		r.cured(fault.DirtBehindGear, fault.BoltsUneven, fault.BoltsLong, fault.GearOffCenter)
 	case act.ReplaceCase:
-		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCenter, truth.BentFlange)
+		r.cured(fault.DirtBehindGear, fault.BoltsUneven, fault.BoltsLong, fault.GearOffCenter, fault.BentFlange)
 		r.conesSeated()
 	case act.MeasureTorque:
 		if a.Choices[0] == "rotating" {
@@ -173,25 +173,25 @@ func (r *reasoner) apply(o sim.Outcome) {
 }
 
 func (r *reasoner) washed() {
-	r.cured(truth.PackingGrease, truth.BearingGritty)
+	r.cured(fault.PackingGrease, fault.BearingGritty)
 	r.b.Set(greaseRow, 0, 0)
 }
 
 func (r *reasoner) shaftsOut() {
-	r.cured(truth.BrakesOn)
+	r.cured(fault.BrakesOn)
 	r.b.Set(brakeRow, 0, 0)
 }
 
 // cupsHome: a cup that stood off went in, and took the pinion out by its gap.
 func (r *reasoner) cupsSeated() {
-	r.cured(truth.InnerCupHigh, truth.OuterCupHigh)
+	r.cured(fault.InnerCupHigh, fault.OuterCupHigh)
 	r.b.Set(innerGapRow, 0, 0)
 	r.b.Set(outerGapRow, 0, 0)
 }
 
 // conesHome: cones that stood off went in, and took the ring gear along.
 func (r *reasoner) conesSeated() {
-	r.cured(truth.SideConeHigh, truth.OppositeConeHigh)
+	r.cured(fault.RingGearConeHigh, fault.OppositeConeHigh)
 	if r.rings() && r.adjustersUp {
 		// The rings were run up to cones that have now gone home.
 		r.b.Add(splitRow, belief.Look{ringGearGapRow: 1})

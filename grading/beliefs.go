@@ -7,8 +7,8 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/sim"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
-	"shimwright/sim/truth"
 )
 
 // An Estimate is what is believed of a quantity: its mean, its standard deviation and the
@@ -33,7 +33,7 @@ type Beliefs struct {
 	Lash         Estimate // mean backlash
 	Fit          Estimate // side-shim interference
 	PreloadShims Estimate // solid spacer: pack for mid-window drag with the old depth shim in
-	Risk         map[truth.FaultID]float64
+	Risk         map[fault.ID]float64
 }
 
 // Believe returns what a perfect reasoner holds after an attempt. Errors: those of Grade.

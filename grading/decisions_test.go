@@ -15,6 +15,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -118,8 +119,8 @@ func TestUnseenCupsAreChargedOnce(t *testing.T) {
 				// the height of the trial build has told something of the head cup.
 				held, err := grading.Believe(j.Card, b.outs[:at-1])
 				require.NoError(t, err)
-				assert.InDelta(t, 0.04, held.Risk[truth.OuterCupHigh], 1e-9)
-				assert.InDelta(t, 150*held.Risk[truth.InnerCupHigh]+0.04*130-2, d.Lost, 0.01)
+				assert.InDelta(t, 0.04, held.Risk[fault.OuterCupHigh], 1e-9)
+				assert.InDelta(t, 150*held.Risk[fault.InnerCupHigh]+0.04*130-2, d.Lost, 0.01)
 			}
 		}
 		assert.Equal(t, 1, charged, "seed %d", seed)
@@ -136,9 +137,9 @@ func TestUnseenCupsAreChargedOnce(t *testing.T) {
 // more than not having looked: knowing it, only the cure is right.
 func TestFoundAndLeftIsCharged(t *testing.T) {
 	for _, c := range []struct {
-		fault      truth.FaultID
+		fault      fault.ID
 		look, cure act.Form
-	}{{truth.OuterCupHigh, act.InspectCups, act.SeatCups}, {truth.SideConeHigh, act.InspectCones, act.SeatCones}, {truth.CapsSwapped, act.InspectCaps, act.MatchCaps}} {
+	}{{fault.OuterCupHigh, act.InspectCups, act.SeatCups}, {fault.RingGearConeHigh, act.InspectCones, act.SeatCones}, {fault.CapsSwapped, act.InspectCaps, act.MatchCaps}} {
 		j := carrying(t, c.fault)
 		blind, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 			if a.Form == c.look || a.Form == c.cure {
@@ -167,7 +168,7 @@ func TestFoundAndLeftIsCharged(t *testing.T) {
 }
 
 // carrying finds a job with exactly one fault.
-func carrying(t *testing.T, id truth.FaultID) scenarios.Job {
+func carrying(t *testing.T, id fault.ID) scenarios.Job {
 	t.Helper()
 	for seed := uint64(1); seed < 2000; seed++ {
 		j, err := scenarios.Sketch(family.Beech(), seed)
@@ -303,7 +304,7 @@ func TestGreaseIsMajor(t *testing.T) {
 	assert.Equal(t, grading.NotMet, outcomeOf(packed, "oil-not-grease"))
 	assert.Equal(t, grading.IsMet, outcomeOf(washed, "oil-not-grease"))
 
-	j := carrying(t, truth.PackingGrease)
+	j := carrying(t, fault.PackingGrease)
 	seen, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 		if a.Form == act.WashBearings {
 			return nil

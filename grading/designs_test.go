@@ -9,9 +9,9 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -162,13 +162,13 @@ func TestPreloadShimsIsJudgedOnWhatWasRead(t *testing.T) {
 func TestCupsMayAskForAThickerPreloadShim(t *testing.T) {
 	fam, err := family.Shipped("HAZEL")
 	require.NoError(t, err)
-	j, err := scenarios.Order{Family: fam, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.OuterCupHigh}}}.Generate(3)
+	j, err := scenarios.Order{Family: fam, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{fault.OuterCupHigh}}}.Generate(3)
 	require.NoError(t, err)
 	held, err := grading.Believe(j.Card, nil)
 	require.NoError(t, err)
-	f, err := fault.Find(truth.OuterCupHigh)
+	f, err := fault.Find(fault.OuterCupHigh)
 	require.NoError(t, err)
-	assert.InDelta(t, j.Card.Known.OldPreloadShims.MM()+(f.Low+f.High)/2, held.PreloadShims.Mean, 1e-9)
+	assert.InDelta(t, j.Card.Known.OldPreloadShims.MM()+(f.Size.Low+f.Size.High)/2, held.PreloadShims.Mean, 1e-9)
 	b := open(t, j)
 	script(t, b, "inspect cups", "seat cups", "inspect cups")
 	held, err = grading.Believe(j.Card, b.outs)
@@ -181,7 +181,7 @@ func TestCupsMayAskForAThickerPreloadShim(t *testing.T) {
 func TestRingsAfterTheConeWentHome(t *testing.T) {
 	fam, err := family.Shipped("JUNIPER")
 	require.NoError(t, err)
-	j, err := scenarios.Order{Family: fam, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.SideConeHigh}}}.Generate(3)
+	j, err := scenarios.Order{Family: fam, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{fault.RingGearConeHigh}}}.Generate(3)
 	require.NoError(t, err)
 	b := open(t, j)
 	shim := quantity.Entered{Number: math.Round(j.Card.Known.StarterShim().Inches()*1000) / 1000, Unit: quantity.UnitInch}

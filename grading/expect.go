@@ -6,8 +6,8 @@ import (
 
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
-	"shimwright/sim/truth"
 )
 
 // An Expectation is what a trainee said they would read, beside what they read and what
@@ -137,7 +137,7 @@ func (r *reasoner) foresee(rd gauge.Reading) (mean, sd float64) {
 		h, c := r.lashLook()
 		h[dialRow] = 1 / factor
 		m, s := r.b.Of(h)
-		arm := math.Sqrt(r.risk[truth.IndicatorLoose]/float64(len(rd.Lengths))) * sim.LooseArmMM
+		arm := math.Sqrt(r.risk[fault.IndicatorLoose]/float64(len(rd.Lengths))) * sim.LooseArmMM
 		return factor * (m + c + offset), factor * math.Hypot(s, math.Hypot(noise, arm))
 	}
 	class, _ := gauge.ClassOf(gauge.LowRangeWrench)

@@ -7,9 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading"
-	"shimwright/scenarios/fault"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
-	"shimwright/sim/truth"
 )
 
 // sameMM is rounding only: the belief is set from the card, the catalogue and the feeler's figure.
@@ -17,24 +16,24 @@ const sameMM = 1e-9
 
 // seenGap is a gap by a feeler's figure and by the even spread of such gaps that the
 // catalogue gives, each with the weight of its inverse variance.
-func seenGap(t *testing.T, id truth.FaultID, rd gauge.Reading, i int) float64 {
+func seenGap(t *testing.T, id fault.ID, rd gauge.Reading, i int) float64 {
 	t.Helper()
 	f, err := fault.Find(id)
 	require.NoError(t, err)
 	read := rd.Lengths[i].MM()
 	require.Positive(t, read)
-	usual, feeler := 12/((f.High-f.Low)*(f.High-f.Low)), 1/(rd.StdMM*rd.StdMM)
-	return (usual*(f.Low+f.High)/2 + feeler*read) / (usual + feeler)
+	usual, feeler := 12/((f.Size.High-f.Size.Low)*(f.Size.High-f.Size.Low)), 1/(rd.StdMM*rd.StdMM)
+	return (usual*(f.Size.Low+f.Size.High)/2 + feeler*read) / (usual + feeler)
 }
 
 // A head cup that stands off acts as so much more depth shim, so the right shim is
 // thinner by the gap; driven home, it is the card's again. (Geometry of the cup seat:
 // the pinion goes in with its cup.)
 func TestSeenCupGapThinsTheRightShim(t *testing.T) {
-	j := carrying(t, truth.InnerCupHigh)
+	j := carrying(t, fault.InnerCupHigh)
 	b := open(t, j)
 	script(t, b, "inspect shim-seat", "inspect cups")
-	gap := seenGap(t, truth.InnerCupHigh, b.outs[1].Readings[0], 0)
+	gap := seenGap(t, fault.InnerCupHigh, b.outs[1].Readings[0], 0)
 	seen, err := grading.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	starter := j.Card.Known.StarterShim().MM()
@@ -51,10 +50,10 @@ func TestSeenCupGapThinsTheRightShim(t *testing.T) {
 // total smaller by the gap, and the split moves by half of it. Pressed home, both are
 // the card's again.
 func TestSeenConeGapTakesFromTheSides(t *testing.T) {
-	j := carrying(t, truth.SideConeHigh)
+	j := carrying(t, fault.RingGearConeHigh)
 	b := open(t, j)
 	script(t, b, "inspect cones")
-	gap := seenGap(t, truth.SideConeHigh, b.outs[0].Readings[0], 0)
+	gap := seenGap(t, fault.RingGearConeHigh, b.outs[0].Readings[0], 0)
 	seen, err := grading.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	k := j.Card.Known

@@ -9,9 +9,9 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/longtest"
 	"shimwright/sim/truth"
 )
@@ -21,9 +21,9 @@ import (
 // cause could explain.
 func TestReadingsPointAtTheGearSet(t *testing.T) {
 	jobs := longtest.Pick[uint64](1, 4)
-	told := []truth.FaultID{truth.SetMixed, truth.GearForOther, truth.SlingerOut}
-	for _, id := range []truth.FaultID{truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.GearOffCenter, truth.PinionBent,
-		truth.SlingerOut, truth.SpacerShort, truth.BearingGritty} {
+	told := []fault.ID{fault.SetMixed, fault.GearForOther, fault.SlingerOut}
+	for _, id := range []fault.ID{fault.SetMixed, fault.GearForOther, fault.GearWarped, fault.GearOffCenter, fault.PinionBent,
+		fault.SlingerOut, fault.SpacerShort, fault.BearingGritty} {
 		m, err := scenarios.Order{Family: family.Beech(), Faults: scenarios.FaultRule{OneOf: []fault.ID{id}}}.Maker()
 		require.NoError(t, err)
 		f, err := fault.Find(id)
@@ -32,8 +32,8 @@ func TestReadingsPointAtTheGearSet(t *testing.T) {
 			j, err := m.Generate(seed)
 			require.NoError(t, err, id)
 			for i := range j.Card.Rates { // what the trainee is told is the usual rate
-				if j.Card.Rates[i].Name == f.Name {
-					j.Card.Rates[i].Rate = f.BaseRate
+				if j.Card.Rates[i].ID == string(f.ID) {
+					j.Card.Rates[i].Rate = f.Rate
 				}
 			}
 			believe := func(mistake string) (risk float64, left bool) {

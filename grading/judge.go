@@ -5,10 +5,10 @@ import (
 	"math"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
-	"shimwright/sim/truth"
+	"shimwright/sim/fault"
+	"shimwright/sim/text"
 )
 
 // judge prices an act against its alternatives, on what is believed before it.
@@ -39,13 +39,13 @@ func (r *reasoner) judge(n int, o sim.Outcome) {
 		}
 		r.builtOver(a)
 		r.omissions(a, act.InspectCones, act.InspectCaps, act.InspectBolts)
-		r.leftIn(a, 0, truth.SideConeHigh, truth.OppositeConeHigh)
-		r.leftIn(a, 0, truth.CapsSwapped, truth.CapTurned)
+		r.leftIn(a, 0, fault.RingGearConeHigh, fault.OppositeConeHigh)
+		r.leftIn(a, 0, fault.CapsSwapped, fault.CapTurned)
 		if r.told[act.InspectBolts] {
-			r.leftIn(a, 0, truth.BoltsUneven, truth.BoltsLong)
+			r.leftIn(a, 0, fault.BoltsUneven, fault.BoltsLong)
 		}
-		r.leftIn(a, 0, truth.GearOffCenter)
-		r.leftIn(a, 0, truth.GearWarped)
+		r.leftIn(a, 0, fault.GearOffCenter)
+		r.leftIn(a, 0, fault.GearWarped)
 	case act.TorqueCaps:
 		if r.rings() {
 			r.judgeRings(a)
@@ -137,7 +137,7 @@ func (r *reasoner) omissions(a act.Act, looks ...act.Form) {
 
 // leftIn charges, once, a fault that was seen and then built over. The ids are those
 // one look finds and one act cures; access is what it takes to get at them now.
-func (r *reasoner) leftIn(a act.Act, access float64, ids ...truth.FaultID) {
+func (r *reasoner) leftIn(a act.Act, access float64, ids ...fault.ID) {
 	lost := 0.0
 	var worst fault.Fault
 	for _, id := range ids {
@@ -158,7 +158,7 @@ func (r *reasoner) leftIn(a act.Act, access float64, ids ...truth.FaultID) {
 	if lesson == "side-shims" {
 		lesson = r.sideLesson()
 	}
-	r.note(Looking, a, lesson, lost, "what the readings had shown: "+worst.Name, worst.Missed, worst.Cure.String()+" before this step")
+	r.note(Looking, a, lesson, lost, "what the readings had shown: "+text.Printer{}.Print(worst.Name), text.Printer{}.Print(worst.Missed), worst.Cure.String()+" before this step")
 }
 
 func (r *reasoner) judgeInspection(a act.Act) {
@@ -214,7 +214,7 @@ func (r *reasoner) judgeTeardown(a act.Act) {
 	dims := r.dimensions()
 	for _, f := range fault.For(r.design) {
 		if p := r.risk[f.ID]; p > 0 {
-			dims = append(dims, dimension{name: f.Name, best: p * r.late[f.ID], close: p * r.late[f.ID]})
+			dims = append(dims, dimension{name: text.Printer{}.Print(f.Name), best: p * r.late[f.ID], close: p * r.late[f.ID]})
 		}
 	}
 	best, worst := 0.0, -1

@@ -8,8 +8,8 @@ import (
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
-	"shimwright/sim/truth"
 )
 
 func (r *reasoner) depthHalf() float64 { return r.sheet.DepthToleranceMM }
@@ -109,13 +109,13 @@ func (r *reasoner) judgePinion(a act.Act) {
 		Alternative{fmt.Sprintf("a trial build on %s", r.w.len(bestSize)), bestMockUp, false})
 	if final {
 		r.omissions(a, act.InspectCups, act.InspectShimSeat, act.InspectGears, act.MeasurePinionRunout, act.InspectBearings, act.InspectSpacer, act.InspectSeal)
-		r.leftIn(a, 0, truth.InnerCupHigh, truth.OuterCupHigh)
-		r.leftIn(a, 0, truth.DirtUnderShim)
-		r.leftIn(a, 0, truth.SlingerOut)
-		r.leftIn(a, 0, truth.SetMixed, truth.GearForOther, truth.PinionBent)
-		r.leftIn(a, 0, truth.BearingNotched)
-		r.leftIn(a, 0, truth.BearingGritty)
-		r.leftIn(a, 0, truth.NutUsed)
+		r.leftIn(a, 0, fault.InnerCupHigh, fault.OuterCupHigh)
+		r.leftIn(a, 0, fault.DirtUnderShim)
+		r.leftIn(a, 0, fault.SlingerOut)
+		r.leftIn(a, 0, fault.SetMixed, fault.GearForOther, fault.PinionBent)
+		r.leftIn(a, 0, fault.BearingNotched)
+		r.leftIn(a, 0, fault.BearingGritty)
+		r.leftIn(a, 0, fault.NutUsed)
 	}
 }
 

@@ -7,9 +7,9 @@ import (
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
 	"shimwright/sim/act"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
-	"shimwright/sim/truth"
 )
 
 // dimension is one thing that can bring an axle back.
@@ -180,16 +180,16 @@ func (r *reasoner) judgeSignOff(a act.Act) {
 	switch r.card.Kind {
 	case scenarios.DepthJob:
 		r.omissions(a, act.InspectCups, act.InspectShimSeat, act.InspectGears, act.MeasurePinionRunout)
-		r.leftIn(a, 0, truth.DirtUnderShim)
-		r.leftIn(a, 0, truth.SlingerOut)
-		r.leftIn(a, 0, truth.SetMixed, truth.GearForOther, truth.PinionBent)
+		r.leftIn(a, 0, fault.DirtUnderShim)
+		r.leftIn(a, 0, fault.SlingerOut)
+		r.leftIn(a, 0, fault.SetMixed, fault.GearForOther, fault.PinionBent)
 	case scenarios.PreloadJob:
 		r.omissions(a, act.InspectCups)
 	default:
 		r.omissions(a, act.InspectCones, act.InspectCaps, act.InspectBolts, act.InspectCups, act.TestIndicator)
-		r.leftIn(a, r.reopen(), truth.CapsSwapped, truth.CapTurned)
-		r.leftIn(a, r.reopen(), truth.GearOffCenter)
-		r.leftIn(a, r.redoDepth(), truth.GearWarped, truth.SetMixed, truth.GearForOther, truth.PinionBent)
+		r.leftIn(a, r.reopen(), fault.CapsSwapped, fault.CapTurned)
+		r.leftIn(a, r.reopen(), fault.GearOffCenter)
+		r.leftIn(a, r.redoDepth(), fault.GearWarped, fault.SetMixed, fault.GearForOther, fault.PinionBent)
 	}
 
 	closeCost, best := 0.0, 0.0

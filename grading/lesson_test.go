@@ -16,6 +16,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -187,7 +188,7 @@ func TestRingsTeachRings(t *testing.T) {
 	for seed := uint64(1); ; seed++ {
 		j, err = scenarios.Sketch(f, seed)
 		require.NoError(t, err)
-		if x, _ := truth.Open(j.Sealed()); len(x.Faults) == 1 && x.Faults[0].ID == truth.SideConeHigh {
+		if x, _ := truth.Open(j.Sealed()); len(x.Faults) == 1 && x.Faults[0].ID == fault.RingGearConeHigh {
 			break
 		}
 	}

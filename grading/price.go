@@ -5,11 +5,10 @@ import (
 	"slices"
 
 	"shimwright/grading/cost"
-	"shimwright/scenarios/fault"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/shop"
-	"shimwright/sim/truth"
 )
 
 // prices are those of an axle of one design by a table of costs. What has to be done again
@@ -119,7 +118,7 @@ func average(mean, sd float64, f func(float64) float64) float64 {
 // A looked-for fault is settled by one act.
 type check struct {
 	test   act.Form
-	faults []truth.FaultID
+	faults []fault.ID
 }
 
 // checks lists the inspections that settle a fault and when they should be done.

@@ -16,6 +16,7 @@ import (
 	"shimwright/grading"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -86,7 +87,7 @@ func TestGradeDoesNotDependOnHiddenTruth(t *testing.T) {
 	other.OppositeZeroMM -= 0.25
 	other.RingGearPedestalNPerMM *= 0.8
 	other.Coast.LengthMM *= 1.2
-	other.Faults = []truth.Fault{{ID: truth.CapsSwapped, Size: 1}}
+	other.Faults = []truth.Fault{{ID: fault.CapsSwapped, Size: 1}}
 
 	lines := []string{"inspect cups", "inspect bearings", "inspect spacer", "inspect seal", "fit depth-shim 0.030in", "measure depth-shim",
 		"fit pinion mock-up", "measure depth", "remove pinion", "fit pinion final", "tighten nut to 150 lb-ft", "tighten nut 30 deg", "tighten nut 20 deg",

@@ -6,12 +6,11 @@ import (
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
-	"shimwright/sim/truth"
 )
 
 // learn takes in what an act showed and did. It comes after the act is judged.
@@ -30,63 +29,63 @@ func (r *reasoner) read(rd gauge.Reading, o sim.Outcome) {
 	tell := func(h belief.Look, c, y, sd float64) { _ = r.b.Read(h, c, y, sd) }
 	switch rd.What {
 	case "cup-gaps":
-		r.gapsKnown(rd, [2]truth.FaultID{truth.InnerCupHigh, truth.OuterCupHigh}, [2]int{innerGapRow, outerGapRow})
+		r.gapsKnown(rd, [2]fault.ID{fault.InnerCupHigh, fault.OuterCupHigh}, [2]int{innerGapRow, outerGapRow})
 	case "pinion-bearings":
-		r.settle(rd.Found, truth.PackingGrease)
+		r.settle(rd.Found, fault.PackingGrease)
 		if !rd.Found {
-			r.cured(truth.BearingNotched, truth.BearingGritty) // grease would have hidden them
+			r.cured(fault.BearingNotched, fault.BearingGritty) // grease would have hidden them
 		}
 	case "roller-tracks":
-		r.risk[truth.BearingNotched] = 1
+		r.risk[fault.BearingNotched] = 1
 	case "roller-grit":
-		r.settle(false, truth.PackingGrease)
-		r.risk[truth.BearingGritty] = 1
+		r.settle(false, fault.PackingGrease)
+		r.risk[fault.BearingGritty] = 1
 	case "spacer":
-		r.settle(rd.Found, truth.SpacerCrushed)
-		r.risk[truth.SpacerShort] = 0
+		r.settle(rd.Found, fault.SpacerCrushed)
+		r.risk[fault.SpacerShort] = 0
 	case "spacer-kind":
-		r.risk[truth.SpacerShort] = 1
+		r.risk[fault.SpacerShort] = 1
 	case "nut":
-		r.settle(rd.Found, truth.NutUsed)
+		r.settle(rd.Found, fault.NutUsed)
 	case "shim-seat":
-		r.settle(rd.Found, truth.DirtUnderShim)
-		r.settle(slices.ContainsFunc(o.Readings, func(x gauge.Reading) bool { return x.What == "slinger" }), truth.SlingerOut)
+		r.settle(rd.Found, fault.DirtUnderShim)
+		r.settle(slices.ContainsFunc(o.Readings, func(x gauge.Reading) bool { return x.What == "slinger" }), fault.SlingerOut)
 	case "set-numbers":
-		r.settle(rd.Found, truth.SetMixed)
+		r.settle(rd.Found, fault.SetMixed)
 	case "gear-tag":
-		r.settle(rd.Found, truth.GearForOther)
+		r.settle(rd.Found, fault.GearForOther)
 	case "pinion-runout":
-		r.settle(length(0) > r.sheet.RunoutMM, truth.PinionBent)
+		r.settle(length(0) > r.sheet.RunoutMM, fault.PinionBent)
 	case "radial-runout":
-		r.settle(length(0) > r.sheet.RunoutMM, truth.GearOffCenter)
+		r.settle(length(0) > r.sheet.RunoutMM, fault.GearOffCenter)
 	case "gear-flatness":
-		r.settle(rd.Found, truth.GearWarped)
+		r.settle(rd.Found, fault.GearWarped)
 	case "gauge":
-		r.ownKnown(rd.Found, truth.GaugeOff, gaugeRow)
+		r.ownKnown(rd.Found, fault.GaugeOff, gaugeRow)
 	case "ring-bolts":
-		r.settle(rd.Found, truth.BoltsUneven)
-		r.risk[truth.BoltsLong] = 0
+		r.settle(rd.Found, fault.BoltsUneven)
+		r.risk[fault.BoltsLong] = 0
 	case "bolt-length":
-		r.risk[truth.BoltsLong] = 1
+		r.risk[fault.BoltsLong] = 1
 	case "shafts":
-		r.settle(rd.Found, truth.BrakesOn)
+		r.settle(rd.Found, fault.BrakesOn)
 	case "string":
-		r.ownKnown(rd.Found, truth.StringOff, stringRow)
+		r.ownKnown(rd.Found, fault.StringOff, stringRow)
 	case "side-cones":
-		r.gapsKnown(rd, [2]truth.FaultID{truth.SideConeHigh, truth.OppositeConeHigh}, [2]int{ringGearGapRow, oppositeGapRow})
+		r.gapsKnown(rd, [2]fault.ID{fault.RingGearConeHigh, fault.OppositeConeHigh}, [2]int{ringGearGapRow, oppositeGapRow})
 	case "caps":
-		r.settle(rd.Found, truth.CapsSwapped, truth.CapTurned)
+		r.settle(rd.Found, fault.CapsSwapped, fault.CapTurned)
 	case "seal":
-		r.settle(rd.Found, truth.SealTight)
+		r.settle(rd.Found, fault.SealTight)
 	case "indicator":
-		r.settle(rd.Found, truth.IndicatorLoose)
-		r.cured(truth.IndicatorLoose) // found or not, it is clamped now
+		r.settle(rd.Found, fault.IndicatorLoose)
+		r.cured(fault.IndicatorLoose) // found or not, it is clamped now
 	case "bearing-heights":
 		tell(belief.Look{tallRow: 1, micRow: 1}, 0, length(0), ownLeftOut(rd))
-		r.cured(truth.SetUpBearingOff) // it is known, and allowed for
+		r.cured(fault.SetUpBearingOff) // it is known, and allowed for
 	case "depth-shim":
 		tell(belief.Look{lotRow: 1, inHandRow: 1, micRow: 1}, r.depthShim, length(0), ownLeftOut(rd))
-		r.cured(truth.ShimsRunThick)
+		r.cured(fault.ShimsRunThick)
 	case "depth":
 		h, c, sd := r.depthLook(ownLeftOut(rd))
 		tell(h, c, length(0), sd)
@@ -112,10 +111,10 @@ func (r *reasoner) read(rd gauge.Reading, o sim.Outcome) {
 		high := length(0) > r.sheet.RunoutMM
 		r.runoutSeen(high, 0.97, swingers())
 	case "flange-runout":
-		r.cured(truth.DirtBehindGear, truth.BoltsUneven, truth.BoltsLong, truth.GearOffCenter)
-		r.risk[truth.BentFlange] = 0.01
+		r.cured(fault.DirtBehindGear, fault.BoltsUneven, fault.BoltsLong, fault.GearOffCenter)
+		r.risk[fault.BentFlange] = 0.01
 		if length(0) > r.sheet.CaseFlangeRunoutMM {
-			r.risk[truth.BentFlange] = 0.99
+			r.risk[fault.BentFlange] = 0.99
 		}
 	case "backlash":
 		r.readLash(rd, noted(o.Notes, "bind"))
@@ -136,7 +135,7 @@ func (r *reasoner) read(rd gauge.Reading, o sim.Outcome) {
 }
 
 // settle records that a look has decided about faults.
-func (r *reasoner) settle(found bool, ids ...truth.FaultID) {
+func (r *reasoner) settle(found bool, ids ...fault.ID) {
 	for _, id := range ids {
 		r.risk[id] = 0
 		if found {
@@ -150,7 +149,7 @@ func (r *reasoner) settle(found bool, ids ...truth.FaultID) {
 
 // cured records that faults are there no more, or are known and allowed for: nothing hangs
 // on them now. What a fault has added to a row stays there.
-func (r *reasoner) cured(ids ...truth.FaultID) {
+func (r *reasoner) cured(ids ...fault.ID) {
 	for _, id := range ids {
 		r.risk[id] = 0
 		if s, ok := r.may[id]; ok {
@@ -162,7 +161,7 @@ func (r *reasoner) cured(ids ...truth.FaultID) {
 
 // ownKnown takes in how an instrument stood. Where it stood wrong it has been put right, and
 // what it said before is worth no more than it was.
-func (r *reasoner) ownKnown(wrong bool, id truth.FaultID, row int) {
+func (r *reasoner) ownKnown(wrong bool, id fault.ID, row int) {
 	r.settle(wrong, id)
 	if wrong {
 		r.cured(id)
@@ -171,7 +170,7 @@ func (r *reasoner) ownKnown(wrong bool, id truth.FaultID, row int) {
 }
 
 // gapsKnown takes in what a feeler found behind two cups or cones.
-func (r *reasoner) gapsKnown(rd gauge.Reading, ids [2]truth.FaultID, rows [2]int) {
+func (r *reasoner) gapsKnown(rd gauge.Reading, ids [2]fault.ID, rows [2]int) {
 	const seenMM = 0.03 // more than a feeler's own error, less than a gap that is one
 	for i, id := range ids {
 		there := rd.Found && i < len(rd.Lengths) && rd.Lengths[i].MM() > seenMM
@@ -235,7 +234,7 @@ func (r *reasoner) readSpread(rd gauge.Reading) {
 
 // looseArm is what an indicator whose arm is loose adds to the mean of n readings.
 func (r *reasoner) looseArm(n float64) []belief.Noise {
-	s, ok := r.may[truth.IndicatorLoose]
+	s, ok := r.may[fault.IndicatorLoose]
 	if !ok {
 		return nil
 	}
@@ -260,19 +259,19 @@ func (r *reasoner) readPlay(rd gauge.Reading) {
 }
 
 // swingers are the faults that swing the ring gear's back face.
-func swingers() []truth.FaultID {
-	return []truth.FaultID{truth.DirtBehindGear, truth.BentFlange, truth.BoltsUneven, truth.GearWarped}
+func swingers() []fault.ID {
+	return []fault.ID{fault.DirtBehindGear, fault.BentFlange, fault.BoltsUneven, fault.GearWarped}
 }
 
 // lashSwingers are those that swing the backlash.
-func lashSwingers() []truth.FaultID {
-	return append(swingers(), truth.GearOffCenter, truth.PinionBent)
+func lashSwingers() []fault.ID {
+	return append(swingers(), fault.GearOffCenter, fault.PinionBent)
 }
 
 // swings is the chance that something swings the ring gear's back face.
 func (r *reasoner) swings() float64 { return r.anyOf(swingers()) }
 
-func (r *reasoner) anyOf(ids []truth.FaultID) float64 {
+func (r *reasoner) anyOf(ids []fault.ID) float64 {
 	p := 0.0
 	for _, id := range ids {
 		p += r.risk[id]
@@ -280,7 +279,7 @@ func (r *reasoner) anyOf(ids []truth.FaultID) float64 {
 	return p
 }
 
-func (r *reasoner) runoutSeen(high bool, sure float64, causes []truth.FaultID) {
+func (r *reasoner) runoutSeen(high bool, sure float64, causes []fault.ID) {
 	// One likelihood for every cause; they keep their proportion.
 	p := math.Min(r.anyOf(causes), 1)
 	hit, miss := sure, 1-sure
@@ -307,8 +306,8 @@ func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 		// Once round, the gear swings away as much as it comes near: at places evenly
 		// spaced that cancels, at one it does not.
 		swing := wave(scenarios.FlangeSwingMM) + wave(scenarios.GearSwingMM)
-		if f, err := fault.Find(truth.DirtBehindGear); err == nil {
-			low, high := f.Sizes(r.sheet)
+		if f, err := fault.Find(fault.DirtBehindGear); err == nil {
+			low, high := f.Size.Of(r.sheet)
 			swing += r.swings() * wave(family.Range{Low: low, High: high})
 		}
 		each += sq(kg) * swing
@@ -316,7 +315,7 @@ func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 	if !r.capsTight {
 		each += sq(kg * looseCapsMM / math.Sqrt(3))
 	}
-	if p := r.risk[truth.CapsSwapped] + r.risk[truth.CapTurned]; p > 0 {
+	if p := r.risk[fault.CapsSwapped] + r.risk[fault.CapTurned]; p > 0 {
 		each += math.Min(p, 1) * sq(kg*nippedMM/math.Sqrt(3))
 	}
 	if m, _ := r.fit(r.back, r.tooth); m < 0 {
@@ -327,18 +326,18 @@ func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 		each += sq(sim.FreePinionMM) / 12
 	}
 	// The turns of a bent pinion do not average out over places round the ring gear.
-	extra = math.Hypot(extra, kg*r.swingSD(truth.PinionBent))
+	extra = math.Hypot(extra, kg*r.swingSD(fault.PinionBent))
 	return factor, offset, math.Sqrt(each/n + extra*extra)
 }
 
 // swingSD is how far, as a standard deviation, a part that may swing by a fault's size lies
 // from its mean at a place that happens to be read, mm.
-func (r *reasoner) swingSD(id truth.FaultID) float64 {
+func (r *reasoner) swingSD(id fault.ID) float64 {
 	f, err := fault.Find(id)
 	if err != nil {
 		return 0
 	}
-	low, high := f.Sizes(r.sheet)
+	low, high := f.Size.Of(r.sheet)
 	return (low + high) / 4 / math.Sqrt2 * math.Sqrt(r.risk[id])
 }
 
@@ -415,7 +414,7 @@ func (r *reasoner) readPattern(rd gauge.Reading) {
 		r.patternsApart(math.Abs(rd.Patterns[0].CenterT-rd.Patterns[1].CenterT), sim.EyeStd(rd.How))
 	}
 	const offTheToothMM = 0.3 // further out a print stays at the edge, whatever the depth
-	if m, _ := r.depthError(r.depthShim); math.Abs(m) > offTheToothMM || r.risk[truth.GearForOther] > 0.5 {
+	if m, _ := r.depthError(r.depthShim); math.Abs(m) > offTheToothMM || r.risk[fault.GearForOther] > 0.5 {
 		return
 	}
 	h, c, sd := r.patternLook(rd.How, len(rd.Patterns))
@@ -425,7 +424,7 @@ func (r *reasoner) readPattern(rd gauge.Reading) {
 // printsApart weighs whether the prints of both flanks stand so far apart in height that
 // ring and pinion are of two sets.
 func (r *reasoner) patternsApart(apart, eye float64) {
-	p := r.risk[truth.SetMixed]
+	p := r.risk[fault.SetMixed]
 	if p == 0 || p == 1 {
 		return
 	}
@@ -436,14 +435,14 @@ func (r *reasoner) patternsApart(apart, eye float64) {
 	}
 	own := math.Sqrt2 * math.Hypot(eye, setSD)
 	two, one := p*likely(mixed, math.Hypot(own, mixedSD)), (1-p)*2*likely(0, own)
-	r.risk[truth.SetMixed] = two / (two + one)
+	r.risk[fault.SetMixed] = two / (two + one)
 }
 
 // printLook is the mean height of the prints as a look. The sets of a family do not
 // all print at the same height when they are right.
 func (r *reasoner) patternLook(how string, flanks int) (belief.Look, float64, float64) {
 	kt := r.gains.PatternHeightPerPinion
-	sd := math.Hypot(sim.EyeStd(how)/math.Sqrt(float64(flanks)), kt*r.swingSD(truth.GearOffCenter)) // the place that was painted
+	sd := math.Hypot(sim.EyeStd(how)/math.Sqrt(float64(flanks)), kt*r.swingSD(fault.GearOffCenter)) // the place that was painted
 	out, c := r.tooFarOut()
 	return out.Times(kt).Plus(1, belief.Look{patternRow: 1}), r.sheet.PatternHeight.Mid() + kt*c, sd
 }
@@ -520,11 +519,11 @@ func (r *reasoner) readTorque(rd gauge.Reading) {
 	}
 	h, c, std := r.torqueReadLook(rd, v)
 	if rd.What == "total-torque" {
-		if swings && r.risk[truth.BearingNotched]+r.risk[truth.BearingGritty] < 0.5 {
+		if swings && r.risk[fault.BearingNotched]+r.risk[fault.BearingGritty] < 0.5 {
 			// Nipped cups: where it is easy the drag is what it should be. Either caps.
 			v = rd.Torques[0].Nmm()
-			c := r.risk[truth.CapsSwapped] + r.risk[truth.CapTurned]
-			for _, id := range []truth.FaultID{truth.CapsSwapped, truth.CapTurned} {
+			c := r.risk[fault.CapsSwapped] + r.risk[fault.CapTurned]
+			for _, id := range []fault.ID{fault.CapsSwapped, fault.CapTurned} {
 				if c > 0 && c < 0.9 {
 					r.risk[id] *= 0.9 / c
 				}
@@ -548,12 +547,12 @@ func (r *reasoner) readTorque(rd gauge.Reading) {
 // against each other.
 func (r *reasoner) rough() {
 	const sure = 0.9
-	notched, gritty := r.risk[truth.BearingNotched], r.risk[truth.BearingGritty]
+	notched, gritty := r.risk[fault.BearingNotched], r.risk[fault.BearingGritty]
 	switch p := notched + gritty; {
 	case p == 0:
-		r.risk[truth.BearingNotched] = sure
+		r.risk[fault.BearingNotched] = sure
 	case p < sure:
-		r.risk[truth.BearingNotched], r.risk[truth.BearingGritty] = sure*notched/p, sure*gritty/p
+		r.risk[fault.BearingNotched], r.risk[fault.BearingGritty] = sure*notched/p, sure*gritty/p
 	}
 }
 

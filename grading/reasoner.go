@@ -7,15 +7,14 @@ import (
 	"shimwright/grading/belief"
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
-	"shimwright/sim/truth"
 )
 
 // The rows of the belief. Lengths in mm, torques in N·mm, gains as a share. What is the
@@ -83,11 +82,11 @@ type reasoner struct {
 	sheet family.Sheet
 	gains sim.Gains
 	b     held
-	may   map[truth.FaultID]belief.Switch // faults that the belief weighs by every reading
-	risk  map[truth.FaultID]float64       // chance that the fault is still in the axle
-	late  map[truth.FaultID]float64
-	told  map[act.Form]bool      // omissions already charged, or looks already taken
-	left  map[truth.FaultID]bool // found, left in the axle, and charged for it
+	may   map[fault.ID]belief.Switch // faults that the belief weighs by every reading
+	risk  map[fault.ID]float64       // chance that the fault is still in the axle
+	late  map[fault.ID]float64
+	told  map[act.Form]bool // omissions already charged, or looks already taken
+	left  map[fault.ID]bool // found, left in the axle, and charged for it
 	w     words
 	out   []Decision
 
@@ -121,10 +120,10 @@ type reasoner struct {
 
 func newReasoner(costs cost.Table, card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
 	r := &reasoner{prices: prices{card.Family.Design, costs}, card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
-		risk: map[truth.FaultID]float64{}, late: map[truth.FaultID]float64{}, told: map[act.Form]bool{},
-		left: map[truth.FaultID]bool{}, pinion: sim.PinionOut, preloadDepthShim: card.Known.OldDepthShim.MM()}
+		risk: map[fault.ID]float64{}, late: map[fault.ID]float64{}, told: map[act.Form]bool{},
+		left: map[fault.ID]bool{}, pinion: sim.PinionOut, preloadDepthShim: card.Known.OldDepthShim.MM()}
 	for _, f := range fault.For(card.Family.Design) {
-		r.risk[f.ID], r.late[f.ID] = card.RateOf(f.Name), costs.LateMin(f.ID)
+		r.risk[f.ID], r.late[f.ID] = card.RateOf(f.ID), costs.LateMin(f.ID)
 		if r.previousTechnician() && !outlasts(f.ID) {
 			r.risk[f.ID] *= r.mistakeRate("nothing-inspected")
 		}
@@ -193,13 +192,13 @@ const (
 // mayCarry adds the faults that readings tell of, as often and as large as the card and the
 // catalogue say.
 func (r *reasoner) mayCarry() {
-	r.may = map[truth.FaultID]belief.Switch{}
-	at := func(id truth.FaultID, row int, sign ...float64) {
+	r.may = map[fault.ID]belief.Switch{}
+	at := func(id fault.ID, row int, sign ...float64) {
 		f, err := fault.Find(id)
 		if err != nil || r.risk[id] == 0 {
 			return
 		}
-		low, high := f.Sizes(r.sheet)
+		low, high := f.Size.Of(r.sheet)
 		var sizes []belief.Slab
 		for _, s := range sign {
 			sizes = append(sizes, belief.Slab{Mean: s * (low + high) / 2, SD: math.Abs(s) * (high - low) / math.Sqrt(12)})
@@ -210,30 +209,30 @@ func (r *reasoner) mayCarry() {
 	// it is evenly spread: a law of its own, and no normal one.
 	dial, _ := gauge.ClassOf(gauge.DialIndicator)
 	r.b.May(dialRow, 1, belief.Even(-dial.Offset, dial.Offset, 3)...)
-	at(truth.InnerCupHigh, innerGapRow, 1)
-	at(truth.OuterCupHigh, outerGapRow, 1)
-	at(truth.DirtUnderShim, dirtRow, 1)
-	at(truth.SlingerOut, slingerRow, 1)
-	at(truth.GearForOther, gearRow, 1)
-	for _, id := range []truth.FaultID{truth.SlingerOut, truth.GearForOther} {
+	at(fault.InnerCupHigh, innerGapRow, 1)
+	at(fault.OuterCupHigh, outerGapRow, 1)
+	at(fault.DirtUnderShim, dirtRow, 1)
+	at(fault.SlingerOut, slingerRow, 1)
+	at(fault.GearForOther, gearRow, 1)
+	for _, id := range []fault.ID{fault.SlingerOut, fault.GearForOther} {
 		// Rare, and ten times as large as all else: prices are of an axle with or without it.
 		if s, ok := r.may[id]; ok {
 			r.b.Aside(s)
 		}
 	}
-	at(truth.GaugeOff, gaugeRow, 1)
-	at(truth.ShimsRunThick, lotRow, 1)
-	at(truth.SetUpBearingOff, tallRow, 1, -1)
-	at(truth.SideConeHigh, ringGearGapRow, 1)
-	at(truth.OppositeConeHigh, oppositeGapRow, 1)
-	at(truth.HousingSpread, lineRow, 1)
-	at(truth.WrenchOut, wrenchRow, 1, -1)
-	at(truth.StringOff, stringRow, 1, -1)
-	at(truth.SealTight, sealRow, 1)
-	at(truth.BrakesOn, brakeRow, 1/(r.sheet.Ratio()*r.card.Family.Model.MeshEfficiency))
-	at(truth.IndicatorLoose, noRow, 0)
-	if p := r.risk[truth.PackingGrease]; p > 0 {
-		r.may[truth.PackingGrease] = r.b.May(greaseRow, p, belief.Slab{Mean: assembly.GreaseDragNmm})
+	at(fault.GaugeOff, gaugeRow, 1)
+	at(fault.ShimsRunThick, lotRow, 1)
+	at(fault.SetUpBearingOff, tallRow, 1, -1)
+	at(fault.RingGearConeHigh, ringGearGapRow, 1)
+	at(fault.OppositeConeHigh, oppositeGapRow, 1)
+	at(fault.HousingSpread, lineRow, 1)
+	at(fault.WrenchOut, wrenchRow, 1, -1)
+	at(fault.StringOff, stringRow, 1, -1)
+	at(fault.SealTight, sealRow, 1)
+	at(fault.BrakesOn, brakeRow, 1/(r.sheet.Ratio()*r.card.Family.Model.MeshEfficiency))
+	at(fault.IndicatorLoose, noRow, 0)
+	if p := r.risk[fault.PackingGrease]; p > 0 {
+		r.may[fault.PackingGrease] = r.b.May(greaseRow, p, belief.Slab{Mean: assembly.GreaseDragNmm})
 	}
 }
 
@@ -285,9 +284,9 @@ func (r *reasoner) takeOver() {
 
 // outlasts tells whether a fault is still there after a hand that looks at everything: it is
 // in the bench and not in the axle, is allowed for and not cured, or came later.
-func outlasts(id truth.FaultID) bool {
+func outlasts(id fault.ID) bool {
 	switch id {
-	case truth.WrenchOut, truth.StringOff, truth.ShimsRunThick, truth.SetUpBearingOff, truth.HousingSpread, truth.BrakesOn:
+	case fault.WrenchOut, fault.StringOff, fault.ShimsRunThick, fault.SetUpBearingOff, fault.HousingSpread, fault.BrakesOn:
 		return true
 	}
 	return false
@@ -308,7 +307,7 @@ func (r *reasoner) mistakeRate(id string) float64 {
 		return 0
 	}
 	for _, rate := range r.card.Mistakes {
-		if rate.Name == s.Name {
+		if rate.ID == s.ID {
 			return rate.Rate
 		}
 	}

@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
@@ -121,7 +121,7 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 		known.OldPreloadShims = shims
 	}
 	card := Card{Seed: seed, Family: fam, UsedBearings: usedBearings, UsedGears: usedGears, NewBacklash: newBacklash, Known: known}
-	forced := truth.FaultID("")
+	forced := fault.ID("")
 	if n := len(o.Faults.OneOf); n > 0 {
 		forced = o.Faults.OneOf[d.stream("fault").Whole(n)]
 	}
@@ -137,9 +137,9 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 		if !f.On(fam.Design, about) {
 			continue
 		}
-		s := d.stream("fault/" + faultStream(f.ID))
+		s := d.stream("fault/" + f.Stream())
 		rate, ifAlone := o.Faults.beside(f, drawn)
-		card.Rates = append(card.Rates, Rate{f.Name, string(f.Area), rate})
+		card.Rates = append(card.Rates, Rate{string(f.ID), f.Name, rate})
 		drawn[f.ID] = rate
 		carried := s.Uniform(0, 1) < ifAlone && !slices.ContainsFunc(f.Not, func(id fault.ID) bool { return id == forced || x.Carries(id) })
 		if slices.Contains(o.Faults.OneOf, f.ID) {
@@ -148,7 +148,7 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 		if !carried {
 			continue
 		}
-		size := s.Uniform(f.Sizes(fam.Sheet))
+		size := s.Uniform(f.Size.Of(fam.Sheet))
 		f.Apply(&x, size, s)
 		x.Faults = append(x.Faults, truth.Fault{ID: f.ID, Size: size})
 	}
@@ -313,16 +313,4 @@ func drawSpacer(stream func(string) rng.Source, label string, m family.Model) tr
 	yield := in("yield", m.SpacerYieldN)
 	return truth.Spacer{StiffnessNPerMM: in("stiffness", m.SpacerNPerMM), YieldN: yield, PeakN: yield * in("peak", m.SpacerPeakPart),
 		PeakDecayMM: in("decay", m.SpacerPeakDecayMM), HardeningNPerMM: in("hardening", m.SpacerHardening), UsableCrushMM: m.SpacerUsableMM}
-}
-
-// faultStream names the stream a fault is drawn from. A stream's name is an identity: with
-// another name every job would carry other faults.
-func faultStream(id fault.ID) string {
-	if s, ok := map[fault.ID]string{
-		truth.InnerCupHigh: "head-cup-high", truth.OuterCupHigh: "tail-cup-high", truth.SideConeHigh: "side-cone-high",
-		truth.OppositeConeHigh: "tooth-cone-high", truth.StringOff: "cord-on-wrong-radius", truth.GearOffCenter: "ring-gear-off-centre",
-	}[id]; ok {
-		return s
-	}
-	return string(id)
 }

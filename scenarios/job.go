@@ -10,7 +10,9 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/mesh"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -18,11 +20,12 @@ import (
 // seed and acts would no longer give the same readings or the same grade.
 const ModelVersion = "4"
 
-// A Rate is a fault's chance of being in this axle, as disclosed on the card.
+// A Rate is the chance, as disclosed on the card, that a fault is in this axle or that the
+// previous technician made a mistake.
 type Rate struct {
-	Name string  `json:"name"`
-	Area string  `json:"area"`
-	Rate float64 `json:"rate"`
+	ID   string       `json:"id"`
+	Name text.Message `json:"-"`
+	Rate float64      `json:"rate"`
 }
 
 // A Card is what the trainee is told.
@@ -44,11 +47,10 @@ type Card struct {
 	Weights      map[string]Weight // of Points, where they are not the usual ones
 }
 
-// RateOf returns the disclosed chance of the fault with a name; 0 for one that the card
-// does not name.
-func (c Card) RateOf(name string) float64 {
+// RateOf returns the disclosed chance of a fault; 0 for one that the card does not name.
+func (c Card) RateOf(id fault.ID) float64 {
 	for _, r := range c.Rates {
-		if r.Name == name {
+		if r.ID == string(id) {
 			return r.Rate
 		}
 	}

@@ -6,13 +6,14 @@ import (
 	"slices"
 	"strings"
 
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/shop"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -175,7 +176,7 @@ func (r FaultRule) rate(f fault.Fault) float64 {
 	case r.None, r.Only != nil && !slices.Contains(r.Only, f.ID):
 		return 0
 	}
-	return f.BaseRate
+	return f.Rate
 }
 
 // beside is rate for a fault some of whose rivals (Not) have been drawn, each with a rate:
@@ -275,7 +276,7 @@ func (d drawing) mistake(j *Job) string {
 	n := len(mistakes) + rightInTurn(len(mistakes))
 	at := d.stream("slip").Whole(n)
 	for _, s := range mistakes {
-		j.Card.Mistakes = append(j.Card.Mistakes, Rate{s.Name, "the hand before", 1 / float64(n)})
+		j.Card.Mistakes = append(j.Card.Mistakes, Rate{s.ID, text.Verbatim(s.Name), 1 / float64(n)})
 	}
 	if at >= len(mistakes) {
 		return ""

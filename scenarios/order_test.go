@@ -8,12 +8,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/longtest"
 	"shimwright/sim/truth"
 )
@@ -131,8 +131,8 @@ func TestMistakesSpoilAxles(t *testing.T) {
 // What an order says of faults is what its jobs carry and what their cards tell.
 func TestFaultRules(t *testing.T) {
 	jobs := longtest.Pick(15, 40)
-	carried := func(r scenarios.FaultRule) (map[truth.FaultID]int, scenarios.Card) {
-		got := map[truth.FaultID]int{}
+	carried := func(r scenarios.FaultRule) (map[fault.ID]int, scenarios.Card) {
+		got := map[fault.ID]int{}
 		var card scenarios.Card
 		for seed := uint64(1); seed <= uint64(jobs); seed++ {
 			j, err := scenarios.Order{Family: family.Beech(), Faults: r}.Generate(seed)
@@ -150,18 +150,18 @@ func TestFaultRules(t *testing.T) {
 	for _, r := range card.Rates {
 		assert.Zero(t, r.Rate, r.Name)
 	}
-	only, _ := carried(scenarios.FaultRule{Only: []fault.ID{truth.SealTight, truth.CapsSwapped}})
+	only, _ := carried(scenarios.FaultRule{Only: []fault.ID{fault.SealTight, fault.CapsSwapped}})
 	for id := range only {
-		assert.Contains(t, []fault.ID{truth.SealTight, truth.CapsSwapped}, id)
+		assert.Contains(t, []fault.ID{fault.SealTight, fault.CapsSwapped}, id)
 	}
 	assert.NotEmpty(t, only)
-	one, card := carried(scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.InnerCupHigh, truth.SideConeHigh}})
-	assert.Equal(t, jobs, one[truth.InnerCupHigh]+one[truth.SideConeHigh], "one of the two, always")
-	assert.Positive(t, one[truth.InnerCupHigh])
-	assert.Positive(t, one[truth.SideConeHigh])
-	f, err := fault.Find(truth.InnerCupHigh)
+	one, card := carried(scenarios.FaultRule{None: true, OneOf: []fault.ID{fault.InnerCupHigh, fault.RingGearConeHigh}})
+	assert.Equal(t, jobs, one[fault.InnerCupHigh]+one[fault.RingGearConeHigh], "one of the two, always")
+	assert.Positive(t, one[fault.InnerCupHigh])
+	assert.Positive(t, one[fault.RingGearConeHigh])
+	f, err := fault.Find(fault.InnerCupHigh)
 	require.NoError(t, err)
-	assert.InDelta(t, 0.5, card.RateOf(f.Name), 1e-12)
+	assert.InDelta(t, 0.5, card.RateOf(f.ID), 1e-12)
 }
 
 func TestOrdersThatCannotBe(t *testing.T) {
@@ -170,7 +170,7 @@ func TestOrdersThatCannotBe(t *testing.T) {
 	for want, o := range map[string]scenarios.Order{
 		`job kind "paint" is not known`:  {Family: family.Beech(), Kind: "paint"},
 		`"rust" is not in the catalogue`: {Family: family.Beech(), Faults: scenarios.FaultRule{Only: []fault.ID{"rust"}}},
-		"HAZEL cannot carry the fault":   {Family: hazel, Faults: scenarios.FaultRule{OneOf: []fault.ID{truth.SpacerCrushed}}},
+		"HAZEL cannot carry the fault":   {Family: hazel, Faults: scenarios.FaultRule{OneOf: []fault.ID{fault.SpacerCrushed}}},
 	} {
 		_, err := o.Generate(1)
 		assert.ErrorContains(t, err, want)

@@ -10,11 +10,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -128,7 +128,7 @@ var many = longtest.Pick[uint64](3000, 10_000)
 // share: a right generator misses once in about a million rows.
 func TestFaultsTurnUpAtTheDisclosedRates(t *testing.T) {
 	const jobs = 3000
-	count, could := map[truth.FaultID]int{}, map[truth.FaultID]int{}
+	count, could := map[fault.ID]int{}, map[fault.ID]int{}
 	for seed := range uint64(jobs) {
 		j := sketch(t, seed+1)
 		x, _ := truth.Open(j.Sealed())
@@ -136,12 +136,12 @@ func TestFaultsTurnUpAtTheDisclosedRates(t *testing.T) {
 		rates := 0
 		for _, f := range fault.All() {
 			if !f.On(j.Card.Family.Design, about) {
-				assert.Zero(t, j.Card.RateOf(f.Name), f.Name)
+				assert.Zero(t, j.Card.RateOf(f.ID), f.ID)
 				continue
 			}
 			could[f.ID]++
 			rates++
-			assert.Equal(t, f.BaseRate, j.Card.RateOf(f.Name), f.Name)
+			assert.Equal(t, f.Rate, j.Card.RateOf(f.ID), f.ID)
 		}
 		require.Len(t, j.Card.Rates, rates, "the card discloses every fault that it can bring")
 		for _, f := range x.Faults {
@@ -154,28 +154,28 @@ func TestFaultsTurnUpAtTheDisclosedRates(t *testing.T) {
 		}
 	}
 	for _, f := range fault.All() {
-		n, p := float64(could[f.ID]), f.BaseRate
+		n, p := float64(could[f.ID]), f.Rate
 		if n == 0 {
-			assert.Zero(t, count[f.ID], f.Name)
+			assert.Zero(t, count[f.ID], f.ID)
 			continue
 		}
 		got := float64(count[f.ID]) / n
 		se := math.Sqrt(p * (1 - p) / n)
-		assert.InDelta(t, p, got, 5*se, f.Name)
-		assert.Positive(t, count[f.ID], f.Name)
-		t.Logf("%-40s disclosed %.3f, drawn %.3f (%+.1f standard errors)", f.Name, p, got, (got-p)/se)
+		assert.InDelta(t, p, got, 5*se, f.ID)
+		assert.Positive(t, count[f.ID], f.ID)
+		t.Logf("%-40s disclosed %.3f, drawn %.3f (%+.1f standard errors)", f.ID, p, got, (got-p)/se)
 	}
 }
 
 // Where one of two faults that cannot stand side by side is asked for, the card says that
 // the other is out of the question, and it is; where neither is, both keep their rates.
 func TestRivalsNeverStandSideBySide(t *testing.T) {
-	rival, err := fault.Find(truth.GearForOther)
+	rival, err := fault.Find(fault.GearForOther)
 	require.NoError(t, err)
-	for _, ids := range [][]fault.ID{{truth.SetMixed}, {truth.SetMixed, truth.GearOffCenter}} {
+	for _, ids := range [][]fault.ID{{fault.SetMixed}, {fault.SetMixed, fault.GearOffCenter}} {
 		m, err := scenarios.Order{Family: family.Beech(), Faults: scenarios.FaultRule{OneOf: ids}}.Maker()
 		require.NoError(t, err)
-		want := rival.BaseRate
+		want := rival.Rate
 		if len(ids) == 1 {
 			want = 0
 		}
@@ -185,8 +185,8 @@ func TestRivalsNeverStandSideBySide(t *testing.T) {
 				continue // gears that go back in bring neither
 			}
 			x, _ := truth.Open(j.Sealed())
-			assert.Equal(t, want, j.Card.RateOf(rival.Name))
-			assert.False(t, x.Carries(truth.SetMixed) && x.Carries(rival.ID), "job %d", seed)
+			assert.Equal(t, want, j.Card.RateOf(rival.ID))
+			assert.False(t, x.Carries(fault.SetMixed) && x.Carries(rival.ID), "job %d", seed)
 		}
 	}
 }
@@ -227,7 +227,7 @@ func TestFaultLoadOfJobs(t *testing.T) {
 func TestDrawnSpreadsAreTheDisclosedOnes(t *testing.T) {
 	type sample struct{ clean, all []float64 }
 	var shim, split, line sample
-	carries := func(x truth.Axle, id truth.FaultID) bool {
+	carries := func(x truth.Axle, id fault.ID) bool {
 		return slices.ContainsFunc(x.Faults, func(f truth.Fault) bool { return f.ID == id })
 	}
 	put := func(s *sample, v float64, faulty bool) {
@@ -242,31 +242,31 @@ func TestDrawnSpreadsAreTheDisclosedOnes(t *testing.T) {
 		x, _ := truth.Open(j.Sealed())
 		k := j.Card.Known
 		sh = k.Sheet
-		put(&shim, x.IdealShimMM-x.InnerCupGapMM-x.ShimDirtMM-k.StarterShim().MM(), carries(x, truth.InnerCupHigh) || carries(x, truth.DirtUnderShim))
-		cone := carries(x, truth.SideConeHigh) || carries(x, truth.OppositeConeHigh)
+		put(&shim, x.IdealShimMM-x.InnerCupGapMM-x.ShimDirtMM-k.StarterShim().MM(), carries(x, fault.InnerCupHigh) || carries(x, fault.DirtUnderShim))
+		cone := carries(x, fault.RingGearConeHigh) || carries(x, fault.OppositeConeHigh)
 		back, tooth := x.RingGearZeroMM-x.RingGearConeGapMM, x.OppositeZeroMM-x.OppositeConeGapMM
 		put(&split, (back-tooth)/2-(k.OldRingGearShim.MM()-k.OldOppositeShim.MM())/2, cone)
 		put(&line, back+tooth-(k.OldRingGearShim.MM()+k.OldOppositeShim.MM()-sh.SidePreload.Mid()), cone)
 	}
 	depthStep, sideStep := sh.DepthShims.StepMM, sh.SideShims.StepMM
 	// A fault of known rate adds its mean and its variance, chance included.
-	folded := func(id truth.FaultID, gain float64) (mean, variance float64) {
+	folded := func(id fault.ID, gain float64) (mean, variance float64) {
 		f, err := fault.Find(id)
 		require.NoError(t, err)
-		m := (f.Low + f.High) / 2
-		square := m*m + (f.High-f.Low)*(f.High-f.Low)/12
-		return gain * f.BaseRate * m, gain * gain * (f.BaseRate*square - f.BaseRate*f.BaseRate*m*m)
+		m := (f.Size.Low + f.Size.High) / 2
+		square := m*m + (f.Size.High-f.Size.Low)*(f.Size.High-f.Size.Low)/12
+		return gain * f.Rate * m, gain * gain * (f.Rate*square - f.Rate*f.Rate*m*m)
 	}
 	for _, c := range []struct {
 		name     string
 		s        sample
 		variance float64
-		gains    map[truth.FaultID]float64
+		gains    map[fault.ID]float64
 	}{
 		{"depth shim", shim, sq(scenarios.OldBuildSDMM) + sq(scenarios.MarkSDMM) + sq(scenarios.BearingHeightSDMM) + sq(depthStep)/12,
-			map[truth.FaultID]float64{truth.InnerCupHigh: -1, truth.DirtUnderShim: -1}},
-		{"split", split, sq(scenarios.OldSplitSDMM) + sq(sideStep)/24, map[truth.FaultID]float64{truth.SideConeHigh: -0.5, truth.OppositeConeHigh: 0.5}},
-		{"line total", line, sq(scenarios.OldTotalSDMM) + sq(sideStep)/6, map[truth.FaultID]float64{truth.SideConeHigh: -1, truth.OppositeConeHigh: -1}},
+			map[fault.ID]float64{fault.InnerCupHigh: -1, fault.DirtUnderShim: -1}},
+		{"split", split, sq(scenarios.OldSplitSDMM) + sq(sideStep)/24, map[fault.ID]float64{fault.RingGearConeHigh: -0.5, fault.OppositeConeHigh: 0.5}},
+		{"line total", line, sq(scenarios.OldTotalSDMM) + sq(sideStep)/6, map[fault.ID]float64{fault.RingGearConeHigh: -1, fault.OppositeConeHigh: -1}},
 	} {
 		sd := math.Sqrt(c.variance)
 		mean, got := moments(c.s.clean)

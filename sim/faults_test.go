@@ -8,17 +8,17 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/rng"
 	"shimwright/sim/truth"
 )
 
 // with returns the hand-made axle carrying one fault of the catalogue.
-func with(t testing.TB, id truth.FaultID, size float64) truth.Axle {
+func with(t testing.TB, id fault.ID, size float64) truth.Axle {
 	t.Helper()
 	f, err := fault.Find(id)
 	require.NoError(t, err)
@@ -60,7 +60,7 @@ func finalTorque(t testing.TB, s *sim.Stand, tool string) float64 {
 // shows holds, for each fault state, what its entry in the catalogue says of the
 // readings, for a size of the fault; clean is the same axle without it, on a bench
 // with the same instruments.
-func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
 	const mmClose = 0.010 // two means with the same instrument, and a refit
 	swings := func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 		g, err := sim.NominalGains(family.Beech(), false)
@@ -114,13 +114,13 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 	faceTrue := func(t *testing.T, clean, faulty *sim.Stand) {
 		assert.InDelta(t, mean(t, clean, plenty, "measure runout", "runout", mm), mean(t, faulty, plenty, "measure runout", "runout", mm), mmClose, "the back face is true")
 	}
-	return map[truth.FaultID]func(*testing.T, *sim.Stand, *sim.Stand, truth.Axle, float64){
-		truth.SlingerOut: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+	return map[fault.ID]func(*testing.T, *sim.Stand, *sim.Stand, truth.Axle, float64){
+		fault.SlingerOut: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			assert.InDelta(t, size, mockUpDepth(t, faulty)-mockUpDepth(t, clean), mmClose, "as if the shim were so much thinner")
 			const line = "measure depth-shim"
 			assert.InDelta(t, mean(t, clean, plenty, line, "depth-shim", mm), mean(t, faulty, plenty, line, "depth-shim", mm), 0.004, "the micrometer says it is not")
 		},
-		truth.GaugeOff: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.GaugeOff: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			assert.InDelta(t, size, mockUpDepth(t, faulty)-mockUpDepth(t, clean), mmClose)
 			finalTorque(t, clean, "string")
 			finalTorque(t, faulty, "string")
@@ -130,7 +130,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			do(t, faulty, "test gauge")
 			assert.InDelta(t, mean(t, clean, plenty, line, "depth", mm), mean(t, faulty, plenty, line, "depth", mm), mmClose, "gone once the bores are wiped")
 		},
-		truth.SetMixed: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+		fault.SetMixed: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
 			built(t, clean, "0.074in", "0.074in")
 			built(t, faulty, "0.074in", "0.074in")
 			heights := func(s *sim.Stand) (drive, coast float64) {
@@ -155,7 +155,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.Positive(t, g.PatternHeightPerPinion)
 			assert.InDelta(t, finish(clean).BacklashMeanMM, finish(faulty).BacklashMeanMM, mmClose, "nothing in the backlash")
 		},
-		truth.GearForOther: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.GearForOther: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			g, err := sim.NominalGains(family.Beech(), false)
 			require.NoError(t, err)
 			built(t, clean, "0.074in", "0.074in")
@@ -167,7 +167,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			sh := family.Beech().Sheet.SideShims
 			assert.Less(t, (sh.HighMM-sh.LowMM)/2, size)
 		},
-		truth.PinionBent: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.PinionBent: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			g, err := sim.NominalGains(family.Beech(), false)
 			require.NoError(t, err)
 			assert.InDelta(t, size, mean(t, faulty, plenty, "measure pinion-runout", "pinion-runout", mm), mmClose)
@@ -178,7 +178,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.Less(t, spreadOf(t, clean), 0.03)
 			assert.InDelta(t, 0, mean(t, faulty, plenty, "measure radial-runout", "radial-runout", mm), mmClose, "the ring gear is central")
 		},
-		truth.GearOffCenter: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.GearOffCenter: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			g, err := sim.NominalGains(family.Beech(), false)
 			require.NoError(t, err)
 			built(t, clean, "0.072in", "0.076in")
@@ -195,7 +195,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			}
 			assert.Greater(t, scatter(height), 0.3*g.PatternHeightPerPinion*size/2, "an even spread of angles gives 0.7 of the half swing")
 		},
-		truth.GearWarped: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.GearWarped: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			g, err := sim.NominalGains(family.Beech(), false)
 			require.NoError(t, err)
 			built(t, clean, "0.072in", "0.076in")
@@ -223,7 +223,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			caseIn(t, faulty, "0.072in", "0.076in")
 			assert.InDelta(t, size, mean(t, faulty, plenty, "measure runout", "runout", mm), mmClose, "cleaning does not cure it")
 		},
-		truth.BoltsLong: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.BoltsLong: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			g, err := sim.NominalGains(family.Beech(), false)
 			require.NoError(t, err)
 			built(t, clean, "0.074in", "0.074in")
@@ -240,7 +240,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.InEpsilon(t, want, restless, 0.4, "a scatter of %d readings", plenty)
 			assert.InDelta(t, finish(clean).BacklashMeanMM, finish(faulty).BacklashMeanMM, 1e-9, "about the same place")
 		},
-		truth.SpacerShort: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.SpacerShort: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			long := mm(t, do(t, clean, "inspect spacer"), "spacer")
 			short := mm(t, do(t, faulty, "inspect spacer"), "spacer")
 			assert.InDelta(t, size, long-short, 0.12)
@@ -254,7 +254,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.Less(t, torqueFaulty, 0.6*torqueClean, "preload before the spacer has begun to crush")
 			assert.Less(t, finish(faulty).ClampN, 0.6*finish(clean).ClampN)
 		},
-		truth.BearingGritty: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.BearingGritty: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			for _, s := range []*sim.Stand{clean, faulty} {
 				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 60")
 			}
@@ -266,12 +266,12 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			do(t, faulty, "remove pinion", "wash bearings")
 			assert.False(t, finds(do(t, faulty, "inspect bearings")), "washed out, and no dent yet")
 		},
-		truth.DirtUnderShim: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.DirtUnderShim: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			assert.InDelta(t, size, mockUpDepth(t, clean)-mockUpDepth(t, faulty), mmClose, "as if the shim were thicker")
 			const line = "measure depth-shim"
 			assert.InDelta(t, mean(t, clean, plenty, line, "depth-shim", mm), mean(t, faulty, plenty, line, "depth-shim", mm), 0.004, "the micrometer says it is not")
 		},
-		truth.NutUsed: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, _ float64) {
+		fault.NutUsed: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, _ float64) {
 			for _, s := range []*sim.Stand{clean, faulty} {
 				do(t, s, "fit depth-shim 0.030in", "fit pinion final")
 			}
@@ -281,7 +281,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 				assert.InDelta(t, x.PrevailingNmm, grips, 0.3*x.PrevailingNmm+0.02*finish(clean).NutNmm)
 			}
 		},
-		truth.BearingNotched: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.BearingNotched: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			for _, s := range []*sim.Stand{clean, faulty} {
 				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 60")
 			}
@@ -292,7 +292,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.Contains(t, out.Notes, "it goes tight and easy again within a turn of the pinion")
 			assert.Len(t, reading(t, do(t, clean, "measure torque rotating string"), "pinion-torque").Torques, 1)
 		},
-		truth.StringOff: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+		fault.StringOff: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
 			assert.InDelta(t, size, math.Abs(x.StringGain), 1e-12)
 			right, wrong := finalTorque(t, clean, "string"), finalTorque(t, faulty, "string")
 			assert.InDelta(t, 1+x.StringGain, wrong/right, 0.025, "the same part of every reading")
@@ -302,7 +302,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.InEpsilon(t, mean(t, clean, plenty, "measure torque rotating string", "pinion-torque", nmm),
 				mean(t, faulty, plenty, "measure torque rotating string", "pinion-torque", nmm), 0.03, "wound where it belongs it reads right")
 		},
-		truth.OppositeConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.OppositeConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			built(t, clean, "0.072in", "0.070in")
 			built(t, faulty, "0.072in", "0.070in")
 			more := mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm)
@@ -313,21 +313,21 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.Greater(t, mean(t, faulty, plenty, line, "total-torque", nmm), mean(t, clean, plenty, line, "total-torque", nmm)+80)
 			assert.Greater(t, finish(faulty).SidePreloadN, finish(clean).SidePreloadN)
 		},
-		truth.CapTurned: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+		fault.CapTurned: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
 			turned := nips(t, clean, faulty)
-			swapped := nips(t, bench(t, handMade(), 5), bench(t, with(t, truth.CapsSwapped, 1), 5))
+			swapped := nips(t, bench(t, handMade(), 5), bench(t, with(t, fault.CapsSwapped, 1), 5))
 			assert.Greater(t, turned, 0.25e3)
 			assert.Less(t, turned, swapped, "less than with caps changed over")
 		},
-		truth.HousingSpread: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.HousingSpread: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			// A loose pack, so that both have play to read.
 			built(t, clean, "0.068in", "0.068in")
 			built(t, faulty, "0.068in", "0.068in")
 			const line = "measure end-play"
 			assert.InDelta(t, size, mean(t, faulty, plenty, line, "end-play", mm)-mean(t, clean, plenty, line, "end-play", mm), 0.006)
 		},
-		truth.BoltsUneven: swings,
-		truth.BrakesOn: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.BoltsUneven: swings,
+		fault.BrakesOn: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			built(t, clean, "0.074in", "0.074in")
 			built(t, faulty, "0.074in", "0.074in")
 			const line = "measure torque rotating string"
@@ -338,7 +338,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.InDelta(t, mean(t, clean, plenty, spread, "spread", mm), mean(t, faulty, plenty, spread, "spread", mm), 0.006, "the housing says that the shims are right")
 			assert.InDelta(t, finish(clean).TotalTorqueNmm, finish(faulty).TotalTorqueNmm, 1e-9, "no part of the setting")
 		},
-		truth.InnerCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.InnerCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			deep := mockUpDepth(t, clean) - mockUpDepth(t, faulty)
 			assert.InDelta(t, size, deep, mmClose, "deeper than the shim says")
 			micrometer := mm(t, do(t, faulty, "measure depth-shim"), "depth-shim")
@@ -364,7 +364,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			}
 			assert.Fail(t, "the cup never went home")
 		},
-		truth.OuterCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+		fault.OuterCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
 			assert.InDelta(t, mockUpDepth(t, clean), mockUpDepth(t, faulty), mmClose, "nothing in the depth")
 			do(t, clean, "fit pinion final")
 			do(t, faulty, "fit pinion final")
@@ -372,7 +372,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			early, _ := preloadDeg(t, faulty)
 			assert.Less(t, early, late-3)
 		},
-		truth.SetUpBearingOff: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+		fault.SetUpBearingOff: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
 			assert.InDelta(t, size, math.Abs(x.SetUpTallMM), 1e-12)
 			taller := mean(t, faulty, plenty, "measure bearings", "bearing-heights", mm)
 			assert.InDelta(t, x.SetUpTallMM, taller, 0.006)
@@ -382,12 +382,12 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			a, b := mean(t, clean, plenty, "measure depth", "depth", mm), mean(t, faulty, plenty, "measure depth", "depth", mm)
 			assert.InDelta(t, a, b, mmClose, "gone in the final build")
 		},
-		truth.ShimsRunThick: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.ShimsRunThick: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			assert.InDelta(t, size, mockUpDepth(t, clean)-mockUpDepth(t, faulty), mmClose)
 			over := mean(t, faulty, plenty, "measure depth-shim", "depth-shim", mm) - mean(t, clean, plenty, "measure depth-shim", "depth-shim", mm)
 			assert.InDelta(t, size, over, 0.004)
 		},
-		truth.SpacerCrushed: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.SpacerCrushed: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			long := mm(t, do(t, clean, "inspect spacer"), "spacer")
 			short := mm(t, do(t, faulty, "inspect spacer"), "spacer")
 			assert.InDelta(t, size, long-short, 0.12)
@@ -408,7 +408,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 				assert.Less(t, finish(faulty).ClampN, 0.6*finish(clean).ClampN)
 			}
 		},
-		truth.PackingGrease: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+		fault.PackingGrease: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
 			for _, build := range []string{"mock-up", "final"} {
 				for _, way := range []string{"rotating", "breakaway"} {
 					do(t, clean, "fit depth-shim 0.030in", "fit pinion "+build)
@@ -429,7 +429,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 				}
 			}
 		},
-		truth.SealTight: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.SealTight: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			do(t, clean, "fit depth-shim 0.030in", "fit pinion mock-up", "turn pinion 60")
 			do(t, faulty, "fit depth-shim 0.030in", "fit pinion mock-up", "turn pinion 60")
 			const line = "measure torque rotating string"
@@ -438,14 +438,14 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			do(t, faulty, "remove pinion")
 			assert.InDelta(t, size, finalTorque(t, faulty, "string")-finalTorque(t, clean, "string"), 0.05*size+90)
 		},
-		truth.WrenchOut: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+		fault.WrenchOut: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
 			assert.InDelta(t, size, math.Abs(x.WrenchGain), 1e-12)
 			right, wrong := finalTorque(t, clean, "wrench"), finalTorque(t, faulty, "wrench")
 			assert.InDelta(t, 1+x.WrenchGain, wrong/right, 0.025, "the same part of every reading")
 			const line = "measure torque rotating string"
 			assert.InEpsilon(t, mean(t, clean, plenty, line, "pinion-torque", nmm), mean(t, faulty, plenty, line, "pinion-torque", nmm), 0.03, "the cord knows nothing of it")
 		},
-		truth.SideConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+		fault.RingGearConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			// A pack loose enough for the case to enter either way.
 			built(t, clean, "0.070in", "0.072in")
 			built(t, faulty, "0.070in", "0.072in")
@@ -457,12 +457,12 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			assert.Greater(t, mean(t, faulty, plenty, line, "total-torque", nmm), mean(t, clean, plenty, line, "total-torque", nmm)+80)
 			assert.Greater(t, finish(faulty).SidePreloadN, finish(clean).SidePreloadN)
 		},
-		truth.CapsSwapped: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+		fault.CapsSwapped: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
 			// Common practice, no source: pinched cups add 0.5 to 3 N·m.
 			assert.Greater(t, nips(t, clean, faulty), 0.4e3)
 		},
-		truth.DirtBehindGear: swings,
-		truth.BentFlange: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
+		fault.DirtBehindGear: swings,
+		fault.BentFlange: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
 			swings(t, clean, faulty, x, size)
 			do(t, faulty, "remove case", "clean ring-gear")
 			caseIn(t, faulty, "0.072in", "0.076in")
@@ -470,7 +470,7 @@ func shows() map[truth.FaultID]func(t *testing.T, clean, faulty *sim.Stand, x tr
 			bare := mm(t, do(t, faulty, "remove case", "measure case-runout"), "flange-runout")
 			assert.InDelta(t, size, bare, wide*std("dial indicator"))
 		},
-		truth.IndicatorLoose: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
+		fault.IndicatorLoose: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
 			built(t, clean, "0.074in", "0.074in")
 			built(t, faulty, "0.074in", "0.074in")
 			for line, what := range map[string]string{"measure runout": "runout", "measure backlash 1": "backlash"} {
@@ -493,7 +493,7 @@ func TestFaultsShowWhatTheCatalogueSays(t *testing.T) {
 		t.Run(string(f.ID), func(t *testing.T) {
 			test, ok := tests[f.ID]
 			require.True(t, ok, "nothing tests what this fault shows: %s", f.Shows)
-			for _, size := range []float64{f.Low, f.High} {
+			for _, size := range []float64{f.Size.Low, f.Size.High} {
 				x := with(t, f.ID, size)
 				test(t, bench(t, handMade(), 5), bench(t, x, 5), x, size)
 			}
@@ -503,7 +503,7 @@ func TestFaultsShowWhatTheCatalogueSays(t *testing.T) {
 }
 
 // leaves reports whether the axle counts a fault as still in it.
-func leaves(s *sim.Stand, id truth.FaultID) bool {
+func leaves(s *sim.Stand, id fault.ID) bool {
 	for _, r := range finish(s).Remaining {
 		if r == id {
 			return true
@@ -524,26 +524,26 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 	finalBuild := []string{"fit depth-shim 0.030in", "fit pinion final", "tighten nut 100deg"}
 	for _, f := range fault.All() {
 		t.Run(string(f.ID), func(t *testing.T) {
-			s := bench(t, with(t, f.ID, f.High), 2)
+			s := bench(t, with(t, f.ID, f.Size.High), 2)
 			switch f.ID {
-			case truth.SpacerCrushed, truth.NutUsed, truth.SpacerShort:
+			case fault.SpacerCrushed, fault.NutUsed, fault.SpacerShort:
 				// Counted once it is in the axle.
 				do(t, s, finalBuild...)
 				assert.True(t, leaves(s, f.ID))
-				s = bench(t, with(t, f.ID, f.High), 2)
+				s = bench(t, with(t, f.ID, f.Size.High), 2)
 				assert.True(t, finds(do(t, s, "inspect spacer")))
 				do(t, s, "replace spacer")
 				assert.False(t, finds(do(t, s, "inspect spacer")))
 				do(t, s, finalBuild...)
-			case truth.HousingSpread:
+			case fault.HousingSpread:
 				// The cure is a pack that takes up what the housing lacks.
 				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "fit side-shims ring-gear 0.074in opposite 0.074in", "fit case", "torque caps")
 				short := family.Beech().Sheet.SidePreload.Mid() - finish(s).SideFitMM
-				assert.InDelta(t, f.High, short, 0.02)
+				assert.InDelta(t, f.Size.High, short, 0.02)
 				do(t, s, "remove case", "fit side-shims ring-gear 0.076in opposite 0.076in", "fit case", "torque caps")
 				assert.InDelta(t, family.Beech().Sheet.SidePreload.Mid(), finish(s).SideFitMM, 0.02)
 				return
-			case truth.StringOff, truth.BrakesOn, truth.GaugeOff:
+			case fault.StringOff, fault.BrakesOn, fault.GaugeOff:
 				// No part of the axle: the test finds it, the cure ends it.
 				built(t, s, "0.074in", "0.074in")
 				assert.True(t, finds(do(t, s, f.Test.Usage().Line)))
@@ -551,9 +551,9 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 				assert.False(t, finds(do(t, s, f.Test.Usage().Line)))
 				assert.Empty(t, finish(s).Remaining)
 				return
-			case truth.SetUpBearingOff, truth.ShimsRunThick:
+			case fault.SetUpBearingOff, fault.ShimsRunThick:
 				// The cure is a shim that allows for what was measured.
-				x := with(t, f.ID, f.High)
+				x := with(t, f.ID, f.Size.High)
 				allow := x.DepthLotMM
 				shim := family.Beech().Sheet.DepthShims.Nearest(thou(30) - allow)
 				_, err := s.Do(act.Act{Form: act.FitDepthShim, Amounts: entered(shim)})
@@ -563,9 +563,9 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 				assert.InDelta(t, 0, finish(s).DepthErrorMM, halfStep+0.012)
 				assert.False(t, leaves(s, f.ID))
 				return
-			case truth.WrenchOut:
+			case fault.WrenchOut:
 				return // trusting the cord is not an act on the axle
-			case truth.IndicatorLoose:
+			case fault.IndicatorLoose:
 				assert.True(t, reading(t, do(t, s, "test indicator"), "indicator").Found)
 				assert.False(t, reading(t, do(t, s, "test indicator"), "indicator").Found)
 				built(t, s, "0.074in", "0.074in")
@@ -575,7 +575,7 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 				}
 				assert.Less(t, scatter(v), 0.01)
 				return
-			case truth.BentFlange:
+			case fault.BentFlange:
 				assert.True(t, leaves(s, f.ID))
 				do(t, s, "clean ring-gear")
 				assert.True(t, leaves(s, f.ID), "cleaning does not straighten it")
@@ -611,13 +611,13 @@ func TestLooksFindWhatIsThere(t *testing.T) {
 		}
 		found := func(x truth.Axle) bool {
 			s := bench(t, x, 3)
-			if f.ID == truth.BrakesOn {
+			if f.ID == fault.BrakesOn {
 				built(t, s, "0.074in", "0.074in") // shafts run in the case
 			}
 			return finds(do(t, s, u.Line))
 		}
-		assert.True(t, found(with(t, f.ID, f.Low)), "%s: %s", f.ID, u.Line)
-		assert.True(t, found(with(t, f.ID, f.High)), "%s: %s", f.ID, u.Line)
+		assert.True(t, found(with(t, f.ID, f.Size.Low)), "%s: %s", f.ID, u.Line)
+		assert.True(t, found(with(t, f.ID, f.Size.High)), "%s: %s", f.ID, u.Line)
 		assert.False(t, found(handMade()), u.Line)
 	}
 }
@@ -630,7 +630,7 @@ func TestACupThatWentHomeStaysHome(t *testing.T) {
 	s := bench(t, x, 1)
 	assert.True(t, reading(t, do(t, s, "inspect cups"), "cup-gaps").Found)
 	do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up")
-	assert.False(t, leaves(s, truth.InnerCupHigh), "the nip of the trial build pushed it home")
+	assert.False(t, leaves(s, fault.InnerCupHigh), "the nip of the trial build pushed it home")
 	do(t, s, "remove pinion")
 	assert.False(t, reading(t, do(t, s, "inspect cups"), "cup-gaps").Found)
 	assert.Empty(t, s.Status().Parts)

@@ -12,10 +12,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading/cost"
-	"shimwright/scenarios/fault"
 	"shimwright/sim/act"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/shop"
 )
 
@@ -77,7 +77,7 @@ func TestDefaultIsTheBenchsAndTheCatalogues(t *testing.T) {
 		assert.Equal(t, float64(shop.PriceOf(p)), costs.PriceOf(p), p)
 	}
 	for _, f := range fault.All() {
-		assert.Equal(t, float64(f.Late), costs.LateMin(f.ID), f.ID)
+		assert.Equal(t, float64(f.Late.Average), costs.LateMin(f.ID), f.ID)
 	}
 	assert.Zero(t, costs.LateMin("rust"))
 }

@@ -3,10 +3,11 @@ package cost
 import (
 	"strings"
 
-	"shimwright/scenarios/fault"
 	"shimwright/sim/act"
 	"shimwright/sim/datasheet"
+	"shimwright/sim/fault"
 	"shimwright/sim/shop"
+	"shimwright/sim/text"
 )
 
 // A row is one line of the file: its key, what it prices in plain words, its limits, and
@@ -146,7 +147,7 @@ func lateRows() group {
 	g := group{key: "found_late", words: "Faults that were there from the start, found late or by the customer, on average."}
 	for _, f := range fault.All() {
 		id := f.ID
-		g.rows = append(g.rows, row{wordKey(string(id)), f.Name, minutes(), datasheet.Between(0, mostLate),
+		g.rows = append(g.rows, row{wordKey(string(id)), text.Printer{}.Print(f.Name), minutes(), datasheet.Between(0, mostLate),
 			func(t Table) float64 { return t.late[id] }, func(t *Table, x float64) { t.late[id] = x }})
 	}
 	return g

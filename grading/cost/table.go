@@ -5,12 +5,11 @@ import (
 	"encoding/hex"
 	"math"
 
-	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/shop"
-	"shimwright/sim/truth"
 )
 
 // A Table is what everything costs. The zero value prices nothing; begin with Default.
@@ -42,7 +41,7 @@ type Table struct {
 
 	acts  map[act.Form]float64
 	parts map[shop.Part]float64
-	late  map[truth.FaultID]float64
+	late  map[fault.ID]float64
 }
 
 // Default returns the program's own table.
@@ -54,7 +53,7 @@ func Default() Table {
 		EvenOddsHalfSpecs: 1.2, EdgeHalfSpecs: 0.2,
 		RunoutLateMin:  80,
 		StrippedNutMin: 30, BackedOffNutMin: 10, SpreadTooFarMin: 80,
-		acts: map[act.Form]float64{}, parts: map[shop.Part]float64{}, late: map[truth.FaultID]float64{},
+		acts: map[act.Form]float64{}, parts: map[shop.Part]float64{}, late: map[fault.ID]float64{},
 	}
 	plain := family.Design{}
 	for _, u := range act.Usages() {
@@ -72,7 +71,7 @@ func Default() Table {
 		t.parts[p] = float64(shop.PriceOf(p))
 	}
 	for _, f := range fault.All() {
-		t.late[f.ID] = float64(f.Late)
+		t.late[f.ID] = float64(f.Late.Average)
 	}
 	return t
 }
@@ -113,7 +112,7 @@ func (t Table) Spent(d family.Design, o sim.Outcome) (workMin, partsMin float64)
 
 // LateMin returns what a fault costs on average when it is found late or by the customer,
 // minutes; 0 for one that is not in the catalogue.
-func (t Table) LateMin(id truth.FaultID) float64 { return t.late[id] }
+func (t Table) LateMin(id fault.ID) float64 { return t.late[id] }
 
 // RedoRisk is the chance that a value so many half windows from the middle of its window
 // will have to be put right on the bench: one half at the limit, rising over a tenth or two

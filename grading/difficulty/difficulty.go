@@ -8,10 +8,10 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
 )
 
@@ -216,7 +216,7 @@ func entropy(card scenarios.Card, outs []sim.Outcome) float64 {
 	sum := 0.0
 	for _, f := range fault.For(card.Family.Design) {
 		if slices.ContainsFunc(outs, func(o sim.Outcome) bool { return o.Act.Form == f.Test }) {
-			p := card.RateOf(f.Name)
+			p := card.RateOf(f.ID)
 			sum += surprise(p) + surprise(1-p)
 		}
 	}

@@ -8,12 +8,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/longtest"
-	"shimwright/sim/truth"
 )
 
 func measure(t *testing.T, o scenarios.Order, seed uint64, mistakes ...string) (Measure, scenarios.Job) {
@@ -71,7 +70,7 @@ func TestEntropyIsOfTheDisclosedRates(t *testing.T) {
 	none, _ := measure(t, scenarios.Order{Family: family.Beech(), Faults: scenarios.FaultRule{None: true}}, 1)
 	assert.Zero(t, none.Entropy)
 	even, _ := measure(t, scenarios.Order{Family: family.Beech(),
-		Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.InnerCupHigh, truth.SideConeHigh}}}, 1)
+		Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{fault.InnerCupHigh, fault.RingGearConeHigh}}}, 1)
 	assert.InDelta(t, 2, even.Entropy, 1e-12)
 	// One fault in four axles: 2 - (3/4) log2(3) bits (arithmetic).
 	assert.InDelta(t, 2-0.75*math.Log2(3), surprise(0.25)+surprise(0.75), 1e-12)

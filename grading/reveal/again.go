@@ -4,8 +4,8 @@ import (
 	"math"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/truth"
 )
 
@@ -94,9 +94,9 @@ func CallsFor(j scenarios.Job, lesson string) bool {
 	case "used-gears":
 		return j.Card.UsedGears
 	}
-	calls := map[truth.FaultID]bool{}
+	calls := map[fault.ID]bool{}
 	for _, f := range fault.For(j.Card.Family.Design) {
-		if f.Lesson == lesson && j.Card.RateOf(f.Name) > 0 {
+		if f.Lesson == lesson && j.Card.RateOf(f.ID) > 0 {
 			calls[f.ID] = true
 		}
 	}

@@ -11,9 +11,9 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/lessons"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -43,7 +43,7 @@ func only() map[string][]string {
 // subject up, and is the same whenever it is asked for.
 func TestTryAgainCallsForTheLesson(t *testing.T) {
 	for _, l := range lessons.All() {
-		covered := map[truth.FaultID]bool{}
+		covered := map[fault.ID]bool{}
 		for _, f := range fault.All() {
 			if f.Lesson == l.ID && (f.Needs == nil || f.Needs(fault.Job{})) {
 				covered[f.ID] = true

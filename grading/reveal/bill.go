@@ -8,6 +8,7 @@ import (
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/truth"
 )
 
@@ -33,7 +34,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	back := func(off, half, minutes float64) float64 { return minutes * costs.ComebackRisk(off/half) }
 	b.DepthMin = back(f.DepthErrorMM, sh.DepthToleranceMM, costs.ComebackMin)
 	if card.Kind == scenarios.DepthJob {
-		b.FaultsMin = leftMin(costs, f, truth.InnerCupHigh, truth.OuterCupHigh, truth.DirtUnderShim)
+		b.FaultsMin = leftMin(costs, f, fault.InnerCupHigh, fault.OuterCupHigh, fault.DirtUnderShim)
 		return b
 	}
 	w := sh.PinionTorque(card.UsedBearings)
@@ -50,7 +51,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	}
 	if card.Kind == scenarios.PreloadJob {
 		b.DepthMin = 0 // the shim was given
-		b.FaultsMin = leftMin(costs, f, truth.InnerCupHigh, truth.OuterCupHigh, truth.SpacerCrushed, truth.NutUsed, truth.BearingNotched)
+		b.FaultsMin = leftMin(costs, f, fault.InnerCupHigh, fault.OuterCupHigh, fault.SpacerCrushed, fault.NutUsed, fault.BearingNotched)
 		return b
 	}
 	b.BacklashMin = back(f.BacklashMeanMM-sh.Backlash.Mid(), sh.Backlash.Half(), costs.ComebackMin)
@@ -58,7 +59,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	if !f.CapsTight {
 		b.CapsMin = costs.LooseCapsRisk * costs.ComebackMin
 	}
-	swings := []truth.FaultID{truth.DirtBehindGear, truth.BentFlange, truth.BoltsUneven, truth.GearWarped}
+	swings := []fault.ID{fault.DirtBehindGear, fault.BentFlange, fault.BoltsUneven, fault.GearWarped}
 	for _, id := range f.Remaining {
 		if slices.Contains(swings, id) {
 			b.RunoutMin = costs.RunoutComebackMin
@@ -70,10 +71,10 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 }
 
 // onALine lists the faults whose harm is a line of the sheet that came out wrong.
-func onALine() []truth.FaultID { return []truth.FaultID{truth.PackingGrease, truth.SealTight} }
+func onALine() []fault.ID { return []fault.ID{fault.PackingGrease, fault.SealTight} }
 
 // leftMin prices the faults of a list that are still in the axle.
-func leftMin(costs cost.Table, f truth.Finish, ids ...truth.FaultID) float64 {
+func leftMin(costs cost.Table, f truth.Finish, ids ...fault.ID) float64 {
 	sum := 0.0
 	for _, id := range f.Remaining {
 		if slices.Contains(ids, id) {

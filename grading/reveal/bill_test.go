@@ -9,6 +9,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios/technician"
+	"shimwright/sim/fault"
 	"shimwright/sim/truth"
 )
 
@@ -49,8 +50,8 @@ func TestFaultsLeftAreOnTheBillOnce(t *testing.T) {
 		want, swings := 0.0, 0.0
 		for _, id := range f.Remaining {
 			switch id {
-			case truth.PackingGrease, truth.SealTight:
-			case truth.DirtBehindGear, truth.BentFlange, truth.BoltsUneven, truth.GearWarped:
+			case fault.PackingGrease, fault.SealTight:
+			case fault.DirtBehindGear, fault.BentFlange, fault.BoltsUneven, fault.GearWarped:
 				swings = 120 // however many: the axle comes back once
 			default:
 				want += costs.LateMin(id)

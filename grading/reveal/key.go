@@ -5,10 +5,11 @@ import (
 	"strings"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -54,11 +55,12 @@ func Key(job scenarios.Job, units quantity.System) ([]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		name := f.Name
-		if size := amount(c.Size, f.Unit, units); size != "" {
+		p := text.NewPrinter(units, text.Overlay{})
+		name := p.Print(f.Name)
+		if size := p.Print(f.Size.Amount(c.Size)); size != "" {
 			name += " (" + size + ")"
 		}
-		out = append(out, fmt.Sprintf("Fault: %s. Told by: %s. Remedy: %s.", name, f.Told, f.Remedy))
+		out = append(out, fmt.Sprintf("Fault: %s. Told by: %s Remedy: %s", name, p.Print(f.Told), p.Print(f.Remedy)))
 	}
 	if len(x.Faults) == 0 {
 		out = append(out, "No fault in the parts.")

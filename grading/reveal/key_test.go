@@ -12,11 +12,12 @@ import (
 
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -31,12 +32,12 @@ func keyOf(t *testing.T, o scenarios.Order, seed uint64) (scenarios.Job, string)
 
 // The key names every fault of an axle and, of another hand's, what that hand did.
 func TestKeyNamesFaultsAndMistakes(t *testing.T) {
-	for _, f := range []fault.ID{truth.SealTight, truth.SideConeHigh} {
+	for _, f := range []fault.ID{fault.SealTight, fault.RingGearConeHigh} {
 		want, err := fault.Find(f)
 		require.NoError(t, err)
 		_, key := keyOf(t, scenarios.Order{Family: family.Beech(), Kind: scenarios.SidesJob, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{f}}}, 4)
-		assert.Contains(t, key, "Fault: "+want.Name)
-		assert.Contains(t, key, want.Remedy)
+		assert.Contains(t, key, "Fault: "+text.Printer{}.Print(want.Name))
+		assert.Contains(t, key, text.Printer{}.Print(want.Remedy))
 		assert.Equal(t, 1, strings.Count(key, "Fault:"))
 	}
 	said := map[bool]bool{}

@@ -2,17 +2,16 @@ package reveal
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"shimwright/grading"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -74,8 +73,10 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 		if err != nil {
 			return Reveal{}, err
 		}
-		r.Faults = append(r.Faults, Carried{Name: entry.Name, Size: math.Round(c.Size*1000) / 1000, Unit: entry.Unit,
-			Amount: amount(c.Size, entry.Unit, units), Shows: entry.Shows, Told: entry.Told, Remedy: entry.Remedy, Missed: entry.Missed, Still: slices.Contains(f.Remaining, c.ID)})
+		p := text.NewPrinter(units, text.Overlay{})
+		r.Faults = append(r.Faults, Carried{Name: p.Print(entry.Name), Size: math.Round(c.Size*1000) / 1000, Unit: entry.Size.Unit.String(),
+			Amount: p.Print(entry.Size.Amount(c.Size)), Shows: p.Print(entry.Shows), Told: p.Print(entry.Told), Remedy: p.Print(entry.Remedy),
+			Missed: p.Print(entry.Missed), Still: slices.Contains(f.Remaining, c.ID)})
 	}
 	items := verdict.Check(job.Card.Family, job.Card.UsedBearings, stand.Sealed())
 	for _, i := range items {
@@ -96,25 +97,6 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 // TryAgain from the order it was made to.
 func Another(job scenarios.Job, lesson string) (familyCode string, seed uint64) {
 	return TryAgain(job.Order(), job.Card.Seed, lesson)
-}
-
-// amount writes a fault's size, given in its catalogue's unit, in the units asked for.
-func amount(size float64, unit string, units quantity.System) string {
-	kind, rest, _ := strings.Cut(unit, " ")
-	text := fmt.Sprintf("%.3g %s", size, unit)
-	switch {
-	case unit == "":
-		return ""
-	case kind == "mm":
-		text = quantity.Millimetres(size).Show(units)
-	case kind == "N·mm":
-		text = quantity.Torque(size).ShowRotating(units)
-	case unit == "of the reading":
-		return fmt.Sprintf("%.0f%% %s", 100*size, unit)
-	default:
-		return text
-	}
-	return strings.TrimSpace(text + " " + rest)
 }
 
 func nearWords(e verdict.Edge) string {

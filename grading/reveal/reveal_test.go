@@ -10,12 +10,13 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -60,8 +61,8 @@ func TestEachCarriedFaultIsTold(t *testing.T) {
 				entry, err := fault.Find(f.ID)
 				require.NoError(t, err)
 				got := r.Faults[i]
-				assert.Equal(t, entry.Name, got.Name)
-				assert.Equal(t, entry.Told, got.Told)
+				assert.Equal(t, text.Printer{}.Print(entry.Name), got.Name)
+				assert.Equal(t, text.Printer{}.Print(entry.Told), got.Told)
 				assert.InDelta(t, f.Size, got.Size, 0.0005)
 				assert.NotEmpty(t, got.Shows)
 				assert.NotEmpty(t, got.Remedy)

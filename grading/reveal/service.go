@@ -6,14 +6,15 @@ import (
 	"math"
 	"slices"
 
-	"shimwright/scenarios/fault"
 	"shimwright/sim/bearing"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 	"shimwright/sim/service"
 	"shimwright/sim/solve"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -132,8 +133,8 @@ func unseen(f truth.Finish) ([]string, error) {
 	var out []string
 	for _, id := range f.Remaining {
 		switch id {
-		case truth.CapsSwapped, truth.CapTurned, truth.SealTight, truth.PackingGrease, truth.BearingNotched, truth.NutUsed,
-			truth.BearingGritty, truth.SlingerOut, truth.GearOffCenter, truth.PinionBent, truth.BoltsLong:
+		case fault.CapsSwapped, fault.CapTurned, fault.SealTight, fault.PackingGrease, fault.BearingNotched, fault.NutUsed,
+			fault.BearingGritty, fault.SlingerOut, fault.GearOffCenter, fault.PinionBent, fault.BoltsLong:
 		default:
 			continue
 		}
@@ -141,7 +142,7 @@ func unseen(f truth.Finish) ([]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, entry.Name)
+		out = append(out, text.Printer{}.Print(entry.Name))
 	}
 	return out, nil
 }
@@ -216,12 +217,12 @@ func rightSetting(fam family.Family, x truth.Axle, p service.Parts) (service.Set
 
 // whenSeated is the setting after cups and cones that still stood off have gone home.
 func whenSeated(p service.Parts, s service.Setting, x truth.Axle, f truth.Finish) (service.Setting, error) {
-	gap := func(id truth.FaultID, mm float64) float64 {
+	gap := func(id fault.ID, mm float64) float64 {
 		if slices.Contains(f.Remaining, id) {
 			return mm
 		}
 		return 0
 	}
-	s = p.CupsSeated(s, gap(truth.InnerCupHigh, x.InnerCupGapMM), gap(truth.OuterCupHigh, x.OuterCupGapMM))
-	return p.ConesSeated(s, f.SideFitMM, gap(truth.SideConeHigh, x.RingGearConeGapMM), gap(truth.OppositeConeHigh, x.OppositeConeGapMM))
+	s = p.CupsSeated(s, gap(fault.InnerCupHigh, x.InnerCupGapMM), gap(fault.OuterCupHigh, x.OuterCupGapMM))
+	return p.ConesSeated(s, f.SideFitMM, gap(fault.RingGearConeHigh, x.RingGearConeGapMM), gap(fault.OppositeConeHigh, x.OppositeConeGapMM))
 }

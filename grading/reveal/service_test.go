@@ -14,6 +14,7 @@ import (
 	"shimwright/scenarios/verdict"
 	"shimwright/sim/bearing"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 	"shimwright/sim/service"
@@ -93,13 +94,13 @@ func TestWhatIsWrongIsSaid(t *testing.T) {
 		"runs out":     {func(f *truth.Finish) { f.RunoutTIRMM = 0.15 }, `Runout would swing`},
 		"loose stack":  {func(f *truth.Finish) { f.SpacerN, f.ClampN = 2000, 10_000 }, `nothing would hold the pinion stack`},
 		"little clamp": {func(f *truth.Finish) { f.SpacerN, f.ClampN = 25_000, 33_000 }, `the spacer would hold \d+% of what a new one does`},
-		"cup": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.InnerCupHigh} },
+		"cup": {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.InnerCupHigh} },
 			`When the pinion cup goes home the preload falls: 0\.\d+ mm of pinion end play is left, and the pinion comes out by 0\.\d+ mm`},
-		"cone": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.SideConeHigh} },
+		"cone": {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.RingGearConeHigh} },
 			`When the side bearing cone goes home the ring gear moves away by 0\.\d+ mm`},
-		"other cone": {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.OppositeConeHigh} },
+		"other cone": {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.OppositeConeHigh} },
 			`When the side bearing cone goes home the ring gear moves nearer by 0\.\d+ mm`},
-		"caps":   {func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.CapsSwapped} }, `Left out of this: side-bearing caps changed over`},
+		"caps":   {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.CapsSwapped} }, `Left out of this: side-bearing caps changed over`},
 		"apart":  {func(f *truth.Finish) { f.CaseFitted = false }, `not together`},
 		"astray": {func(f *truth.Finish) { f.DepthErrorMM = 6 }, `not worked out`},
 	} {
@@ -184,21 +185,8 @@ func TestServiceNamesEndInUnits(t *testing.T) {
 	assert.Greater(t, numbers, 40)
 }
 
-// Sizes and limits are told in the units asked for.
-func TestAmountsInTheUnitsAskedFor(t *testing.T) {
-	for _, c := range []struct {
-		size             float64
-		unit, inch, mets string
-	}{
-		{0.127, "mm", "0.0050 in", "0.127 mm"},
-		{0.127, "mm TIR", "0.0050 in TIR", "0.127 mm TIR"},
-		{1000, "N·mm", "8.9 lb-in", "1.00 N·m"},
-		{0.22, "of the reading", "22% of the reading", "22% of the reading"},
-		{1, "", "", ""},
-	} {
-		assert.Equal(t, c.inch, amount(c.size, c.unit, quantity.Inch))
-		assert.Equal(t, c.mets, amount(c.size, c.unit, quantity.Metric))
-	}
+// What lies close to a limit is said to.
+func TestNearWords(t *testing.T) {
 	assert.Empty(t, nearWords(verdict.NotNear))
 	assert.Equal(t, "inside, close to the limit", nearWords(verdict.JustInside))
 	assert.Contains(t, nearWords(verdict.JustOutside), "outside")

@@ -11,15 +11,14 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/misconception"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	finish "shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
-	"shimwright/sim/truth"
 )
 
 // A place is one job of a form.
@@ -314,7 +313,7 @@ func suited(idea string) (places []place, also func(scenarios.Card) bool, came f
 		whole("BEECH", "CEDAR", "ALDER")
 	case "variation-averaged":
 		for _, c := range []string{"BEECH", "CEDAR", "DOGWOOD"} {
-			places = append(places, place{family: c, faults: scenarios.FaultRule{OneOf: []fault.ID{truth.DirtBehindGear, truth.BentFlange}}})
+			places = append(places, place{family: c, faults: scenarios.FaultRule{OneOf: []fault.ID{fault.DirtBehindGear, fault.BentFlange}}})
 		}
 	case "used-set-as-new":
 		whole("BEECH", "CEDAR", "DOGWOOD")

@@ -11,11 +11,10 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
-	"shimwright/sim/truth"
+	"shimwright/sim/fault"
 )
 
 // turned is a bench at which something else is done than what a hand asks for.
@@ -121,7 +120,7 @@ func TestTypesOfTechnician(t *testing.T) {
 	faulty := func(code string, of ...fault.ID) place {
 		return place{family: code, faults: scenarios.FaultRule{OneOf: of}}
 	}
-	loose, swings := faulty("BEECH", truth.IndicatorLoose), faulty("CEDAR", truth.DirtBehindGear, truth.BentFlange)
+	loose, swings := faulty("BEECH", fault.IndicatorLoose), faulty("CEDAR", fault.DirtBehindGear, fault.BentFlange)
 	everywhere := wholeJobs("BEECH", "CEDAR", "DOGWOOD", "GORSE")
 	for _, x := range []struct {
 		name        string

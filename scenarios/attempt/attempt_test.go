@@ -14,14 +14,13 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
-	"shimwright/sim/truth"
 )
 
 func beech() scenarios.Order { return scenarios.Order{Family: family.Beech()} }
@@ -109,8 +108,8 @@ func TestHeadHoldsTheOrder(t *testing.T) {
 	seen := map[string]bool{}
 	for _, o := range []scenarios.Order{
 		{Kind: scenarios.DepthJob, Faults: scenarios.FaultRule{None: true}},
-		{Kind: scenarios.PreloadJob, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{truth.SealTight, truth.PackingGrease}}},
-		{Kind: scenarios.SidesJob, Faults: scenarios.FaultRule{Only: []fault.ID{truth.CapsSwapped}}, Off: []sim.LeftOff{{Form: act.MeasureSpread}, {Form: act.MeasureTorque, Word: "wrench"}}},
+		{Kind: scenarios.PreloadJob, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{fault.SealTight, fault.PackingGrease}}},
+		{Kind: scenarios.SidesJob, Faults: scenarios.FaultRule{Only: []fault.ID{fault.CapsSwapped}}, Off: []sim.LeftOff{{Form: act.MeasureSpread}, {Form: act.MeasureTorque, Word: "wrench"}}},
 		{Kind: scenarios.PatternJob, Budget: scenarios.Budget{Minutes: 90, Parts: 30.5},
 			Weights: map[string]scenarios.Weight{"read-turning": scenarios.Critical, "build-sheet": scenarios.Uncounted}},
 		{Kind: scenarios.PreviousWork},

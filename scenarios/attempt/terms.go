@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
 	"shimwright/sim"
+	"shimwright/sim/fault"
 	"shimwright/sim/shop"
 )
 

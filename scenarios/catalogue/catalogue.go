@@ -5,10 +5,11 @@ import (
 	"slices"
 	"strings"
 
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
+	"shimwright/sim/text"
 )
 
 // A Kind says how a thing comes to be wrong.
@@ -16,47 +17,56 @@ type Kind string
 
 // The kinds of entry.
 const (
-	FaultState Kind = "fault" // the axle came with it
-	Mistake    Kind = "slip"  // another hand did it, on a finished axle
+	FaultState Kind = "fault"   // the axle came with it
+	Mistake    Kind = "mistake" // a previous technician made it, on a finished axle
 )
+
+// Kinds lists the kinds.
+func Kinds() []Kind { return []Kind{FaultState, Mistake} }
 
 // An Entry is one thing that can be wrong.
 type Entry struct {
 	Kind       Kind
-	ID, Name   string
-	Area       string // of the job
-	Cause      string // fault states only
-	Shows      string
-	TakenFor   string // in words; fault states only
-	LookAlikes []string
-	Told       string   // the test that separates it, in words
-	Test, Cure act.Form // fault states only
-	Remedy     string
-	Missed     string
+	ID         string
+	Area       string // of the job, as it is typed
+	AreaName   text.Message
+	Name       text.Message
+	Cause      text.Message // faults only
+	Shows      text.Message
+	TakenFor   text.Message // faults only
+	LookAlikes []string     // ids
+	Told       text.Message // what tells it apart
+	Test, Cure act.Form     // faults only
+	Remedy     text.Message
+	Missed     text.Message
 	Lesson     string
 	Difficulty int // 1 one odd reading that points at itself, to 5 nothing on the bench cures it
 	Strength   fault.Strength
-	Source     string
-	Often      float64 // fault state: of the jobs that can bring it; slip: of the previous-work axles of its design, on average over the shelf
-	Low, High  float64 // size, in Unit, on a light axle; fault states only
-	Unit       string
-	On         string // which axles or jobs, "" for all
+	Source     text.Message
+	Often      float64        // fault: of the jobs that can bring it; mistake: of the previous-work axles of its design, on average over the shelf
+	Late       fault.Late     // faults only
+	Size       fault.Size     // faults only
+	On         []text.Message // which axles or jobs, none for all
 }
 
-// All lists every entry, fault states before slips, each in the order of the job.
+// All lists every entry, faults before mistakes, each in the order of the job.
 func All() []Entry {
 	var out []Entry
 	for _, f := range fault.All() {
-		out = append(out, Entry{Kind: FaultState, ID: string(f.ID), Name: f.Name, Area: string(f.Area), Cause: f.Cause, Shows: f.Shows,
+		out = append(out, Entry{Kind: FaultState, ID: string(f.ID), Name: f.Name, Area: string(f.Area), AreaName: f.Area.Name(), Cause: f.Cause, Shows: f.Shows,
 			TakenFor: f.TakenFor, LookAlikes: alikes(string(f.ID)), Told: f.Told, Test: f.Test, Cure: f.Cure, Remedy: f.Remedy,
 			Missed: f.Missed, Lesson: f.Lesson, Difficulty: f.Difficulty, Strength: f.Strength, Source: f.Source,
-			Often: f.BaseRate, Low: f.Low, High: f.High, Unit: f.Unit, On: faultOn(f)})
+			Often: f.Rate, Late: f.Late, Size: f.Size, On: faultOn(f)})
 	}
 	for _, s := range technician.Mistakes() {
 		often, on := mistakeOn(s)
-		out = append(out, Entry{Kind: Mistake, ID: s.ID, Name: s.Name, Area: s.Stage, Shows: s.Shows, LookAlikes: alikes(s.ID), Told: s.Told,
-			Remedy: s.Remedy, Missed: s.Missed, Lesson: s.Lesson, Difficulty: s.Difficulty, Strength: s.Strength, Source: s.Source,
-			Often: often, On: on})
+		source := text.Message{}
+		if s.Source != "" {
+			source = text.Verbatim(s.Source)
+		}
+		out = append(out, Entry{Kind: Mistake, ID: s.ID, Name: text.Verbatim(s.Name), Area: s.Stage, AreaName: text.Verbatim(s.Stage), Shows: text.Verbatim(s.Shows),
+			LookAlikes: alikes(s.ID), Told: text.Verbatim(s.Told), Remedy: text.Verbatim(s.Remedy), Missed: text.Verbatim(s.Missed), Lesson: s.Lesson,
+			Difficulty: s.Difficulty, Strength: s.Strength, Source: source, Often: often, On: on})
 	}
 	return out
 }
@@ -92,29 +102,27 @@ func Areas(k Kind) []string {
 }
 
 // faultOn says which axles and jobs can bring a fault, by trying them.
-func faultOn(f fault.Fault) string {
-	var limits []string
-	codes := codesWhere(func(fam family.Family) bool { return f.Has == nil || f.Has(fam.Design) })
-	if codes != "" {
-		limits = append(limits, codes)
+func faultOn(f fault.Fault) []text.Message {
+	limits := familiesWhere(func(fam family.Family) bool { return f.Has == nil || f.Has(fam.Design) })
+	if f.Needs == nil {
+		return limits
 	}
-	if f.Needs != nil {
-		whole := fault.Job{}
-		switch {
-		case !f.Needs(whole):
-			limits = append(limits, "jobs that begin with the case in")
-		case !f.Needs(fault.Job{UsedBearings: true}):
-			limits = append(limits, "new pinion bearings, depth not yet chosen")
-		case !f.Needs(fault.Job{UsedGears: true}):
-			limits = append(limits, "new gears")
-		}
+	switch {
+	case !f.Needs(fault.Job{}):
+		limits = append(limits, text.Say("catalogue.on.case-in", "jobs that begin with the case in"))
+	case !f.Needs(fault.Job{UsedBearings: true}):
+		limits = append(limits, text.Say("catalogue.on.new-bearings", "new pinion bearings, pinion depth not chosen yet"))
+	case !f.Needs(fault.Job{UsedGears: true}):
+		limits = append(limits, newGears())
 	}
-	return strings.Join(limits, "; ")
+	return limits
 }
 
-// slipOn returns how many of the previous-work axles have a slip, over the shelf, and on
-// which families. One such axle in a few is right.
-func mistakeOn(s technician.Mistake) (often float64, on string) {
+func newGears() text.Message { return text.Say("catalogue.on.new-gears", "new gears") }
+
+// mistakeOn returns how many of the previous-work axles have a mistake, over the shelf, and
+// on which families. One such axle in a few is right.
+func mistakeOn(s technician.Mistake) (often float64, on []text.Message) {
 	can := func(fam family.Family, used bool) (int, bool) {
 		k := technician.Known{Sheet: fam.Sheet, Design: fam.Design, UsedGears: used, OldMark: 0, NewMark: 1}
 		mistakes := technician.MistakesOn(k)
@@ -134,15 +142,14 @@ func mistakeOn(s technician.Mistake) (often float64, on string) {
 	if n > 0 {
 		often /= float64(n)
 	}
-	on = codesWhere(func(fam family.Family) bool { _, yes := can(fam, false); return yes })
 	if s.Has != nil && s.Has(technician.Known{UsedGears: true}) && !s.Has(technician.Known{}) {
-		on = "jobs with used gears"
+		return often, []text.Message{text.Say("catalogue.on.used-gears", "jobs with used gears")}
 	}
-	return often, on
+	return often, familiesWhere(func(fam family.Family) bool { _, yes := can(fam, false); return yes })
 }
 
-// codesWhere names the shelf's families for which something holds; "" for all.
-func codesWhere(holds func(family.Family) bool) string {
+// familiesWhere names the shelf's families for which something holds; none for all.
+func familiesWhere(holds func(family.Family) bool) []text.Message {
 	var codes []string
 	for _, fam := range family.Shelf() {
 		if holds(fam) {
@@ -150,7 +157,7 @@ func codesWhere(holds func(family.Family) bool) string {
 		}
 	}
 	if len(codes) == len(family.Shelf()) {
-		return ""
+		return nil
 	}
-	return strings.Join(codes, ", ")
+	return []text.Message{text.Verbatim(strings.Join(codes, ", "))}
 }

@@ -9,11 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios/catalogue"
-	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
@@ -35,7 +35,7 @@ func sided(back, tooth string) []string {
 
 // A side of a pair: a fault of a size, or none, and the work done on the axle.
 type side struct {
-	fault truth.FaultID
+	fault fault.ID
 	size  float64
 	work  []string
 }
@@ -187,74 +187,74 @@ func pairs() map[[2]string]acted {
 		asFar = 0.02 // mm, two depths with the same gauge and a refit
 		looks = 0.5  // found against not found
 	)
-	id := func(f truth.FaultID) string { return string(f) }
+	id := func(f fault.ID) string { return string(f) }
 	return map[[2]string]acted{
-		{id(truth.InnerCupHigh), id(truth.DirtUnderShim)}: {a: side{truth.InnerCupHigh, 0.08, mockUp}, b: side{truth.DirtUnderShim, 0.08, mockUp}, sound: mockUp,
+		{id(fault.InnerCupHigh), id(fault.DirtUnderShim)}: {a: side{fault.InnerCupHigh, 0.08, mockUp}, b: side{fault.DirtUnderShim, 0.08, mockUp}, sound: mockUp,
 			agree: depth, off: -0.04, near: asFar, decide: look("inspect cups", "cup-gaps"), apart: looks, early: true},
-		{id(truth.InnerCupHigh), id(truth.OuterCupHigh)}: {a: side{truth.InnerCupHigh, 0.1, mockUp}, b: side{truth.OuterCupHigh, 0.1, mockUp}, sound: nil,
+		{id(fault.InnerCupHigh), id(fault.OuterCupHigh)}: {a: side{fault.InnerCupHigh, 0.1, mockUp}, b: side{fault.OuterCupHigh, 0.1, mockUp}, sound: nil,
 			agree: look("inspect cups", "cup-gaps"), off: looks, near: 0, decide: number{lines: append(slices.Clone(mockUp), "measure depth"), of: what("depth", lengths)}, apart: 0.05, early: true},
-		{id(truth.DirtUnderShim), id(truth.ShimsRunThick)}: {a: side{truth.DirtUnderShim, 0.08, mockUp}, b: side{truth.ShimsRunThick, 0.08, mockUp}, sound: mockUp,
+		{id(fault.DirtUnderShim), id(fault.ShimsRunThick)}: {a: side{fault.DirtUnderShim, 0.08, mockUp}, b: side{fault.ShimsRunThick, 0.08, mockUp}, sound: mockUp,
 			agree: depth, off: -0.04, near: asFar, decide: number{lines: append(slices.Clone(inHand), "measure depth-shim"), of: what("depth-shim", lengths)}, apart: 0.05, early: true},
-		{id(truth.SetUpBearingOff), id(truth.ShimsRunThick)}: {a: side{truth.SetUpBearingOff, -0.08, mockUp}, b: side{truth.ShimsRunThick, 0.08, mockUp}, sound: mockUp,
+		{id(fault.SetUpBearingOff), id(fault.ShimsRunThick)}: {a: side{fault.SetUpBearingOff, -0.08, mockUp}, b: side{fault.ShimsRunThick, 0.08, mockUp}, sound: mockUp,
 			agree: depth, off: -0.04, near: asFar, decide: number{lines: []string{"measure bearings"}, of: what("bearing-heights", lengths)}, apart: 0.05, early: true},
-		{id(truth.SlingerOut), id(truth.GaugeOff)}: {a: side{truth.SlingerOut, 0.5, mockUp}, b: side{truth.GaugeOff, 0.11, mockUp}, sound: mockUp,
+		{id(fault.SlingerOut), id(fault.GaugeOff)}: {a: side{fault.SlingerOut, 0.5, mockUp}, b: side{fault.GaugeOff, 0.11, mockUp}, sound: mockUp,
 			agree: depth, off: 0.06, near: 0.6, decide: number{lines: []string{"inspect shim-seat"}, of: anyObserved("slinger")}, apart: looks, early: true},
-		{id(truth.GaugeOff), id(truth.SetUpBearingOff)}: {a: side{truth.GaugeOff, 0.08, mockUp}, b: side{truth.SetUpBearingOff, 0.08, mockUp}, sound: mockUp,
+		{id(fault.GaugeOff), id(fault.SetUpBearingOff)}: {a: side{fault.GaugeOff, 0.08, mockUp}, b: side{fault.SetUpBearingOff, 0.08, mockUp}, sound: mockUp,
 			agree: depth, off: 0.04, near: asFar, decide: look("test gauge", "gauge"), apart: looks},
-		{id(truth.SetMixed), "mark-forgotten"}: {a: side{truth.SetMixed, 0.3, usual}, b: sound(append([]string{"fit depth-shim 0.038in"}, usual[1:]...)), sound: usual,
+		{id(fault.SetMixed), "mark-forgotten"}: {a: side{fault.SetMixed, 0.3, usual}, b: sound(append([]string{"fit depth-shim 0.038in"}, usual[1:]...)), sound: usual,
 			agree: print(0), off: -0.06, near: 0.2, decide: print(1), apart: 0.15},
-		{id(truth.GearForOther), id(truth.OppositeConeHigh)}: {a: side{truth.GearForOther, 0.9, usual}, b: side{truth.OppositeConeHigh, 0.1, usual}, sound: usual,
+		{id(fault.GearForOther), id(fault.OppositeConeHigh)}: {a: side{fault.GearForOther, 0.9, usual}, b: side{fault.OppositeConeHigh, 0.1, usual}, sound: usual,
 			agree: lash, off: 0.02, near: 0.9, decide: look("inspect gears", "gear-tag"), apart: looks, early: true},
-		{id(truth.SpacerCrushed), id(truth.SpacerShort)}: {a: side{truth.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")},
-			b: side{truth.SpacerShort, 0.7, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg"),
+		{id(fault.SpacerCrushed), id(fault.SpacerShort)}: {a: side{fault.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")},
+			b: side{fault.SpacerShort, 0.7, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg"),
 			agree: nut, off: -8e3, near: 100e3, decide: number{lines: []string{"inspect spacer"}, of: observed("spacer", "polished")}, apart: looks, early: true},
-		{id(truth.SpacerCrushed), id(truth.NutUsed)}: {a: side{truth.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")},
-			b: side{truth.NutUsed, 1, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg"),
+		{id(fault.SpacerCrushed), id(fault.NutUsed)}: {a: side{fault.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")},
+			b: side{fault.NutUsed, 1, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg"),
 			agree: nut, off: -8e3, near: 400e3, decide: number{lines: []string{"inspect spacer"}, of: what("spacer", lengths)}, apart: 0.4, early: true},
-		{id(truth.NutUsed), "backed-off"}: {a: side{truth.NutUsed, 1, final}, b: sound(append(slices.Clone(over), "loosen nut 15deg")), sound: final,
+		{id(fault.NutUsed), "backed-off"}: {a: side{fault.NutUsed, 1, final}, b: sound(append(slices.Clone(over), "loosen nut 15deg")), sound: final,
 			agree: nut, off: -8e3, near: 400e3, decide: look("inspect spacer", "nut"), apart: looks, early: true},
-		{id(truth.PackingGrease), id(truth.SealTight)}: {a: side{truth.PackingGrease, 1, final}, b: side{truth.SealTight, 800, final}, sound: final,
+		{id(fault.PackingGrease), id(fault.SealTight)}: {a: side{fault.PackingGrease, 1, final}, b: side{fault.SealTight, 800, final}, sound: final,
 			agree: torque, off: 400, near: 200, decide: look("inspect seal", "seal"), apart: looks, early: true},
-		{id(truth.PackingGrease), "overshot"}: {a: side{truth.PackingGrease, 1, final}, b: sound(over), sound: final,
+		{id(fault.PackingGrease), "overshot"}: {a: side{fault.PackingGrease, 1, final}, b: sound(over), sound: final,
 			agree: torque, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "inspect bearings"}, of: found("pinion-bearings")}, apart: looks},
-		{id(truth.SealTight), "overshot"}: {a: side{truth.SealTight, 800, final}, b: sound(over), sound: final,
+		{id(fault.SealTight), "overshot"}: {a: side{fault.SealTight, 800, final}, b: sound(over), sound: final,
 			agree: torque, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "inspect seal"}, of: found("seal")}, apart: looks},
-		{id(truth.WrenchOut), id(truth.StringOff)}: {a: side{truth.WrenchOut, -0.2, final}, b: side{truth.StringOff, 0.2, final}, sound: final,
+		{id(fault.WrenchOut), id(fault.StringOff)}: {a: side{fault.WrenchOut, -0.2, final}, b: side{fault.StringOff, 0.2, final}, sound: final,
 			agree: apartRatio, off: 0.1, near: 0.15, decide: look("test string", "cord"), apart: looks},
-		{id(truth.WrenchOut), "overshot"}: {a: side{truth.WrenchOut, -0.28, final}, b: sound(over), sound: final,
+		{id(fault.WrenchOut), "overshot"}: {a: side{fault.WrenchOut, -0.28, final}, b: sound(over), sound: final,
 			agree: byWrench, off: 200, near: 5000, decide: number{lines: []string{"measure torque rotating string"}, of: what("pinion-torque", torques)}, apart: 300},
-		{id(truth.BearingGritty), id(truth.BearingNotched)}: {a: side{truth.BearingGritty, 600, final}, b: side{truth.BearingNotched, 600, final}, sound: final,
+		{id(fault.BearingGritty), id(fault.BearingNotched)}: {a: side{fault.BearingGritty, 600, final}, b: side{fault.BearingNotched, 600, final}, sound: final,
 			agree: number{lines: []string{"measure torque rotating string"}, of: what("pinion-torque", swing)}, off: 300, near: 200,
 			decide: number{lines: []string{"remove pinion", "wash bearings", "inspect bearings"}, of: anyObserved("dented")}, apart: looks},
-		{id(truth.BearingNotched), id(truth.CapsSwapped)}: {a: side{truth.BearingNotched, 700, usual}, b: side{truth.CapsSwapped, 1, usual}, sound: usual,
+		{id(fault.BearingNotched), id(fault.CapsSwapped)}: {a: side{fault.BearingNotched, 700, usual}, b: side{fault.CapsSwapped, 1, usual}, sound: usual,
 			agree: swings, off: 300, near: 500, decide: number{lines: out("measure torque rotating string"), of: what("pinion-torque", swing)}, apart: 300},
-		{id(truth.CapsSwapped), id(truth.CapTurned)}: {a: side{truth.CapsSwapped, 1, usual}, b: side{truth.CapTurned, 1, usual}, sound: usual,
+		{id(fault.CapsSwapped), id(fault.CapTurned)}: {a: side{fault.CapsSwapped, 1, usual}, b: side{fault.CapTurned, 1, usual}, sound: usual,
 			agree: swings, off: 200, near: 500, decide: number{lines: []string{"inspect caps"}, of: observed("caps", "end for end")}, apart: looks, early: true},
-		{id(truth.SideConeHigh), "one-side-only"}: {a: side{truth.SideConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.076in", "0.072in")), sound: sided("0.072in", "0.072in"),
+		{id(fault.RingGearConeHigh), "one-side-only"}: {a: side{fault.RingGearConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.076in", "0.072in")), sound: sided("0.072in", "0.072in"),
 			agree: lash, off: -0.02, near: 0.03, decide: number{lines: out("inspect cones"), of: found("side-cones")}, apart: looks},
-		{id(truth.OppositeConeHigh), "one-side-only"}: {a: side{truth.OppositeConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.072in", "0.076in")), sound: sided("0.072in", "0.072in"),
+		{id(fault.OppositeConeHigh), "one-side-only"}: {a: side{fault.OppositeConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.072in", "0.076in")), sound: sided("0.072in", "0.072in"),
 			agree: lash, off: 0.02, near: 0.03, decide: number{lines: out("inspect cones"), of: found("side-cones")}, apart: looks},
-		{id(truth.HousingSpread), "no-side-preload"}: {a: side{truth.HousingSpread, 0.1, sided("0.070in", "0.070in")}, b: sound(sided("0.068in", "0.068in")), sound: sided("0.070in", "0.070in"),
+		{id(fault.HousingSpread), "no-side-preload"}: {a: side{fault.HousingSpread, 0.1, sided("0.070in", "0.070in")}, b: sound(sided("0.068in", "0.068in")), sound: sided("0.070in", "0.070in"),
 			agree: number{lines: []string{"measure end-play"}, of: what("end-play", lengths)}, off: 0.05, near: 0.02, decide: number{lines: out("measure side-shims"), of: what("side-shims", lengths)}, apart: 0.03},
-		{id(truth.DirtBehindGear), id(truth.BentFlange)}: {a: side{truth.DirtBehindGear, 0.15, usual}, b: side{truth.BentFlange, 0.15, usual}, sound: usual,
+		{id(fault.DirtBehindGear), id(fault.BentFlange)}: {a: side{fault.DirtBehindGear, 0.15, usual}, b: side{fault.BentFlange, 0.15, usual}, sound: usual,
 			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure case-runout"), of: what("flange-runout", lengths)}, apart: 0.1},
-		{id(truth.DirtBehindGear), id(truth.BoltsUneven)}: {a: side{truth.DirtBehindGear, 0.15, usual}, b: side{truth.BoltsUneven, 0.15, usual}, sound: usual,
+		{id(fault.DirtBehindGear), id(fault.BoltsUneven)}: {a: side{fault.DirtBehindGear, 0.15, usual}, b: side{fault.BoltsUneven, 0.15, usual}, sound: usual,
 			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("inspect bolts"), of: found("ring-bolts")}, apart: looks},
-		{id(truth.BoltsUneven), id(truth.BentFlange)}: {a: side{truth.BoltsUneven, 0.15, usual}, b: side{truth.BentFlange, 0.15, usual}, sound: usual,
+		{id(fault.BoltsUneven), id(fault.BentFlange)}: {a: side{fault.BoltsUneven, 0.15, usual}, b: side{fault.BentFlange, 0.15, usual}, sound: usual,
 			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("inspect bolts"), of: found("ring-bolts")}, apart: looks},
-		{id(truth.GearWarped), id(truth.BentFlange)}: {a: side{truth.GearWarped, 0.15, usual}, b: side{truth.BentFlange, 0.15, usual}, sound: usual,
+		{id(fault.GearWarped), id(fault.BentFlange)}: {a: side{fault.GearWarped, 0.15, usual}, b: side{fault.BentFlange, 0.15, usual}, sound: usual,
 			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure case-runout"), of: what("flange-runout", lengths)}, apart: 0.1},
-		{id(truth.GearOffCenter), id(truth.DirtBehindGear)}: {a: side{truth.GearOffCenter, 0.3, usual}, b: side{truth.DirtBehindGear, 0.13, usual}, sound: usual,
+		{id(fault.GearOffCenter), id(fault.DirtBehindGear)}: {a: side{fault.GearOffCenter, 0.3, usual}, b: side{fault.DirtBehindGear, 0.13, usual}, sound: usual,
 			agree: restless, off: 0.04, near: 0.05, decide: runout, apart: 0.1},
-		{id(truth.PinionBent), id(truth.GearOffCenter)}: {a: side{truth.PinionBent, 0.13, usual}, b: side{truth.GearOffCenter, 0.3, usual}, sound: usual,
+		{id(fault.PinionBent), id(fault.GearOffCenter)}: {a: side{fault.PinionBent, 0.13, usual}, b: side{fault.GearOffCenter, 0.3, usual}, sound: usual,
 			agree: restless, off: 0.04, near: 0.05, decide: number{lines: []string{"measure radial-runout"}, of: what("radial-runout", lengths)}, apart: 0.1},
-		{id(truth.BoltsLong), id(truth.IndicatorLoose)}: {a: side{truth.BoltsLong, 0.06, usual}, b: side{truth.IndicatorLoose, 1, usual}, sound: usual,
+		{id(fault.BoltsLong), id(fault.IndicatorLoose)}: {a: side{fault.BoltsLong, 0.06, usual}, b: side{fault.IndicatorLoose, 1, usual}, sound: usual,
 			agree: restless, off: 0.03, near: 0.2, decide: number{lines: []string{"inspect bolts"}, of: anyObserved("bottom of their holes")}, apart: looks, early: true},
-		{id(truth.IndicatorLoose), "no-side-preload"}: {a: side{truth.IndicatorLoose, 1, usual}, b: sound(sided("0.066in", "0.070in")), sound: usual,
+		{id(fault.IndicatorLoose), "no-side-preload"}: {a: side{fault.IndicatorLoose, 1, usual}, b: sound(sided("0.066in", "0.070in")), sound: usual,
 			agree: restless, off: 0.03, near: 0.2, decide: look("test indicator", "indicator"), apart: looks, early: true},
-		{id(truth.IndicatorLoose), "caps-snug"}: {a: side{truth.IndicatorLoose, 1, usual}, b: sound(slices.DeleteFunc(slices.Clone(usual), func(l string) bool { return l == "torque caps" })), sound: usual,
+		{id(fault.IndicatorLoose), "caps-snug"}: {a: side{fault.IndicatorLoose, 1, usual}, b: sound(slices.DeleteFunc(slices.Clone(usual), func(l string) bool { return l == "torque caps" })), sound: usual,
 			agree: restless, off: 0.01, near: 0.2, decide: look("test indicator", "indicator"), apart: looks, early: true},
-		{id(truth.BrakesOn), "side-preload-high"}: {a: side{truth.BrakesOn, 4000, usual}, b: sound(sided("0.076in", "0.076in")), sound: usual,
+		{id(fault.BrakesOn), "side-preload-high"}: {a: side{fault.BrakesOn, 4000, usual}, b: sound(sided("0.076in", "0.076in")), sound: usual,
 			agree: total, off: 150, near: 1500, decide: look("inspect axle-shafts", "shafts"), apart: looks},
 		{"mark-turned", "mark-forgotten"}: {a: sound([]string{"fit depth-shim 0.036in", "fit pinion mock-up"}), b: sound([]string{"fit depth-shim 0.033in", "fit pinion mock-up"}), sound: mockUp,
 			agree: depth, off: -0.05, near: 0.2, decide: depth, apart: 0.05},

@@ -1,103 +1,85 @@
 package catalogue
 
+import (
+	"shimwright/sim/text"
+)
+
 // A How says how the bench has something that goes wrong in the trade.
 type How string
 
 // The ways.
 const (
-	AsFault   How = "fault state"
-	AsMistake How = "slip of the hand before"
-	AsAct     How = "something a trainee can do"
-	InExplore How = "in the demonstrator only"
-	NotHere   How = "not at all"
+	AsFault   How = "fault"
+	AsMistake How = "mistake"
+	AsAct     How = "act"
+	InExplore How = "explore"
+	NotHere   How = "none"
 )
 
 // Hows lists them from the most to the least.
 func Hows() []How { return []How{AsFault, AsMistake, AsAct, InExplore, NotHere} }
 
-// A Trouble is one thing that goes wrong in the trade. At is the entry's id, the act, or
-// why the bench has not got it.
-type Trouble struct {
-	Name string
-	How  How
-	At   string
+// Name returns what the way is called.
+func (h How) Name() text.Message {
+	switch h {
+	case AsFault:
+		return text.Say("catalogue.how.fault", "a fault the axle can come with")
+	case AsMistake:
+		return text.Say("catalogue.how.mistake", "a mistake of the previous technician")
+	case AsAct:
+		return text.Say("catalogue.how.act", "something a trainee can do")
+	case InExplore:
+		return text.Say("catalogue.how.explore", "on the open bench only")
+	case NotHere:
+		return text.Say("catalogue.how.none", "not at all")
+	}
+	return text.Verbatim(string(h))
 }
 
-// Scope lists what goes wrong in the trade, from common practice and manuals, with what
-// the bench makes of it. What is a fault state and a slip at once stands under the first.
+// A Trouble is one thing that goes wrong in the trade. At is the entry's id, the act, or
+// why the bench does not have it.
+type Trouble struct {
+	Name text.Message
+	How  How
+	At   text.Message
+}
+
+// Scope lists what goes wrong in the trade, from common practice and manuals, with what the
+// bench makes of it: every entry, then what is no entry.
 func Scope() []Trouble {
-	return []Trouble{
-		{"head bearing cup not home", AsFault, "inner-cup-high"},
-		{"tail bearing cup not home", AsFault, "outer-cup-high"},
-		{"chip between ring gear and case", AsFault, "dirt-behind-ring-gear"},
-		{"ring gear bolts uneven or loose", AsFault, "ring-gear-bolts-uneven"},
-		{"differential case flange bent", AsFault, "bent-case-flange"},
-		{"side-bearing caps changed over", AsFault, "caps-swapped"},
-		{"side-bearing cap end for end", AsFault, "cap-end-for-end"},
-		{"side-bearing cone not home", AsFault, "ring-gear-cone-high"},
-		{"depth pack dirty or damaged", AsFault, "dirt-under-depth-shim"},
-		{"bearings of different height", AsFault, "set-up-bearing-height"},
-		{"collapsible spacer used before", AsFault, "spacer-crushed-before"},
-		{"pinion nut used before", AsFault, "pinion-nut-used-before"},
-		{"pinion bearing dented or worn", AsFault, "pinion-bearing-notched"},
-		{"pinion seal pinched or dry", AsFault, "seal-tight"},
-		{"grease or stiff oil on the bearings", AsFault, "packing-grease"},
-		{"torque wrench out of calibration", AsFault, "low-range-wrench-out"},
-		{"cord over a wrong radius", AsFault, "string-on-wrong-radius"},
-		{"housing spread too far", AsFault, "housing-spread-before"},
-		{"indicator base or arm loose", AsFault, "indicator-arm-loose"},
-		{"axle shafts, brakes or propeller shaft left on", AsFault, "shafts-or-brakes-on"},
-		{"baffle or slinger left out of the pack", AsFault, "slinger-left-out"},
-		{"depth gauge set wrongly or dirty", AsFault, "depth-gauge-off-its-seat"},
-		{"spacer missing or of the wrong length", AsFault, "spacer-for-other-axle"},
-		{"grit in a bearing", AsFault, "grit-in-pinion-bearings"},
-		{"ring gear warped", AsFault, "ring-gear-warped"},
-		{"ring gear off centre on its register", AsFault, "ring-gear-off-center"},
-		{"ring and pinion of two sets", AsFault, "gear-set-mixed"},
-		{"wrong ratio or case for the gear", AsFault, "ring-gear-for-other-case"},
-		{"pinion or flange bent", AsFault, "pinion-bent"},
-		{"bolts of the wrong length or without locker", AsFault, "ring-gear-bolts-too-long"},
-
-		{"depth pack of the wrong thickness", AsMistake, "mark-forgotten"},
-		{"depth mark the wrong way round", AsMistake, "mark-turned"},
-		{"depth mark in the other unit", AsMistake, "mark-in-other-units"},
-		{"collapsible spacer crushed too far", AsMistake, "overshot"},
-		{"spacer crushed too far and the nut backed off", AsMistake, "backed-off"},
-		{"preload range of the other kind of bearing", AsMistake, "wrong-range"},
-		{"torque read at the first pull", AsMistake, "breakaway"},
-		{"bearings not turned in before reading", AsMistake, "not-turned-in"},
-		{"seal drag counted wrongly", AsMistake, "seal-counted"},
-		{"backlash corrected on one side only", AsMistake, "one-side-only"},
-		{"side preload too high", AsMistake, "side-preload-high"},
-		{"side preload too low or none", AsMistake, "no-side-preload"},
-		{"caps only snug when the axle was read", AsMistake, "caps-snug"},
-		{"indicator out of square", AsMistake, "plunger-tilted"},
-		{"indicator on the wrong radius", AsMistake, "plunger-at-toe"},
-		{"pinion not held while the gear is rocked", AsMistake, "pinion-free"},
-		{"used gears set like new ones", AsMistake, "used-set-as-new"},
-
-		{"old depth mark left out of the sum", AsAct, "fit depth-shim"},
-		{"solid pack left as it was after a depth change", AsAct, "fit preload-shims"},
-		{"side shim moved the wrong way", AsAct, "fit side-shims"},
-		{"threaded rings not turned alike", AsAct, "turn ring-gear-adjuster"},
-		{"backlash read at one place only", AsAct, "measure backlash 1"},
-		{"print rolled without load", AsAct, "roll gears free"},
-		{"too much compound on the teeth", AsAct, "paint teeth thick"},
-		{"inch and metric mixed up in a shim", AsAct, "fit depth-shim"},
-		{"lengthwise print chased with depth", AsAct, "fit depth-shim"},
-
-		{"housing read hot", InExplore, "jobs stand at shop temperature"},
-
-		{"bearing cups and cones mixed between sides", NotHere, "bearings are alike but for their height"},
-		{"shim put under the wrong bearing", NotHere, "an act says where its shim goes"},
-		{"cone or cup spun in its seat", NotHere, "fits do not wear"},
-		{"threaded ring cross-threaded", NotHere, "threads are sound"},
-		{"drive and coast flank confused", NotHere, "the bench names the flanks"},
-		{"timing marks not paired", NotHere, "teeth are all alike"},
-		{"bearing bores out of line", NotHere, "nothing on the bench would cure it"},
-		{"lock of a ring or cap missing", NotHere, "locks are not modelled"},
-		{"thrust screw touching the gear", NotHere, "no thrust screw"},
-		{"limited-slip clutch pack felt as drag", NotHere, "no differential inside the case"},
-		{"wrong oil, or none, before the first run", NotHere, "the job ends at the bench"},
+	var out []Trouble
+	for _, e := range All() {
+		how := AsFault
+		if e.Kind == Mistake {
+			how = AsMistake
+		}
+		out = append(out, Trouble{e.Name, how, text.Verbatim(e.ID)})
 	}
+	act := func(name text.Message, line string) { out = append(out, Trouble{name, AsAct, text.Verbatim(line)}) }
+	act(text.Say("catalogue.act.old-mark", "the old pinion mark left out of the calculation"), "fit depth-shim")
+	act(text.Say("catalogue.act.preload-shims", "preload shims left as they were after a depth change"), "fit preload-shims")
+	act(text.Say("catalogue.act.wrong-way", "a side shim moved the wrong way"), "fit side-shims")
+	act(text.Say("catalogue.act.adjusters", "bearing adjusters not turned by the same number of notches"), "turn ring-gear-adjuster")
+	act(text.Say("catalogue.act.one-place", "backlash read at one place only"), "measure backlash 1")
+	act(text.Say("catalogue.act.no-load", "contact pattern rolled without load"), "roll gears free")
+	act(text.Say("catalogue.act.compound", "too much marking compound on the teeth"), "paint teeth thick")
+	act(text.Say("catalogue.act.units", "inch and metric confused in a shim"), "fit depth-shim")
+	act(text.Say("catalogue.act.lengthwise", "a pattern at toe or heel corrected with the depth shim"), "fit depth-shim")
+
+	out = append(out, Trouble{text.Say("catalogue.explore.hot", "an axle measured hot"), InExplore,
+		text.Say("catalogue.explore.hot.why", "axles of jobs stand at shop temperature")})
+
+	none := func(name, why text.Message) { out = append(out, Trouble{name, NotHere, why}) }
+	none(text.Say("catalogue.none.mixed", "bearing cups and cones mixed between sides"), text.Say("catalogue.none.mixed.why", "bearings are alike but for their height"))
+	none(text.Say("catalogue.none.wrong-bearing", "a shim under the wrong bearing"), text.Say("catalogue.none.wrong-bearing.why", "the act says where its shim goes"))
+	none(text.Say("catalogue.none.spun", "a cone or cup spun in its seat"), text.Say("catalogue.none.spun.why", "fits do not wear"))
+	none(text.Say("catalogue.none.thread", "a bearing adjuster cross-threaded"), text.Say("catalogue.none.thread.why", "threads are sound"))
+	none(text.Say("catalogue.none.flank", "drive side and coast side confused"), text.Say("catalogue.none.flank.why", "the bench names the sides"))
+	none(text.Say("catalogue.none.timing", "timing marks not paired"), text.Say("catalogue.none.timing.why", "all teeth of a gear are alike"))
+	none(text.Say("catalogue.none.bores", "bearing bores out of line"), text.Say("catalogue.none.bores.why", "nothing on the bench would cure it"))
+	none(text.Say("catalogue.none.lock", "the lock of a bearing adjuster missing"), text.Say("catalogue.none.lock.why", "locks are not modeled"))
+	none(text.Say("catalogue.none.screw", "the thrust screw touching the ring gear"), text.Say("catalogue.none.screw.why", "the axles have no thrust screw"))
+	none(text.Say("catalogue.none.clutches", "limited-slip clutches felt as rotating torque"), text.Say("catalogue.none.clutches.why", "the cases have no differential inside"))
+	none(text.Say("catalogue.none.oil", "the wrong oil, or none, before the first run"), text.Say("catalogue.none.oil.why", "the job ends at the bench"))
+	return out
 }

@@ -9,10 +9,10 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
-	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
 )

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/fault"
+	"shimwright/sim/fault"
 )
 
 // quoted writes a text so that any YAML reader takes it for that text. It holds no

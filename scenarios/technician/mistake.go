@@ -5,10 +5,10 @@ import (
 	"slices"
 	"strings"
 
-	"shimwright/scenarios/fault"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 )

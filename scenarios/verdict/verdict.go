@@ -13,6 +13,7 @@ import (
 
 	"shimwright/sim"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -117,9 +118,9 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 	}
 	left := condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, "")
 	if sim.Goal(f.Goal) == sim.PinionSet {
-		left.Met = !slices.ContainsFunc(f.Remaining, func(id truth.FaultID) bool {
-			return id == truth.InnerCupHigh || id == truth.OuterCupHigh || id == truth.SpacerCrushed || id == truth.PackingGrease || id == truth.SealTight ||
-				id == truth.SlingerOut || id == truth.SpacerShort || id == truth.BearingGritty || id == truth.PinionBent
+		left.Met = !slices.ContainsFunc(f.Remaining, func(id fault.ID) bool {
+			return id == fault.InnerCupHigh || id == fault.OuterCupHigh || id == fault.SpacerCrushed || id == fault.PackingGrease || id == fault.SealTight ||
+				id == fault.SlingerOut || id == fault.SpacerShort || id == fault.BearingGritty || id == fault.PinionBent
 		})
 		return append(pinion, left)
 	}

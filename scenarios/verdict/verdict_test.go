@@ -12,6 +12,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -119,7 +120,7 @@ func TestConditions(t *testing.T) {
 		"pinion in its final build":                       func(f *truth.Finish) { f.PinionFitted = false },
 		"case in, caps at torque":                         func(f *truth.Finish) { f.CapsTight = false },
 		"pinion stack clamped":                            func(f *truth.Finish) { f.ClampN = 0.5 * f.ClampN },
-		"nothing left in the axle that will move or fail": func(f *truth.Finish) { f.Remaining = []truth.FaultID{truth.SealTight} },
+		"nothing left in the axle that will move or fail": func(f *truth.Finish) { f.Remaining = []fault.ID{fault.SealTight} },
 	} {
 		x, f := good(fam)
 		spoil(&f)

@@ -6,14 +6,14 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"shimwright/scenarios/fault"
+	"shimwright/sim/fault"
 	"shimwright/sim/truth"
 )
 
 // What goes into the envelope comes out of it.
 func TestOpenGivesBackWhatWasSealed(t *testing.T) {
-	axle := truth.Axle{Family: "BEECH", InnerCupGapMM: 0.1, Spacers: []truth.Spacer{{YieldN: 70_000}}, Faults: []truth.Fault{{ID: truth.InnerCupHigh, Size: 0.1}}}
-	finish := truth.Finish{SignedOff: true, DepthErrorMM: -0.02, Remaining: []truth.FaultID{truth.InnerCupHigh}}
+	axle := truth.Axle{Family: "BEECH", InnerCupGapMM: 0.1, Spacers: []truth.Spacer{{YieldN: 70_000}}, Faults: []truth.Fault{{ID: fault.InnerCupHigh, Size: 0.1}}}
+	finish := truth.Finish{SignedOff: true, DepthErrorMM: -0.02, Remaining: []fault.ID{fault.InnerCupHigh}}
 	a, f := truth.Open(truth.Seal(axle, finish))
 	assert.Equal(t, axle, a)
 	assert.Equal(t, finish, f)
@@ -33,13 +33,13 @@ func TestAnEnvelopeHasNothingToRead(t *testing.T) {
 
 // The names of fault states here are those of the catalogue, each once.
 func TestFaultNamesAreTheCatalogues(t *testing.T) {
-	named := []truth.FaultID{truth.InnerCupHigh, truth.OuterCupHigh, truth.DirtBehindGear, truth.BentFlange, truth.SetUpBearingOff,
-		truth.ShimsRunThick, truth.SpacerCrushed, truth.PackingGrease, truth.SealTight, truth.WrenchOut, truth.SideConeHigh,
-		truth.CapsSwapped, truth.IndicatorLoose, truth.DirtUnderShim, truth.NutUsed, truth.BearingNotched, truth.StringOff,
-		truth.OppositeConeHigh, truth.CapTurned, truth.HousingSpread, truth.BoltsUneven, truth.BrakesOn,
-		truth.SetMixed, truth.GearForOther, truth.GearWarped, truth.GearOffCenter, truth.PinionBent, truth.SlingerOut, truth.GaugeOff,
-		truth.SpacerShort, truth.BearingGritty, truth.BoltsLong}
-	var listed []truth.FaultID
+	named := []fault.ID{fault.InnerCupHigh, fault.OuterCupHigh, fault.DirtBehindGear, fault.BentFlange, fault.SetUpBearingOff,
+		fault.ShimsRunThick, fault.SpacerCrushed, fault.PackingGrease, fault.SealTight, fault.WrenchOut, fault.RingGearConeHigh,
+		fault.CapsSwapped, fault.IndicatorLoose, fault.DirtUnderShim, fault.NutUsed, fault.BearingNotched, fault.StringOff,
+		fault.OppositeConeHigh, fault.CapTurned, fault.HousingSpread, fault.BoltsUneven, fault.BrakesOn,
+		fault.SetMixed, fault.GearForOther, fault.GearWarped, fault.GearOffCenter, fault.PinionBent, fault.SlingerOut, fault.GaugeOff,
+		fault.SpacerShort, fault.BearingGritty, fault.BoltsLong}
+	var listed []fault.ID
 	for _, f := range fault.All() {
 		listed = append(listed, f.ID)
 	}

@@ -10,6 +10,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/catalogue"
+	"shimwright/sim/text"
 )
 
 func newFault(s term.Streams) *cobra.Command {
@@ -17,7 +18,7 @@ func newFault(s term.Streams) *cobra.Command {
 		Use:   "fault",
 		Short: "List and show what can be wrong with an axle",
 		Long: `List what can be wrong with an axle on the bench, or show one entry: its cause and
-signs, what it is easily taken for, the test that tells, the cure.`,
+signs, what it is easily mistaken for, the test that tells it apart, the remedy.`,
 		Example: "  shimwright fault list\n  shimwright fault show caps-swapped",
 		Args:    takes(0, 0, ""),
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
@@ -34,26 +35,27 @@ func newFaultList(s term.Streams) *cobra.Command {
 		Example: "  shimwright fault list\n  shimwright fault list runout",
 		Args:    takes(0, many, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, _, err := l.pen(s)
+			p, units, err := l.pen(s)
 			if err != nil {
 				return err
 			}
+			t := text.NewPrinter(units, text.Overlay{})
 			all := catalogue.All()
 			if len(args) == 0 {
-				_, err = fmt.Fprint(s.Out, view.FaultList(all, p))
+				_, err = fmt.Fprint(s.Out, view.FaultList(all, p, t))
 				return err
 			}
 			word := strings.ToLower(strings.Join(args, " "))
 			var found []catalogue.Entry
 			for _, e := range all {
-				if strings.Contains(e.Area, word) {
+				if strings.Contains(e.Area, word) || strings.Contains(strings.ToLower(t.Print(e.AreaName)), word) {
 					found = append(found, e)
 				}
 			}
 			if len(found) == 0 {
 				return exit.Usage(fmt.Errorf("no area is called %q: fault list names them", word))
 			}
-			_, err = fmt.Fprint(s.Out, view.FaultArea(found, p))
+			_, err = fmt.Fprint(s.Out, view.FaultArea(found, p, t))
 			return err
 		},
 	}
@@ -77,7 +79,7 @@ func newFaultShow(s term.Streams) *cobra.Command {
 			if err != nil {
 				return exit.Usage(err)
 			}
-			_, err = fmt.Fprint(s.Out, view.FaultPage(e, units, p))
+			_, err = fmt.Fprint(s.Out, view.FaultPage(e, p, text.NewPrinter(units, text.Overlay{})))
 			return err
 		},
 	}

@@ -11,8 +11,8 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
-	"shimwright/scenarios/fault"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/rng"
 )
 

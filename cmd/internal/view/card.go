@@ -10,6 +10,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // CardParts are the names of the parts of the card of a kind of job, in the card's order.
@@ -272,7 +273,7 @@ func (g *page) before(c scenarios.Card) {
 		right := 1.0
 		for _, r := range c.Mistakes {
 			right -= r.Rate
-			g.text.WriteString(Hang(r.Name, g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*r.Rate), "      "))
+			g.text.WriteString(Hang(text.Printer{}.Print(r.Name), g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*r.Rate), "      "))
 		}
 		g.text.WriteString(Hang("nothing wrong: the axle is right", g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*right), "      "))
 		return
@@ -335,6 +336,7 @@ func (g *page) rates(c scenarios.Card) {
 		g.say("  nothing: the parts of this one are sound.")
 	}
 	g.text.WriteString(rates(can, g.pen.Width))
+	g.text.WriteString(Wrap(text.Printer{}.Print(forPractice()), g.pen.Width, "  "))
 }
 
 // trust is how far the old build can be trusted.
@@ -367,10 +369,12 @@ func (g *page) trust(c scenarios.Card) {
 // rates writes the fault rates in two columns where the width allows.
 func rates(rs []scenarios.Rate, width int) string {
 	var b strings.Builder
-	cell := func(r scenarios.Rate) string { return fmt.Sprintf("  %2.0f  %s", 100*r.Rate, r.Name) }
+	cell := func(r scenarios.Rate) string {
+		return fmt.Sprintf("  %2.0f  %s", 100*r.Rate, text.Printer{}.Print(r.Name))
+	}
 	if width < 2*rateColumn+2 {
 		for _, r := range rs {
-			b.WriteString(Hang(r.Name, width, cell(scenarios.Rate{Rate: r.Rate}), "      "))
+			b.WriteString(Hang(text.Printer{}.Print(r.Name), width, cell(scenarios.Rate{Rate: r.Rate}), "      "))
 		}
 		return b.String()
 	}

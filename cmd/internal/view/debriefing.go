@@ -334,7 +334,7 @@ func newTruth(v reveal.Reveal) *Truth {
 		if f.Still {
 			state = "STILL THERE: " + f.Missed
 		}
-		t.Faults = append(t.Faults, fmt.Sprintf("%s%s: %s. %s", strings.TrimSuffix(sentence(f.Name), "."), size, f.Shows, sentence(state)))
+		t.Faults = append(t.Faults, fmt.Sprintf("%s%s. %s %s", strings.TrimSuffix(sentence(f.Name), "."), size, f.Shows, sentence(state)))
 	}
 	for _, l := range v.Lines {
 		text := l.Name

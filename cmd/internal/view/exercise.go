@@ -8,8 +8,9 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/exercise"
-	"shimwright/scenarios/fault"
 	"shimwright/scenarios/technician"
+	"shimwright/sim/fault"
+	"shimwright/sim/text"
 )
 
 // ExerciseList writes the exercises by name, with what each is called.
@@ -113,7 +114,7 @@ func faultWords(r scenarios.FaultRule) string {
 		var out []string
 		for _, id := range ids {
 			if f, err := fault.Find(id); err == nil {
-				out = append(out, f.Name)
+				out = append(out, text.Printer{}.Print(f.Name))
 			}
 		}
 		return strings.Join(out, "; ")

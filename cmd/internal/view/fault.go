@@ -5,41 +5,52 @@ import (
 	"strings"
 
 	"shimwright/scenarios/catalogue"
-	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
+// forPractice is said wherever rates stand.
+func forPractice() text.Message {
+	return text.Say("faults.for-practice", "Rates and sizes are chosen for practice, not for how often a fault is met on the road.")
+}
+
 // FaultList writes the names of the catalogue by kind and area.
-func FaultList(all []catalogue.Entry, p Pen) string {
+func FaultList(all []catalogue.Entry, p Pen, t text.Printer) string {
 	const column = 22
 	var b strings.Builder
-	for i, kind := range []catalogue.Kind{catalogue.FaultState, catalogue.Mistake} {
+	for i, kind := range catalogue.Kinds() {
 		if i > 0 {
 			b.WriteByte('\n')
 		}
-		b.WriteString(Wrap(p.Strong(kindTitle(kind)), p.Width, ""))
-		for _, area := range catalogue.Areas(kind) {
+		b.WriteString(Wrap(p.Strong(t.Print(kindTitle(kind))), p.Width, ""))
+		seen := map[string]bool{}
+		for _, e := range all {
+			if e.Kind != kind || seen[e.Area] {
+				continue
+			}
+			seen[e.Area] = true
 			var ids []string
-			for _, e := range all {
-				if e.Kind == kind && e.Area == area {
-					ids = append(ids, e.ID)
+			for _, o := range all {
+				if o.Kind == kind && o.Area == e.Area {
+					ids = append(ids, o.ID)
 				}
 			}
-			b.WriteString(p.Field("  "+area, strings.Join(ids, ", "), column))
+			b.WriteString(p.Field("  "+e.Area, strings.Join(ids, ", "), column))
 		}
 	}
-	b.WriteString("\n" + Wrap(fmt.Sprintf("How often: %s. One of them: %s.", p.Command("fault list AREA"), p.Command("fault show NAME")), p.Width, ""))
+	b.WriteString("\n" + Wrap(t.Print(text.Say("faults.next", "How often: {area}. One of them: {show}. {practice}",
+		text.Typed("area", p.Command("fault list AREA")), text.Typed("show", p.Command("fault show NAME")), text.Of("practice", forPractice()))), p.Width, ""))
 	return b.String()
 }
 
-func kindTitle(k catalogue.Kind) string {
+func kindTitle(k catalogue.Kind) text.Message {
 	if k == catalogue.Mistake {
-		return "Slips of another hand, on a previous-work axle"
+		return text.Say("faults.kind.mistakes", "Mistakes of the previous technician, on a previous-work axle")
 	}
-	return "Fault states an axle can come with"
+	return text.Say("faults.kind.faults", "Faults an axle can come with")
 }
 
-// FaultArea writes the entries of an area, each with how often it turns up.
-func FaultArea(es []catalogue.Entry, p Pen) string {
+// FaultArea writes the entries of an area, each with how often it comes up.
+func FaultArea(es []catalogue.Entry, p Pen, t text.Printer) string {
 	const column = 30
 	var b strings.Builder
 	kind := catalogue.Kind("")
@@ -49,80 +60,73 @@ func FaultArea(es []catalogue.Entry, p Pen) string {
 				b.WriteByte('\n')
 			}
 			kind = e.Kind
-			b.WriteString(Wrap(p.Strong(kindTitle(kind)+", out of a hundred"), p.Width, ""))
+			b.WriteString(Wrap(p.Strong(t.Print(text.Say("faults.in-100", "{kind}, in 100", text.Of("kind", kindTitle(kind))))), p.Width, ""))
 		}
-		b.WriteString(p.Field(fmt.Sprintf("  %2.0f  %s", 100*e.Often, e.ID), e.Name, column))
+		b.WriteString(p.Field("  "+fmt.Sprintf("%2.0f", 100*e.Often)+"  "+e.ID, t.Print(e.Name), column))
 	}
+	b.WriteString("\n" + Wrap(t.Print(forPractice()), p.Width, ""))
 	return b.String()
 }
 
 // FaultPage writes all that the catalogue has of one entry.
-func FaultPage(e catalogue.Entry, units quantity.System, p Pen) string {
+func FaultPage(e catalogue.Entry, p Pen, t text.Printer) string {
 	const column = 14
 	var b strings.Builder
-	plain := func(name, text string) { b.WriteString(p.Field("  "+name, text, column)) }
-	row := func(name, text string) {
-		if text != "" {
-			plain(name, sentence(text))
+	row := func(name text.Message, what text.Message) {
+		if s := t.Print(what); s != "" {
+			b.WriteString(p.Field("  "+t.Print(name), sentence(s), column))
 		}
 	}
-	b.WriteString(p.Heading(e.ID + ": " + e.Name))
-	row("What it is", kindWords(e.Kind)+", "+e.Area)
-	row("Cause", e.Cause)
-	row("Shows", e.Shows)
-	row("Size", sizeWords(e, units))
-	row("Taken for", e.TakenFor)
-	row("Told by", e.Told)
+	typed := func(name text.Message, what string) { b.WriteString(p.Field("  "+t.Print(name), what, column)) }
+	b.WriteString(p.Heading(e.ID + ": " + t.Print(e.Name)))
+	row(text.Say("faults.row.kind", "What it is"), text.Say("faults.row.kind.is", "{kind}, {area}", text.Of("kind", kindName(e.Kind)), text.Of("area", e.AreaName)))
+	row(text.Say("faults.row.cause", "Cause"), e.Cause)
+	row(text.Say("faults.row.shows", "Shows"), e.Shows)
+	row(text.Say("faults.row.size", "Size"), e.Size.Range())
+	row(text.Say("faults.row.taken-for", "Mistaken for"), e.TakenFor)
+	row(text.Say("faults.row.told", "Told apart by"), e.Told)
 	if e.Kind == catalogue.FaultState {
-		plain("Test", e.Test.String())
+		typed(text.Say("faults.row.test", "Test"), e.Test.String())
 	}
-	row("Cure", e.Remedy)
+	row(text.Say("faults.row.remedy", "Remedy"), e.Remedy)
 	if e.Kind == catalogue.FaultState {
-		plain("Done by", e.Cure.String())
+		typed(text.Say("faults.row.cure", "Act"), e.Cure.String())
 	}
-	row("If missed", e.Missed)
-	often := fmt.Sprintf("about %.0f in a hundred jobs that can bring it", 100*e.Often)
-	if e.Kind == catalogue.Mistake {
-		often = fmt.Sprintf("about %.0f in a hundred previous-work axles", 100*e.Often)
+	row(text.Say("faults.row.missed", "If missed"), e.Missed)
+	if e.Kind == catalogue.FaultState {
+		row(text.Say("faults.row.late", "Found late"), text.Say("faults.row.late.is", "{min} on average; {back} of such axles are assumed to come back, the rest are found on the bench",
+			text.Minutes("min", float64(e.Late.Average)), text.Percent("back", e.Late.Back)))
 	}
-	row("How often", often)
-	row("Only on", e.On)
-	row("Difficulty", fmt.Sprintf("%d of 5", e.Difficulty))
+	row(text.Say("faults.row.rate", "Rate"), rate(e))
+	if len(e.On) > 0 {
+		row(text.Say("faults.row.on", "Only on"), text.Say("faults.row.on.is", "{on}", text.All("on", e.On...)))
+	}
+	row(text.Say("faults.row.difficulty", "Difficulty"), text.Say("faults.row.difficulty.is", "{n} of 5", text.Number("n", float64(e.Difficulty), 0)))
 	for _, q := range catalogue.Pairs() {
 		if other := q.Other(e.ID); other != "" {
-			plain("Look-alike", other+". Both: "+q.Agree+". Decides: "+q.Apart+".")
+			row(text.Say("faults.row.alike", "Look-alike"), text.Say("faults.row.alike.is", "{other}. {agree} {apart}",
+				text.Typed("other", other), text.Of("agree", q.Agree), text.Of("apart", q.Apart)))
 		}
 	}
-	source := string(e.Strength)
-	if e.Source != "" {
-		source += ": " + e.Source
+	source := text.Say("faults.row.source.none", "{strength}. {practice}", text.Of("strength", e.Strength.Name()), text.Of("practice", forPractice()))
+	if !e.Source.IsZero() {
+		source = text.Say("faults.row.source.is", "{strength}: {source}. {practice}", text.Of("strength", e.Strength.Name()), text.Of("source", e.Source), text.Of("practice", forPractice()))
 	}
-	row("Source", source+"; sizes and rates are invented for practice")
-	plain("Lesson", p.Command("lesson "+e.Lesson))
+	row(text.Say("faults.row.source", "Source"), source)
+	typed(text.Say("faults.row.lesson", "Lesson"), p.Command("lesson "+e.Lesson))
 	return b.String()
 }
 
-func kindWords(k catalogue.Kind) string {
-	if k == catalogue.Mistake {
-		return "a slip of another hand"
+func rate(e catalogue.Entry) text.Message {
+	if e.Kind == catalogue.Mistake {
+		return text.Say("faults.rate.mistakes", "about {n} in 100 previous-work axles", text.Number("n", 100*e.Often, 0))
 	}
-	return "a fault state"
+	return text.Say("faults.rate.faults", "about {n} in 100 jobs that can bring it", text.Number("n", 100*e.Often, 0))
 }
 
-// sizeWords writes the range of a size in the units asked for.
-func sizeWords(e catalogue.Entry, units quantity.System) string {
-	kind, rest, _ := strings.Cut(e.Unit, " ")
-	show := func(x float64) string { return fmt.Sprintf("%g", x) }
-	switch {
-	case e.Unit == "":
-		return ""
-	case kind == "mm":
-		show = func(x float64) string { return quantity.Millimetres(x).Show(units) }
-	case kind == "N·mm":
-		show = func(x float64) string { return quantity.Torque(x).ShowRotating(units) }
-	case e.Unit == "of the reading":
-		show = func(x float64) string { return fmt.Sprintf("%.0f%%", 100*x) }
-		rest = e.Unit
+func kindName(k catalogue.Kind) text.Message {
+	if k == catalogue.Mistake {
+		return text.Say("faults.kind.mistake", "a mistake of the previous technician")
 	}
-	return strings.TrimSpace(show(e.Low) + " to " + show(e.High) + " " + rest)
+	return text.Say("faults.kind.fault", "a fault the axle comes with")
 }

@@ -21,6 +21,7 @@ import (
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
 // widths are the narrowest and widest that are written for, and the usual one.
@@ -153,7 +154,7 @@ func cardOf(f family.Family) scenarios.Card {
 		k.OldRingGearShim, k.OldOppositeShim = quantity.Millimetres(f.Sheet.SideShims.LowMM), quantity.Millimetres(f.Sheet.SideShims.HighMM)
 	}
 	return scenarios.Card{Seed: 12345, Family: f, Vehicle: "estate pickup, seldom loaded", Complaint: "whines under power", Known: k,
-		Rates: []scenarios.Rate{{Name: "pinion seal lip turned under", Rate: 0.07}}}
+		Rates: []scenarios.Rate{{Name: text.Say("test.seal", "pinion seal lip turned under"), Rate: 0.07}}}
 }
 
 // A card has the lines that its family's design has and no others. What each design

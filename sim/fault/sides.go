@@ -1,0 +1,141 @@
+package fault
+
+import (
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/rng"
+	"shimwright/sim/text"
+	"shimwright/sim/truth"
+)
+
+// The faults of the side bearings, their caps and the housing.
+const (
+	RingGearConeHigh ID = "ring-gear-cone-high"
+	OppositeConeHigh ID = "opposite-cone-high"
+	CapsSwapped      ID = "caps-swapped"
+	CapTurned        ID = "cap-end-for-end"
+	HousingSpread    ID = "housing-spread-before"
+)
+
+func ringGearConeHigh() Fault {
+	return Fault{
+		ID: RingGearConeHigh, Area: SideBearings, Stage: BeforeCase,
+		Name:     text.Say("fault.ring-gear-cone-high.name", "ring-gear side bearing cone not seated"),
+		Cause:    text.Say("fault.ring-gear-cone-high.cause", "The cone stopped on a burr at the bearing journal of the case."),
+		Shows:    text.Say("fault.ring-gear-cone-high.shows", "It acts like a thicker shim on the ring-gear side: less backlash and more side bearing preload, until it seats."),
+		TakenFor: text.Say("fault.ring-gear-cone-high.taken-for", "the wrong side shims"),
+		Told:     text.Say("fault.ring-gear-cone-high.told", "A feeler gauge goes in behind the cone."),
+		Remedy:   text.Say("fault.ring-gear-cone-high.remedy", "Press the cone on until it is seated, and choose the side shims again."),
+		Missed:   text.Say("fault.ring-gear-cone-high.missed", "The cone creeps to its seat. Side bearing preload is lost, and backlash grows."),
+		Alikes: []Alike{
+			{"one-side-only", text.Say("fault.ring-gear-cone-high.like-one-side", "There is less backlash and more total rotating torque than the pair of shims should give."),
+				text.Say("fault.ring-gear-cone-high.from-one-side", "Inspect the cones.")},
+		},
+		Test: act.InspectCones, Cure: act.SeatCones, Also: []act.Form{act.ReplaceCase}, Lesson: "side-shims",
+		Difficulty: 3, Strength: Practice,
+		Rate: 0.05, Late: Late{150, 0.45}, Size: Size{Low: 0.08, High: 0.20, Unit: MM},
+		Apply:   func(x *truth.Axle, size float64, _ rng.Source) { x.RingGearConeGapMM = size },
+		Mend:    func(x *truth.Axle) { x.RingGearConeGapMM = 0 },
+		Remains: func(s Standing) bool { return s.Axle.RingGearConeGapMM > 0 },
+		Belief:  Belief{Moves: RingGearConeGap},
+		stream:  "side-cone-high",
+	}
+}
+
+func oppositeConeHigh() Fault {
+	return Fault{
+		ID: OppositeConeHigh, Area: SideBearings, Stage: BeforeCase,
+		Name:     text.Say("fault.opposite-cone-high.name", "opposite side bearing cone not seated"),
+		Cause:    text.Say("fault.opposite-cone-high.cause", "The cone stopped on a burr at the bearing journal of the case."),
+		Shows:    text.Say("fault.opposite-cone-high.shows", "It acts like a thicker shim on the opposite side: more backlash and more side bearing preload, until it seats."),
+		TakenFor: text.Say("fault.opposite-cone-high.taken-for", "the wrong side shims"),
+		Told:     text.Say("fault.opposite-cone-high.told", "A feeler gauge goes in behind the cone."),
+		Remedy:   text.Say("fault.opposite-cone-high.remedy", "Press the cone on until it is seated, and choose the side shims again."),
+		Missed:   text.Say("fault.opposite-cone-high.missed", "The cone creeps to its seat. Side bearing preload is lost, and backlash shrinks."),
+		Alikes: []Alike{
+			{"one-side-only", text.Say("fault.opposite-cone-high.like-one-side", "There is more backlash and more total rotating torque than the pair of shims should give."),
+				text.Say("fault.opposite-cone-high.from-one-side", "Inspect the cones.")},
+		},
+		Test: act.InspectCones, Cure: act.SeatCones, Also: []act.Form{act.ReplaceCase}, Lesson: "side-shims",
+		Difficulty: 3, Strength: Practice,
+		Rate: 0.04, Late: Late{150, 0.45}, Size: Size{Low: 0.08, High: 0.20, Unit: MM},
+		Apply:   func(x *truth.Axle, size float64, _ rng.Source) { x.OppositeConeGapMM = size },
+		Mend:    func(x *truth.Axle) { x.OppositeConeGapMM = 0 },
+		Remains: func(s Standing) bool { return s.Axle.OppositeConeGapMM > 0 },
+		Belief:  Belief{Moves: OppositeConeGap},
+		stream:  "tooth-cone-high",
+	}
+}
+
+// ownPlaces is where manuals say that caps go back where they came from.
+func ownPlaces() text.Message {
+	return text.Say("fault.source.own-places", "TM 9-2320-289-34, para 6-5; TM 9-2320-260-34-1, para 10-8: each cap belongs to its own place")
+}
+
+func capsSwapped() Fault {
+	return Fault{
+		ID: CapsSwapped, Area: SideBearings, Stage: BeforeCase,
+		Name:     text.Say("fault.caps-swapped.name", "side bearing caps changed over"),
+		Cause:    text.Say("fault.caps-swapped.cause", "The caps were not marked at teardown."),
+		Shows:    text.Say("fault.caps-swapped.shows", "Total rotating torque goes tight once a turn, and backlash does not repeat."),
+		TakenFor: text.Say("fault.caps-swapped.taken-for", "too much side bearing preload"),
+		Told:     text.Say("fault.caps-swapped.told", "The match marks on cap and carrier do not meet."),
+		Remedy:   text.Say("fault.caps-swapped.remedy", "Put each cap on its own side, the right way up."),
+		Missed:   text.Say("fault.caps-swapped.missed", "The cups are squeezed out of round and fail early."),
+		Alikes: []Alike{
+			{string(CapTurned), text.Say("fault.caps-swapped.like-turned", "Total rotating torque goes tight and easy once per turn of the ring gear."),
+				text.Say("fault.caps-swapped.from-turned", "Inspect the caps.")},
+		},
+		Test: act.InspectCaps, Cure: act.MatchCaps, Lesson: "inspect-first",
+		Difficulty: 3, Strength: Manual, Source: ownPlaces(),
+		Rate: 0.04, Late: Late{110, 0.3}, Size: whole(),
+		Apply:     func(x *truth.Axle, _ float64, _ rng.Source) { x.CapsSwapped = true },
+		Mend:      func(x *truth.Axle) { x.CapsSwapped = false },
+		Remains:   func(s Standing) bool { return s.Axle.CapsSwapped },
+		Unmodeled: true,
+	}
+}
+
+func capTurned() Fault {
+	return Fault{
+		ID: CapTurned, Area: SideBearings, Stage: BeforeCase,
+		Name:     text.Say("fault.cap-end-for-end.name", "side bearing cap turned end for end"),
+		Cause:    text.Say("fault.cap-end-for-end.cause", "Nobody checked the match mark when the cap was put back."),
+		Shows:    text.Say("fault.cap-end-for-end.shows", "Total rotating torque goes tight once a turn and backlash does not repeat, both less than with caps changed over."),
+		TakenFor: text.Say("fault.cap-end-for-end.taken-for", "caps changed over, or too much side bearing preload"),
+		Told:     text.Say("fault.cap-end-for-end.told", "The match mark is on the right cap, but at the wrong end."),
+		Remedy:   text.Say("fault.cap-end-for-end.remedy", "Turn the cap round."),
+		Missed:   text.Say("fault.cap-end-for-end.missed", "Its cup is squeezed out of round and fails early."),
+		Test:     act.InspectCaps, Cure: act.MatchCaps, Lesson: "inspect-first",
+		Difficulty: 2, Strength: Manual, Source: ownPlaces(),
+		Rate: 0.04, Late: Late{110, 0.3}, Size: whole(),
+		Apply:     func(x *truth.Axle, _ float64, _ rng.Source) { x.CapRotated = true },
+		Mend:      func(x *truth.Axle) { x.CapRotated = false },
+		Remains:   func(s Standing) bool { return s.Axle.CapRotated },
+		Unmodeled: true,
+	}
+}
+
+func housingSpread() Fault {
+	return Fault{
+		ID: HousingSpread, Area: SideBearings, Stage: BeforeCase,
+		Name:     text.Say("fault.housing-spread-before.name", "housing spread too far in the past"),
+		Cause:    text.Say("fault.housing-spread-before.cause", "Somebody opened the housing past its limit, and it has stayed wider."),
+		Shows:    text.Say("fault.housing-spread-before.shows", "The old side shims go in loose: there is end play where there should be preload."),
+		TakenFor: text.Say("fault.housing-spread-before.taken-for", "old side shims that were too thin"),
+		Told:     text.Say("fault.housing-spread-before.told", "Measure the end play with side shims of known size. Nothing else has moved, and both sides are short by the same amount."),
+		Remedy:   text.Say("fault.housing-spread-before.remedy", "Make up a small amount with shims on both sides. If it is more than that, replace the housing."),
+		Missed:   text.Say("fault.housing-spread-before.missed", "The case is loose in its bearings, and the ring gear moves with it."),
+		Alikes: []Alike{
+			{"no-side-preload", text.Say("fault.housing-spread-before.like-thin", "There is end play where there should be preload."),
+				text.Say("fault.housing-spread-before.from-thin", "Measure the side shims: with a wide housing they are as they were, otherwise they are thin.")},
+		},
+		Test: act.MeasureEndPlay, Cure: act.FitSideShims, Lesson: "side-shims",
+		Difficulty: 4, Strength: Memory,
+		Rate: 0.06, Late: Late{80, 0.2}, Size: Size{Low: 0.04, High: 0.10, Unit: MM},
+		Has:      func(d family.Design) bool { return d.Entry == family.Spreader },
+		Apply:    func(x *truth.Axle, size float64, _ rng.Source) { x.HousingGrowthMM = size },
+		Belief:   Belief{Moves: SideTotal},
+		Outlasts: true,
+	}
+}
