@@ -11,6 +11,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -171,7 +172,7 @@ func TestFoundAndLeftIsCharged(t *testing.T) {
 func carrying(t *testing.T, id fault.ID) scenarios.Job {
 	t.Helper()
 	for seed := uint64(1); seed < 2000; seed++ {
-		j, err := scenarios.Sketch(family.Beech(), seed)
+		j, err := scenariostest.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		if x, _ := truth.Open(j.Sealed()); len(x.Faults) == 1 && x.Faults[0].ID == id {
 			return job(t, seed)

@@ -9,6 +9,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
@@ -28,7 +29,7 @@ func TestEveryFamilyTellsGoodWorkFromBad(t *testing.T) {
 	for _, fam := range family.Shelf() {
 		mean := map[string]float64{}
 		for seed := uint64(1); seed <= jobs; seed++ {
-			j, err := scenarios.Generate(fam, seed)
+			j, err := scenariostest.Generate(fam, seed)
 			require.NoError(t, err)
 			for _, p := range panel() {
 				b := open(t, j)
@@ -80,7 +81,7 @@ func TestBeliefIsCalibratedOnEveryFamily(t *testing.T) {
 			sum[what], square[what], n[what] = sum[what]+z, square[what]+z*z, n[what]+1
 		}
 		for seed := uint64(1); seed <= jobs; seed++ {
-			j, err := scenarios.Sketch(fam, before+seed)
+			j, err := scenariostest.Sketch(fam, before+seed)
 			require.NoError(t, err)
 			b := open(t, j)
 			if technician.Work(b, j.Card.Known, technician.Competent()) != nil {
@@ -126,7 +127,7 @@ func TestBeliefIsCalibratedOnEveryFamily(t *testing.T) {
 func TestPreloadShimsIsJudgedOnWhatWasRead(t *testing.T) {
 	fam, err := family.Shipped("HAZEL")
 	require.NoError(t, err)
-	j, err := scenarios.Generate(fam, 1)
+	j, err := scenariostest.Generate(fam, 1)
 	require.NoError(t, err)
 	good := open(t, j)
 	require.NoError(t, technician.Work(good, j.Card.Known, technician.Competent()))

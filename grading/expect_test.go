@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading"
-	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
 	"shimwright/sim/checkstest"
@@ -108,7 +108,7 @@ func TestWhatIsForeseenIsRead(t *testing.T) {
 		hits, n := 0, 0
 		worst := map[string]int{}
 		for seed := uint64(1); seed <= jobs; seed++ {
-			j, err := scenarios.Generate(fam, seed)
+			j, err := scenariostest.Generate(fam, seed)
 			require.NoError(t, err)
 			rep, _ := work(t, j, technician.Competent(), expecting)
 			for _, e := range rep.Expectations {
@@ -133,7 +133,7 @@ func TestAlternativesAgreeWithMinutesLost(t *testing.T) {
 	const rounding = 0.02 // of two figures to a hundredth
 	seen := map[string]bool{}
 	for _, fam := range family.Shelf() {
-		j, err := scenarios.Generate(fam, 3)
+		j, err := scenariostest.Generate(fam, 3)
 		require.NoError(t, err)
 		for _, p := range panel() {
 			rep, b := work(t, j, p.habits, nil)

@@ -12,6 +12,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -28,11 +29,11 @@ func jobOf(t *testing.T, code string, wanted func(scenarios.Card) bool) scenario
 	f, err := family.Shipped(code)
 	require.NoError(t, err)
 	for seed := uint64(1); seed < 400; seed++ {
-		j, err := scenarios.Sketch(f, seed)
+		j, err := scenariostest.Sketch(f, seed)
 		if err != nil || !wanted(j.Card) {
 			continue
 		}
-		if j, err = scenarios.Generate(f, seed); err == nil && j.Draws() == 1 {
+		if j, err = scenariostest.Generate(f, seed); err == nil && j.Draws() == 1 {
 			return j
 		}
 	}
@@ -186,7 +187,7 @@ func TestRingsTeachRings(t *testing.T) {
 	require.NoError(t, err)
 	var j scenarios.Job
 	for seed := uint64(1); ; seed++ {
-		j, err = scenarios.Sketch(f, seed)
+		j, err = scenariostest.Sketch(f, seed)
 		require.NoError(t, err)
 		if x, _ := truth.Open(j.Sealed()); len(x.Faults) == 1 && x.Faults[0].ID == fault.RingGearConeHigh {
 			break
@@ -240,7 +241,7 @@ func TestLessonsSuitTheDesign(t *testing.T) {
 	}
 	for _, f := range family.Shelf() {
 		for seed := uint64(1); seed <= longtest.Pick[uint64](1, 2); seed++ {
-			j, err := scenarios.Generate(f, seed)
+			j, err := scenariostest.Generate(f, seed)
 			require.NoError(t, err)
 			for _, p := range panel() {
 				b := open(t, j)

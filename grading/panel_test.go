@@ -11,6 +11,7 @@ import (
 	"shimwright/grading"
 	"shimwright/lessons"
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/longtest"
@@ -41,7 +42,7 @@ type play struct {
 var plays = sync.OnceValues(func() (map[string][]play, error) {
 	out := map[string][]play{}
 	for seed := uint64(1); seed <= panelSeeds; seed++ {
-		j, err := scenarios.Generate(family.Beech(), seed)
+		j, err := scenariostest.Generate(family.Beech(), seed)
 		if err != nil {
 			return nil, err
 		}
@@ -209,7 +210,7 @@ func TestBeliefIsCalibrated(t *testing.T) {
 		}
 	}
 	for seed := uint64(1); seed <= jobs; seed++ {
-		j, err := scenarios.Sketch(family.Beech(), seed)
+		j, err := scenariostest.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		b := open(t, j)
 		require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/sim/family"
 )
 
@@ -12,7 +13,7 @@ import (
 func BenchmarkGenerate(b *testing.B) {
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
-		if _, err := scenarios.Generate(family.Beech(), uint64(i%16)+1); err != nil {
+		if _, err := scenariostest.Generate(family.Beech(), uint64(i%16)+1); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -22,7 +23,7 @@ func BenchmarkGenerate(b *testing.B) {
 func BenchmarkSketch(b *testing.B) {
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
-		if _, err := scenarios.Sketch(family.Beech(), uint64(i%1024)+1); err != nil {
+		if _, err := scenariostest.Sketch(family.Beech(), uint64(i%1024)+1); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -104,10 +104,6 @@ var ErrNoJob = errors.New("no axle for this seed could be finished by the compet
 // maxDraws bounds the search for a finishable axle.
 const maxDraws = 20
 
-// Generate makes the whole job of a seed for a family. The same number is another axle in
-// another family.
-func Generate(fam family.Family, seed uint64) (Job, error) { return Order{Family: fam}.Generate(seed) }
-
 // Generate makes the job of a seed that an order asks for. Errors: those of Maker and of
 // Maker.Generate.
 func (o Order) Generate(seed uint64) (Job, error) {
@@ -170,13 +166,4 @@ func (m *Maker) Generate(seed uint64) (Job, error) {
 // Sketch returns the first draw of a seed without proving that it can be finished:
 // quick, for searching through seeds. Generate returns the same job whenever its
 // Draws is 1.
-func Sketch(fam family.Family, seed uint64) (Job, error) {
-	m, err := Order{Family: fam}.Maker()
-	if err != nil {
-		return Job{}, err
-	}
-	return m.Sketch(seed)
-}
-
-// Sketch returns the first draw of a seed; see the function Sketch.
 func (m *Maker) Sketch(seed uint64) (Job, error) { return m.sketch(seed, 0) }

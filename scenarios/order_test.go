@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
@@ -190,7 +191,7 @@ func TestAPinionsOwnErrorIsInHeightAndShim(t *testing.T) {
 		require.NoError(t, err)
 		sum, n := 0.0, 0.0
 		for seed := uint64(1); seed <= jobs; seed++ {
-			j, err := scenarios.Sketch(fam, seed)
+			j, err := scenariostest.Sketch(fam, seed)
 			require.NoError(t, err)
 			if j.Card.UsedGears {
 				continue

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
@@ -31,7 +32,7 @@ func TestJobsCanBeFinished(t *testing.T) {
 	)
 	again, longest := 0, 0.0
 	for seed := range jobs {
-		j, err := scenarios.Generate(family.Beech(), seed+1)
+		j, err := scenariostest.Generate(family.Beech(), seed+1)
 		require.NoError(t, err)
 		if j.Draws() > 1 {
 			again++
@@ -56,9 +57,9 @@ func TestJobsCanBeFinished(t *testing.T) {
 func TestJobDependsOnItsSeedAlone(t *testing.T) {
 	seen := map[string]uint64{}
 	for _, seed := range []uint64{0, 1, 7, 42, 1 << 40, math.MaxUint64} {
-		a, err := scenarios.Generate(family.Beech(), seed)
+		a, err := scenariostest.Generate(family.Beech(), seed)
 		require.NoError(t, err)
-		b, err := scenarios.Generate(family.Beech(), seed)
+		b, err := scenariostest.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		assert.Equal(t, a.Card, b.Card)
 		assert.Equal(t, a.Draws(), b.Draws())
@@ -89,7 +90,7 @@ func TestJobDependsOnItsSeedAlone(t *testing.T) {
 // will be handed out.
 func TestSketchIsTheFirstDraw(t *testing.T) {
 	for seed := uint64(1); seed <= 20; seed++ {
-		full, err := scenarios.Generate(family.Beech(), seed)
+		full, err := scenariostest.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		if full.Draws() != 1 {
 			continue
@@ -116,7 +117,7 @@ func TestStandLeavesTheJobAlone(t *testing.T) {
 
 func sketch(t *testing.T, seed uint64) scenarios.Job {
 	t.Helper()
-	j, err := scenarios.Sketch(family.Beech(), seed)
+	j, err := scenariostest.Sketch(family.Beech(), seed)
 	require.NoError(t, err)
 	return j
 }

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -134,7 +134,7 @@ func sensible(t require.TestingT, o sim.Outcome) {
 func TestAnythingAnyoneCanDo(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		seed := uint64(rapid.IntRange(0, 1<<20).Draw(t, "seed"))
-		job, err := scenarios.Sketch(family.Beech(), seed)
+		job, err := scenariostest.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		s, err := job.Stand()
 		if err != nil {

@@ -15,6 +15,7 @@ import (
 	"shimwright/grading/debrief"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
@@ -67,7 +68,7 @@ func TestAClassHasOneOrder(t *testing.T) {
 func handIn(t *testing.T, file string, terms attempt.Terms, seed uint64, acts ...string) class.Attempt {
 	t.Helper()
 	rec := attempt.New(terms, scenarios.Order{Family: family.Beech()}, "", seed, quantity.Inch)
-	job, err := scenarios.Generate(family.Beech(), seed)
+	job, err := scenariostest.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	stand, err := job.Stand()
 	require.NoError(t, err)

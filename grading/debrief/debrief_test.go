@@ -13,6 +13,7 @@ import (
 	"shimwright/grading/debrief"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -37,7 +38,7 @@ func (b *bench) Do(a act.Act) (sim.Outcome, error) {
 // worked is a job with a wrong turn in it, worked to its end.
 func worked(t *testing.T) (scenarios.Job, *bench) {
 	t.Helper()
-	job, err := scenarios.Generate(family.Beech(), 3)
+	job, err := scenariostest.Generate(family.Beech(), 3)
 	require.NoError(t, err)
 	stand, err := job.Stand()
 	require.NoError(t, err)

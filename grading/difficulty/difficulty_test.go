@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim/family"
@@ -95,7 +96,7 @@ func TestSignsOfMistakes(t *testing.T) {
 		}
 	}
 	assert.Positive(t, told)
-	j, err := scenarios.Generate(family.Beech(), 1)
+	j, err := scenariostest.Generate(family.Beech(), 1)
 	require.NoError(t, err)
 	_, err = Of(j, "no such slip")
 	assert.ErrorContains(t, err, "mark-turned")
@@ -103,7 +104,7 @@ func TestSignsOfMistakes(t *testing.T) {
 
 // The values that shims set are found under the names that package verdict gives them.
 func TestVerdictHasTheValuesThatShimsSet(t *testing.T) {
-	j, err := scenarios.Generate(family.Beech(), 1)
+	j, err := scenariostest.Generate(family.Beech(), 1)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)

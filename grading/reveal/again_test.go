@@ -11,6 +11,7 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/lessons"
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
@@ -64,7 +65,7 @@ func TestTryAgainCallsForTheLesson(t *testing.T) {
 			assert.NotEqual(t, seed, next)
 			againCode, again := reveal.TryAgain(scenarios.Order{Family: fam}, seed, l.ID)
 			assert.Equal(t, []any{code, next}, []any{againCode, again}, l.ID)
-			j, err := scenarios.Generate(shipped(t, code), next)
+			j, err := scenariostest.Generate(shipped(t, code), next)
 			require.NoError(t, err)
 			assert.Equal(t, 1, j.Draws())
 			assert.True(t, reveal.CallsFor(j, l.ID))
@@ -95,7 +96,7 @@ func TestOnlySomeDesignsCallForALesson(t *testing.T) {
 		for _, fam := range family.Shelf() {
 			calls := 0
 			for seed := uint64(1); seed <= jobs; seed++ {
-				if j, err := scenarios.Sketch(fam, seed); err == nil && reveal.CallsFor(j, id) {
+				if j, err := scenariostest.Sketch(fam, seed); err == nil && reveal.CallsFor(j, id) {
 					calls++
 				}
 			}
@@ -107,7 +108,7 @@ func TestOnlySomeDesignsCallForALesson(t *testing.T) {
 // The exercise that a lesson names calls for the lesson.
 func TestLessonsNameAFittingJob(t *testing.T) {
 	for _, l := range lessons.All() {
-		j, err := scenarios.Generate(shipped(t, l.TryFamily), l.TrySeed)
+		j, err := scenariostest.Generate(shipped(t, l.TryFamily), l.TrySeed)
 		require.NoError(t, err, l.ID)
 		assert.True(t, reveal.CallsFor(j, l.ID), "%s: %s job %d does not call for it", l.ID, l.TryFamily, l.TrySeed)
 	}

@@ -8,7 +8,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/grading/reveal"
-	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim/family"
@@ -44,7 +44,7 @@ func TestLuckIsJudgementAgainstOutcome(t *testing.T) {
 func TestAreasAnswerForLinesThereAre(t *testing.T) {
 	lines := map[string]bool{}
 	for _, fam := range family.Shelf() {
-		j, err := scenarios.Generate(fam, 3)
+		j, err := scenariostest.Generate(fam, 3)
 		require.NoError(t, err)
 		s, err := j.Stand()
 		require.NoError(t, err)

@@ -10,6 +10,7 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
@@ -22,7 +23,7 @@ import (
 
 func work(t *testing.T, seed uint64, h technician.Habits) (scenarios.Job, *sim.Recorder, grading.Report) {
 	t.Helper()
-	j, err := scenarios.Generate(family.Beech(), seed)
+	j, err := scenariostest.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim/bearing"
@@ -24,7 +24,7 @@ import (
 // finished is an axle of a job and a finish in the middle of its sheet.
 func finished(t *testing.T, seed uint64) (family.Family, truth.Axle, truth.Finish) {
 	t.Helper()
-	j, err := scenarios.Generate(family.Beech(), seed)
+	j, err := scenariostest.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	x, _ := truth.Open(j.Sealed())
 	x.InnerCupGapMM, x.OuterCupGapMM, x.RingGearConeGapMM, x.OppositeConeGapMM = 0.1, 0.1, 0.1, 0.1
@@ -140,7 +140,7 @@ func TestWarmPreload(t *testing.T) {
 func TestFinishKnowsWhereTheRingGearStands(t *testing.T) {
 	const runoutMean = 0.002 // a mean of twelve places against the mean place
 	for seed := uint64(1); seed <= jobs; seed++ {
-		j, err := scenarios.Generate(family.Beech(), seed)
+		j, err := scenariostest.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		s, err := j.Stand()
 		require.NoError(t, err)

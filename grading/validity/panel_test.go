@@ -11,6 +11,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/misconception"
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	finish "shimwright/scenarios/verdict"
 	"shimwright/sim"
@@ -369,7 +370,7 @@ func suitedJobs(t testing.TB, tr trainee, n int, from uint64) []play {
 		fam, err := family.Shipped(p.family)
 		require.NoError(t, err)
 		if also != nil {
-			sketch, err := scenarios.Sketch(fam, seed)
+			sketch, err := scenariostest.Sketch(fam, seed)
 			if err != nil || !also(sketch.Card) {
 				continue
 			}

@@ -9,6 +9,7 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/whatif"
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -18,7 +19,7 @@ import (
 
 func worked(t *testing.T, h technician.Habits) (scenarios.Job, []sim.Outcome, grading.Report) {
 	t.Helper()
-	j, err := scenarios.Generate(family.Beech(), 7)
+	j, err := scenariostest.Generate(family.Beech(), 7)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)

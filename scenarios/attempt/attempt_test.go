@@ -14,6 +14,7 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -49,7 +50,7 @@ func (b *recorder) Do(a act.Act) (sim.Outcome, error) {
 
 func start(t testing.TB, seed uint64, units quantity.System) (*recorder, scenarios.Job) {
 	t.Helper()
-	j, err := scenarios.Generate(family.Beech(), seed)
+	j, err := scenariostest.Generate(family.Beech(), seed)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)

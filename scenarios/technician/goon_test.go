@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
@@ -77,7 +78,7 @@ func TestGoesOnFromAnyState(t *testing.T) {
 
 // What was done well is not done again, and what cannot be relied on is.
 func TestGoesOnOrBeginsAnew(t *testing.T) {
-	j, err := scenarios.Generate(family.Beech(), 7)
+	j, err := scenariostest.Generate(family.Beech(), 7)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)

@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -20,7 +20,7 @@ func TestMisconceptionsDoNotTouchTheReadings(t *testing.T) {
 	for _, code := range []string{"BEECH", "CEDAR", "DOGWOOD"} {
 		fam, err := family.Shipped(code)
 		require.NoError(t, err)
-		j, err := scenarios.Generate(fam, 11)
+		j, err := scenariostest.Generate(fam, 11)
 		require.NoError(t, err)
 		for _, idea := range technician.Misconceptions() {
 			if idea.Has != nil && !idea.Has(j.Card.Known) {
@@ -63,7 +63,7 @@ func TestMisconceptionsAndMistakesHaveNamesOfTheirOwn(t *testing.T) {
 func TestPerTravelShortensTheMove(t *testing.T) {
 	differ := 0
 	for seed := uint64(1); seed <= 12; seed++ {
-		j, err := scenarios.Sketch(family.Beech(), seed)
+		j, err := scenariostest.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		var first [2]float64
 		for i, per := range []float64{0, 1.4} {

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
@@ -19,7 +20,7 @@ import (
 
 func job(t *testing.T, seed uint64) (scenarios.Job, *sim.Stand) {
 	t.Helper()
-	j, err := scenarios.Sketch(family.Beech(), seed)
+	j, err := scenariostest.Sketch(family.Beech(), seed)
 	require.NoError(t, err)
 	s, err := j.Stand()
 	require.NoError(t, err)

@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
@@ -143,7 +143,7 @@ func TestBackedOffNutFailsTheClampLine(t *testing.T) {
 	tried := 0
 	for seed := uint64(1); seed <= 12; seed++ {
 		over := []float64{4, 10, 25}[seed%3] // degrees past the window
-		j, err := scenarios.Sketch(family.Beech(), seed)
+		j, err := scenariostest.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		s, err := j.Stand()
 		require.NoError(t, err)

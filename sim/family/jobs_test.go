@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -26,7 +26,7 @@ var update = flag.Bool("update", false, "write what the jobs give now into testd
 func TestJobsAreWhatTheyWere(t *testing.T) {
 	var b strings.Builder
 	for _, seed := range []uint64{1, 2, 3, 7, 42, 1000} {
-		j, err := scenarios.Generate(family.Beech(), seed)
+		j, err := scenariostest.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		k := j.Card.Known
 		fmt.Fprintf(&b, "job %d, draws %d, used %v, %s, %s\n", seed, j.Draws(), k.UsedBearings, j.Card.Vehicle, j.Card.Complaint)

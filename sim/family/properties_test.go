@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/sim/act"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
@@ -197,7 +197,7 @@ func TestSizesDoNotDependOnTheUnit(t *testing.T) {
 func TestReadingsDoNotDependOnTheUnit(t *testing.T) {
 	for _, seed := range []uint64{3, 11, 250} {
 		read := func(system quantity.System) (out []string) {
-			job, err := scenarios.Generate(family.Beech(), seed)
+			job, err := scenariostest.Generate(family.Beech(), seed)
 			require.NoError(t, err)
 			s, err := job.Stand()
 			require.NoError(t, err)

@@ -19,6 +19,7 @@ import (
 
 	"shimwright/lessons"
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -167,7 +168,7 @@ func TestStreams(t *testing.T) {
 func clean(t *testing.T) (scenarios.Job, truth.Axle) {
 	t.Helper()
 	for seed := uint64(1); ; seed++ {
-		j, err := scenarios.Sketch(family.Beech(), seed)
+		j, err := scenariostest.Sketch(family.Beech(), seed)
 		require.NoError(t, err)
 		if x, _ := truth.Open(j.Sealed()); len(x.Faults) == 0 {
 			return j, x

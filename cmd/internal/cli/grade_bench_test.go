@@ -12,6 +12,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -36,7 +37,7 @@ func (k *keeper) Do(a act.Act) (sim.Outcome, error) {
 // BenchmarkFullDebrief reads an attempt of some twenty decisions, plays it again, grades it
 // and writes the long debrief in every form. It is to stay under 200 ms on one core.
 func BenchmarkFullDebrief(b *testing.B) {
-	job, err := scenarios.Generate(family.Beech(), 3)
+	job, err := scenariostest.Generate(family.Beech(), 3)
 	require.NoError(b, err)
 	stand, err := job.Stand()
 	require.NoError(b, err)

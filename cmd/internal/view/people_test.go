@@ -14,6 +14,7 @@ import (
 	"shimwright/grading/debrief"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -85,7 +86,7 @@ func (b *told) Status() sim.Status { return b.stand.Status() }
 
 func work(t *testing.T, fam family.Family, seed uint64, h technician.Habits) *told {
 	t.Helper()
-	job, err := scenarios.Generate(fam, seed)
+	job, err := scenariostest.Generate(fam, seed)
 	require.NoError(t, err)
 	stand, err := job.Stand()
 	require.NoError(t, err)
@@ -126,7 +127,7 @@ var techs = map[string]technician.Habits{
 
 func TestCardsFit(t *testing.T) {
 	for seed := range uint64(jobs) {
-		job, err := scenarios.Generate(family.Beech(), seed)
+		job, err := scenariostest.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		for _, units := range bothUnits {
 			for _, p := range pens() {
@@ -269,7 +270,7 @@ func TestOneValueIsNotEach(t *testing.T) {
 
 // The largest number a job can have does not break the page.
 func TestCardOfALongNumber(t *testing.T) {
-	job, err := scenarios.Generate(family.Beech(), 18446744073709551615)
+	job, err := scenariostest.Generate(family.Beech(), 18446744073709551615)
 	require.NoError(t, err)
 	for _, p := range pens() {
 		checkPage(t, Card(job.Card, quantity.Inch, p), p, "card")
