@@ -61,7 +61,7 @@ func document() string {
 			alikes := strings.Join(e.LookAlikes, ", ")
 			if kind == catalogue.FaultState {
 				write("| %s | %s | %s | %s | %s | %s | %s | `%s` | `%s` | %.0f, %.0f %% | %d | %s |", e.ID, cell(e.Name), cell(e.AreaName), often, cell(e.Size.Range()),
-					alikes, cell(e.Told), e.Test, e.Cure, e.Late.Average, 100*e.Late.Back, e.Difficulty, source)
+					alikes, cell(e.Told), form(e.Test), form(e.Cure), e.Late.Average, 100*e.Late.Back, e.Difficulty, source)
 				continue
 			}
 			write("| %s | %s | %s | %s | %s | %s | %s | %s | %d | %s |", e.ID, cell(e.Name), cell(e.AreaName), often,
@@ -99,6 +99,9 @@ func document() string {
 	}
 	return b.String()
 }
+
+// form writes an act for a cell of a table.
+func form(a act.Form) string { return strings.ReplaceAll(a.String(), "|", "/") }
 
 func printed(p text.Printer, ms []text.Message) string {
 	var out []string

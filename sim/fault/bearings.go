@@ -18,7 +18,7 @@ const (
 func packingGrease() Fault {
 	return Fault{
 		ID: PackingGrease, Area: Bearings, Stage: BeforePinion,
-		Name:     text.Say("fault.packing-grease.name", "packing grease in the pinion bearings"),
+		Name:     text.Say("fault.packing-grease.name", "packing grease in pinion bearings"),
 		Cause:    text.Say("fault.packing-grease.cause", "The bearings were fitted as they came out of the wrapper."),
 		Shows:    text.Say("fault.packing-grease.shows", "Every rotating torque reading is high, because the rollers have to churn the grease."),
 		TakenFor: text.Say("fault.packing-grease.taken-for", "too much preload"),
@@ -70,7 +70,7 @@ func bearingGritty() Fault {
 func bearingNotched() Fault {
 	return Fault{
 		ID: BearingNotched, Area: Bearings, Stage: BeforePinion,
-		Name:     text.Say("fault.pinion-bearing-notched.name", "dented race in a new pinion bearing"),
+		Name:     text.Say("fault.pinion-bearing-notched.name", "dented race in a pinion bearing"),
 		Cause:    text.Say("fault.pinion-bearing-notched.cause", "The box was dropped, or the bearing was pressed on through its rollers."),
 		Shows:    text.Say("fault.pinion-bearing-notched.shows", "Rotating torque rises and falls within every turn of the pinion, and a notch can be felt."),
 		TakenFor: text.Say("fault.pinion-bearing-notched.taken-for", "grease or dirt in the bearing, or a cup squeezed out of round"),

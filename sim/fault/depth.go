@@ -43,7 +43,7 @@ func dirtUnderShim() Fault {
 func setUpBearingOff() Fault {
 	return Fault{
 		ID: SetUpBearingOff, Area: Depth, Stage: BeforePinion,
-		Name:     text.Say("fault.set-up-bearing-height.name", "set-up bearing of a different height"),
+		Name:     text.Say("fault.set-up-bearing-height.name", "set-up bearing of another height"),
 		Cause:    text.Say("fault.set-up-bearing-height.cause", "The slip-fit bearing used for mock-ups is not as tall as the bearing that stays in."),
 		Shows:    text.Say("fault.set-up-bearing-height.shows", "Pinion depth is right in the mock-up and wrong in the final assembly."),
 		TakenFor: text.Say("fault.set-up-bearing-height.taken-for", "a mistake in choosing the depth shim"),

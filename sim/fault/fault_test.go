@@ -41,6 +41,7 @@ func TestEveryFaultIsComplete(t *testing.T) {
 		assert.False(t, seen[f.ID], "%s stands twice", f.ID)
 		assert.False(t, names[name], "%s stands twice", name)
 		seen[f.ID], names[name] = true, true
+		assert.LessOrEqual(t, len(name), 33, "a card has two columns of them: %s", name)
 		areas[f.Area]++
 		for what, m := range map[string]text.Message{"name": f.Name, "cause": f.Cause, "shows": f.Shows, "taken-for": f.TakenFor,
 			"told": f.Told, "remedy": f.Remedy, "missed": f.Missed} {

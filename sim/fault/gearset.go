@@ -17,7 +17,7 @@ const (
 func setMixed() Fault {
 	return Fault{
 		ID: SetMixed, Area: GearSet, Stage: BeforePinion,
-		Name:     text.Say("fault.gear-set-mixed.name", "ring gear and pinion of different sets"),
+		Name:     text.Say("fault.gear-set-mixed.name", "ring gear and pinion of two sets"),
 		Cause:    text.Say("fault.gear-set-mixed.cause", "Two sets lay on the same bench, or a box was packed from two sets."),
 		Shows:    text.Say("fault.gear-set-mixed.shows", "The contact pattern is toward the face on one side of the teeth and toward the flank on the other. No depth shim brings both right."),
 		TakenFor: text.Say("fault.gear-set-mixed.taken-for", "wrong pinion depth"),

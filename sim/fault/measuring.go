@@ -19,7 +19,7 @@ const (
 func gaugeOff() Fault {
 	return Fault{
 		ID: GaugeOff, Area: Measuring, Stage: AnyTime,
-		Name:     text.Say("fault.depth-gauge-off-its-seat.name", "chip under the arbor of the depth gauge"),
+		Name:     text.Say("fault.depth-gauge-off-its-seat.name", "chip under the depth gauge arbor"),
 		Cause:    text.Say("fault.depth-gauge-off-its-seat.cause", "The bearing bores were not wiped before the arbor was laid in them."),
 		Shows:    text.Say("fault.depth-gauge-off-its-seat.shows", "The gauge shows the pinion too far from the ring gear centerline, in the mock-up and in the final assembly alike."),
 		TakenFor: text.Say("fault.depth-gauge-off-its-seat.taken-for", "a depth shim that is too thin, or a set-up bearing that is too short"),
@@ -42,7 +42,7 @@ func gaugeOff() Fault {
 func wrenchOut() Fault {
 	return Fault{
 		ID: WrenchOut, Area: Measuring, Stage: AnyTime,
-		Name:     text.Say("fault.low-range-wrench-out.name", "low-range torque wrench out of calibration"),
+		Name:     text.Say("fault.low-range-wrench-out.name", "torque wrench out of calibration"),
 		Cause:    text.Say("fault.low-range-wrench-out.cause", "It was dropped, or its zero was bent back by hand."),
 		Shows:    text.Say("fault.low-range-wrench-out.shows", "Every rotating torque reading taken with it is off by the same percentage."),
 		TakenFor: text.Say("fault.low-range-wrench-out.taken-for", "preload that needs correcting"),
@@ -88,7 +88,7 @@ func stringOff() Fault {
 func indicatorLoose() Fault {
 	return Fault{
 		ID: IndicatorLoose, Area: Measuring, Stage: AnyTime,
-		Name:     text.Say("fault.indicator-arm-loose.name", "dial indicator arm loose"),
+		Name:     text.Say("fault.indicator-arm-loose.name", "indicator arm loose"),
 		Cause:    text.Say("fault.indicator-arm-loose.cause", "The clamp was not tightened after the last job."),
 		Shows:    text.Say("fault.indicator-arm-loose.shows", "Readings with the indicator scatter and do not repeat."),
 		TakenFor: text.Say("fault.indicator-arm-loose.taken-for", "loose side bearings, or runout"),

@@ -53,7 +53,7 @@ func pinionBent() Fault {
 func dirtBehindGear() Fault {
 	return Fault{
 		ID: DirtBehindGear, Area: Runout, Stage: BeforeCase,
-		Name:     text.Say("fault.dirt-behind-ring-gear.name", "chip between ring gear and case flange"),
+		Name:     text.Say("fault.dirt-behind-ring-gear.name", "chip between ring gear and case"),
 		Cause:    text.Say("fault.dirt-behind-ring-gear.cause", "The faces were not stoned and wiped before the ring gear was bolted on."),
 		Shows:    text.Say("fault.dirt-behind-ring-gear.shows", "There is back-face runout, and backlash rises and falls once per turn of the ring gear."),
 		TakenFor: text.Say("fault.dirt-behind-ring-gear.taken-for", "a bent case flange"),
@@ -79,7 +79,7 @@ func dirtBehindGear() Fault {
 func boltsUneven() Fault {
 	return Fault{
 		ID: BoltsUneven, Area: Runout, Stage: BeforeCase,
-		Name:     text.Say("fault.ring-gear-bolts-uneven.name", "ring gear bolts unevenly tightened"),
+		Name:     text.Say("fault.ring-gear-bolts-uneven.name", "ring gear bolts uneven"),
 		Cause:    text.Say("fault.ring-gear-bolts-uneven.cause", "The bolts are old and stretched, there is oil in the threads, or they were not tightened in stages."),
 		Shows:    text.Say("fault.ring-gear-bolts-uneven.shows", "There is back-face runout, and backlash rises and falls once per turn of the ring gear."),
 		TakenFor: text.Say("fault.ring-gear-bolts-uneven.taken-for", "dirt behind the ring gear"),

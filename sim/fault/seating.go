@@ -20,7 +20,7 @@ func burrHoldN(s rng.Source) float64 { return s.Uniform(9_000, 16_000) }
 func innerCupHigh() Fault {
 	return Fault{
 		ID: InnerCupHigh, Area: Seating, Stage: BeforePinion,
-		Name:     text.Say("fault.inner-cup-high.name", "inner pinion bearing cup not seated"),
+		Name:     text.Say("fault.inner-cup-high.name", "inner bearing cup not seated"),
 		Cause:    text.Say("fault.inner-cup-high.cause", "The cup stopped on a burr in its bore, or it was driven in crooked."),
 		Shows:    text.Say("fault.inner-cup-high.shows", "The pinion sits deeper than its shim accounts for, and preload builds up early. When the cup seats later, both are lost."),
 		TakenFor: text.Say("fault.inner-cup-high.taken-for", "a depth shim that is too thick"),
@@ -49,7 +49,7 @@ func innerCupHigh() Fault {
 func outerCupHigh() Fault {
 	return Fault{
 		ID: OuterCupHigh, Area: Seating, Stage: BeforePinion,
-		Name:     text.Say("fault.outer-cup-high.name", "outer pinion bearing cup not seated"),
+		Name:     text.Say("fault.outer-cup-high.name", "outer bearing cup not seated"),
 		Cause:    text.Say("fault.outer-cup-high.cause", "The cup stopped on a burr or a chip at the yoke end of the carrier."),
 		Shows:    text.Say("fault.outer-cup-high.shows", "Pinion depth is not affected. Preload comes early and drops when the cup seats."),
 		TakenFor: text.Say("fault.outer-cup-high.taken-for", "a collapsible spacer that crushes too easily"),

@@ -20,7 +20,7 @@ const (
 func ringGearConeHigh() Fault {
 	return Fault{
 		ID: RingGearConeHigh, Area: SideBearings, Stage: BeforeCase,
-		Name:     text.Say("fault.ring-gear-cone-high.name", "ring-gear side bearing cone not seated"),
+		Name:     text.Say("fault.ring-gear-cone-high.name", "ring-gear side cone not seated"),
 		Cause:    text.Say("fault.ring-gear-cone-high.cause", "The cone stopped on a burr at the bearing journal of the case."),
 		Shows:    text.Say("fault.ring-gear-cone-high.shows", "It acts like a thicker shim on the ring-gear side: less backlash and more side bearing preload, until it seats."),
 		TakenFor: text.Say("fault.ring-gear-cone-high.taken-for", "the wrong side shims"),
@@ -45,7 +45,7 @@ func ringGearConeHigh() Fault {
 func oppositeConeHigh() Fault {
 	return Fault{
 		ID: OppositeConeHigh, Area: SideBearings, Stage: BeforeCase,
-		Name:     text.Say("fault.opposite-cone-high.name", "opposite side bearing cone not seated"),
+		Name:     text.Say("fault.opposite-cone-high.name", "opposite side cone not seated"),
 		Cause:    text.Say("fault.opposite-cone-high.cause", "The cone stopped on a burr at the bearing journal of the case."),
 		Shows:    text.Say("fault.opposite-cone-high.shows", "It acts like a thicker shim on the opposite side: more backlash and more side bearing preload, until it seats."),
 		TakenFor: text.Say("fault.opposite-cone-high.taken-for", "the wrong side shims"),
@@ -99,7 +99,7 @@ func capsSwapped() Fault {
 func capTurned() Fault {
 	return Fault{
 		ID: CapTurned, Area: SideBearings, Stage: BeforeCase,
-		Name:     text.Say("fault.cap-end-for-end.name", "side bearing cap turned end for end"),
+		Name:     text.Say("fault.cap-end-for-end.name", "side bearing cap end for end"),
 		Cause:    text.Say("fault.cap-end-for-end.cause", "Nobody checked the match mark when the cap was put back."),
 		Shows:    text.Say("fault.cap-end-for-end.shows", "Total rotating torque goes tight once a turn and backlash does not repeat, both less than with caps changed over."),
 		TakenFor: text.Say("fault.cap-end-for-end.taken-for", "caps changed over, or too much side bearing preload"),
@@ -119,7 +119,7 @@ func capTurned() Fault {
 func housingSpread() Fault {
 	return Fault{
 		ID: HousingSpread, Area: SideBearings, Stage: BeforeCase,
-		Name:     text.Say("fault.housing-spread-before.name", "housing spread too far in the past"),
+		Name:     text.Say("fault.housing-spread-before.name", "housing spread too far before"),
 		Cause:    text.Say("fault.housing-spread-before.cause", "Somebody opened the housing past its limit, and it has stayed wider."),
 		Shows:    text.Say("fault.housing-spread-before.shows", "The old side shims go in loose: there is end play where there should be preload."),
 		TakenFor: text.Say("fault.housing-spread-before.taken-for", "old side shims that were too thin"),

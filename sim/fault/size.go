@@ -77,8 +77,13 @@ func (s Size) Amount(x float64) text.Message {
 
 // Range writes the range of sizes; it says nothing for a fault without one.
 func (s Size) Range() text.Message {
-	if s.Unit == ThereOrNot {
+	switch s.Unit {
+	case ThereOrNot:
 		return text.Message{}
+	case ShareRead:
+		return text.Say("fault.size.range-of-reading", "{low} to {high} of the reading", text.Percent("low", s.Low), text.Percent("high", s.High))
+	case ShareOfTooth:
+		return text.Say("fault.size.range-of-tooth", "{low} to {high} of the tooth height", text.Percent("low", s.Low), text.Percent("high", s.High))
 	}
 	return text.Say("fault.size.range", "{low} to {high}", text.Of("low", s.Amount(s.Low)), text.Of("high", s.Amount(s.High)))
 }

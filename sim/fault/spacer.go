@@ -22,7 +22,7 @@ func newEachTime() text.Message {
 func spacerCrushed() Fault {
 	return Fault{
 		ID: SpacerCrushed, Area: Spacer, Stage: BeforePinion,
-		Name:     text.Say("fault.spacer-crushed-before.name", "collapsible spacer used before"),
+		Name:     text.Say("fault.spacer-crushed-before.name", "spacer crushed before"),
 		Cause:    text.Say("fault.spacer-crushed-before.cause", "The old spacer was put back in the box of the kit."),
 		Shows:    text.Say("fault.spacer-crushed-before.shows", "Preload comes at a low nut torque, or all at once, and little clamp force holds the bearings."),
 		TakenFor: text.Say("fault.spacer-crushed-before.taken-for", "a soft spacer"),
@@ -51,7 +51,7 @@ func spacerCrushed() Fault {
 func spacerShort() Fault {
 	return Fault{
 		ID: SpacerShort, Area: Spacer, Stage: BeforePinion,
-		Name:     text.Say("fault.spacer-for-other-axle.name", "collapsible spacer for a different axle"),
+		Name:     text.Say("fault.spacer-for-other-axle.name", "spacer for a different axle"),
 		Cause:    text.Say("fault.spacer-for-other-axle.cause", "The kits of two axles look alike in the box."),
 		Shows:    text.Say("fault.spacer-for-other-axle.shows", "Preload comes before the spacer has begun to crush, at a low nut torque."),
 		TakenFor: text.Say("fault.spacer-for-other-axle.taken-for", "a spacer that has been crushed before"),

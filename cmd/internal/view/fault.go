@@ -51,7 +51,7 @@ func kindTitle(k catalogue.Kind) text.Message {
 
 // FaultArea writes the entries of an area, each with how often it comes up.
 func FaultArea(es []catalogue.Entry, p Pen, t text.Printer) string {
-	const column = 30
+	const column = 34
 	var b strings.Builder
 	kind := catalogue.Kind("")
 	for _, e := range es {
@@ -70,7 +70,7 @@ func FaultArea(es []catalogue.Entry, p Pen, t text.Printer) string {
 
 // FaultPage writes all that the catalogue has of one entry.
 func FaultPage(e catalogue.Entry, p Pen, t text.Printer) string {
-	const column = 14
+	const column = 17
 	var b strings.Builder
 	row := func(name text.Message, what text.Message) {
 		if s := t.Print(what); s != "" {
@@ -98,14 +98,14 @@ func FaultPage(e catalogue.Entry, p Pen, t text.Printer) string {
 			text.Minutes("min", float64(e.Late.Average)), text.Percent("back", e.Late.Back)))
 	}
 	row(text.Say("faults.row.rate", "Rate"), rate(e))
-	if len(e.On) > 0 {
-		row(text.Say("faults.row.on", "Only on"), text.Say("faults.row.on.is", "{on}", text.All("on", e.On...)))
+	for _, on := range e.On {
+		row(text.Say("faults.row.on", "Only on"), on)
 	}
 	row(text.Say("faults.row.difficulty", "Difficulty"), text.Say("faults.row.difficulty.is", "{n} of 5", text.Number("n", float64(e.Difficulty), 0)))
 	for _, q := range catalogue.Pairs() {
 		if other := q.Other(e.ID); other != "" {
-			row(text.Say("faults.row.alike", "Look-alike"), text.Say("faults.row.alike.is", "{other}. {agree} {apart}",
-				text.Typed("other", other), text.Of("agree", q.Agree), text.Of("apart", q.Apart)))
+			typed(text.Say("faults.row.alike", "Look-alike"), t.Print(text.Say("faults.row.alike.is", "{other}. {agree} {apart}",
+				text.Typed("other", other), text.Of("agree", q.Agree), text.Of("apart", q.Apart))))
 		}
 	}
 	source := text.Say("faults.row.source.none", "{strength}. {practice}", text.Of("strength", e.Strength.Name()), text.Of("practice", forPractice()))
