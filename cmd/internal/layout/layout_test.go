@@ -19,10 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-const (
-	module    = "shimwright/"
-	truthPath = module + "sim/truth"
-)
+const module = "shimwright/"
 
 // within reports whether a package is one of the folders or lies inside one.
 func within(pkg string, folders ...string) bool {
@@ -34,88 +31,89 @@ func within(pkg string, folders ...string) bool {
 	return false
 }
 
-// A ban says which packages must not be imported by those of a part.
-type ban struct {
-	from, to []string
-}
-
-func bans() []ban {
-	return []ban{
-		{[]string{"sim"}, []string{"scenarios", "grading", "lessons", "cmd"}},
-		{[]string{"scenarios"}, []string{"grading", "lessons", "cmd"}},
-		{[]string{"grading"}, []string{"lessons", "cmd"}},
-		{[]string{"lessons"}, []string{"sim", "scenarios", "grading", "lessons", "cmd"}},
-		{[]string{"cmd"}, []string{"sim/truth", "scenarios/verdict"}},
-		// The terminal knows nothing of the job.
-		{[]string{"cmd/internal/term"}, []string{"sim", "scenarios", "grading", "lessons"}},
-	}
-}
-
-// soleImporters are the libraries that one package alone may use: path of the
-// library, path of the package.
-func soleImporters() map[string]string {
-	return map[string]string{
-		"github.com/charmbracelet/glamour": "cmd/internal/view",
-		"golang.org/x/term":                "cmd/internal/term",
-		"golang.org/x/exp/rand":            "sim/rng",
-	}
-}
-
 // edge says what is wrong with a package importing a path, or "" if nothing is.
 // Packages of the module are named by their folder, imports by their full path.
-func edge(pkg, imported string) string {
-	if inner, ours := strings.CutPrefix(imported, module); ours {
-		for _, b := range bans() {
-			if within(pkg, b.from...) && within(inner, b.to...) {
-				return fmt.Sprintf("%s imports %s, which it must not see", pkg, inner)
-			}
+func edge(pkg, imported string, inTest bool) string {
+	inner, ours := strings.CutPrefix(imported, module)
+	switch {
+	case ours && inner == pkg:
+		return "" // an outside test
+	case ours && forTests(inner):
+		if inTest || forTests(pkg) {
+			return ""
+		}
+		return fmt.Sprintf("%s imports %s, which is for tests alone", pkg, inner)
+	case ours && inTest:
+		// Tests put parts together to try them, but see no more than a trainee does.
+		if who, hidden := knowers()[inner]; hidden && !slices.Contains(who, pkg) {
+			return fmt.Sprintf("%s -> %s: must not be known there", pkg, inner)
 		}
 		return ""
+	case ours:
+		r, ok := ruleOf(pkg)
+		if !ok {
+			return pkg + " has no row in the order of cmd/internal/layout: add one that says what it is for and what it may import"
+		}
+		if !slices.Contains(r.imports(), inner) {
+			return fmt.Sprintf("%s -> %s: the row of %s in the order of cmd/internal/layout does not list %s", pkg, inner, pkg, inner)
+		}
+		return ""
+	case inTest || !strings.Contains(strings.Split(imported, "/")[0], "."):
+		return "" // the standard library, and what tests use
 	}
-	for library, owner := range soleImporters() {
-		if within(imported, library) && pkg != owner {
-			return fmt.Sprintf("%s imports %s; only %s may", pkg, imported, owner)
+	for library, owners := range libraries() {
+		if within(imported, library) {
+			if slices.Contains(owners, pkg) {
+				return ""
+			}
+			return fmt.Sprintf("%s imports %s; only %s may", pkg, imported, strings.Join(owners, " and "))
 		}
 	}
-	return ""
+	return fmt.Sprintf("%s imports %s, which is not in the list of libraries of cmd/internal/layout", pkg, imported)
 }
 
-// mayOpen reports whether a package may look into the hidden state, or seal one.
-func mayOpen(pkg string) bool { return within(pkg, "sim", "scenarios", "grading/reveal") }
+// A breach is a use of a guarded function where it may not be.
+type breach struct {
+	guard
+	what string
+}
 
-// openings lists where a file of a package that may not do so opens or seals the
-// hidden state, under whatever name it imports the package.
-func openings(fset *token.FileSet, pkg string, file *ast.File) []string {
-	if mayOpen(pkg) {
-		return nil
-	}
-	name := ""
-	for _, spec := range file.Imports {
-		if importPath(spec) != truthPath {
+// breaches lists where a file uses functions that a guard keeps from its package, under
+// whatever name it imports the guarded package.
+func breaches(fset *token.FileSet, pkg string, file *ast.File) []breach {
+	var out []breach
+	for _, g := range guards() {
+		if within(pkg, g.parts...) || pkg == g.pkg {
 			continue
 		}
-		name = path.Base(truthPath)
-		if spec.Name != nil {
-			name = spec.Name.Name
+		name := ""
+		for _, spec := range file.Imports {
+			if importPath(spec) != module+g.pkg {
+				continue
+			}
+			name = path.Base(g.pkg)
+			if spec.Name != nil {
+				name = spec.Name.Name
+			}
 		}
-	}
-	if name == "" || name == "_" {
-		return nil
-	}
-	if name == "." {
-		return []string{fmt.Sprintf("%s: the hidden state is imported without a name", fset.Position(file.Pos()))}
-	}
-	var out []string
-	ast.Inspect(file, func(n ast.Node) bool {
-		sel, ok := n.(*ast.SelectorExpr)
-		if !ok {
+		if name == "" || name == "_" {
+			continue
+		}
+		if name == "." {
+			out = append(out, breach{g, fmt.Sprintf("%s: %s is imported without a name", fset.Position(file.Pos()), g.pkg)})
+			continue
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			sel, ok := n.(*ast.SelectorExpr)
+			if !ok {
+				return true
+			}
+			if x, ok := sel.X.(*ast.Ident); ok && x.Name == name && slices.Contains(g.functions, sel.Sel.Name) {
+				out = append(out, breach{g, fmt.Sprintf("%s: %s must not use %s.%s; only %s may", fset.Position(sel.Pos()), pkg, path.Base(g.pkg), sel.Sel.Name, strings.Join(g.parts, ", "))})
+			}
 			return true
-		}
-		if x, ok := sel.X.(*ast.Ident); ok && x.Name == name && (sel.Sel.Name == "Open" || sel.Sel.Name == "Seal") {
-			out = append(out, fmt.Sprintf("%s: %s must not call truth.%s", fset.Position(sel.Pos()), pkg, sel.Sel.Name))
-		}
-		return true
-	})
+		})
+	}
 	return out
 }
 
@@ -200,34 +198,74 @@ func TestImportsPointOneWay(t *testing.T) {
 	fset := token.NewFileSet()
 	seen := map[string]bool{}
 	used := map[string]bool{}
+	still := map[string]bool{}
 	for _, s := range sources(t, fset) {
 		seen[s.pkg] = true
-		if s.test && !within(s.pkg, "cmd") {
-			// Tests may put parts together to try them; those of what a trainee
-			// uses see no more than it does.
-			continue
-		}
+		// Tests may know everything, but for those of what a trainee uses.
+		free := (s.test || forTests(s.pkg)) && !within(s.pkg, "cmd")
 		for _, spec := range s.file.Imports {
 			p := importPath(spec)
-			if wrong := edge(s.pkg, p); wrong != "" {
-				t.Errorf("%s: %s", fset.Position(spec.Pos()), wrong)
-			}
 			if !s.test {
 				used[p] = true
 			}
+			if free && s.test {
+				continue
+			}
+			if wrong := edge(s.pkg, p, s.test); wrong != "" {
+				t.Errorf("%s: %s", fset.Position(spec.Pos()), wrong)
+			}
 		}
-		for _, wrong := range openings(fset, s.pkg, s.file) {
-			t.Error(wrong)
+		if !free {
+			for _, b := range breaches(fset, s.pkg, s.file) {
+				if slices.Contains(b.yet, s.pkg) {
+					still[b.pkg+" "+s.pkg] = true
+					continue
+				}
+				t.Error(b.what)
+			}
 		}
 	}
-	// The walk has met the packages that the rules are about.
-	for _, pkg := range []string{"sim", "sim/truth", "scenarios/attempt", "grading", "grading/reveal", "lessons", "cmd/shimwright", "cmd/internal/cli"} {
-		assert.True(t, seen[pkg], "%s was not walked", pkg)
+	for _, g := range guards() {
+		for _, pkg := range g.yet {
+			assert.True(t, still[g.pkg+" "+pkg], "%s no longer uses %v of %s: take it out of the guard's list", pkg, g.functions, g.pkg)
+		}
 	}
-	for library, owner := range soleImporters() {
-		assert.True(t, used[library], "no code imports %s any more: %s is not its owner", library, owner)
+	for pkg := range seen {
+		_, ok := ruleOf(pkg)
+		assert.True(t, ok, "%s has no row in the order of cmd/internal/layout: add one that says what it is for and what it may import", pkg)
 	}
-	assert.True(t, used[truthPath])
+	for _, r := range order() {
+		assert.True(t, r.pkg == "" || seen[r.pkg], "%s has a row in the order, and no source", r.pkg)
+	}
+	for library, owners := range libraries() {
+		found := false
+		for p := range used {
+			found = found || within(p, library)
+		}
+		assert.True(t, found, "no code imports %s any more: %s need not own it", library, owners)
+	}
+}
+
+// The table itself is an order: every arrow points up to a row above, no row stands twice,
+// and what a trainee must not see is listed by those alone that may know it.
+func TestTheOrderIsOne(t *testing.T) {
+	above := map[string]bool{}
+	for _, r := range order() {
+		if r.pkg == "" {
+			continue
+		}
+		assert.False(t, above[r.pkg], "%s has two rows", r.pkg)
+		assert.NotEmpty(t, r.what, r.pkg)
+		assert.True(t, slices.IsSorted(r.imports()), "%s: imports stand in the order of the alphabet", r.pkg)
+		for _, to := range r.imports() {
+			assert.True(t, above[to], "%s -> %s: an arrow must point to a row above", r.pkg, to)
+			assert.True(t, !forTests(to) || forTests(r.pkg), "%s -> %s: only tests import it", r.pkg, to)
+			if who, hidden := knowers()[to]; hidden {
+				assert.Contains(t, who, r.pkg, "%s -> %s: must not be known there", r.pkg, to)
+			}
+		}
+		above[r.pkg] = true
+	}
 }
 
 func TestEveryPackageSaysWhatItIsFor(t *testing.T) {
@@ -323,62 +361,77 @@ func TestNothingIsLeftUnfinished(t *testing.T) {
 func TestWrongEdgesAreNoticed(t *testing.T) {
 	for _, c := range []struct {
 		pkg, imported string
-		wrong         bool
+		inTest, wrong bool
 	}{
-		{"sim", "shimwright/sim/truth", false},
-		{"sim/mesh", "shimwright/sim/solve", false},
-		{"sim", "shimwright/scenarios", true},
-		{"sim/mesh", "shimwright/scenarios/technician", true},
-		{"sim/shop", "shimwright/grading", true},
-		{"sim/gauge", "shimwright/cmd/internal/view", true},
-		{"sim/act", "shimwright/lessons", true},
-		{"scenarios", "shimwright/sim/truth", false},
-		{"scenarios/technician", "shimwright/sim/fault", false},
-		{"scenarios/attempt", "shimwright/grading/belief", true},
-		{"sim/fault", "shimwright/lessons", true},
-		{"scenarios", "shimwright/cmd/internal/cli", true},
-		{"grading", "shimwright/sim/fault", false},
-		{"grading/reveal", "shimwright/scenarios/verdict", false},
-		{"grading", "shimwright/lessons", true},
-		{"grading/belief", "shimwright/cmd/internal/view", true},
-		{"lessons", "embed", false},
-		{"lessons", "shimwright/sim/quantity", true},
-		{"cmd/internal/cli", "shimwright/grading/reveal", false},
-		{"cmd/internal/cli", "shimwright/sim/truth", true},
-		{"cmd/shimwright", "shimwright/sim/truth", true},
-		{"cmd/internal/view", "shimwright/scenarios/verdict", true},
-		{"cmd/internal/term", "shimwright/sim", true},
-		{"cmd/internal/view", "github.com/charmbracelet/glamour", false},
-		{"cmd/internal/view", "github.com/charmbracelet/glamour/ansi", false},
-		{"cmd/internal/cli", "github.com/charmbracelet/glamour", true},
-		{"cmd/internal/cli", "github.com/charmbracelet/glamour/ansi", true},
-		{"cmd/internal/term", "golang.org/x/term", false},
-		{"cmd/internal/cli", "golang.org/x/term", true},
-		{"cmd/internal/term/deep", "golang.org/x/term", true},
-		{"sim/rng", "golang.org/x/exp/rand", false},
-		{"sim/gauge", "golang.org/x/exp/rand", true},
-		{"scenarios", "golang.org/x/exp/slices", false},
-		// A name that only begins alike is another package.
-		{"simulate", "shimwright/scenarios", false},
-		{"cmd/internal/cli", "shimwright/sim/truthful", false},
+		{"sim", "shimwright/sim/truth", false, false},
+		{"sim/mesh", "shimwright/sim/solve", false, false},
+		{"sim", "shimwright/scenarios", false, true},
+		{"sim/mesh", "shimwright/scenarios/technician", false, true},
+		{"sim/mesh", "shimwright/sim/bearing", false, true},
+		{"sim/shop", "shimwright/grading", false, true},
+		{"sim/gauge", "shimwright/cmd/internal/view", false, true},
+		{"sim/act", "shimwright/lessons", false, true},
+		{"scenarios", "shimwright/sim/truth", false, false},
+		{"scenarios/technician", "shimwright/sim/fault", false, false},
+		{"scenarios/technician", "shimwright/sim/truth", false, true},
+		{"scenarios/attempt", "shimwright/grading/belief", false, true},
+		{"scenarios", "shimwright/cmd/internal/cli", false, true},
+		{"grading", "shimwright/sim/fault", false, false},
+		{"grading", "shimwright/sim/truth", false, true},
+		{"grading/misconception", "shimwright/sim/truth", false, true},
+		{"grading/reveal", "shimwright/scenarios/verdict", false, false},
+		{"grading/reveal", "shimwright/sim/truth", false, false},
+		{"grading", "shimwright/lessons", false, true},
+		{"grading/belief", "shimwright/cmd/internal/view", false, true},
+		{"lessons", "embed", false, false},
+		{"lessons", "shimwright/sim/quantity", false, true},
+		{"cmd/internal/cli", "shimwright/grading/reveal", false, false},
+		{"cmd/internal/cli", "shimwright/sim/truth", false, true},
+		{"cmd/internal/cli", "shimwright/sim/truth", true, true},
+		{"cmd/shimwright", "shimwright/sim/truth", false, true},
+		{"cmd/internal/view", "shimwright/scenarios/verdict", false, true},
+		{"cmd/internal/term", "shimwright/sim", false, true},
+		{"cmd/internal/view", "github.com/charmbracelet/glamour", false, false},
+		{"cmd/internal/view", "github.com/charmbracelet/glamour/ansi", false, false},
+		{"cmd/internal/cli", "github.com/charmbracelet/glamour", false, true},
+		{"cmd/internal/cli", "github.com/charmbracelet/glamour/ansi", false, true},
+		{"cmd/internal/term", "golang.org/x/term", false, false},
+		{"cmd/internal/cli", "golang.org/x/term", false, true},
+		{"cmd/internal/term/deep", "golang.org/x/term", false, true},
+		{"sim/rng", "golang.org/x/exp/rand", false, false},
+		{"sim/gauge", "golang.org/x/exp/rand", false, true},
+		{"scenarios", "golang.org/x/exp/slices", false, true},
+		{"scenarios", "github.com/stretchr/testify/assert", false, true},
+		{"scenarios", "github.com/stretchr/testify/assert", true, false},
+		// Packages for tests.
+		{"sim/gauge", "shimwright/sim/checkstest", false, true},
+		{"sim/gauge", "shimwright/sim/checkstest", true, false},
+		{"sim/carrier/axletest", "shimwright/sim/checkstest", false, false},
+		{"cmd/internal/view", "shimwright/scenarios/scenariostest", true, false},
+		// A package without a row, and a name that only begins alike.
+		{"simulate", "shimwright/scenarios", false, true},
+		{"cmd/internal/cli", "shimwright/sim/truthful", false, true},
 	} {
-		assert.Equal(t, c.wrong, edge(c.pkg, c.imported) != "", "%s -> %s", c.pkg, c.imported)
+		assert.Equal(t, c.wrong, edge(c.pkg, c.imported, c.inTest) != "", "%s -> %s", c.pkg, c.imported)
 	}
+	assert.Contains(t, edge("grading", "shimwright/sim/truth", false), "grading -> sim/truth")
 }
 
-func TestOpeningsAreNoticed(t *testing.T) {
+func TestBreachesAreNoticed(t *testing.T) {
 	count := func(pkg, code string) int {
 		fset := token.NewFileSet()
 		f, err := parser.ParseFile(fset, "made-up.go", code, 0)
 		require.NoError(t, err)
-		return len(openings(fset, pkg, f))
+		return len(breaches(fset, pkg, f))
 	}
 	const (
-		open   = `package p; import "shimwright/sim/truth"; func f(s truth.Sealed) { truth.Open(s); _ = truth.Seal }`
-		named  = `package p; import hidden "shimwright/sim/truth"; var look = hidden.Open`
-		dotted = `package p; import . "shimwright/sim/truth"`
-		inert  = `package p; import "shimwright/sim/truth"; const c = truth.SealTight`
-		other  = `package p; import truth "os"; var f = truth.Open`
+		open    = `package p; import "shimwright/sim/truth"; func f(s truth.Sealed) { truth.Open(s); _ = truth.Seal }`
+		named   = `package p; import hidden "shimwright/sim/truth"; var look = hidden.Open`
+		dotted  = `package p; import . "shimwright/sim/truth"`
+		inert   = `package p; import "shimwright/sim/truth"; const c = truth.SealTight`
+		other   = `package p; import truth "os"; var f = truth.Open`
+		printer = `package p; import "shimwright/sim/text"; var p = text.NewPrinter(0)`
+		message = `package p; import "shimwright/sim/text"; var m = text.Say("a", "b")`
 	)
 	for _, pkg := range []string{"grading", "grading/belief", "cmd/internal/cli", "lessons"} {
 		assert.Equal(t, 2, count(pkg, open), pkg)
@@ -389,7 +442,10 @@ func TestOpeningsAreNoticed(t *testing.T) {
 	}
 	for _, pkg := range []string{"sim", "scenarios", "scenarios/verdict", "grading/reveal"} {
 		assert.Zero(t, count(pkg, open), pkg)
+		assert.Equal(t, 1, count(pkg, printer), pkg)
+		assert.Zero(t, count(pkg, message), pkg)
 	}
+	assert.Zero(t, count("cmd/internal/view", printer))
 }
 
 func TestUnfinishedWordsAreNoticed(t *testing.T) {

@@ -1,0 +1,139 @@
+package layout
+
+import "strings"
+
+// A row is one package: what it is for, in a line for the map in DEVELOPERS.md, and which
+// packages of ours it may import.
+type row struct {
+	pkg, what, may string
+}
+
+// order is the whole import order, from the ground up. A package imports only from rows
+// above its own, so there can be no cycle, and of those only what its own row lists.
+// Packages whose name ends in "test" are for tests: only test files and other such
+// packages import them. An empty row begins a new part of the map.
+func order() []row {
+	return []row{
+		{"sim/quantity", "typed amounts: reads and writes inch and metric", ""},
+		{"sim/text", "what the program says to people, as values; only cmd makes a printer", "sim/quantity"},
+		{"sim/rng", "named random streams", ""},
+		{"sim/solve", "bracketed root finder", ""},
+		{"sim/longtest", "how large a sample a statistical test draws", ""},
+		{"sim/checkstest", "the tables of outside figures; testdata/checks/CHECKS.md", ""},
+		{"sim/uncertaintytest", "combining measurement errors", ""},
+		{"sim/mesh", "tooth geometry, backlash, contact pattern", "sim/solve"},
+		{"sim/bearing", "taper roller deflection, friction, fits", ""},
+		{"sim/pinion", "nut, thread, collapsible or solid spacer, preload", "sim/bearing sim/solve"},
+		{"sim/carrier", "side bearings in a housing that spreads; total rotating torque", "sim/bearing"},
+		{"sim/carrier/axletest", "one complete axle with every number written out", "sim/bearing sim/carrier sim/checkstest sim/pinion"},
+		{"sim/service", "what a finished axle would meet in use: load, bearings, heat, clamp", "sim/bearing sim/carrier sim/mesh sim/solve"},
+		{"sim/setup", "the trade's arithmetic on paper", ""},
+		{"sim/datasheet", "the strict reader of hand-written YAML files", "sim/quantity sim/text"},
+		{"sim/family", "axle families: specification sheet, nominal parameters, spreads", "sim/bearing sim/carrier sim/datasheet sim/mesh sim/pinion sim/quantity sim/setup sim/solve sim/text"},
+		{"sim/act", "every act as one line of text and back", "sim/quantity sim/text"},
+		{"sim/shop", "minutes of acts and prices of parts", "sim/act sim/family"},
+		{"sim/gauge", "instruments: true value in, reading out", "sim/act sim/quantity sim/rng sim/text"},
+		{"sim/truth", "the hidden state in a sealed envelope", "sim/mesh"},
+		{"sim/fault", "the faults an axle can come with", "sim/act sim/family sim/gauge sim/quantity sim/rng sim/shop sim/text sim/truth"},
+		{"sim/assembly", "one axle put together: hidden state and fitted parts in, true state out", "sim/bearing sim/carrier sim/family sim/mesh sim/pinion sim/truth"},
+		{"sim", "the Stand: acts in, outcomes out", "sim/act sim/assembly sim/bearing sim/carrier sim/family sim/fault sim/gauge sim/mesh sim/pinion sim/quantity sim/rng sim/shop sim/text sim/truth"},
+		{"sim/explore", "an open nominal axle, or half of one from a file: settings in, true state and readings out", "sim sim/assembly sim/bearing sim/carrier sim/datasheet sim/family sim/gauge sim/mesh sim/pinion sim/quantity sim/rng sim/solve sim/text"},
+		{},
+		{"scenarios/technician", "works a job and sees only what a trainee sees", "sim sim/act sim/family sim/fault sim/gauge sim/quantity sim/setup sim/text"},
+		{"scenarios/verdict", "the true finish against the specification sheet", "sim sim/family sim/fault sim/gauge sim/quantity sim/text sim/truth"},
+		{"scenarios", "the job generator", "scenarios/technician scenarios/verdict sim sim/act sim/family sim/fault sim/mesh sim/quantity sim/rng sim/shop sim/text sim/truth"},
+		{"scenarios/scenariostest", "whole jobs, a family's gears worked out once", "scenarios sim/family"},
+		{"scenarios/catalogue", "faults and mistakes in one list; testdata/faults.md", "scenarios/technician sim/act sim/family sim/fault sim/text"},
+		{"scenarios/attempt", "the attempt record, what it is made on, and its replay", "scenarios sim sim/act sim/family sim/fault sim/quantity sim/shop sim/text"},
+		{"scenarios/exercise", "exercise files, and the ready ones", "scenarios scenarios/attempt scenarios/technician sim sim/datasheet sim/family sim/fault sim/quantity sim/shop sim/text"},
+		{"scenarios/drill", "questions of one decision, with figures from the model", "sim sim/assembly sim/explore sim/family sim/fault sim/gauge sim/mesh sim/quantity sim/rng sim/setup sim/text"},
+		{},
+		{"grading/belief", "a Gaussian for every set of faults, weighed by readings", ""},
+		{"grading/cost", "what everything costs, as one table; testdata/default.yaml", "sim sim/act sim/datasheet sim/family sim/fault sim/shop sim/text"},
+		{"grading/misconception", "which misconception would explain the acts", "scenarios scenarios/technician sim sim/act sim/family sim/fault sim/gauge sim/quantity sim/text"},
+		{"grading", "decisions, prices, score, rubric; sees no truth", "grading/belief grading/cost grading/misconception scenarios scenarios/technician sim sim/act sim/assembly sim/carrier sim/family sim/fault sim/gauge sim/pinion sim/quantity sim/shop sim/text"},
+		{"grading/difficulty", "how hard a job is, by technicians who work it; not for attempts", "grading grading/cost scenarios scenarios/technician scenarios/verdict sim sim/fault sim/quantity sim/text"},
+		{"grading/form", "parallel forms from measured jobs", "grading/difficulty scenarios scenarios/technician sim sim/family sim/text"},
+		{"grading/reveal", "what the axle really was and will cost, and luck; opens the envelope after sign-off", "grading grading/cost scenarios scenarios/technician scenarios/verdict sim sim/bearing sim/carrier sim/family sim/fault sim/mesh sim/quantity sim/service sim/solve sim/text sim/truth"},
+		{"grading/whatif", "an attempt with one act replaced", "grading grading/reveal scenarios scenarios/technician sim sim/act sim/quantity sim/shop sim/text"},
+		{"grading/stakes", "whether a table of costs makes good work worth while", "grading grading/cost grading/reveal scenarios scenarios/technician sim sim/act sim/family sim/text"},
+		{"grading/debrief", "all that a debrief tells, as one value", "grading grading/cost grading/reveal scenarios scenarios/attempt sim sim/act sim/gauge sim/quantity sim/text"},
+		{"grading/class", "the attempts of a class, as one value", "grading grading/cost grading/debrief grading/misconception scenarios scenarios/attempt sim/act sim/quantity sim/text"},
+		{"grading/validity", "the grader on trial: a panel of simulated trainees and its statistics", ""},
+		{},
+		{"lessons", "the texts of the course, their order and groups", ""},
+		{},
+		{"cmd/internal/term", "streams and terminal", ""},
+		{"cmd/internal/line", "the loop of typed lines", "cmd/internal/term"},
+		{"cmd/internal/exit", "what ended a command, as an exit code", "grading/cost scenarios/attempt scenarios/exercise sim/explore sim/family sim/text"},
+		{"cmd/internal/job", "the flags that say which job", "cmd/internal/exit cmd/internal/term scenarios scenarios/attempt sim/family sim/fault sim/rng sim/text"},
+		{"cmd/internal/picture", "patterns, charts and bars as text, SVG and PNG", "sim/gauge sim/text"},
+		{"cmd/internal/view", "values to text, Markdown and pages", "cmd/internal/picture grading grading/class grading/debrief grading/form grading/misconception grading/reveal grading/whatif lessons scenarios scenarios/attempt scenarios/catalogue scenarios/drill scenarios/exercise scenarios/technician sim sim/act sim/carrier sim/datasheet sim/family sim/fault sim/gauge sim/quantity sim/setup sim/shop sim/text"},
+		{"cmd/internal/store", "attempt files", "cmd/internal/exit cmd/internal/picture scenarios/attempt sim sim/text"},
+		{"cmd/internal/bench", "the core of every face at the bench: what can be done, doing it, taking it back", "grading/cost grading/debrief scenarios scenarios/attempt sim sim/act sim/quantity sim/shop sim/text"},
+		{"cmd/internal/practice", "a job worked at the terminal", "cmd/internal/bench cmd/internal/exit cmd/internal/job cmd/internal/line cmd/internal/store cmd/internal/term cmd/internal/view grading/cost grading/debrief lessons scenarios scenarios/attempt sim sim/act sim/family sim/quantity sim/text"},
+		{"cmd/internal/drills", "drills at the terminal", "cmd/internal/exit cmd/internal/job cmd/internal/line cmd/internal/term cmd/internal/view lessons scenarios/drill sim/quantity sim/text"},
+		{"cmd/internal/cli", "the commands: flags in, one call, exit code out", "cmd/internal/bench cmd/internal/drills cmd/internal/exit cmd/internal/job cmd/internal/picture cmd/internal/practice cmd/internal/store cmd/internal/term cmd/internal/view grading grading/class grading/cost grading/debrief grading/difficulty grading/form grading/reveal grading/stakes grading/whatif lessons scenarios scenarios/attempt scenarios/catalogue scenarios/drill scenarios/exercise scenarios/technician sim sim/act sim/datasheet sim/explore sim/family sim/fault sim/gauge sim/mesh sim/quantity sim/text"},
+		{"cmd/internal/layout", "this order, the words, and other rules of the source, as tests", ""},
+		{"cmd/shimwright", "main", "cmd/internal/cli cmd/internal/term"},
+	}
+}
+
+// libraries are the modules that our code uses outside tests, each with the only packages
+// that may. A library without a line here belongs to nobody.
+func libraries() map[string][]string {
+	return map[string][]string{
+		"github.com/charmbracelet/glamour": {"cmd/internal/view"},
+		"github.com/charmbracelet/x/ansi":  {"cmd/internal/view"},
+		"github.com/goccy/go-yaml":         {"sim/datasheet", "sim/text"},
+		"github.com/mattn/go-runewidth":    {"cmd/internal/picture"},
+		"github.com/spf13/cobra":           {"cmd/internal/cli"},
+		"github.com/spf13/pflag":           {"cmd/internal/cli"},
+		"github.com/stretchr/testify":      {"sim/carrier/axletest", "sim/checkstest"},
+		"github.com/yuin/goldmark":         {"cmd/internal/view"},
+		"golang.org/x/exp/rand":            {"sim/rng"},
+		"golang.org/x/term":                {"cmd/internal/term"},
+		"golang.org/x/text":                {"sim/text"},
+	}
+}
+
+// A guard names functions of one package that only some parts may use, whatever else they
+// import of it. Packages under yet still use them and are to stop; the test fails for one
+// that has.
+type guard struct {
+	pkg       string
+	functions []string
+	parts     []string
+	yet       []string
+}
+
+func guards() []guard {
+	return []guard{
+		{"sim/truth", []string{"Open", "Seal"}, []string{"sim", "scenarios", "grading/reveal"}, nil},
+		{"sim/text", []string{"NewPrinter"}, []string{"cmd"}, []string{"grading/reveal"}},
+	}
+}
+
+// knowers are the only packages whose rows may list a package that holds what a trainee
+// must not see.
+func knowers() map[string][]string {
+	return map[string][]string{
+		"sim/truth":         {"sim", "sim/assembly", "sim/fault", "scenarios", "scenarios/verdict", "grading/reveal"},
+		"scenarios/verdict": {"scenarios", "grading/difficulty", "grading/reveal"},
+	}
+}
+
+// ruleOf returns a package's row.
+func ruleOf(pkg string) (row, bool) {
+	for _, r := range order() {
+		if r.pkg == pkg && pkg != "" {
+			return r, true
+		}
+	}
+	return row{}, false
+}
+
+func (r row) imports() []string { return strings.Fields(r.may) }
+
+// forTests tells whether a package is for tests alone.
+func forTests(pkg string) bool { return strings.HasSuffix(pkg, "test") }
