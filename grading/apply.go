@@ -2,8 +2,6 @@ package grading
 
 import (
 	"math"
-	"slices"
-	"strings"
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
@@ -12,6 +10,8 @@ import (
 	"shimwright/sim/assembly"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/pinion"
 )
 
@@ -40,7 +40,7 @@ func (r *reasoner) anotherSet() {
 }
 
 // apply moves the visible build and the belief for what an act did.
-func (r *reasoner) apply(o sim.Outcome) {
+func (r *reasoner) apply(o history.Step) {
 	a := o.Act
 	switch a.Form {
 	case act.FitDepthShim:
@@ -48,7 +48,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 			r.depthShim = mm
 			r.b.Set(inHandRow, 0, shimSDMM)
 		}
-		if r.pinion != sim.PinionOut {
+		if r.pinion != history.PinionOut {
 			// Under the cage: what was read of depth and backlash is of another place.
 			r.gaugeReads, r.lashReads = 0, 0
 			r.told[act.RollGears] = false
@@ -81,27 +81,27 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.reused, r.rocks = false, false
 		r.told[act.RollGears] = false // a new build's print has to be read once
 		if a.Choices[0] == "final" {
-			r.pinion, r.preloadDepthShim = sim.PinionFinal, r.depthShim
+			r.pinion, r.preloadDepthShim = history.PinionFinal, r.depthShim
 			if !r.solid() {
 				slope := r.gains.TorquePerDegreeNmm
 				r.b.Set(torqueRow, r.gains.TorqueAtContactNmm-r.gains.DegreesToContact*slope, 45*slope)
 			}
 			r.reused = r.risk[fault.SpacerCrushed]+r.risk[fault.SpacerShort] > 0.5
 		} else {
-			r.pinion, r.turns = sim.PinionMockUp, 6
+			r.pinion, r.turns = history.PinionMockUp, 6
 			r.contactFelt = true
 			w := r.spec()
 			r.b.Set(torqueRow, w.Mid(), w.Mid()/3)
 		}
 	case act.RemovePinion:
-		if r.pinion == sim.PinionFinal {
+		if r.pinion == history.PinionFinal {
 			r.cured(fault.SpacerCrushed, fault.SpacerShort)
 			if !r.solid() {
 				r.risk[fault.NutUsed] = 0 // a new pair lies ready
 			}
 		}
 		r.loosened = 0
-		r.pinion = sim.PinionOut
+		r.pinion = history.PinionOut
 	case act.TurnPinion:
 		r.turns += a.Amounts[0].Number
 		r.turned(o)
@@ -109,7 +109,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.nutMoved(o, a.Amounts[0].Number)
 	case act.TightenNutTorque:
 		for _, rd := range o.Readings {
-			if rd.What == "nut-angle" {
+			if rd.Kind == gauge.NutAngle {
 				r.nutMoved(o, rd.Degrees)
 			}
 		}
@@ -121,7 +121,7 @@ func (r *reasoner) apply(o sim.Outcome) {
 		r.nutMoved(o, -a.Amounts[0].Number)
 	case act.FitCase:
 		for _, rd := range o.Readings {
-			if rd.What == "case-fit" && rd.Found {
+			if rd.Kind == gauge.CaseEntry && rd.Wrong() {
 				return
 			}
 		}
@@ -202,7 +202,7 @@ func (r *reasoner) conesSeated() {
 }
 
 // nutMoved carries the drag along with the nut and takes in what the hand felt.
-func (r *reasoner) nutMoved(o sim.Outcome, degrees float64) {
+func (r *reasoner) nutMoved(o history.Step, degrees float64) {
 	r.sincePull, r.rocks = false, false
 	if degrees > 0 && r.backedOff {
 		r.backDeg -= degrees
@@ -222,27 +222,25 @@ func (r *reasoner) nutMoved(o sim.Outcome, degrees float64) {
 	// Rollers that are not home take up play until the pinion is turned.
 	h, felt := belief.Look{torqueRow: 1}, r.noPlay()-r.unseated()
 	trace := sim.EndPlayTraceMM / r.threadMMPerDegree() * slope
-	for _, n := range o.Notes {
-		switch {
-		case has(n, "plenty of end play"):
-			_ = r.b.Below(h, felt-trace, 0)
-		case has(n, "a trace of end play"):
-			_ = r.b.Between(h, felt-trace, felt, 0)
-		case has(n, "no end play"):
-			_ = r.b.Above(h, felt, 0)
-			r.contactFelt = true
-		}
+	switch {
+	case o.Felt(history.PlentyOfEndPlay):
+		_ = r.b.Below(h, felt-trace, 0)
+	case o.Felt(history.TraceOfEndPlay):
+		_ = r.b.Between(h, felt-trace, felt, 0)
+	case o.Felt(history.NoEndPlay):
+		_ = r.b.Above(h, felt, 0)
+		r.contactFelt = true
 	}
 }
 
 // turned takes in how the pinion went round: freely, or against a preload.
-func (r *reasoner) turned(o sim.Outcome) {
-	if r.pinion != sim.PinionFinal {
+func (r *reasoner) turned(o history.Step) {
+	if r.pinion != history.PinionFinal {
 		return
 	}
 	h, c := r.torqueLook()
 	none := r.noPlay() - c - r.unseated()
-	r.rocks = noted(o.Notes, "there is end play")
+	r.rocks = o.Felt(history.PinionRocks)
 	if r.rocks {
 		_ = r.b.Below(h, none, 0)
 	} else {
@@ -275,11 +273,4 @@ func (r *reasoner) threadMMPerDegree() float64 { return r.card.Family.Model.Thre
 func lengthMM(a act.Act, i int) float64 {
 	l, _ := a.Amounts[i].Length()
 	return l.MM()
-}
-
-func has(text, part string) bool { return strings.Contains(text, part) }
-
-// noted tells whether one of the notes has a part of text in it.
-func noted(notes []string, part string) bool {
-	return slices.ContainsFunc(notes, func(n string) bool { return has(n, part) })
 }

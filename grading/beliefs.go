@@ -8,6 +8,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -37,7 +38,7 @@ type Beliefs struct {
 }
 
 // Believe returns what a perfect reasoner holds after an attempt. Errors: those of Grade.
-func Believe(card scenarios.Card, outs []sim.Outcome) (Beliefs, error) {
+func Believe(card scenarios.Card, outs []history.Step) (Beliefs, error) {
 	gains, err := sim.NominalGains(card.Family, card.UsedBearings)
 	if err != nil {
 		return Beliefs{}, fmt.Errorf("the attempt cannot be graded: %w", err)

@@ -13,10 +13,10 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -183,7 +183,7 @@ func carrying(t *testing.T, id fault.ID) scenarios.Job {
 }
 
 // lostOn is what was lost on acts of a form.
-func lostOn(rep grading.Report, outs []sim.Outcome, f act.Form) float64 {
+func lostOn(rep grading.Report, outs []history.Step, f act.Form) float64 {
 	lost := 0.0
 	for _, d := range rep.Decisions {
 		if outs[d.Act-1].Act.Form == f {
@@ -377,7 +377,7 @@ func TestAnyAttemptHasAGrade(t *testing.T) {
 			t.Fatal(err)
 		}
 		n := rapid.IntRange(1, 60).Draw(t, "acts")
-		var outs []sim.Outcome
+		var outs []history.Step
 		for range n {
 			forms := s.Possible()
 			if len(forms) == 0 {

@@ -8,23 +8,24 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 )
 
 // An Expectation is what a trainee said they would read, beside what they read and what
 // the readings before it let one expect. It never enters the score. Amounts are mm, or
 // N·mm for a drag.
 type Expectation struct {
-	Said     int     `json:"said"` // number of the act that says it
-	Act      int     `json:"act"`  // number of the reading
-	What     string  `json:"what"` // name of the reading
-	Unit     string  `json:"unit"`
-	Expected float64 `json:"expected"`
-	Read     float64 `json:"read"`
-	Believed float64 `json:"believed"`
-	Within   float64 `json:"within"`         // half of the interval that should hold nineteen readings in twenty
-	Score    float64 `json:"interval_score"` // of the trainee's figure, in widths of that interval: 1 is a hit, less there is not
-	Careful  float64 `json:"interval_score_believed"`
-	Words    Told    `json:"words"`
+	Said     int        `json:"said"` // number of the act that says it
+	Act      int        `json:"act"`  // number of the reading
+	Kind     gauge.Kind `json:"what"`
+	Unit     string     `json:"unit"`
+	Expected float64    `json:"expected"`
+	Read     float64    `json:"read"`
+	Believed float64    `json:"believed"`
+	Within   float64    `json:"within"`         // half of the interval that should hold nineteen readings in twenty
+	Score    float64    `json:"interval_score"` // of the trainee's figure, in widths of that interval: 1 is a hit, less there is not
+	Careful  float64    `json:"interval_score_believed"`
+	Words    Told       `json:"words"`
 }
 
 // Told is the amounts of an Expectation in the units asked for.
@@ -79,7 +80,7 @@ type said struct {
 
 // take notes what an act says, or holds it against what the act reads. It comes before
 // the reading is learned.
-func (x *expectations) take(n int, o sim.Outcome, r *reasoner) {
+func (x *expectations) take(n int, o history.Step, r *reasoner) {
 	if o.Act.Form == act.ExpectValue {
 		if l, ok := o.Act.Amounts[0].Length(); ok {
 			x.length = &said{n, l.MM()}
@@ -91,13 +92,13 @@ func (x *expectations) take(n int, o sim.Outcome, r *reasoner) {
 	for _, rd := range o.Readings {
 		open, unit, show := &x.length, "mm", r.w.len
 		read := 0.0
-		switch rd.What {
-		case "depth":
+		switch rd.Kind {
+		case gauge.Depth:
 			read = rd.Lengths[0].MM()
-		case "backlash":
+		case gauge.Backlash:
 			mean, _, _ := rd.Summary()
 			read = mean.MM()
-		case "pinion-torque", "total-torque":
+		case gauge.PinionTorque, gauge.TotalTorque:
 			open, unit, show = &x.torque, "N·mm", r.w.torque
 			read = meanTorque(rd)
 		default:
@@ -107,7 +108,7 @@ func (x *expectations) take(n int, o sim.Outcome, r *reasoner) {
 			continue
 		}
 		mean, sd := r.foresee(rd)
-		e := Expectation{Said: (*open).act, Act: n, What: rd.What, Unit: unit, Expected: (*open).amount, Read: read, Believed: math.Max(mean, 0), Within: twoSided * sd}
+		e := Expectation{Said: (*open).act, Act: n, Kind: rd.Kind, Unit: unit, Expected: (*open).amount, Read: read, Believed: math.Max(mean, 0), Within: twoSided * sd}
 		e.Score, e.Careful = inWidths(e.Expected, e.Within, read), inWidths(e.Believed, e.Within, read)
 		e.Words = Told{show(e.Expected), show(e.Read), show(e.Believed), show(e.Within)}
 		x.out = append(x.out, e)
@@ -127,12 +128,12 @@ func inWidths(figure, within, read float64) float64 {
 // foresee is what a reading is believed to show before it is taken, in mm or N·mm. Of the
 // reading only what anyone knows beforehand is used: what is read, with what, and how.
 func (r *reasoner) foresee(rd gauge.Reading) (mean, sd float64) {
-	switch rd.What {
-	case "depth":
+	switch rd.Kind {
+	case gauge.Depth:
 		h, c, noise := r.depthLook(ownLeftOut(rd))
 		m, s := r.b.Of(h)
 		return m + c, math.Hypot(s, noise)
-	case "backlash":
+	case gauge.Backlash:
 		factor, offset, noise := r.lashMount(rd)
 		h, c := r.lashLook()
 		h[dialRow] = 1 / factor
@@ -155,7 +156,7 @@ func (r *reasoner) foresee(rd gauge.Reading) (mean, sd float64) {
 		running = math.Max(m+c, 0)
 		sd = math.Hypot(s, noise)
 	}
-	if rd.How == "breakaway" {
+	if rd.Method.Pull == act.Breakaway {
 		return breakawayRise * running, breakawayRise * sd
 	}
 	return running, sd

@@ -14,6 +14,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/checkstest"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
 	"shimwright/sim/longtest"
 )
 
@@ -66,11 +67,11 @@ func TestExpectationsLeaveTheGradeAlone(t *testing.T) {
 		assert.Equal(t, act.ExpectValue, b.outs[e.Said-1].Act.Form)
 		assert.Equal(t, e.Said+1, e.Act)
 		require.NotEmpty(t, b.outs[e.Act-1].Readings)
-		assert.Equal(t, e.What, b.outs[e.Act-1].Readings[0].What)
+		assert.Equal(t, e.Kind, b.outs[e.Act-1].Readings[0].Kind)
 		assert.Positive(t, e.Within)
 		assert.Equal(t, e.Hit(), e.Score == 1, "%+v", e)
 		assert.Equal(t, e.Surprise(), e.Careful > 1, "%+v", e)
-		if e.What == "backlash" {
+		if e.Kind == gauge.Backlash {
 			assert.InDelta(t, 0.0065*25.4, e.Expected, 1e-9)
 		}
 	}
@@ -106,7 +107,7 @@ func TestWhatIsForeseenIsRead(t *testing.T) {
 	allHits, all := 0, 0
 	for _, fam := range family.Shelf() {
 		hits, n := 0, 0
-		worst := map[string]int{}
+		worst := map[gauge.Kind]int{}
 		for seed := uint64(1); seed <= jobs; seed++ {
 			j, err := scenariostest.Generate(fam, seed)
 			require.NoError(t, err)
@@ -114,7 +115,7 @@ func TestWhatIsForeseenIsRead(t *testing.T) {
 			for _, e := range rep.Expectations {
 				n++
 				if e.Surprise() {
-					worst[e.What]++
+					worst[e.Kind]++
 				} else {
 					hits++
 				}

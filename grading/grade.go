@@ -8,6 +8,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
 )
@@ -16,12 +17,12 @@ import (
 // for the report's words only and changes no number.
 //
 // Errors: a family whose nominal gains cannot be computed.
-func Grade(card scenarios.Card, outs []sim.Outcome, units quantity.System) (Report, error) {
+func Grade(card scenarios.Card, outs []history.Step, units quantity.System) (Report, error) {
 	return GradeAt(cost.Default(), card, outs, units)
 }
 
 // GradeAt is Grade at other costs.
-func GradeAt(costs cost.Table, card scenarios.Card, outs []sim.Outcome, units quantity.System) (Report, error) {
+func GradeAt(costs cost.Table, card scenarios.Card, outs []history.Step, units quantity.System) (Report, error) {
 	gains, err := sim.NominalGains(card.Family, card.UsedBearings)
 	if err != nil {
 		return Report{}, fmt.Errorf("the attempt cannot be graded: %w", err)
@@ -31,7 +32,7 @@ func GradeAt(costs cost.Table, card scenarios.Card, outs []sim.Outcome, units qu
 
 // GradeWith is GradeAt for whoever grades many attempts at one job and has the gains of
 // its family at hand: sim.NominalGains of the card's family and bearings.
-func GradeWith(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []sim.Outcome, units quantity.System) Report {
+func GradeWith(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []history.Step, units quantity.System) Report {
 	r := newReasoner(costs, card, gains, units)
 	rep := Report{Model: scenarios.ModelVersion, Seed: card.Seed}
 	if !costs.IsDefault() {

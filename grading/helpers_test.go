@@ -16,6 +16,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -23,20 +24,20 @@ import (
 // place of the one a hand wants to do.
 type bench struct {
 	*sim.Stand
-	outs []sim.Outcome
+	outs []history.Step
 	seen map[act.Form]int
 	// instead returns what is done in the place of the nth act of its form; an
 	// empty list leaves it out. nil does every act as wanted.
 	instead func(n int, a act.Act) []act.Act
 }
 
-func (b *bench) Do(a act.Act) (sim.Outcome, error) {
+func (b *bench) Do(a act.Act) (history.Step, error) {
 	acts := []act.Act{a}
 	if b.instead != nil {
 		b.seen[a.Form]++
 		acts = b.instead(b.seen[a.Form], a)
 	}
-	last := sim.Outcome{Act: a}
+	last := history.Step{Act: a}
 	for _, x := range acts {
 		o, err := b.Stand.Do(x)
 		if err != nil {
@@ -79,7 +80,7 @@ func gainsOf(t testing.TB, c scenarios.Card) sim.Gains {
 }
 
 // grade grades as grading.Grade does; TestGradeIsPure compares the two.
-func grade(t testing.TB, j scenarios.Job, outs []sim.Outcome) grading.Report {
+func grade(t testing.TB, j scenarios.Job, outs []history.Step) grading.Report {
 	t.Helper()
 	return grading.GradeWith(gainsOf(t, j.Card), cost.Default(), j.Card, outs, quantity.Inch)
 }

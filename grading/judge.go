@@ -5,14 +5,14 @@ import (
 	"math"
 
 	"shimwright/scenarios"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/text"
 )
 
 // judge prices an act against its alternatives, on what is believed before it.
-func (r *reasoner) judge(n int, o sim.Outcome) {
+func (r *reasoner) judge(n int, o history.Step) {
 	r.n = n
 	a := o.Act
 	switch a.Form {
@@ -182,7 +182,7 @@ func (r *reasoner) judgeInspection(a act.Act) {
 // builtOver charges going on to the case over a pinion whose preload should have been put
 // right, or read, first: by what the way back has grown.
 func (r *reasoner) builtOver(a act.Act) {
-	if r.pinion != sim.PinionFinal {
+	if r.pinion != history.PinionFinal {
 		return
 	}
 	redo := r.redoPreload()
@@ -207,7 +207,7 @@ func (r *reasoner) builtOver(a act.Act) {
 // makes its own teardown worth while.
 func (r *reasoner) judgeTeardown(a act.Act) {
 	others := r.previousTechnician() && !r.opened && (a.Form != act.RemoveCase || r.asFound)
-	if !others && (r.pinion != sim.PinionFinal || r.card.Kind == scenarios.DepthJob || a.Form == act.RemoveCase && !r.capsTight) {
+	if !others && (r.pinion != history.PinionFinal || r.card.Kind == scenarios.DepthJob || a.Form == act.RemoveCase && !r.capsTight) {
 		return // not finished
 	}
 	r.asFound = false

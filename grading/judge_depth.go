@@ -6,10 +6,10 @@ import (
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 )
 
 func (r *reasoner) depthHalf() float64 { return r.sheet.DepthToleranceMM }
@@ -122,7 +122,7 @@ func (r *reasoner) judgePinion(a act.Act) {
 // judgeCageShim judges another shim under the flange of a cage that is in: it costs its
 // minutes and the side bearings' setting, and no preload.
 func (r *reasoner) judgeCageShim(a act.Act) {
-	if r.pinion != sim.PinionFinal {
+	if r.pinion != history.PinionFinal {
 		return // nothing is built on it yet
 	}
 	price := func(marked float64) float64 {
@@ -160,14 +160,14 @@ func (r *reasoner) depthValue(mean, sd, wrong, fix float64) float64 {
 }
 
 // bestPrint is how a print is taken that tells most.
-const bestPattern = "thin coat, braked"
+var bestPattern = gauge.Method{Coat: act.Thin, Load: act.Braked}
 
 // judgeDepthReading judges reading the gauge or a print: whether to, and how. A print that
 // tells less than one well taken is charged what it leaves to be found out.
-func (r *reasoner) judgeDepthReading(a act.Act, o sim.Outcome) {
+func (r *reasoner) judgeDepthReading(a act.Act, o history.Step) {
 	m, sd := r.depthError(r.depthShim)
 	wrong, fix := r.redoDepth(), r.loopMockUp()
-	if r.pinion == sim.PinionFinal {
+	if r.pinion == history.PinionFinal {
 		wrong, fix = r.costs.ComebackMin, r.redoDepth()
 	}
 	now := r.depthValue(m, sd, wrong, fix)
@@ -188,7 +188,7 @@ func (r *reasoner) judgeDepthReading(a act.Act, o sim.Outcome) {
 			lesson = "trust-instruments"
 		}
 	} else {
-		how := howRead(o, "thin coat, "+a.Choices[0])
+		how := howRead(o, gauge.Method{Coat: act.Thin, Load: a.Choices[0]})
 		h, _, noise := r.patternLook(how, 2)
 		worth = worthOf(h, noise)
 		h, _, noise = r.patternLook(bestPattern, 2)
@@ -209,11 +209,11 @@ func (r *reasoner) judgeDepthReading(a act.Act, o sim.Outcome) {
 }
 
 // howRead is how a reading was taken, as anyone knows before it is read.
-func howRead(o sim.Outcome, usual string) string {
+func howRead(o history.Step, usual gauge.Method) gauge.Method {
 	if len(o.Readings) == 0 {
 		return usual
 	}
-	return o.Readings[0].How
+	return o.Readings[0].Method
 }
 
 func (r *reasoner) valueWords(worth, cost float64) string {

@@ -5,10 +5,10 @@ import (
 	"math"
 
 	"shimwright/grading/belief"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 )
 
 // packCost is the price of a pack, mm: what it takes to build in another.
@@ -24,7 +24,7 @@ func (r *reasoner) preloadShimCost(preloadShimMM float64) float64 {
 // finalDrag is the drag a final build with the pack in hand would have.
 func (r *reasoner) finalTorque() (mean, sd float64) {
 	was := r.pinion
-	r.pinion = sim.PinionFinal
+	r.pinion = history.PinionFinal
 	defer func() { r.pinion = was }()
 	return r.torque()
 }
@@ -70,11 +70,11 @@ func (r *reasoner) preloadShimLesson(bestPreloadShims float64) string {
 }
 
 // judgeHoldingNut judges the nut of a solid spacer: it has a torque to be at, no more.
-func (r *reasoner) judgeHoldingNut(a act.Act, o sim.Outcome) {
+func (r *reasoner) judgeHoldingNut(a act.Act, o history.Step) {
 	high := r.sheet.NutHigh.Nmm()
 	class, _ := gauge.ClassOf(gauge.NutWrench)
 	for _, rd := range o.Readings {
-		if rd.What != "nut-torque" || len(rd.Torques) == 0 {
+		if rd.Kind != gauge.NutTorque || len(rd.Torques) == 0 {
 			continue
 		}
 		over := rd.Torques[0].Nmm() - high - 2*class.StandardUncertainty(high, 1)

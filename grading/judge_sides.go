@@ -5,10 +5,10 @@ import (
 	"math"
 
 	"shimwright/grading/belief"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -295,9 +295,9 @@ func (r *reasoner) lashValue(mean, sd float64) float64 {
 
 // lashWorth is what a backlash reading at so many places is worth with the indicator set up
 // in a way, minutes. From three places on it also shows a gear that swings.
-func (r *reasoner) lashWorth(how string, places int) float64 {
+func (r *reasoner) lashWorth(how gauge.Method, places int) float64 {
 	h, _ := r.lashLook()
-	_, _, noise := r.lashMount(gauge.Reading{How: how, Lengths: make([]quantity.Length, places)})
+	_, _, noise := r.lashMount(gauge.Reading{Method: how, Lengths: make([]quantity.Length, places)})
 	m, sd := r.lash(r.back, r.tooth)
 	left, shift := r.b.Narrowed(h, h.Plus(1, belief.Look{dialRow: 1}), noise)
 	worth := r.lashValue(m, sd) - average(m, shift, func(x float64) float64 { return r.lashValue(x, left) })
@@ -311,11 +311,11 @@ func (r *reasoner) lashWorth(how string, places int) float64 {
 const placesForRunout = 3
 
 // bestMount is how an indicator stands that reads backlash best.
-const bestMount = "heel, square, pinion-held"
+var bestMount = gauge.Method{Place: act.Heel, Plunger: act.Square, Pinion: act.PinionHeld}
 
 // judgeLashReading judges reading the backlash: whether to, at how many places, and with
 // the indicator set up how, against the best way of reading it at that moment.
-func (r *reasoner) judgeLashReading(a act.Act, o sim.Outcome) {
+func (r *reasoner) judgeLashReading(a act.Act, o history.Step) {
 	n := int(a.Amounts[0].Number)
 	minutes := func(places int) float64 { return r.costs.TimeOf(r.design, act.MeasureBacklash, places) }
 	mount := 0.0

@@ -123,7 +123,7 @@ func (r *reasoner) lashDimension() dimension {
 	}
 	const places = 4
 	h, _ := r.lashLook()
-	_, _, noise := r.lashMount(gauge.Reading{How: bestMount, Lengths: make([]quantity.Length, places)})
+	_, _, noise := r.lashMount(gauge.Reading{Method: bestMount, Lengths: make([]quantity.Length, places)})
 	return r.settleUp("backlash", lesson, fmt.Sprintf("backlash %s, give or take %s", r.w.len(m), r.w.len(2*sd)),
 		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.MountIndicator, act.MeasureBacklash),
 		r.again(h, h.Plus(1, belief.Look{dialRow: 1}), noise), flat(r.redoSides()), onceMore("read the backlash at four places", r.lashReads > 0))

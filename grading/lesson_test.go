@@ -14,10 +14,10 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -96,7 +96,7 @@ func TestPreloadShimsThatStaysInTeachesCupShim(t *testing.T) {
 	b := open(t, j)
 	require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))
 	st := b.Status()
-	read := slices.IndexFunc(b.outs, func(o sim.Outcome) bool { return o.Act.Form == act.FitSideShims })
+	read := slices.IndexFunc(b.outs, func(o history.Step) bool { return o.Act.Form == act.FitSideShims })
 	again := open(t, j)
 	for _, o := range b.outs[:read] {
 		_, err := again.Do(o.Act)

@@ -332,7 +332,7 @@ func withCloud(t *testing.T, j scenarios.Job, seed uint64) (*reasoner, *cloud) {
 	c := newCloud(belief.Mix(r.prior()), r.prior(), seed)
 	r.b = c
 	r.mayCarry()
-	for _, o := range b.Outcomes {
+	for _, o := range b.Steps {
 		r.learn(o)
 	}
 	return r, c

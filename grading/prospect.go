@@ -4,6 +4,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/sim"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -18,7 +19,7 @@ type Prospect struct {
 // ProspectOf returns the prospect after the outcomes of a job's first acts; for checks of a
 // table of costs, not for the trainee. gains are sim.NominalGains of the card's family and
 // bearings.
-func ProspectOf(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []sim.Outcome) Prospect {
+func ProspectOf(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []history.Step) Prospect {
 	r := newReasoner(costs, card, gains, quantity.Inch)
 	for i, o := range outs {
 		r.judge(i+1, o)
@@ -34,7 +35,7 @@ func ProspectOf(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []s
 			p.Worth = append(p.Worth, c.test.String())
 		}
 	}
-	if r.pinion != sim.PinionFinal && card.Kind != scenarios.DepthJob {
+	if r.pinion != history.PinionFinal && card.Kind != scenarios.DepthJob {
 		return p // nothing that could be signed yet
 	}
 	for _, d := range r.dimensions() {

@@ -2,19 +2,20 @@ package grading
 
 import (
 	"math"
-	"slices"
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
 	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 )
 
 // learn takes in what an act showed and did. It comes after the act is judged.
-func (r *reasoner) learn(o sim.Outcome) {
+func (r *reasoner) learn(o history.Step) {
 	for _, rd := range o.Readings {
 		r.read(rd, o)
 	}
@@ -22,107 +23,103 @@ func (r *reasoner) learn(o sim.Outcome) {
 	r.reweigh()
 }
 
-func (r *reasoner) read(rd gauge.Reading, o sim.Outcome) {
+func (r *reasoner) read(rd gauge.Reading, o history.Step) {
 	length := func(i int) float64 { return rd.Lengths[i].MM() }
 	// A reading the belief gives no chance to leaves the belief as it was: the
 	// Gaussian has nothing better to say, and later readings count as usual.
 	tell := func(h belief.Look, c, y, sd float64) { _ = r.b.Read(h, c, y, sd) }
-	switch rd.What {
-	case "cup-gaps":
+	switch rd.Kind {
+	case gauge.CupSeats:
 		r.gapsKnown(rd, [2]fault.ID{fault.InnerCupHigh, fault.OuterCupHigh}, [2]int{innerGapRow, outerGapRow})
-	case "pinion-bearings":
-		r.settle(rd.Found, fault.PackingGrease)
-		if !rd.Found {
-			r.cured(fault.BearingNotched, fault.BearingGritty) // grease would have hidden them
+	case gauge.BearingCondition:
+		r.readBearings(rd.Finding)
+	case gauge.SpacerCondition:
+		if rd.Finding == gauge.SpacerShort {
+			r.risk[fault.SpacerShort] = 1
+			break
 		}
-	case "roller-tracks":
-		r.risk[fault.BearingNotched] = 1
-	case "roller-grit":
-		r.settle(false, fault.PackingGrease)
-		r.risk[fault.BearingGritty] = 1
-	case "spacer":
-		r.settle(rd.Found, fault.SpacerCrushed)
+		r.settle(rd.Wrong(), fault.SpacerCrushed)
 		r.risk[fault.SpacerShort] = 0
-	case "spacer-kind":
-		r.risk[fault.SpacerShort] = 1
-	case "nut":
-		r.settle(rd.Found, fault.NutUsed)
-	case "shim-seat":
-		r.settle(rd.Found, fault.DirtUnderShim)
-		r.settle(slices.ContainsFunc(o.Readings, func(x gauge.Reading) bool { return x.What == "slinger" }), fault.SlingerOut)
-	case "set-numbers":
-		r.settle(rd.Found, fault.SetMixed)
-	case "gear-tag":
-		r.settle(rd.Found, fault.GearForOther)
-	case "pinion-runout":
+	case gauge.NutCondition:
+		r.settle(rd.Wrong(), fault.NutUsed)
+	case gauge.ShimSeat:
+		r.settle(rd.Wrong(), fault.DirtUnderShim)
+		r.settle(o.Found(gauge.SlingerMissing), fault.SlingerOut)
+	case gauge.MatchNumbers:
+		r.settle(rd.Wrong(), fault.SetMixed)
+	case gauge.RingGearTag:
+		r.settle(rd.Wrong(), fault.GearForOther)
+	case gauge.PinionRunout:
 		r.settle(length(0) > r.sheet.RunoutMM, fault.PinionBent)
-	case "radial-runout":
+	case gauge.RadialRunout:
 		r.settle(length(0) > r.sheet.RunoutMM, fault.GearOffCenter)
-	case "gear-flatness":
-		r.settle(rd.Found, fault.GearWarped)
-	case "gauge":
-		r.ownKnown(rd.Found, fault.GaugeOff, gaugeRow)
-	case "ring-bolts":
-		r.settle(rd.Found, fault.BoltsUneven)
+	case gauge.GearFlatness:
+		r.settle(rd.Wrong(), fault.GearWarped)
+	case gauge.GaugeBlock:
+		r.ownKnown(rd.Wrong(), fault.GaugeOff, gaugeRow)
+	case gauge.RingGearBolts:
+		if rd.Finding == gauge.BoltsBottomed {
+			r.risk[fault.BoltsLong] = 1
+			break
+		}
+		r.settle(rd.Wrong(), fault.BoltsUneven)
 		r.risk[fault.BoltsLong] = 0
-	case "bolt-length":
-		r.risk[fault.BoltsLong] = 1
-	case "shafts":
-		r.settle(rd.Found, fault.BrakesOn)
-	case "string":
-		r.ownKnown(rd.Found, fault.StringOff, stringRow)
-	case "side-cones":
+	case gauge.AxleShafts:
+		r.settle(rd.Wrong(), fault.BrakesOn)
+	case gauge.StringRadius:
+		r.ownKnown(rd.Wrong(), fault.StringOff, stringRow)
+	case gauge.ConeSeats:
 		r.gapsKnown(rd, [2]fault.ID{fault.RingGearConeHigh, fault.OppositeConeHigh}, [2]int{ringGearGapRow, oppositeGapRow})
-	case "caps":
-		r.settle(rd.Found, fault.CapsSwapped, fault.CapTurned)
-	case "seal":
-		r.settle(rd.Found, fault.SealTight)
-	case "indicator":
-		r.settle(rd.Found, fault.IndicatorLoose)
+	case gauge.CapMarks:
+		r.settle(rd.Wrong(), fault.CapsSwapped, fault.CapTurned)
+	case gauge.SealLip:
+		r.settle(rd.Wrong(), fault.SealTight)
+	case gauge.IndicatorArm:
+		r.settle(rd.Wrong(), fault.IndicatorLoose)
 		r.cured(fault.IndicatorLoose) // found or not, it is clamped now
-	case "bearing-heights":
+	case gauge.BearingHeights:
 		tell(belief.Look{tallRow: 1, micRow: 1}, 0, length(0), ownLeftOut(rd))
 		r.cured(fault.SetUpBearingOff) // it is known, and allowed for
-	case "depth-shim":
+	case gauge.DepthShimSize:
 		tell(belief.Look{lotRow: 1, inHandRow: 1, micRow: 1}, r.depthShim, length(0), ownLeftOut(rd))
 		r.cured(fault.ShimsRunThick)
-	case "depth":
+	case gauge.Depth:
 		h, c, sd := r.depthLook(ownLeftOut(rd))
 		tell(h, c, length(0), sd)
 		r.gaugeReads++
 		r.gauged = true
-	case "case-fit":
+	case gauge.CaseEntry:
 		r.readFit(rd)
-	case "spread":
+	case gauge.HousingSpread:
 		r.readSpread(rd)
-	case "pinion-play":
+	case gauge.PinionEndPlay:
 		r.readPlay(rd)
-	case "ring":
+	case gauge.AdjusterTurn:
 		// Counted where the ring was turned.
-	case "end-play":
+	case gauge.CaseEndPlay:
 		// Held between its bearings the case does not move, whatever the dial shows.
 		h, c := r.fitLook(r.back, r.tooth)
-		if noted(o.Notes, "does not move") {
+		if o.Felt(history.CaseFast) {
 			_ = r.b.Above(h, -c, 0)
 			break
 		}
 		tell(h.Times(-1).Plus(1, belief.Look{dialRow: 1}), -c, length(0), ownLeftOut(rd))
-	case "runout":
+	case gauge.Runout:
 		high := length(0) > r.sheet.RunoutMM
 		r.runoutSeen(high, 0.97, swingers())
-	case "flange-runout":
+	case gauge.CaseRunout:
 		r.cured(fault.DirtBehindGear, fault.BoltsUneven, fault.BoltsLong, fault.GearOffCenter)
 		r.risk[fault.BentFlange] = 0.01
 		if length(0) > r.sheet.CaseFlangeRunoutMM {
 			r.risk[fault.BentFlange] = 0.99
 		}
-	case "backlash":
-		r.readLash(rd, noted(o.Notes, "bind"))
-	case "pattern":
+	case gauge.Backlash:
+		r.readLash(rd, o.Felt(history.GearsBind))
+	case gauge.Pattern:
 		r.readPattern(rd)
-	case "pinion-torque", "total-torque":
+	case gauge.PinionTorque, gauge.TotalTorque:
 		r.readTorque(rd)
-	case "nut-torque":
+	case gauge.NutTorque:
 		r.lastTorque = rd.Torques[0].Nmm()
 		if r.loosened > 0 {
 			// A nut that turns on far below what crushes a spacer has been loosened.
@@ -131,6 +128,23 @@ func (r *reasoner) read(rd gauge.Reading, o sim.Outcome) {
 				r.loosened = 0.95
 			}
 		}
+	}
+}
+
+// readBearings takes in what an inspection of the pinion bearings found. Grease and grit
+// hide what is under them.
+func (r *reasoner) readBearings(f gauge.Finding) {
+	switch f {
+	case gauge.BearingsGreased:
+		r.settle(true, fault.PackingGrease)
+	case gauge.RollersGritty:
+		r.settle(false, fault.PackingGrease)
+		r.risk[fault.BearingGritty] = 1
+	case gauge.RaceDented:
+		r.risk[fault.BearingNotched] = 1
+	default:
+		r.settle(false, fault.PackingGrease)
+		r.cured(fault.BearingNotched, fault.BearingGritty)
 	}
 }
 
@@ -173,7 +187,7 @@ func (r *reasoner) ownKnown(wrong bool, id fault.ID, row int) {
 func (r *reasoner) gapsKnown(rd gauge.Reading, ids [2]fault.ID, rows [2]int) {
 	const seenMM = 0.03 // more than a feeler's own error, less than a gap that is one
 	for i, id := range ids {
-		there := rd.Found && i < len(rd.Lengths) && rd.Lengths[i].MM() > seenMM
+		there := rd.Wrong() && i < len(rd.Lengths) && rd.Lengths[i].MM() > seenMM
 		r.settle(there, id)
 		if there {
 			_ = r.b.Read(belief.Look{rows[i]: 1}, 0, rd.Lengths[i].MM(), rd.StdMM)
@@ -195,7 +209,7 @@ func ownNoise(c gauge.Class) float64 { return math.Hypot(c.Repeat, c.Step/math.S
 // depthLook is the depth gauge's reading as a look. What a pinion mark leaves out cancels
 // between gauge and shim: the gauge is read against the marked height.
 func (r *reasoner) depthLook(std float64) (belief.Look, float64, float64) {
-	return r.depthLookIn(r.pinion == sim.PinionMockUp, std)
+	return r.depthLookIn(r.pinion == history.PinionMockUp, std)
 }
 
 // depthLookIn is depthLook in a trial build, on the set-up bearing, or in a final one.
@@ -212,8 +226,8 @@ func (r *reasoner) depthLookIn(mockUp bool, std float64) (belief.Look, float64, 
 func (r *reasoner) readFit(rd gauge.Reading) {
 	h, c := r.fitLook(r.back, r.tooth)
 	c -= r.spread
-	for _, f := range sim.FeelsOf(r.card.Family) {
-		if rd.Observed == f.Words {
+	for _, f := range sim.CaseFitsOf(r.card.Family) {
+		if rd.Finding == f.Finding {
 			_ = r.b.Between(h, f.LowMM-c, f.HighMM-c, 0)
 		}
 	}
@@ -295,7 +309,7 @@ func (r *reasoner) runoutSeen(high bool, sure float64, causes []fault.ID) {
 // the true mean with the offset, times the factor, to within sd before the factor, mm. The
 // indicator's own error and a loose arm come on top.
 func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
-	factor, extra := mountFactor(r.card.Family, rd.How)
+	factor, extra := mountFactor(r.card.Family, rd.Method)
 	n := float64(len(rd.Lengths))
 	class, _ := gauge.ClassOf(gauge.DialIndicator)
 	// From place to place: the needle's repeat, the step that is read, and where within its
@@ -321,7 +335,7 @@ func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 	if m, _ := r.fit(r.back, r.tooth); m < 0 {
 		each += sq(kg*m) / 12 // the case lies anywhere within its play
 	}
-	if has(rd.How, "pinion-free") {
+	if rd.Method.Pinion == act.PinionFree {
 		offset = 1.5 * sim.FreePinionMM
 		each += sq(sim.FreePinionMM) / 12
 	}
@@ -382,20 +396,20 @@ func (r *reasoner) readLash(rd gauge.Reading, bind bool) {
 
 // mountFactor is what the indicator's stand does to a reading, and how unsure that
 // leaves it, mm.
-func mountFactor(fam family.Family, how string) (factor, extra float64) {
+func mountFactor(fam family.Family, how gauge.Method) (factor, extra float64) {
 	g := fam.Model.Gears
 	heel := g.RingDiameterMM / 2
 	factor = 1
 	switch {
-	case has(how, "middle"):
+	case how.Place == act.Middle:
 		factor, extra = (heel-g.FaceWidthMM/2)/heel, 0.008
-	case has(how, "toe"):
+	case how.Place == act.Toe:
 		factor, extra = (heel-g.FaceWidthMM)/heel, 0.012
 	}
 	switch {
-	case has(how, "along"):
+	case how.Plunger == act.Along:
 		factor, extra = factor*1.27, extra+0.010
-	case has(how, "tilted"):
+	case how.Plunger == act.Tilted:
 		factor, extra = factor*1.155, extra+0.010
 	}
 	return factor, extra
@@ -411,13 +425,13 @@ func (r *reasoner) readPattern(rd gauge.Reading) {
 		sum += p.CenterT
 	}
 	if len(rd.Patterns) == 2 {
-		r.patternsApart(math.Abs(rd.Patterns[0].CenterT-rd.Patterns[1].CenterT), sim.EyeStd(rd.How))
+		r.patternsApart(math.Abs(rd.Patterns[0].CenterT-rd.Patterns[1].CenterT), sim.EyeStd(rd.Method))
 	}
 	const offTheToothMM = 0.3 // further out a print stays at the edge, whatever the depth
 	if m, _ := r.depthError(r.depthShim); math.Abs(m) > offTheToothMM || r.risk[fault.GearForOther] > 0.5 {
 		return
 	}
-	h, c, sd := r.patternLook(rd.How, len(rd.Patterns))
+	h, c, sd := r.patternLook(rd.Method, len(rd.Patterns))
 	_ = r.b.Read(h, c, sum/float64(len(rd.Patterns)), sd)
 }
 
@@ -440,7 +454,7 @@ func (r *reasoner) patternsApart(apart, eye float64) {
 
 // printLook is the mean height of the prints as a look. The sets of a family do not
 // all print at the same height when they are right.
-func (r *reasoner) patternLook(how string, flanks int) (belief.Look, float64, float64) {
+func (r *reasoner) patternLook(how gauge.Method, flanks int) (belief.Look, float64, float64) {
 	kt := r.gains.PatternHeightPerPinion
 	sd := math.Hypot(sim.EyeStd(how)/math.Sqrt(float64(flanks)), kt*r.swingSD(fault.GearOffCenter)) // the place that was painted
 	out, c := r.tooFarOut()
@@ -464,7 +478,7 @@ func meanTorque(rd gauge.Reading) float64 {
 func (r *reasoner) torqueReadLook(rd gauge.Reading, v float64) (h belief.Look, c, std float64) {
 	std = rd.StdNmm
 	fixed, shown := wrenchRow, v
-	if rd.How == "breakaway" {
+	if rd.Method.Pull == act.Breakaway {
 		shown = breakawayRise * v
 	}
 	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
@@ -474,16 +488,16 @@ func (r *reasoner) torqueReadLook(rd gauge.Reading, v float64) (h belief.Look, c
 	}
 	// The fixed gain is a row of its own; take it out of the stated figure.
 	std = math.Sqrt(math.Max(std*std-sq(class.Gain*shown)/3, sq(class.Step)/12))
-	if rd.How == "breakaway" {
+	if rd.Method.Pull == act.Breakaway {
 		std = math.Hypot(std, 0.10*v)
 	}
 	h, c = r.torqueLook()
 	h[greaseRow], h[fixed] = 1, math.Max(v, 0)
-	if r.pinion == sim.PinionFinal {
+	if r.pinion == history.PinionFinal {
 		h[sealRow] = 1
 		c += r.unseated()
 	}
-	if rd.What == "total-torque" {
+	if rd.Kind == gauge.TotalTorque {
 		k := r.gains.SideRisePerMM
 		fit, at := r.fitLook(r.back, r.tooth)
 		h = h.Plus(k, fit)
@@ -510,15 +524,15 @@ func (r *reasoner) tightTeeth() (mean, sd float64) {
 
 func (r *reasoner) readTorque(rd gauge.Reading) {
 	v := meanTorque(rd)
-	if rd.How == "breakaway" {
+	if rd.Method.Pull == act.Breakaway {
 		v /= breakawayRise
 	}
 	swings := len(rd.Torques) > 1
-	if swings && rd.What == "pinion-torque" {
+	if swings && rd.Kind == gauge.PinionTorque {
 		r.rough()
 	}
 	h, c, std := r.torqueReadLook(rd, v)
-	if rd.What == "total-torque" {
+	if rd.Kind == gauge.TotalTorque {
 		if swings && r.risk[fault.BearingNotched]+r.risk[fault.BearingGritty] < 0.5 {
 			// Nipped cups: where it is easy the drag is what it should be. Either caps.
 			v = rd.Torques[0].Nmm()
@@ -536,7 +550,7 @@ func (r *reasoner) readTorque(rd gauge.Reading) {
 		// End play: the reading is of seal and oil alone.
 		d, dc := r.torqueLook()
 		_ = r.b.Read(h.Plus(-1, d), c-dc-r.unseated(), v, std)
-	case r.solid() && r.pinion == sim.PinionFinal:
+	case r.solid() && r.pinion == history.PinionFinal:
 		r.readPreloadShimTorque(rd, h, c, v, std)
 	default:
 		_ = r.b.Read(h, c, v, std)
@@ -560,7 +574,7 @@ func (r *reasoner) rough() {
 // not yet say what the pack gives; where hardly more than the seal drags there is play,
 // and only that much is known.
 func (r *reasoner) readPreloadShimTorque(rd gauge.Reading, h belief.Look, c, v, std float64) {
-	if r.lastTorque < 0.85*r.sheet.NutLow.Nmm() || rd.What == "total-torque" && r.b.SD(preloadShimRow) > 0.02 {
+	if r.lastTorque < 0.85*r.sheet.NutLow.Nmm() || rd.Kind == gauge.TotalTorque && r.b.SD(preloadShimRow) > 0.02 {
 		return
 	}
 	r.preloadShimsRead = true

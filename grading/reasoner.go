@@ -14,6 +14,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -92,7 +93,7 @@ type reasoner struct {
 
 	// The build as anyone can see it.
 	n                int
-	pinion           sim.PinionBuild
+	pinion           history.PinionBuild
 	depthShim        float64
 	shims            float64
 	preloadDepthShim float64 // depth shim of the build that the pack was last known with
@@ -121,7 +122,7 @@ type reasoner struct {
 func newReasoner(costs cost.Table, card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
 	r := &reasoner{prices: prices{card.Family.Design, costs}, card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
 		risk: map[fault.ID]float64{}, late: map[fault.ID]float64{}, told: map[act.Form]bool{},
-		left: map[fault.ID]bool{}, pinion: sim.PinionOut, preloadDepthShim: card.Known.OldDepthShim.MM()}
+		left: map[fault.ID]bool{}, pinion: history.PinionOut, preloadDepthShim: card.Known.OldDepthShim.MM()}
 	for _, f := range fault.For(card.Family.Design) {
 		r.risk[f.ID], r.late[f.ID] = card.RateOf(f.ID), costs.LateMin(f.ID)
 		if r.previousTechnician() && !outlasts(f.ID) {
@@ -352,9 +353,9 @@ func (r *reasoner) givenMM() float64 {
 	head, ref := r.card.Family.Model.Inner, r.gains.ReferencePreloadN
 	n := r.gains.PreloadAtTargetN
 	switch r.pinion {
-	case sim.PinionMockUp:
+	case history.PinionMockUp:
 		n = mockUpPart * ref
-	case sim.PinionFinal:
+	case history.PinionFinal:
 		m, _ := r.torque()
 		n *= math.Max(m, 0) / r.spec().Mid()
 	}
@@ -431,7 +432,7 @@ func (r *reasoner) rightPreloadShims() belief.Look {
 // dragLook is the drag of the pinion bearings as the build stands, as a look with its
 // constant. A solid spacer's drag is its pack's, with the nut at its torque.
 func (r *reasoner) torqueLook() (h belief.Look, c float64) {
-	if !r.solid() || r.pinion != sim.PinionFinal {
+	if !r.solid() || r.pinion != history.PinionFinal {
 		return belief.Look{torqueRow: 1}, 0
 	}
 	k := r.gains.TorquePerPreloadShimNmmPerMM

@@ -5,10 +5,10 @@ import (
 	"math"
 
 	"shimwright/scenarios"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/shop"
 )
 
@@ -74,7 +74,7 @@ func (r *Report) applyRubric() {
 }
 
 // rubric judges how the work was done, from the acts and what they showed.
-func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
+func rubric(card scenarios.Card, outs []history.Step) []Mark {
 	var (
 		signed, everFinal, capsTight, anyNut            bool
 		backDeg                                         float64 // how far the nut is back of where it was
@@ -82,11 +82,11 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 		readUnturned, breakawayLast, greased, greaseUse bool
 		turnedSince                                     = true
 		lashRead, totalRead                             bool
-		recorded                                        = map[string]bool{}
+		recorded                                        = map[act.Option]bool{}
 		outside                                         = ""
 	)
 	sh := card.Family.Sheet
-	capsTight, everFinal = card.Start.CapsTight, card.Start.Pinion == sim.PinionFinal
+	capsTight, everFinal = card.Start.CapsTight, card.Start.Pinion == history.PinionFinal
 	for _, e := range card.Start.Sheet {
 		recorded[e.Item] = true
 	}
@@ -123,19 +123,19 @@ func rubric(card scenarios.Card, outs []sim.Outcome) []Mark {
 			signed = true
 		}
 		for _, rd := range o.Readings {
-			switch rd.What {
-			case "pinion-bearings":
-				greased = rd.Found // seen in grease, from the box or from this bench
-			case "pinion-torque", "total-torque":
-				breakawayLast = rd.How == "breakaway"
-				if rd.What == "pinion-torque" && !turnedSince && !breakawayLast {
+			switch rd.Kind {
+			case gauge.BearingCondition:
+				greased = rd.Finding == gauge.BearingsGreased // seen in grease, from the box or from this bench
+			case gauge.PinionTorque, gauge.TotalTorque:
+				breakawayLast = rd.Method.Pull == act.Breakaway
+				if rd.Kind == gauge.PinionTorque && !turnedSince && !breakawayLast {
 					readUnturned = true
 				}
 				greaseUse = greaseUse || greased
-				if rd.What == "total-torque" {
+				if rd.Kind == gauge.TotalTorque {
 					totalRead, lastTotalTight = true, capsTight
 				}
-			case "backlash":
+			case gauge.Backlash:
 				lashRead, lastBacklashTight = true, capsTight
 				outside = backlashOutside(rd, sh.Backlash.LowMM, sh.Backlash.HighMM)
 			}
@@ -228,22 +228,22 @@ func sheetWords(k scenarios.Kind) string {
 }
 
 // SheetItems lists what a build sheet must hold at the end of a job.
-func SheetItems(card scenarios.Card) []string {
+func SheetItems(card scenarios.Card) []act.Option {
 	d := card.Family.Design
-	out := []string{"depth-shim"}
+	out := []act.Option{act.DepthShimLine}
 	if card.Kind == scenarios.DepthJob {
 		return out
 	}
 	if d.Preload == family.SolidSpacer {
-		out = append(out, "preload-shims")
+		out = append(out, act.PreloadShimsLine)
 	}
 	if card.Kind == scenarios.PreloadJob {
-		return append(out, "pinion-torque")
+		return append(out, act.PinionTorqueLine)
 	}
 	if d.SideAdjust != family.BearingAdjusters {
-		out = append(out, "ring-gear-shim", "opposite-shim")
+		out = append(out, act.RingGearShimLine, act.OppositeShimLine)
 	}
-	return append(out, "pinion-torque", "total-torque", "backlash")
+	return append(out, act.PinionTorqueLine, act.TotalTorqueLine, act.BacklashLine)
 }
 
 // backlashOutside says how the mean of a good backlash reading missed its window,

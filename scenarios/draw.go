@@ -77,8 +77,8 @@ func (d drawing) in(label string, r family.Range) float64 {
 	return d.stream(label).Uniform(r.Low, r.High)
 }
 
-// history is what the old build of the axle was.
-type history struct {
+// pastBuild is what the old build of the axle was.
+type pastBuild struct {
 	shimMM           float64 // depth shim that is right for the new pinion, old bearings
 	oldShimMM        float64
 	oldMark, newMark float64 // mm, in the sheet's convention
@@ -160,7 +160,7 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 }
 
 // depthHistory draws the marks and what the old depth shim was.
-func (d drawing) depthHistory(usedGears bool) history {
+func (d drawing) depthHistory(usedGears bool) pastBuild {
 	sh := d.fam.Sheet
 	unit, most := markUnit(sh)
 	oldMark, newMark := 0.0, 0.0
@@ -185,7 +185,7 @@ func (d drawing) depthHistory(usedGears bool) history {
 	greatest := math.Max(shimFor(oldMark), shimFor(newMark))
 	house = math.Max(sh.DepthShims.LowMM+room-least, math.Min(sh.DepthShims.HighMM-room-greatest, house))
 
-	h := history{oldMark: oldMark, newMark: newMark}
+	h := pastBuild{oldMark: oldMark, newMark: newMark}
 	h.oldErrorMM = d.stream("old-build").Normal(0, OldBuildSDMM)
 	h.oldShimMM = sh.DepthShims.Nearest(house + shimFor(oldMark) + h.oldErrorMM)
 	h.markErrorMM = d.stream("mark-error").Normal(0, MarkSD(sh))
@@ -216,7 +216,7 @@ func drawMarks(s rng.Source, most int) (oldMark, newMark int) {
 }
 
 // hidden draws the axle itself but for its sides and its pack.
-func (d drawing) hidden(usedBearings, usedGears bool, h history) truth.Axle {
+func (d drawing) hidden(usedBearings, usedGears bool, h pastBuild) truth.Axle {
 	sh, m := d.fam.Sheet, d.fam.Model
 	friction := m.NewFriction
 	if usedBearings {
@@ -276,7 +276,7 @@ func (d drawing) sides(x *truth.Axle) (oldRingGear, oldOpposite quantity.Length)
 
 // pack draws the line-to-line pack of a solid spacer and what the old pack was: right for
 // the old bearings, near enough, with the old depth shim.
-func (d drawing) shims(x *truth.Axle, usedBearings bool, h history) (quantity.Length, error) {
+func (d drawing) shims(x *truth.Axle, usedBearings bool, h pastBuild) (quantity.Length, error) {
 	solid := d.fam.Design.Solid
 	x.ZeroPlayPreloadShimMM, x.SolidNPerMM = d.in("line-to-line", solid.ZeroEndPlayMM), d.in("solid-stiffness", solid.StiffnessNPerMM)
 	reach, err := d.fam.Reach(usedBearings)

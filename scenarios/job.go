@@ -11,6 +11,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/mesh"
 	"shimwright/sim/text"
 	"shimwright/sim/truth"
@@ -40,9 +41,9 @@ type Card struct {
 	Known        technician.Known // shims and marks of the old build, and the new pinion's mark
 	Rates        []Rate
 	Kind         Kind
-	Before       []sim.Outcome // what was done and read before, where that is known
-	Start        sim.Status    // how the axle stands when the trainee comes to it, as anyone can see
-	Mistakes     []Rate        // what the hand before may have done wrong
+	Before       []history.Step // what was done and read before, where that is known
+	Start        history.Status // how the axle stands when the trainee comes to it, as anyone can see
+	Mistakes     []Rate         // what the hand before may have done wrong
 	Budget       Budget
 	Weights      map[string]Weight // of Points, where they are not the usual ones
 }
@@ -93,7 +94,7 @@ func (j Job) Stand() (*sim.Stand, error) {
 			return nil, fmt.Errorf("what was done before does not repeat: %w", err)
 		}
 	}
-	s.HandOver(j.Card.Kind.goal())
+	s.HandOver(j.Card.Kind.goal(), j.Card.Kind != PreviousWork)
 	s.Without(j.Card.Known.Off)
 	return s, nil
 }

@@ -13,6 +13,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/longtest"
 )
 
@@ -27,10 +28,10 @@ func finishes(t *testing.T, o scenarios.Order, seed uint64) {
 	for _, l := range o.Off {
 		a := act.Act{Form: l.Form}
 		if l.Word != "" {
-			a.Choices = []string{"rotating", l.Word}
+			a.Choices = []act.Option{"rotating", l.Word}
 		}
 		_, err := s.Do(a)
-		var no *sim.Refusal
+		var no *history.Refusal
 		assert.True(t, errors.As(err, &no), "%s: %v", l, err)
 	}
 	work := technician.Work

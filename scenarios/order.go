@@ -12,6 +12,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/shop"
 	"shimwright/sim/text"
 	"shimwright/sim/truth"
@@ -73,14 +74,14 @@ func (k Kind) Explain() string {
 	return "The housing is bare. Build the axle up and sign it off."
 }
 
-func (k Kind) goal() sim.Goal {
+func (k Kind) goal() history.Goal {
 	switch k {
 	case DepthJob:
-		return sim.DepthChosen
+		return history.DepthChosen
 	case PreloadJob:
-		return sim.PinionSet
+		return history.PinionSet
 	}
-	return sim.WholeAxle
+	return history.WholeAxle
 }
 
 // stages returns where a job of this kind begins and ends.
@@ -235,13 +236,13 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 		if technician.Prepare(b, k, technician.Competent(), to) != nil {
 			return errUnfit
 		}
-		for _, out := range rec.Outcomes {
+		for _, out := range rec.Steps {
 			j.prior = append(j.prior, out.Act)
 		}
-		s.HandOver(o.Kind.goal())
+		s.HandOver(o.Kind.goal(), o.Kind != PreviousWork)
 		j.Card.Start = s.Status()
 		if o.Kind != PreviousWork {
-			j.Card.Before = rec.Outcomes
+			j.Card.Before = rec.Steps
 			return nil
 		}
 		x, f := truth.Open(s.Sealed())

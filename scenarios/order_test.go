@@ -11,10 +11,10 @@ import (
 	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/longtest"
 	"shimwright/sim/truth"
 )
@@ -56,9 +56,9 @@ func TestEveryKindOnEveryDesign(t *testing.T) {
 
 // Where a job begins: as its kind says.
 func TestKindsBeginWhereTheySay(t *testing.T) {
-	for kind, want := range map[scenarios.Kind]sim.PinionBuild{
-		scenarios.PreloadJob: sim.PinionOut, scenarios.SidesJob: sim.PinionFinal,
-		scenarios.PatternJob: sim.PinionFinal, scenarios.PreviousWork: sim.PinionFinal,
+	for kind, want := range map[scenarios.Kind]history.PinionBuild{
+		scenarios.PreloadJob: history.PinionOut, scenarios.SidesJob: history.PinionFinal,
+		scenarios.PatternJob: history.PinionFinal, scenarios.PreviousWork: history.PinionFinal,
 	} {
 		j, err := scenarios.Order{Family: family.Beech(), Kind: kind}.Generate(4)
 		require.NoError(t, err)

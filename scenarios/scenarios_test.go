@@ -16,6 +16,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -364,13 +365,13 @@ func TestUsedBearings(t *testing.T) {
 // A stand is reproducible: two of one job give one reading for one act.
 func TestTwoStandsOfOneJobAgree(t *testing.T) {
 	j := sketch(t, 12)
-	var logs [2][]sim.Outcome
+	var logs [2][]history.Step
 	for i := range logs {
 		s, err := j.Stand()
 		require.NoError(t, err)
 		b := &sim.Recorder{Stand: s}
 		require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))
-		logs[i] = b.Outcomes
+		logs[i] = b.Steps
 	}
 	assert.Equal(t, logs[0], logs[1])
 }

@@ -2,13 +2,13 @@ package sim_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
@@ -55,10 +55,10 @@ func TestDepthGaugeAgreesWithMicrometer(t *testing.T) {
 	var off []float64
 	for seed := range uint64(benches) {
 		s := bench(t, handMade(), seed)
-		thin := mm(t, do(t, s, "fit depth-shim 0.027in", "measure depth-shim"), "depth-shim")
-		far := mm(t, do(t, s, "fit pinion mock-up", "measure depth"), "depth")
-		thick := mm(t, do(t, s, "remove pinion", "fit depth-shim 0.033in", "measure depth-shim"), "depth-shim")
-		near := mm(t, do(t, s, "fit pinion mock-up", "measure depth"), "depth")
+		thin := mm(t, do(t, s, "fit depth-shim 0.027in", "measure depth-shim"), gauge.DepthShimSize)
+		far := mm(t, do(t, s, "fit pinion mock-up", "measure depth"), gauge.Depth)
+		thick := mm(t, do(t, s, "remove pinion", "fit depth-shim 0.033in", "measure depth-shim"), gauge.DepthShimSize)
+		near := mm(t, do(t, s, "fit pinion mock-up", "measure depth"), gauge.Depth)
 		assert.Greater(t, far, near)
 		off = append(off, (far-near)-(thick-thin))
 	}
@@ -89,10 +89,10 @@ func TestBacklashFollowsRingTravel(t *testing.T) {
 	var off []float64
 	for seed := range uint64(benches) {
 		s := built(t, bench(t, handMade(), seed), "0.074in", "0.074in")
-		before := mm(t, do(t, s, "measure backlash 8"), "backlash")
+		before := mm(t, do(t, s, "measure backlash 8"), gauge.Backlash)
 		do(t, s, "remove case")
 		caseIn(t, s, "0.070in", "0.078in")
-		after := mm(t, do(t, s, "measure backlash 8"), "backlash")
+		after := mm(t, do(t, s, "measure backlash 8"), gauge.Backlash)
 		off = append(off, (after-before)-thou(travelThou)*g.BacklashPerRing)
 	}
 	// Half the difference of the side shims places the case.
@@ -108,10 +108,10 @@ func TestEndPlayAndPreloadShimsMakeZeroEndPlay(t *testing.T) {
 		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 100deg")
 		total := func(ringGearIn, oppositeIn string) float64 {
 			caseIn(t, s, ringGearIn, oppositeIn)
-			play := mm(t, do(t, s, "measure end-play"), "end-play")
+			play := mm(t, do(t, s, "measure end-play"), gauge.CaseEndPlay)
 			shims := do(t, s, "remove case", "measure side-shims")
 			assert.Positive(t, play)
-			return play + 2*mm(t, shims, "side-shims")
+			return play + 2*mm(t, shims, gauge.SideShimSizes)
 		}
 		a, b := total("0.064in", "0.066in"), total("0.060in", "0.068in")
 		first, second = append(first, a-2*thou(1000*lineSideIn)), append(second, b-a)
@@ -132,9 +132,9 @@ func TestTotalTorqueIsPinionTorqueAndSideRise(t *testing.T) {
 	for seed := range uint64(benches) {
 		s := bench(t, handMade(), seed)
 		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 60")
-		alone := mean(t, s, each, "measure torque rotating string", "pinion-torque", nmm)
+		alone := mean(t, s, each, "measure torque rotating string", gauge.PinionTorque, nmm)
 		caseIn(t, s, "0.074in", "0.074in")
-		total := mean(t, s, each, "measure torque rotating string", "total-torque", nmm)
+		total := mean(t, s, each, "measure torque rotating string", gauge.TotalTorque, nmm)
 		want := g.ReferenceRiseNmm + g.SideRisePerMM*(finish(s).SideFitMM-g.ReferenceRiseMM)
 		// The cord's own gain is common to both readings and acts on the rise alone.
 		noise := c.StandardUncertainty(total, each)
@@ -159,8 +159,8 @@ func TestWrenchAndStringAgreeUnlessTheWrenchIsOut(t *testing.T) {
 			x.WrenchGain = gain
 			s := bench(t, x, seed)
 			do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 157deg", "turn pinion 60")
-			wrench := reading(t, do(t, s, "measure torque rotating wrench"), "pinion-torque")
-			stringScale := reading(t, do(t, s, "measure torque rotating string"), "pinion-torque")
+			wrench := reading(t, do(t, s, "measure torque rotating wrench"), gauge.PinionTorque)
+			stringScale := reading(t, do(t, s, "measure torque rotating string"), gauge.PinionTorque)
 			require.Greater(t, stringScale.Torques[0], quantity.InchPounds(15))
 			if math.Abs((wrench.Torques[0] - stringScale.Torques[0]).Nmm()) > 2*math.Hypot(wrench.StdNmm, stringScale.StdNmm) {
 				n++
@@ -183,7 +183,7 @@ func TestPatternFollowsDepth(t *testing.T) {
 		const patterns = 6
 		for range patterns {
 			do(t, s, "paint teeth thin")
-			for _, p := range reading(t, do(t, s, "roll gears braked"), "pattern").Patterns {
+			for _, p := range reading(t, do(t, s, "roll gears braked"), gauge.Pattern).Patterns {
 				sum += p.CenterT / (2 * patterns)
 			}
 		}
@@ -193,13 +193,13 @@ func TestPatternFollowsDepth(t *testing.T) {
 	var height, depth []float64
 	for _, shim := range []string{"0.027in", "0.033in"} {
 		do(t, s, "fit depth-shim "+shim, "fit pinion final", "tighten nut 155deg", "turn pinion 20")
-		depth = append(depth, mm(t, do(t, s, "measure depth"), "depth"))
+		depth = append(depth, mm(t, do(t, s, "measure depth"), gauge.Depth))
 		caseIn(t, s, "0.074in", "0.074in")
 		height = append(height, heights(s))
 		do(t, s, "remove case", "remove pinion")
 	}
 	// Two means of twelve looks, each as sure as an eye on a thin braked print.
-	u := sim.EyeStd("thin coat, braked") / math.Sqrt(12) * math.Sqrt2
+	u := sim.EyeStd(gauge.Method{Coat: act.Thin, Load: act.Braked}) / math.Sqrt(12) * math.Sqrt2
 	u = math.Hypot(u, g.PatternHeightPerPinion*math.Sqrt2*std(gauge.DepthGauge))
 	assert.InDelta(t, g.PatternHeightPerPinion*(depth[0]-depth[1]), height[0]-height[1], wide*u)
 	assert.Greater(t, height[0], height[1]+wide*u, "the change is larger than the doubt")
@@ -211,7 +211,7 @@ func TestRepeatedReadingsScatterAboutOneValue(t *testing.T) {
 	s := built(t, bench(t, handMade(), 4), "0.074in", "0.074in")
 	var seen []float64
 	for range 40 {
-		seen = append(seen, mm(t, do(t, s, "measure runout"), "runout"))
+		seen = append(seen, mm(t, do(t, s, "measure runout"), gauge.Runout))
 	}
 	lo, hi := seen[0], seen[0]
 	for _, v := range seen {
@@ -241,6 +241,6 @@ func TestReadingsStateTheirInstrument(t *testing.T) {
 		}
 	}
 	do(t, s, "paint teeth thick")
-	assert.True(t, strings.HasPrefix(do(t, s, "roll gears free").Readings[0].How, "thick coat, free"))
-	assert.InDelta(t, math.Hypot(0.1, 0.01/math.Sqrt(12)), sim.EyeStd("thick coat, free"), 1e-12, "twice the eye for a thick coat, two and a half times without a brake")
+	assert.Equal(t, gauge.Method{Coat: act.Thick, Load: act.Free}, do(t, s, "roll gears free").Readings[0].Method)
+	assert.InDelta(t, math.Hypot(0.1, 0.01/math.Sqrt(12)), sim.EyeStd(gauge.Method{Coat: act.Thick, Load: act.Free}), 1e-12, "twice the eye for a thick coat, two and a half times without a brake")
 }

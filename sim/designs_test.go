@@ -10,6 +10,8 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -121,7 +123,7 @@ func TestEveryFamilyComesTogether(t *testing.T) {
 		assert.InDelta(t, fam.Sheet.SidePreload.Mid(), f.SideFitMM, step, fam.Code)
 		assert.InDelta(t, fam.Sheet.Backlash.Mid(), f.BacklashMeanMM, 0.85*step+scatterMM, fam.Code)
 		do(t, s, "paint teeth thin")
-		p := reading(t, do(t, s, "roll gears braked"), "pattern").Patterns
+		p := reading(t, do(t, s, "roll gears braked"), gauge.Pattern).Patterns
 		require.Len(t, p, 2)
 		assert.Equal(t, []string{"drive", "coast"}, []string{p[0].Flank, p[1].Flank})
 		for _, print := range p {
@@ -220,7 +222,7 @@ func TestSolidSpacer(t *testing.T) {
 	fitPinion(t, loose, x.IdealShimMM, shims+0.127)
 	play := finish(loose).PinionEndPlayMM
 	assert.Positive(t, play)
-	assert.InDelta(t, play, mean(t, loose, plenty, "measure pinion-end-play", "pinion-play", mm), wide*std("dial indicator"))
+	assert.InDelta(t, play, mean(t, loose, plenty, "measure pinion-end-play", gauge.PinionEndPlay, mm), wide*std(gauge.DialIndicator))
 }
 
 // A shim under a cage is changed with the pinion in it, and leaves preload and side
@@ -266,8 +268,8 @@ func TestBearingAdjusters(t *testing.T) {
 		do(t, s, "torque caps")
 		grown := finish(s)
 		assert.Greater(t, grown.SidePreloadN, pressed.SidePreloadN, "%s: torqued caps stiffen the housing", code)
-		assert.Positive(t, mean(t, s, plenty, "measure spread", "spread", mm), code)
-		var no *sim.Refusal
+		assert.Positive(t, mean(t, s, plenty, "measure spread", gauge.HousingSpread, mm), code)
+		var no *history.Refusal
 		_, err := s.Do(parse(t, "turn ring-gear-adjuster in 1"))
 		require.ErrorAs(t, err, &no, "%s: torqued caps grip the rings", code)
 		do(t, s, "loosen caps", "turn opposite-adjuster out 1", "turn ring-gear-adjuster in 1", "torque caps")
@@ -281,7 +283,7 @@ func TestBearingAdjusters(t *testing.T) {
 		// Far in, the ring stops before the housing is hurt.
 		do(t, s, "loosen caps")
 		out := do(t, s, "turn opposite-adjuster in 40")
-		assert.Less(t, reading(t, out, "ring").Notches, 40.0, code)
+		assert.Less(t, reading(t, out, gauge.AdjusterTurn).Notches, 40.0, code)
 		assert.LessOrEqual(t, finish(s).SideFitMM, fam.Sheet.SpreadLimitMM+1e-9, code)
 	}
 }
@@ -315,7 +317,7 @@ func TestSpreader(t *testing.T) {
 		fitPinion(t, s, x.IdealShimMM, rightPreloadShims(t, fam))
 		do(t, s, "fit side-shims ring-gear "+size(x.RingGearZeroMM+0.1)+" opposite "+size(x.OppositeZeroMM+0.1))
 		if spreadMM == 0 {
-			assert.True(t, reading(t, do(t, s, "fit case"), "case-fit").Found, "without a spreader the case does not go in")
+			assert.True(t, reading(t, do(t, s, "fit case"), gauge.CaseEntry).Wrong(), "without a spreader the case does not go in")
 			return 0
 		}
 		do(t, s, "spread housing "+size(spreadMM), "fit case")
@@ -329,7 +331,7 @@ func TestSpreader(t *testing.T) {
 	assert.InDelta(t, inside-0.3*0.4*limit, fitAfter(1.4*limit), 1e-9)
 	s := standOf(t, fam, x)
 	_, err := s.Do(parse(t, "spread housing "+size(2*limit)))
-	assert.ErrorContains(t, err, "ruined")
+	assert.ErrorContains(t, err, "not.spread-too-far")
 }
 
 // In axles whose gears run on the other flank the print is named by use: the flank that
@@ -352,11 +354,13 @@ func TestActsBelongToDesigns(t *testing.T) {
 		s := standOf(t, fam, nominalOf(fam))
 		for _, u := range act.Usages() {
 			why := sim.NotOnThisAxle(fam.Design, u.Form)
-			if why == "" {
+			if why.IsZero() {
 				taken[u.Form] = true
 				continue
 			}
-			assert.Equal(t, why, s.WhyNot(u.Form), "%s %s", fam.Code, u.Line)
+			no := s.WhyNot(u.Form)
+			assert.Equal(t, history.NotOnThisAxle, no.Bar, "%s %s", fam.Code, u.Line)
+			assert.Equal(t, why, no.Why, "%s %s", fam.Code, u.Line)
 		}
 	}
 	for _, u := range act.Usages() {

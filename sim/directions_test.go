@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 )
@@ -21,7 +22,7 @@ func patternCenter(t *testing.T, s *sim.Stand, n int) (up, along map[string]floa
 	up, along = map[string]float64{}, map[string]float64{}
 	for range n {
 		do(t, s, "paint teeth thin")
-		for _, p := range reading(t, do(t, s, "roll gears braked"), "pattern").Patterns {
+		for _, p := range reading(t, do(t, s, "roll gears braked"), gauge.Pattern).Patterns {
 			up[p.Flank] += p.CenterT / float64(n)
 			along[p.Flank] += p.CenterS / float64(n)
 		}
@@ -42,13 +43,13 @@ func TestThickerRingGearShimTakesBacklashAway(t *testing.T) {
 	require.Equal(t, -1.0, checkValue(t, "5-tooth"))
 	require.Zero(t, checkValue(t, "5-total"))
 	s := built(t, bench(t, handMade(), 1), "0.068in", "0.080in")
-	wide := mean(t, s, 4, "measure backlash 8", "backlash", mm)
+	wide := mean(t, s, 4, "measure backlash 8", gauge.Backlash, mm)
 	do(t, s, "remove case")
 	caseIn(t, s, "0.074in", "0.074in")
-	right := mean(t, s, 4, "measure backlash 8", "backlash", mm)
+	right := mean(t, s, 4, "measure backlash 8", gauge.Backlash, mm)
 	do(t, s, "remove case")
 	caseIn(t, s, "0.078in", "0.070in")
-	narrow := mean(t, s, 4, "measure backlash 8", "backlash", mm)
+	narrow := mean(t, s, 4, "measure backlash 8", gauge.Backlash, mm)
 	assert.Greater(t, wide, right+thou(3))
 	assert.Greater(t, right, narrow+thou(2))
 }
@@ -61,10 +62,10 @@ func TestBacklashPerTravelIsTheManuals(t *testing.T) {
 	assert.GreaterOrEqual(t, g.BacklashPerRing, checkValue(t, "3-gain-least"))
 	assert.LessOrEqual(t, g.BacklashPerRing, checkValue(t, "3-gain-most"))
 	s := built(t, bench(t, handMade(), 1), "0.064in", "0.084in")
-	far := mean(t, s, 4, "measure backlash 8", "backlash", mm)
+	far := mean(t, s, 4, "measure backlash 8", gauge.Backlash, mm)
 	do(t, s, "remove case")
 	caseIn(t, s, "0.074in", "0.074in")
-	near := mean(t, s, 4, "measure backlash 8", "backlash", mm)
+	near := mean(t, s, 4, "measure backlash 8", gauge.Backlash, mm)
 	gain := (far - near) / thou(10)
 	assert.GreaterOrEqual(t, gain, checkValue(t, "3-gain-least"))
 	assert.LessOrEqual(t, gain, checkValue(t, "3-gain-most"))
@@ -76,7 +77,7 @@ func TestMovingAShimAcrossKeepsTheDrag(t *testing.T) {
 	c, _ := gauge.ClassOf(gauge.StringAndScale)
 	s := built(t, bench(t, handMade(), 1), "0.074in", "0.074in")
 	do(t, s, "turn pinion 60")
-	read := func() float64 { return mean(t, s, plenty, "measure torque rotating string", "total-torque", nmm) }
+	read := func() float64 { return mean(t, s, plenty, "measure torque rotating string", gauge.TotalTorque, nmm) }
 	before := read()
 	do(t, s, "remove case")
 	caseIn(t, s, "0.068in", "0.080in")
@@ -102,7 +103,7 @@ func TestDeeperPinionPatternsLowerOnBothFlanks(t *testing.T) {
 		caseIn(t, s, "0.070in", "0.078in")
 		up, _ := patternCenter(t, s, eightLooks)
 		drive, coast = append(drive, up["drive"]), append(coast, up["coast"])
-		lash = append(lash, mean(t, s, 4, "measure backlash 8", "backlash", mm))
+		lash = append(lash, mean(t, s, 4, "measure backlash 8", gauge.Backlash, mm))
 		do(t, s, "remove case", "remove pinion")
 	}
 	for i := range 2 {
@@ -122,7 +123,7 @@ func TestGearNearerPatternsTowardTheToe(t *testing.T) {
 	do(t, s, "remove case")
 	caseIn(t, s, "0.078in", "0.070in")
 	_, near := patternCenter(t, s, looks)
-	doubt := wide * sim.EyeStd("thin coat, braked") * math.Sqrt(2.0/looks)
+	doubt := wide * sim.EyeStd(gauge.Method{Coat: act.Thin, Load: act.Braked}) * math.Sqrt(2.0/looks)
 	assert.Greater(t, far["drive"], near["drive"]+doubt)
 	assert.Greater(t, far["coast"], near["coast"]+doubt)
 }
@@ -148,10 +149,10 @@ func TestPinionOutMovesTheFlanksApart(t *testing.T) {
 func TestBothSidesAlikeKeepTheGear(t *testing.T) {
 	require.Zero(t, checkValue(t, "p-both-sides-gear"))
 	s := built(t, bench(t, handMade(), 1), "0.072in", "0.072in")
-	before := mean(t, s, 4, "measure backlash 8", "backlash", mm)
+	before := mean(t, s, 4, "measure backlash 8", gauge.Backlash, mm)
 	do(t, s, "remove case")
 	caseIn(t, s, "0.076in", "0.076in")
-	after := mean(t, s, 4, "measure backlash 8", "backlash", mm)
+	after := mean(t, s, 4, "measure backlash 8", gauge.Backlash, mm)
 	assert.InDelta(t, before, after, std(gauge.DialIndicator))
 }
 
@@ -168,7 +169,7 @@ func TestANominalAxleComesOutRight(t *testing.T) {
 	up, _ := patternCenter(t, s, eightLooks)
 	assert.True(t, sh.PatternHeight.Holds((up["drive"]+up["coast"])/2))
 	do(t, s, "remove case")
-	assert.InDelta(t, sh.CheckingDistanceMM, mm(t, do(t, s, "measure depth"), "depth"), sh.DepthToleranceMM)
+	assert.InDelta(t, sh.CheckingDistanceMM, mm(t, do(t, s, "measure depth"), gauge.Depth), sh.DepthToleranceMM)
 }
 
 // The sign of a hidden depth error: an axle that needs a thicker shim than it has
@@ -179,6 +180,6 @@ func TestDepthErrorSign(t *testing.T) {
 	s := bench(t, x, 1)
 	do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up")
 	assert.InDelta(t, 0.1, finish(s).DepthErrorMM, 0.02)
-	assert.InDelta(t, x.CheckingDistanceMM+0.1, mean(t, s, 8, "measure depth", "depth", mm), wide*std(gauge.DepthGauge))
+	assert.InDelta(t, x.CheckingDistanceMM+0.1, mean(t, s, 8, "measure depth", gauge.Depth, mm), wide*std(gauge.DepthGauge))
 	assert.False(t, finish(s).PinionFitted, "a trial build is not the finished pinion")
 }

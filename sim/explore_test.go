@@ -12,6 +12,7 @@ import (
 	"shimwright/sim/assembly"
 	"shimwright/sim/explore"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
 	"shimwright/sim/truth"
 )
 
@@ -111,7 +112,7 @@ func TestExhibitAgreesWithStand(t *testing.T) {
 			var along [2]float64
 			for range times {
 				do(t, s, "paint teeth thin")
-				patterns := reading(t, do(t, s, "roll gears braked"), "pattern").Patterns
+				patterns := reading(t, do(t, s, "roll gears braked"), gauge.Pattern).Patterns
 				require.Len(t, patterns, 2)
 				assert.Equal(t, []string{"drive", "coast"}, []string{patterns[0].Flank, patterns[1].Flank})
 				for i, p := range patterns {

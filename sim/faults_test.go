@@ -13,6 +13,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/rng"
 	"shimwright/sim/truth"
 )
@@ -36,7 +37,7 @@ func preloadDeg(t testing.TB, s *sim.Stand) (deg, torqueNmm float64) {
 		do(t, s, "tighten nut 3deg", "turn pinion 5")
 		if finish(s).PinionEndPlayMM == 0 {
 			out := do(t, s, "tighten nut 0.01deg")
-			return deg, nmm(t, out, "nut-torque")
+			return deg, nmm(t, out, gauge.NutTorque)
 		}
 	}
 	require.Fail(t, "the nut never took up the end play")
@@ -46,7 +47,7 @@ func preloadDeg(t testing.TB, s *sim.Stand) (deg, torqueNmm float64) {
 func mockUpDepth(t testing.TB, s *sim.Stand) float64 {
 	t.Helper()
 	do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up")
-	d := mean(t, s, plenty, "measure depth", "depth", mm)
+	d := mean(t, s, plenty, "measure depth", gauge.Depth, mm)
 	do(t, s, "remove pinion")
 	return d
 }
@@ -54,7 +55,7 @@ func mockUpDepth(t testing.TB, s *sim.Stand) float64 {
 func finalTorque(t testing.TB, s *sim.Stand, tool string) float64 {
 	t.Helper()
 	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 60")
-	return mean(t, s, plenty, "measure torque rotating "+tool, "pinion-torque", nmm)
+	return mean(t, s, plenty, "measure torque rotating "+tool, gauge.PinionTorque, nmm)
 }
 
 // shows holds, for each fault state, what its entry in the catalogue says of the
@@ -67,19 +68,19 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 		require.NoError(t, err)
 		spread := func(s *sim.Stand) float64 {
 			low, high := math.Inf(1), 0.0
-			for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
+			for _, l := range reading(t, do(t, s, "measure backlash 8"), gauge.Backlash).Lengths {
 				low, high = min(low, l.MM()), max(high, l.MM())
 			}
 			return high - low
 		}
 		built(t, clean, "0.072in", "0.076in")
 		built(t, faulty, "0.072in", "0.076in")
-		rise := mean(t, faulty, plenty, "measure runout", "runout", mm) - mean(t, clean, plenty, "measure runout", "runout", mm)
+		rise := mean(t, faulty, plenty, "measure runout", gauge.Runout, mm) - mean(t, clean, plenty, "measure runout", gauge.Runout, mm)
 		assert.InDelta(t, size, rise, mmClose)
 		// Eight places see nearly all of a swing; noise widens it a little.
 		assert.InDelta(t, g.BacklashPerRing*size, spread(faulty), 0.025)
 		assert.Less(t, spread(clean), 0.03)
-		more := mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm)
+		more := mean(t, faulty, plenty/4, "measure backlash 8", gauge.Backlash, mm) - mean(t, clean, plenty/4, "measure backlash 8", gauge.Backlash, mm)
 		assert.InDelta(t, 0, more, mmClose, "the mean stays")
 	}
 	// nips reads what a nipped cup does: a torque that comes and goes, a backlash that
@@ -89,46 +90,46 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 		built(t, faulty, "0.074in", "0.074in")
 		lash := func(s *sim.Stand) (v []float64) {
 			for range 5 {
-				for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
+				for _, l := range reading(t, do(t, s, "measure backlash 8"), gauge.Backlash).Lengths {
 					v = append(v, l.MM())
 				}
 			}
 			return v
 		}
 		assert.Greater(t, scatter(lash(faulty)), 2*scatter(lash(clean)))
-		r := reading(t, do(t, faulty, "measure torque rotating string"), "total-torque")
+		r := reading(t, do(t, faulty, "measure torque rotating string"), gauge.TotalTorque)
 		require.Len(t, r.Torques, 2, "easy and tight")
 		easy := finish(clean).TotalTorqueNmm
 		assert.InDelta(t, easy, r.Torques[0].Nmm(), 0.15*easy, "where it is easy it is as it should be")
-		assert.Len(t, reading(t, do(t, clean, "measure torque rotating string"), "total-torque").Torques, 1)
+		assert.Len(t, reading(t, do(t, clean, "measure torque rotating string"), gauge.TotalTorque).Torques, 1)
 		return r.Torques[1].Nmm() - r.Torques[0].Nmm()
 	}
 	// spreadOf reads how far the backlash swings over eight places.
 	spreadOf := func(t *testing.T, s *sim.Stand) float64 {
 		low, high := math.Inf(1), 0.0
-		for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
+		for _, l := range reading(t, do(t, s, "measure backlash 8"), gauge.Backlash).Lengths {
 			low, high = min(low, l.MM()), max(high, l.MM())
 		}
 		return high - low
 	}
 	faceTrue := func(t *testing.T, clean, faulty *sim.Stand) {
-		assert.InDelta(t, mean(t, clean, plenty, "measure runout", "runout", mm), mean(t, faulty, plenty, "measure runout", "runout", mm), mmClose, "the back face is true")
+		assert.InDelta(t, mean(t, clean, plenty, "measure runout", gauge.Runout, mm), mean(t, faulty, plenty, "measure runout", gauge.Runout, mm), mmClose, "the back face is true")
 	}
 	return map[fault.ID]func(*testing.T, *sim.Stand, *sim.Stand, truth.Axle, float64){
 		fault.SlingerOut: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			assert.InDelta(t, size, mockUpDepth(t, faulty)-mockUpDepth(t, clean), mmClose, "as if the shim were so much thinner")
 			const line = "measure depth-shim"
-			assert.InDelta(t, mean(t, clean, plenty, line, "depth-shim", mm), mean(t, faulty, plenty, line, "depth-shim", mm), 0.004, "the micrometer says it is not")
+			assert.InDelta(t, mean(t, clean, plenty, line, gauge.DepthShimSize, mm), mean(t, faulty, plenty, line, gauge.DepthShimSize, mm), 0.004, "the micrometer says it is not")
 		},
 		fault.GaugeOff: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			assert.InDelta(t, size, mockUpDepth(t, faulty)-mockUpDepth(t, clean), mmClose)
 			finalTorque(t, clean, "string")
 			finalTorque(t, faulty, "string")
 			const line = "measure depth"
-			assert.InDelta(t, size, mean(t, faulty, plenty, line, "depth", mm)-mean(t, clean, plenty, line, "depth", mm), mmClose, "and in the final build")
+			assert.InDelta(t, size, mean(t, faulty, plenty, line, gauge.Depth, mm)-mean(t, clean, plenty, line, gauge.Depth, mm), mmClose, "and in the final build")
 			assert.InDelta(t, finish(clean).DepthErrorMM, finish(faulty).DepthErrorMM, 1e-9, "the pinion is where it was")
 			do(t, faulty, "test gauge")
-			assert.InDelta(t, mean(t, clean, plenty, line, "depth", mm), mean(t, faulty, plenty, line, "depth", mm), mmClose, "gone once the bores are wiped")
+			assert.InDelta(t, mean(t, clean, plenty, line, gauge.Depth, mm), mean(t, faulty, plenty, line, gauge.Depth, mm), mmClose, "gone once the bores are wiped")
 		},
 		fault.SetMixed: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
 			built(t, clean, "0.074in", "0.074in")
@@ -136,7 +137,7 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			heights := func(s *sim.Stand) (drive, coast float64) {
 				const times = 6
 				for range times {
-					r := reading(t, do(t, s, "paint teeth thin", "roll gears braked"), "pattern")
+					r := reading(t, do(t, s, "paint teeth thin", "roll gears braked"), gauge.Pattern)
 					drive, coast = drive+r.Patterns[0].CenterT/times, coast+r.Patterns[1].CenterT/times
 				}
 				return drive, coast
@@ -160,7 +161,7 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			require.NoError(t, err)
 			built(t, clean, "0.074in", "0.074in")
 			built(t, faulty, "0.074in", "0.074in")
-			more := mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm)
+			more := mean(t, faulty, plenty/4, "measure backlash 8", gauge.Backlash, mm) - mean(t, clean, plenty/4, "measure backlash 8", gauge.Backlash, mm)
 			assert.InEpsilon(t, g.BacklashPerRing*size, more, 0.1)
 			assert.InDelta(t, finish(clean).SidePreloadN, finish(faulty).SidePreloadN, 1, "the side bearings know nothing of it")
 			// All that the shelf has moves the gear by less.
@@ -170,13 +171,13 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 		fault.PinionBent: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			g, err := sim.NominalGains(family.Beech(), false)
 			require.NoError(t, err)
-			assert.InDelta(t, size, mean(t, faulty, plenty, "measure pinion-runout", "pinion-runout", mm), mmClose)
+			assert.InDelta(t, size, mean(t, faulty, plenty, "measure pinion-runout", gauge.PinionRunout, mm), mmClose)
 			built(t, clean, "0.072in", "0.076in")
 			built(t, faulty, "0.072in", "0.076in")
 			faceTrue(t, clean, faulty)
 			assert.InDelta(t, g.BacklashPerRing*size, spreadOf(t, faulty), 0.03)
 			assert.Less(t, spreadOf(t, clean), 0.03)
-			assert.InDelta(t, 0, mean(t, faulty, plenty, "measure radial-runout", "radial-runout", mm), mmClose, "the ring gear is central")
+			assert.InDelta(t, 0, mean(t, faulty, plenty, "measure radial-runout", gauge.RadialRunout, mm), mmClose, "the ring gear is central")
 		},
 		fault.GearOffCenter: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			g, err := sim.NominalGains(family.Beech(), false)
@@ -184,14 +185,14 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			built(t, clean, "0.072in", "0.076in")
 			built(t, faulty, "0.072in", "0.076in")
 			faceTrue(t, clean, faulty)
-			assert.InDelta(t, size, mean(t, faulty, plenty, "measure radial-runout", "radial-runout", mm), mmClose)
+			assert.InDelta(t, size, mean(t, faulty, plenty, "measure radial-runout", gauge.RadialRunout, mm), mmClose)
 			// The teeth come and go along the pinion: the gain is that of the pinion's own travel.
 			assert.InDelta(t, g.BacklashPerPinion*size, spreadOf(t, faulty), 0.025)
 			assert.Less(t, spreadOf(t, clean), 0.03)
 			// And so the print climbs and sinks from one marked place to another.
 			var height []float64
 			for range plenty {
-				height = append(height, reading(t, do(t, faulty, "paint teeth thin", "roll gears braked"), "pattern").Patterns[0].CenterT)
+				height = append(height, reading(t, do(t, faulty, "paint teeth thin", "roll gears braked"), gauge.Pattern).Patterns[0].CenterT)
 			}
 			assert.Greater(t, scatter(height), 0.3*g.PatternHeightPerPinion*size/2, "an even spread of angles gives 0.7 of the half swing")
 		},
@@ -200,14 +201,14 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			require.NoError(t, err)
 			built(t, clean, "0.072in", "0.076in")
 			built(t, faulty, "0.072in", "0.076in")
-			rise := mean(t, faulty, plenty, "measure runout", "runout", mm) - mean(t, clean, plenty, "measure runout", "runout", mm)
+			rise := mean(t, faulty, plenty, "measure runout", gauge.Runout, mm) - mean(t, clean, plenty, "measure runout", gauge.Runout, mm)
 			assert.InDelta(t, size, rise, mmClose)
 			// Eight places stand a quarter of a wave apart, and may miss its top by half of that.
 			assert.Greater(t, spreadOf(t, faulty), math.Cos(math.Pi/4)*g.BacklashPerRing*size-0.02)
 			assert.Less(t, spreadOf(t, faulty), g.BacklashPerRing*size+0.025)
 			// Two waves: a quarter turn away high stands where low stood, half a turn away
 			// it is high again.
-			l := reading(t, do(t, faulty, "measure backlash 8"), "backlash").Lengths
+			l := reading(t, do(t, faulty, "measure backlash 8"), gauge.Backlash).Lengths
 			var once, twice [2]float64
 			for k, v := range l {
 				a := 2 * math.Pi * float64(k) / float64(len(l))
@@ -215,13 +216,13 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 				twice[0], twice[1] = twice[0]+v.MM()*math.Cos(2*a), twice[1]+v.MM()*math.Sin(2*a)
 			}
 			assert.Greater(t, math.Hypot(twice[0], twice[1]), 2*math.Hypot(once[0], once[1]))
-			assert.Contains(t, do(t, faulty, "measure runout").Notes, "the needle rises and falls twice in one turn of the gear")
+			assert.Contains(t, do(t, faulty, "measure runout").Feels, history.TwoWaves)
 			out := do(t, faulty, "remove case", "measure case-runout")
-			assert.InDelta(t, 0, mm(t, out, "flange-runout"), wide*std("dial indicator"), "the bare flange is true")
-			assert.InDelta(t, size, mm(t, out, "gear-flatness"), 0.06, "a feeler under the gear on the plate")
+			assert.InDelta(t, 0, mm(t, out, gauge.CaseRunout), wide*std(gauge.DialIndicator), "the bare flange is true")
+			assert.InDelta(t, size, mm(t, out, gauge.GearFlatness), 0.06, "a feeler under the gear on the plate")
 			do(t, faulty, "clean ring-gear")
 			caseIn(t, faulty, "0.072in", "0.076in")
-			assert.InDelta(t, size, mean(t, faulty, plenty, "measure runout", "runout", mm), mmClose, "cleaning does not cure it")
+			assert.InDelta(t, size, mean(t, faulty, plenty, "measure runout", gauge.Runout, mm), mmClose, "cleaning does not cure it")
 		},
 		fault.BoltsLong: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			g, err := sim.NominalGains(family.Beech(), false)
@@ -230,7 +231,7 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			built(t, faulty, "0.074in", "0.074in")
 			lash := func(s *sim.Stand) (v []float64) {
 				for range plenty {
-					v = append(v, mm(t, do(t, s, "measure backlash 1"), "backlash"))
+					v = append(v, mm(t, do(t, s, "measure backlash 1"), gauge.Backlash))
 				}
 				return v
 			}
@@ -241,13 +242,13 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			assert.InDelta(t, finish(clean).BacklashMeanMM, finish(faulty).BacklashMeanMM, 1e-9, "about the same place")
 		},
 		fault.SpacerShort: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
-			long := mm(t, do(t, clean, "inspect spacer"), "spacer")
-			short := mm(t, do(t, faulty, "inspect spacer"), "spacer")
+			long := mm(t, do(t, clean, "inspect spacer"), gauge.SpacerCondition)
+			short := mm(t, do(t, faulty, "inspect spacer"), gauge.SpacerCondition)
 			assert.InDelta(t, size, long-short, 0.12)
 			do(t, clean, "fit depth-shim 0.030in", "fit pinion final")
 			do(t, faulty, "fit depth-shim 0.030in", "fit pinion final")
 			const resists = "tighten nut 60deg"
-			assert.Less(t, nmm(t, do(t, faulty, resists), "nut-torque"), 0.5*nmm(t, do(t, clean, resists), "nut-torque"), "nothing to crush yet")
+			assert.Less(t, nmm(t, do(t, faulty, resists), gauge.NutTorque), 0.5*nmm(t, do(t, clean, resists), gauge.NutTorque), "nothing to crush yet")
 			degClean, torqueClean := preloadDeg(t, clean)
 			degFaulty, torqueFaulty := preloadDeg(t, faulty)
 			assert.Less(t, degFaulty, degClean-9)
@@ -259,24 +260,24 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 60")
 			}
 			out := do(t, faulty, "measure torque rotating string")
-			r := reading(t, out, "pinion-torque")
+			r := reading(t, out, gauge.PinionTorque)
 			require.Len(t, r.Torques, 2, "easy and catching")
-			assert.InDelta(t, size, (r.Torques[1] - r.Torques[0]).Nmm(), 0.1*size+2*wide*std("cord and scale"))
-			assert.Contains(t, out.Notes, "it grates and catches, now here and now there")
+			assert.InDelta(t, size, (r.Torques[1] - r.Torques[0]).Nmm(), 0.1*size+2*wide*std(gauge.StringAndScale))
+			assert.Contains(t, out.Feels, history.GratesAsItTurns)
 			do(t, faulty, "remove pinion", "wash bearings")
 			assert.False(t, finds(do(t, faulty, "inspect bearings")), "washed out, and no dent yet")
 		},
 		fault.DirtUnderShim: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			assert.InDelta(t, size, mockUpDepth(t, clean)-mockUpDepth(t, faulty), mmClose, "as if the shim were thicker")
 			const line = "measure depth-shim"
-			assert.InDelta(t, mean(t, clean, plenty, line, "depth-shim", mm), mean(t, faulty, plenty, line, "depth-shim", mm), 0.004, "the micrometer says it is not")
+			assert.InDelta(t, mean(t, clean, plenty, line, gauge.DepthShimSize, mm), mean(t, faulty, plenty, line, gauge.DepthShimSize, mm), 0.004, "the micrometer says it is not")
 		},
 		fault.NutUsed: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, _ float64) {
 			for _, s := range []*sim.Stand{clean, faulty} {
 				do(t, s, "fit depth-shim 0.030in", "fit pinion final")
 			}
 			for range 3 { // finger tight, crushing, crushed
-				grips := nmm(t, do(t, clean, "tighten nut 40deg"), "nut-torque") - nmm(t, do(t, faulty, "tighten nut 40deg"), "nut-torque")
+				grips := nmm(t, do(t, clean, "tighten nut 40deg"), gauge.NutTorque) - nmm(t, do(t, faulty, "tighten nut 40deg"), gauge.NutTorque)
 				// The wrench is good to a few parts in a hundred of what it shows.
 				assert.InDelta(t, x.PrevailingNmm, grips, 0.3*x.PrevailingNmm+0.02*finish(clean).NutNmm)
 			}
@@ -286,31 +287,31 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 				do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg", "turn pinion 60")
 			}
 			out := do(t, faulty, "measure torque rotating string")
-			r := reading(t, out, "pinion-torque")
+			r := reading(t, out, gauge.PinionTorque)
 			require.Len(t, r.Torques, 2, "easy and tight")
-			assert.InDelta(t, size, (r.Torques[1] - r.Torques[0]).Nmm(), 0.1*size+2*wide*std("cord and scale"))
-			assert.Contains(t, out.Notes, "it goes tight and easy again within a turn of the pinion")
-			assert.Len(t, reading(t, do(t, clean, "measure torque rotating string"), "pinion-torque").Torques, 1)
+			assert.InDelta(t, size, (r.Torques[1] - r.Torques[0]).Nmm(), 0.1*size+2*wide*std(gauge.StringAndScale))
+			assert.Contains(t, out.Feels, history.NotchOnceATurn)
+			assert.Len(t, reading(t, do(t, clean, "measure torque rotating string"), gauge.PinionTorque).Torques, 1)
 		},
 		fault.StringOff: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
 			assert.InDelta(t, size, math.Abs(x.StringGain), 1e-12)
 			right, wrong := finalTorque(t, clean, "string"), finalTorque(t, faulty, "string")
 			assert.InDelta(t, 1+x.StringGain, wrong/right, 0.025, "the same part of every reading")
 			const line = "measure torque rotating wrench"
-			assert.InEpsilon(t, mean(t, clean, plenty, line, "pinion-torque", nmm), mean(t, faulty, plenty, line, "pinion-torque", nmm), 0.03, "the wrench knows nothing of it")
+			assert.InEpsilon(t, mean(t, clean, plenty, line, gauge.PinionTorque, nmm), mean(t, faulty, plenty, line, gauge.PinionTorque, nmm), 0.03, "the wrench knows nothing of it")
 			do(t, faulty, "test string")
-			assert.InEpsilon(t, mean(t, clean, plenty, "measure torque rotating string", "pinion-torque", nmm),
-				mean(t, faulty, plenty, "measure torque rotating string", "pinion-torque", nmm), 0.03, "wound where it belongs it reads right")
+			assert.InEpsilon(t, mean(t, clean, plenty, "measure torque rotating string", gauge.PinionTorque, nmm),
+				mean(t, faulty, plenty, "measure torque rotating string", gauge.PinionTorque, nmm), 0.03, "wound where it belongs it reads right")
 		},
 		fault.OppositeConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			built(t, clean, "0.072in", "0.070in")
 			built(t, faulty, "0.072in", "0.070in")
-			more := mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm)
+			more := mean(t, faulty, plenty/4, "measure backlash 8", gauge.Backlash, mm) - mean(t, clean, plenty/4, "measure backlash 8", gauge.Backlash, mm)
 			// Both bearings give, so the gear moves about half of what the cone stands off.
 			assert.Greater(t, more, 0.25*size)
 			assert.Less(t, more, size)
 			const line = "measure torque rotating string"
-			assert.Greater(t, mean(t, faulty, plenty, line, "total-torque", nmm), mean(t, clean, plenty, line, "total-torque", nmm)+80)
+			assert.Greater(t, mean(t, faulty, plenty, line, gauge.TotalTorque, nmm), mean(t, clean, plenty, line, gauge.TotalTorque, nmm)+80)
 			assert.Greater(t, finish(faulty).SidePreloadN, finish(clean).SidePreloadN)
 		},
 		fault.CapTurned: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
@@ -324,24 +325,24 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			built(t, clean, "0.068in", "0.068in")
 			built(t, faulty, "0.068in", "0.068in")
 			const line = "measure end-play"
-			assert.InDelta(t, size, mean(t, faulty, plenty, line, "end-play", mm)-mean(t, clean, plenty, line, "end-play", mm), 0.006)
+			assert.InDelta(t, size, mean(t, faulty, plenty, line, gauge.CaseEndPlay, mm)-mean(t, clean, plenty, line, gauge.CaseEndPlay, mm), 0.006)
 		},
 		fault.BoltsUneven: swings,
 		fault.BrakesOn: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			built(t, clean, "0.074in", "0.074in")
 			built(t, faulty, "0.074in", "0.074in")
 			const line = "measure torque rotating string"
-			more := mean(t, faulty, plenty, line, "total-torque", nmm) - mean(t, clean, plenty, line, "total-torque", nmm)
+			more := mean(t, faulty, plenty, line, gauge.TotalTorque, nmm) - mean(t, clean, plenty, line, gauge.TotalTorque, nmm)
 			ratio := family.Beech().Sheet.Ratio()
 			assert.InDelta(t, size/ratio, more, 0.06*size/ratio+90, "felt through the ratio")
 			const spread = "measure spread"
-			assert.InDelta(t, mean(t, clean, plenty, spread, "spread", mm), mean(t, faulty, plenty, spread, "spread", mm), 0.006, "the housing says that the shims are right")
+			assert.InDelta(t, mean(t, clean, plenty, spread, gauge.HousingSpread, mm), mean(t, faulty, plenty, spread, gauge.HousingSpread, mm), 0.006, "the housing says that the shims are right")
 			assert.InDelta(t, finish(clean).TotalTorqueNmm, finish(faulty).TotalTorqueNmm, 1e-9, "no part of the setting")
 		},
 		fault.InnerCupHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			deep := mockUpDepth(t, clean) - mockUpDepth(t, faulty)
 			assert.InDelta(t, size, deep, mmClose, "deeper than the shim says")
-			micrometer := mm(t, do(t, faulty, "measure depth-shim"), "depth-shim")
+			micrometer := mm(t, do(t, faulty, "measure depth-shim"), gauge.DepthShimSize)
 			assert.InDelta(t, thou(30), micrometer, 0.02, "the shim itself measures right")
 			do(t, clean, "fit pinion final")
 			do(t, faulty, "fit pinion final")
@@ -349,13 +350,13 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			early, _ := preloadDeg(t, faulty)
 			assert.Less(t, early, late-3)
 			// Pressed harder, the cup goes home, and depth and preload with it.
-			low := mm(t, do(t, faulty, "measure depth"), "depth")
+			low := mm(t, do(t, faulty, "measure depth"), gauge.Depth)
 			tight := 0.0
 			for range 200 {
 				do(t, faulty, "tighten nut 1deg", "turn pinion 5")
 				torque := finish(faulty).PinionTorqueNmm
 				if torque < tight {
-					high := mm(t, do(t, faulty, "measure depth"), "depth")
+					high := mm(t, do(t, faulty, "measure depth"), gauge.Depth)
 					assert.InDelta(t, size, high-low, 0.045, "less what the preload adds")
 					assert.Less(t, torque, 0.6*tight)
 					return
@@ -374,28 +375,28 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 		},
 		fault.SetUpBearingOff: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {
 			assert.InDelta(t, size, math.Abs(x.SetUpTallMM), 1e-12)
-			taller := mean(t, faulty, plenty, "measure bearings", "bearing-heights", mm)
+			taller := mean(t, faulty, plenty, "measure bearings", gauge.BearingHeights, mm)
 			assert.InDelta(t, x.SetUpTallMM, taller, 0.006)
 			assert.InDelta(t, x.SetUpTallMM, mockUpDepth(t, clean)-mockUpDepth(t, faulty), mmClose, "a taller bearing stands the pinion deeper")
 			finalTorque(t, clean, "string")
 			finalTorque(t, faulty, "string")
-			a, b := mean(t, clean, plenty, "measure depth", "depth", mm), mean(t, faulty, plenty, "measure depth", "depth", mm)
+			a, b := mean(t, clean, plenty, "measure depth", gauge.Depth, mm), mean(t, faulty, plenty, "measure depth", gauge.Depth, mm)
 			assert.InDelta(t, a, b, mmClose, "gone in the final build")
 		},
 		fault.ShimsRunThick: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			assert.InDelta(t, size, mockUpDepth(t, clean)-mockUpDepth(t, faulty), mmClose)
-			over := mean(t, faulty, plenty, "measure depth-shim", "depth-shim", mm) - mean(t, clean, plenty, "measure depth-shim", "depth-shim", mm)
+			over := mean(t, faulty, plenty, "measure depth-shim", gauge.DepthShimSize, mm) - mean(t, clean, plenty, "measure depth-shim", gauge.DepthShimSize, mm)
 			assert.InDelta(t, size, over, 0.004)
 		},
 		fault.SpacerCrushed: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
-			long := mm(t, do(t, clean, "inspect spacer"), "spacer")
-			short := mm(t, do(t, faulty, "inspect spacer"), "spacer")
+			long := mm(t, do(t, clean, "inspect spacer"), gauge.SpacerCondition)
+			short := mm(t, do(t, faulty, "inspect spacer"), gauge.SpacerCondition)
 			assert.InDelta(t, size, long-short, 0.12)
 			do(t, clean, "fit depth-shim 0.030in", "fit pinion final")
 			do(t, faulty, "fit depth-shim 0.030in", "fit pinion final")
 			// The nut runs on where a new spacer has long begun to resist.
 			const resists = "tighten nut 60deg"
-			assert.Less(t, nmm(t, do(t, faulty, resists), "nut-torque"), 0.5*nmm(t, do(t, clean, resists), "nut-torque"))
+			assert.Less(t, nmm(t, do(t, faulty, resists), gauge.NutTorque), 0.5*nmm(t, do(t, clean, resists), gauge.NutTorque))
 			degClean, torqueClean := preloadDeg(t, clean)
 			degFaulty, torqueFaulty := preloadDeg(t, faulty)
 			assert.LessOrEqual(t, degFaulty, degClean)
@@ -420,7 +421,7 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 					do(t, clean, "turn pinion 60")
 					do(t, faulty, "turn pinion 60")
 					line := "measure torque " + way + " string"
-					more := mean(t, faulty, plenty, line, "pinion-torque", nmm) - mean(t, clean, plenty, line, "pinion-torque", nmm)
+					more := mean(t, faulty, plenty, line, gauge.PinionTorque, nmm) - mean(t, clean, plenty, line, gauge.PinionTorque, nmm)
 					// Common practice, no source: 0.5 to 1.1 N·m.
 					assert.Greater(t, more, 500.0, "%s %s", build, way)
 					assert.Less(t, more, 1100.0, "%s %s", build, way)
@@ -433,7 +434,7 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			do(t, clean, "fit depth-shim 0.030in", "fit pinion mock-up", "turn pinion 60")
 			do(t, faulty, "fit depth-shim 0.030in", "fit pinion mock-up", "turn pinion 60")
 			const line = "measure torque rotating string"
-			assert.InDelta(t, mean(t, clean, plenty, line, "pinion-torque", nmm), mean(t, faulty, plenty, line, "pinion-torque", nmm), 90, "no seal in the trial build")
+			assert.InDelta(t, mean(t, clean, plenty, line, gauge.PinionTorque, nmm), mean(t, faulty, plenty, line, gauge.PinionTorque, nmm), 90, "no seal in the trial build")
 			do(t, clean, "remove pinion")
 			do(t, faulty, "remove pinion")
 			assert.InDelta(t, size, finalTorque(t, faulty, "string")-finalTorque(t, clean, "string"), 0.05*size+90)
@@ -443,18 +444,18 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			right, wrong := finalTorque(t, clean, "wrench"), finalTorque(t, faulty, "wrench")
 			assert.InDelta(t, 1+x.WrenchGain, wrong/right, 0.025, "the same part of every reading")
 			const line = "measure torque rotating string"
-			assert.InEpsilon(t, mean(t, clean, plenty, line, "pinion-torque", nmm), mean(t, faulty, plenty, line, "pinion-torque", nmm), 0.03, "the cord knows nothing of it")
+			assert.InEpsilon(t, mean(t, clean, plenty, line, gauge.PinionTorque, nmm), mean(t, faulty, plenty, line, gauge.PinionTorque, nmm), 0.03, "the cord knows nothing of it")
 		},
 		fault.RingGearConeHigh: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
 			// A pack loose enough for the case to enter either way.
 			built(t, clean, "0.070in", "0.072in")
 			built(t, faulty, "0.070in", "0.072in")
-			less := mean(t, clean, plenty/4, "measure backlash 8", "backlash", mm) - mean(t, faulty, plenty/4, "measure backlash 8", "backlash", mm)
+			less := mean(t, clean, plenty/4, "measure backlash 8", gauge.Backlash, mm) - mean(t, faulty, plenty/4, "measure backlash 8", gauge.Backlash, mm)
 			// Both bearings give, so the gear moves about half of what the cone stands off.
 			assert.Greater(t, less, 0.25*size)
 			assert.Less(t, less, size)
 			const line = "measure torque rotating string"
-			assert.Greater(t, mean(t, faulty, plenty, line, "total-torque", nmm), mean(t, clean, plenty, line, "total-torque", nmm)+80)
+			assert.Greater(t, mean(t, faulty, plenty, line, gauge.TotalTorque, nmm), mean(t, clean, plenty, line, gauge.TotalTorque, nmm)+80)
 			assert.Greater(t, finish(faulty).SidePreloadN, finish(clean).SidePreloadN)
 		},
 		fault.CapsSwapped: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
@@ -466,14 +467,14 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			swings(t, clean, faulty, x, size)
 			do(t, faulty, "remove case", "clean ring-gear")
 			caseIn(t, faulty, "0.072in", "0.076in")
-			assert.InDelta(t, size, mean(t, faulty, plenty, "measure runout", "runout", mm), mmClose, "cleaning does not cure it")
-			bare := mm(t, do(t, faulty, "remove case", "measure case-runout"), "flange-runout")
-			assert.InDelta(t, size, bare, wide*std("dial indicator"))
+			assert.InDelta(t, size, mean(t, faulty, plenty, "measure runout", gauge.Runout, mm), mmClose, "cleaning does not cure it")
+			bare := mm(t, do(t, faulty, "remove case", "measure case-runout"), gauge.CaseRunout)
+			assert.InDelta(t, size, bare, wide*std(gauge.DialIndicator))
 		},
 		fault.IndicatorLoose: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, _ float64) {
 			built(t, clean, "0.074in", "0.074in")
 			built(t, faulty, "0.074in", "0.074in")
-			for line, what := range map[string]string{"measure runout": "runout", "measure backlash 1": "backlash"} {
+			for line, what := range map[string]gauge.Kind{"measure runout": gauge.Runout, "measure backlash 1": gauge.Backlash} {
 				var a, b []float64
 				for range plenty {
 					a = append(a, mm(t, do(t, clean, line), what))
@@ -513,8 +514,8 @@ func leaves(s *sim.Stand, id fault.ID) bool {
 }
 
 // finds reports whether a look found something.
-func finds(o sim.Outcome) bool {
-	return slices.ContainsFunc(o.Readings, func(r gauge.Reading) bool { return r.Found })
+func finds(o history.Step) bool {
+	return slices.ContainsFunc(o.Readings, func(r gauge.Reading) bool { return r.Wrong() })
 }
 
 // Each fault that stays in the axle is counted until its cure is done, and its
@@ -566,12 +567,12 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 			case fault.WrenchOut:
 				return // trusting the cord is not an act on the axle
 			case fault.IndicatorLoose:
-				assert.True(t, reading(t, do(t, s, "test indicator"), "indicator").Found)
-				assert.False(t, reading(t, do(t, s, "test indicator"), "indicator").Found)
+				assert.True(t, reading(t, do(t, s, "test indicator"), gauge.IndicatorArm).Wrong())
+				assert.False(t, reading(t, do(t, s, "test indicator"), gauge.IndicatorArm).Wrong())
 				built(t, s, "0.074in", "0.074in")
 				var v []float64
 				for range plenty {
-					v = append(v, mm(t, do(t, s, "measure runout"), "runout"))
+					v = append(v, mm(t, do(t, s, "measure runout"), gauge.Runout))
 				}
 				assert.Less(t, scatter(v), 0.01)
 				return
@@ -590,7 +591,7 @@ func TestCuresTakeFaultsOut(t *testing.T) {
 			// The test that finds it finds nothing now.
 			if out, err := s.Do(example(t, f.Test.Usage())); err == nil {
 				for _, r := range out.Readings {
-					assert.False(t, r.Found, "%s: %s", f.Test, r.Observed)
+					assert.False(t, r.Wrong(), "%s: %s", f.Test, r.Finding)
 				}
 			}
 		})
@@ -628,11 +629,11 @@ func TestACupThatWentHomeStaysHome(t *testing.T) {
 	x := handMade()
 	x.InnerCupGapMM, x.InnerCupHoldN = 0.1, 1000 // a light fit, no burr
 	s := bench(t, x, 1)
-	assert.True(t, reading(t, do(t, s, "inspect cups"), "cup-gaps").Found)
+	assert.True(t, reading(t, do(t, s, "inspect cups"), gauge.CupSeats).Wrong())
 	do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up")
 	assert.False(t, leaves(s, fault.InnerCupHigh), "the nip of the trial build pushed it home")
 	do(t, s, "remove pinion")
-	assert.False(t, reading(t, do(t, s, "inspect cups"), "cup-gaps").Found)
+	assert.False(t, reading(t, do(t, s, "inspect cups"), gauge.CupSeats).Wrong())
 	assert.Empty(t, s.Status().Parts)
 }
 
@@ -650,7 +651,7 @@ func TestReplacedBearingsHaveTheirOwnHeight(t *testing.T) {
 		is := standOf(t, fam, x)
 		do(t, is, "replace bearings")
 		assert.Empty(t, finish(is).Remaining)
-		height := func(s *sim.Stand) float64 { return mean(t, s, plenty, "measure bearings", "bearing-heights", mm) }
+		height := func(s *sim.Stand) float64 { return mean(t, s, plenty, "measure bearings", gauge.BearingHeights, mm) }
 		assert.InDelta(t, taller, height(was)-height(is), 0.003, code)
 		place := func(s *sim.Stand, build string) float64 {
 			_, err := s.Do(act.Act{Form: act.FitDepthShim, Amounts: entered(x.IdealShimMM)})
@@ -670,5 +671,5 @@ func TestReplacedBearingsHaveTheirOwnHeight(t *testing.T) {
 	}
 	s := bench(t, func() truth.Axle { x := handMade(); x.UsedBearings = true; return x }(), 1)
 	_, err := s.Do(act.Act{Form: act.ReplaceBearings})
-	assert.ErrorContains(t, err, "own bearings go back in")
+	assert.ErrorContains(t, err, "not.own-bearings")
 }

@@ -117,7 +117,7 @@ func (g *Gains) fromMesh(set *mesh.Set) error {
 		if err := c.Move(p); err != nil {
 			return 0, 0, err
 		}
-		height = (c.Pattern(mesh.Drive, thinFilmMM).CenterT + c.Pattern(mesh.Coast, thinFilmMM).CenterT) / 2
+		height = (c.Pattern(mesh.Drive, ThinFilmMM).CenterT + c.Pattern(mesh.Coast, ThinFilmMM).CenterT) / 2
 		return c.Backlash().MeanMM, height, nil
 	}
 	const step = 0.05

@@ -10,7 +10,9 @@ import (
 	"shimwright/sim/carrier/axletest"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -63,9 +65,9 @@ func parse(t testing.TB, line string) act.Act {
 }
 
 // do carries out acts that must be possible and returns the last outcome.
-func do(t testing.TB, s *sim.Stand, lines ...string) sim.Outcome {
+func do(t testing.TB, s *sim.Stand, lines ...string) history.Step {
 	t.Helper()
-	var out sim.Outcome
+	var out history.Step
 	for _, line := range lines {
 		var err error
 		out, err = s.Do(parse(t, line))
@@ -75,10 +77,10 @@ func do(t testing.TB, s *sim.Stand, lines ...string) sim.Outcome {
 }
 
 // reading returns the reading of that kind, which must be there.
-func reading(t testing.TB, o sim.Outcome, what string) gauge.Reading {
+func reading(t testing.TB, o history.Step, what gauge.Kind) gauge.Reading {
 	t.Helper()
 	for _, r := range o.Readings {
-		if r.What == what {
+		if r.Kind == what {
 			return r
 		}
 	}
@@ -87,7 +89,7 @@ func reading(t testing.TB, o sim.Outcome, what string) gauge.Reading {
 }
 
 // mm returns the mean of the lengths of a reading.
-func mm(t testing.TB, o sim.Outcome, what string) float64 {
+func mm(t testing.TB, o history.Step, what gauge.Kind) float64 {
 	t.Helper()
 	r := reading(t, o, what)
 	require.NotEmpty(t, r.Lengths)
@@ -99,7 +101,7 @@ func mm(t testing.TB, o sim.Outcome, what string) float64 {
 }
 
 // nmm returns the mean of the torques of a reading.
-func nmm(t testing.TB, o sim.Outcome, what string) float64 {
+func nmm(t testing.TB, o history.Step, what gauge.Kind) float64 {
 	t.Helper()
 	r := reading(t, o, what)
 	require.NotEmpty(t, r.Torques)
@@ -111,7 +113,7 @@ func nmm(t testing.TB, o sim.Outcome, what string) float64 {
 }
 
 // mean repeats an act and returns the mean of what it read.
-func mean(t testing.TB, s *sim.Stand, n int, line, what string, value func(testing.TB, sim.Outcome, string) float64) float64 {
+func mean(t testing.TB, s *sim.Stand, n int, line string, what gauge.Kind, value func(testing.TB, history.Step, gauge.Kind) float64) float64 {
 	t.Helper()
 	sum := 0.0
 	for range n {
@@ -133,4 +135,9 @@ func checkValue(t testing.TB, id string) float64 {
 
 func entered(mm float64) []quantity.Entered {
 	return []quantity.Entered{{Number: mm, Unit: quantity.UnitMM}}
+}
+
+// english is a message in inch units.
+func english(m text.Message) string {
+	return text.NewPrinter(quantity.Inch, text.Overlay{}).Print(m)
 }

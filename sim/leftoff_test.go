@@ -9,6 +9,7 @@ import (
 
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/history"
 )
 
 // Everything that can be left off has a name that reads back, and nothing else has.
@@ -24,7 +25,7 @@ func TestLeftOffNames(t *testing.T) {
 	assert.True(t, seen["measure depth"] && seen["measure torque string"])
 	for _, name := range []string{"", "measure torque", "fit case", "measure backlash", "MEASURE DEPTH"} {
 		_, err := sim.ParseLeftOff(name)
-		assert.ErrorContains(t, err, "inspect cups", name)
+		assert.ErrorContains(t, err, "bench.cannot-be-left-off", name)
 	}
 }
 
@@ -39,11 +40,11 @@ func TestWhatIsLeftOffIsRefused(t *testing.T) {
 	assert.NotContains(t, after, act.InspectCups)
 	assert.Len(t, after, len(before)-1)
 	_, err := s.Do(act.Act{Form: act.InspectCups})
-	var no *sim.Refusal
+	var no *history.Refusal
 	require.True(t, errors.As(err, &no))
-	assert.ErrorContains(t, err, "nothing to do that with")
-	assert.Contains(t, s.NotHere(act.MeasureTorque, "rotating", "string"), "no string at this bench")
-	assert.Empty(t, s.NotHere(act.MeasureTorque, "rotating", "wrench"))
+	assert.ErrorContains(t, err, "not.left-off")
+	assert.Equal(t, "not.word-left-off", s.NotHere(act.MeasureTorque, act.Rotating, act.String).Code())
+	assert.True(t, s.NotHere(act.MeasureTorque, act.Rotating, act.Wrench).IsZero())
 	s.Without(nil)
 	assert.Equal(t, before, s.Possible())
 }

@@ -8,7 +8,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -35,7 +38,7 @@ func TestGreaseAddsDrag(t *testing.T) {
 	s := bench(t, handMade(), 1)
 	read := func() float64 {
 		do(t, s, "fit pinion mock-up", "turn pinion 20")
-		v := mean(t, s, plenty, "measure torque rotating string", "pinion-torque", nmm)
+		v := mean(t, s, plenty, "measure torque rotating string", gauge.PinionTorque, nmm)
 		do(t, s, "remove pinion")
 		return v
 	}
@@ -60,8 +63,8 @@ func TestBreakawayReadsHigh(t *testing.T) {
 			x.BoundaryFriction, x.BreakawayFactor = friction, breakaway
 			s := bench(t, x, 6)
 			do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up", "turn pinion 60")
-			turning := mean(t, s, plenty, "measure torque rotating string", "pinion-torque", nmm)
-			first := mean(t, s, plenty, "measure torque breakaway string", "pinion-torque", nmm)
+			turning := mean(t, s, plenty, "measure torque rotating string", gauge.PinionTorque, nmm)
+			first := mean(t, s, plenty, "measure torque breakaway string", gauge.PinionTorque, nmm)
 			const noise = 0.04 // of two means of a cord's readings
 			assert.Greater(t, first/turning, 1.20-noise, "friction %g", friction)
 			assert.Less(t, first/turning, 1.60+noise+0.06, "friction %g", friction)
@@ -73,10 +76,10 @@ func TestBreakawayReadsHigh(t *testing.T) {
 func TestUnturnedRollersReadHigh(t *testing.T) {
 	s := bench(t, handMade(), 1)
 	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 158deg")
-	before := nmm(t, do(t, s, "measure torque rotating string"), "pinion-torque")
+	before := nmm(t, do(t, s, "measure torque rotating string"), gauge.PinionTorque)
 	do(t, s, "turn pinion 20")
-	after := mean(t, s, plenty, "measure torque rotating string", "pinion-torque", nmm)
-	again := mean(t, s, plenty, "measure torque rotating string", "pinion-torque", nmm)
+	after := mean(t, s, plenty, "measure torque rotating string", gauge.PinionTorque, nmm)
+	again := mean(t, s, plenty, "measure torque rotating string", gauge.PinionTorque, nmm)
 	assert.Greater(t, before/after, 1.2)
 	assert.Less(t, before/after, 1.8)
 	assert.InEpsilon(t, after, again, 0.03, "once turned home it settles")
@@ -86,7 +89,7 @@ func TestUnturnedRollersReadHigh(t *testing.T) {
 func lash(t *testing.T, s *sim.Stand, mount string) float64 {
 	t.Helper()
 	do(t, s, "mount indicator "+mount)
-	return mean(t, s, plenty/2, "measure backlash 8", "backlash", mm)
+	return mean(t, s, plenty/2, "measure backlash 8", gauge.Backlash, mm)
 }
 
 // loose is a gear with plenty of backlash, so that instrument offset hardly counts.
@@ -127,17 +130,17 @@ func TestSnugCapsDoNotRepeat(t *testing.T) {
 		"fit side-shims ring-gear 0.074in opposite 0.074in", "fit case", "mount indicator heel square pinion-held")
 	read := func() (v []float64) {
 		for range 5 {
-			for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
+			for _, l := range reading(t, do(t, s, "measure backlash 8"), gauge.Backlash).Lengths {
 				v = append(v, l.MM())
 			}
 		}
 		return v
 	}
 	snug := read()
-	snugTorque := mean(t, s, plenty, "measure torque rotating string", "total-torque", nmm)
+	snugTorque := mean(t, s, plenty, "measure torque rotating string", gauge.TotalTorque, nmm)
 	do(t, s, "torque caps")
 	tight := read()
-	tightTorque := mean(t, s, plenty, "measure torque rotating string", "total-torque", nmm)
+	tightTorque := mean(t, s, plenty, "measure torque rotating string", gauge.TotalTorque, nmm)
 	assert.Greater(t, scatter(snug), 2*scatter(tight))
 	assert.Greater(t, scatter(snug), 0.008)
 	assert.Less(t, scatter(snug), 0.05)
@@ -155,15 +158,15 @@ func TestOnePlaceMissesABentFlange(t *testing.T) {
 		x := handMade()
 		x.FlangeTIRMM, x.FlangePhaseRad = tir, phase
 		s := built(t, bench(t, x, 3), "0.070in", "0.078in")
-		one := mean(t, s, plenty, "measure backlash 1", "backlash", mm)
-		all := mean(t, s, plenty/2, "measure backlash 8", "backlash", mm)
+		one := mean(t, s, plenty, "measure backlash 1", gauge.Backlash, mm)
+		all := mean(t, s, plenty/2, "measure backlash 8", gauge.Backlash, mm)
 		assert.InDelta(t, sign*g.BacklashPerRing*tir/2, one-all, 0.006)
 		var low, high float64 = math.Inf(1), 0
-		for _, l := range reading(t, do(t, s, "measure backlash 4"), "backlash").Lengths {
+		for _, l := range reading(t, do(t, s, "measure backlash 4"), gauge.Backlash).Lengths {
 			low, high = min(low, l.MM()), max(high, l.MM())
 		}
 		assert.InDelta(t, g.BacklashPerRing*tir, high-low, 0.025)
-		assert.InDelta(t, tir, mm(t, do(t, s, "measure runout"), "runout"), wide*std("dial indicator"))
+		assert.InDelta(t, tir, mm(t, do(t, s, "measure runout"), gauge.Runout), wide*std(gauge.DialIndicator))
 		// A light axle's spread above 0.002 in sends the hand to the back face
 		// (TM 9-2320-289-34, para 6-5, p 6-21), and its runout limit is passed there.
 		assert.Greater(t, high-low, quantity.Inches(checkValue(t, "4-investigate")).MM())
@@ -179,7 +182,7 @@ func TestSwingsAddByTheirPlace(t *testing.T) {
 		x.GearDirtTIRMM, x.DirtPhaseRad = 0.12, dirtAt
 		x.FlangeTIRMM, x.FlangePhaseRad = 0.05, flangeAt
 		s := built(t, bench(t, x, 3), "0.072in", "0.076in")
-		assert.InDelta(t, finish(s).RunoutTIRMM, mean(t, s, plenty, "measure runout", "runout", mm), wide*std("dial indicator"))
+		assert.InDelta(t, finish(s).RunoutTIRMM, mean(t, s, plenty, "measure runout", gauge.Runout, mm), wide*std(gauge.DialIndicator))
 		return finish(s).RunoutTIRMM
 	}
 	assert.InDelta(t, 0.17, swing(1, 1), 1e-9)
@@ -194,7 +197,7 @@ func TestReadingTheDragSeatsTheRollers(t *testing.T) {
 	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 158deg")
 	var v []float64
 	for range 12 {
-		v = append(v, nmm(t, do(t, s, "measure torque rotating string"), "pinion-torque"))
+		v = append(v, nmm(t, do(t, s, "measure torque rotating string"), gauge.PinionTorque))
 	}
 	assert.Greater(t, v[0], 1.15*average(v[4:]))
 }
@@ -205,7 +208,7 @@ func patterns(t *testing.T, s *sim.Stand, coat, brake string) (l looks) {
 	t.Helper()
 	for range plenty {
 		do(t, s, "paint teeth "+coat)
-		for _, p := range reading(t, do(t, s, "roll gears "+brake), "pattern").Patterns {
+		for _, p := range reading(t, do(t, s, "roll gears "+brake), gauge.Pattern).Patterns {
 			if p.Flank != "drive" {
 				continue
 			}
@@ -247,25 +250,25 @@ func TestUnbrakedRollIsWeak(t *testing.T) {
 func TestAPatternIsReadOnce(t *testing.T) {
 	s := built(t, bench(t, handMade(), 1), "0.074in", "0.074in")
 	do(t, s, "paint teeth thin")
-	assert.True(t, s.Status().Painted)
+	assert.Equal(t, act.Thin, s.Status().Compound)
 	do(t, s, "roll gears braked")
-	assert.False(t, s.Status().Painted)
+	assert.Empty(t, s.Status().Compound)
 	_, err := s.Do(parse(t, "roll gears braked"))
-	assert.ErrorContains(t, err, "paint teeth first")
+	assert.ErrorContains(t, err, "not.teeth-bare")
 }
 
 // Gears that bind leave no print, say so, and drag.
 func TestBindingGearsAreNoticed(t *testing.T) {
 	s := built(t, bench(t, handMade(), 1), "0.084in", "0.064in")
 	out := do(t, s, "measure backlash 4")
-	assert.Contains(t, out.Notes[0], "bind")
-	assert.Less(t, mm(t, out, "backlash"), 0.03)
+	assert.Contains(t, out.Feels, history.GearsBind)
+	assert.Less(t, mm(t, out, gauge.Backlash), 0.03)
 	out = do(t, s, "paint teeth thin", "roll gears braked")
 	assert.Empty(t, out.Readings)
-	assert.Contains(t, out.Notes[0], "bind")
-	assert.True(t, s.Status().Painted, "the compound is still on")
+	assert.Contains(t, out.Feels, history.GearsWillNotRoll)
+	assert.Equal(t, act.Thin, s.Status().Compound, "the compound is still on")
 	free := built(t, bench(t, handMade(), 1), "0.074in", "0.074in")
-	forced := mean(t, s, plenty, "measure torque rotating string", "total-torque", nmm) - mean(t, free, plenty, "measure torque rotating string", "total-torque", nmm)
+	forced := mean(t, s, plenty, "measure torque rotating string", gauge.TotalTorque, nmm) - mean(t, free, plenty, "measure torque rotating string", gauge.TotalTorque, nmm)
 	assert.Greater(t, forced, 900.0, "N·mm for teeth pressed together by 0.03 mm")
 }
 
@@ -274,16 +277,17 @@ func TestTightCaseDoesNotEnter(t *testing.T) {
 	s := bench(t, handMade(), 1)
 	do(t, s, "fit depth-shim 0.030in", "fit pinion final")
 	for _, c := range []struct {
-		shim, feel string
-		in         bool
+		shim string
+		feel []gauge.Finding
+		in   bool
 	}{
-		{"0.066in", "drops in", true}, {"0.070in", "", true}, {"0.072in", "light tap", true}, {"0.074in", "firm taps", true},
-		{"0.076in", "hard blows", true}, {"0.080in", "will not enter", false},
+		{"0.066in", []gauge.Finding{gauge.DropsIn}, true}, {"0.070in", []gauge.Finding{gauge.DropsIn, gauge.ByHand}, true}, {"0.072in", []gauge.Finding{gauge.LightTaps}, true},
+		{"0.074in", []gauge.Finding{gauge.FirmTaps}, true}, {"0.076in", []gauge.Finding{gauge.HardBlows}, true}, {"0.080in", []gauge.Finding{gauge.WillNotEnter}, false},
 	} {
-		r := reading(t, do(t, s, "fit side-shims ring-gear "+c.shim+" opposite "+c.shim, "fit case"), "case-fit")
-		assert.Contains(t, r.Observed, c.feel, c.shim)
+		r := reading(t, do(t, s, "fit side-shims ring-gear "+c.shim+" opposite "+c.shim, "fit case"), gauge.CaseEntry)
+		assert.Contains(t, c.feel, r.Finding, c.shim)
 		assert.Equal(t, c.in, s.Status().CaseIn, c.shim)
-		assert.Equal(t, !c.in, r.Found, c.shim)
+		assert.Equal(t, !c.in, r.Wrong(), c.shim)
 		if c.in {
 			do(t, s, "remove case")
 		}
@@ -296,8 +300,8 @@ func TestWrenchClicksOnATightNut(t *testing.T) {
 	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut to 200lb-ft")
 	before := finish(s)
 	out := do(t, s, "tighten nut to 150lb-ft")
-	assert.Contains(t, out.Notes[0], "clicked before the nut moved")
-	assert.Zero(t, reading(t, out, "nut-angle").Degrees)
+	assert.Contains(t, out.Feels, history.WrenchClickedFirst)
+	assert.Zero(t, reading(t, out, gauge.NutAngle).Degrees)
 	assert.Equal(t, before, finish(s))
 }
 
@@ -308,7 +312,7 @@ func TestEndPlayMakesBacklashWander(t *testing.T) {
 	read := func(back, tooth string) (v []float64) {
 		caseIn(t, s, back, tooth)
 		for range 5 {
-			for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
+			for _, l := range reading(t, do(t, s, "measure backlash 8"), gauge.Backlash).Lengths {
 				v = append(v, l.MM())
 			}
 		}
@@ -331,7 +335,7 @@ func TestLoosePinionMakesBacklashWander(t *testing.T) {
 		do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut "+nut, "turn pinion 20")
 		caseIn(t, s, "0.070in", "0.078in")
 		for range 10 {
-			for _, l := range reading(t, do(t, s, "measure backlash 8"), "backlash").Lengths {
+			for _, l := range reading(t, do(t, s, "measure backlash 8"), gauge.Backlash).Lengths {
 				v = append(v, l.MM())
 			}
 		}
@@ -353,11 +357,11 @@ func TestPreloadLetsThePinionOut(t *testing.T) {
 	s := bench(t, handMade(), 1)
 	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 100deg", "turn pinion 20")
 	require.Positive(t, finish(s).PinionEndPlayMM)
-	loose := mean(t, s, plenty, "measure depth", "depth", mm)
+	loose := mean(t, s, plenty, "measure depth", gauge.Depth, mm)
 	for finish(s).PinionPreloadN < reference {
 		do(t, s, "tighten nut 0.5deg", "turn pinion 5")
 	}
-	set := mean(t, s, plenty, "measure depth", "depth", mm)
+	set := mean(t, s, plenty, "measure depth", gauge.Depth, mm)
 	assert.InDelta(t, gives, set-loose, 0.008)
 	assert.Greater(t, gives, 0.01, "enough to tell")
 }
@@ -368,9 +372,9 @@ func TestFinishCountsEndPlayBelowZero(t *testing.T) {
 	s := bench(t, handMade(), 1)
 	do(t, s, "fit depth-shim 0.030in", "fit pinion final", "tighten nut 155deg")
 	caseIn(t, s, "0.066in", "0.066in")
-	play := mean(t, s, plenty, "measure end-play", "end-play", mm)
+	play := mean(t, s, plenty, "measure end-play", gauge.CaseEndPlay, mm)
 	f := finish(s)
-	assert.InDelta(t, -play, f.SideFitMM, wide*std("dial indicator"))
+	assert.InDelta(t, -play, f.SideFitMM, wide*std(gauge.DialIndicator))
 	assert.InDelta(t, -thou(8), f.SideFitMM, 0.02)
 	assert.Zero(t, f.SidePreloadN)
 }

@@ -3,6 +3,7 @@ package sim
 import (
 	"math"
 
+	"shimwright/sim/act"
 	"shimwright/sim/mesh"
 )
 
@@ -14,12 +15,12 @@ const (
 	FreePinionMM = 0.06  // least that a pinion which is not held adds to backlash; up to twice that
 )
 
-// FilmShare returns the compound film that a way of taking a print leaves, over that of
+// FilmShare returns the compound film that a way of taking a pattern leaves, over that of
 // a thin coat and a braked gear.
 func FilmShare(thick, free bool) float64 {
 	share := 1.0
 	if thick {
-		share = thickFilmMM / thinFilmMM
+		share = thickFilmMM / ThinFilmMM
 	}
 	if free {
 		share *= freeFilm
@@ -27,23 +28,22 @@ func FilmShare(thick, free bool) float64 {
 	return share
 }
 
-// StemShare returns what an indicator's stem sees of a movement square to the tooth at
-// the heel, as a share: where is "heel", "middle" or "toe", stem "square", "along" (the
-// ring gear's travel) or "tilted" (by 30 degrees). heelMM is the ring gear's outer
-// radius, mm.
-func PlungerShare(set *mesh.Set, heelMM float64, where, plunger string) float64 {
+// PlungerShare returns what an indicator's plunger sees of a movement square to the tooth at
+// the heel, as a share: place is act.Heel, Middle or Toe, plunger act.Square, Along (the
+// ring gear's travel) or Tilted (by 30 degrees). heelMM is the ring gear's outer radius, mm.
+func PlungerShare(set *mesh.Set, heelMM float64, place, plunger act.Option) float64 {
 	mean := set.Blank().RingMeanRadiusMM
 	f := 1.0
-	switch where {
-	case "middle":
+	switch place {
+	case act.Middle:
 		f = mean / heelMM
-	case "toe":
+	case act.Toe:
 		f = (2*mean - heelMM) / heelMM
 	}
 	switch plunger {
-	case "along":
+	case act.Along:
 		f *= heelMM / set.HeelArmMM()
-	case "tilted":
+	case act.Tilted:
 		f /= math.Cos(30 * math.Pi / 180)
 	}
 	return f

@@ -12,9 +12,9 @@ import (
 	"pgregory.net/rapid"
 
 	"shimwright/scenarios/scenariostest"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
 )
@@ -61,7 +61,7 @@ func anAct(t *rapid.T, f act.Form) act.Act {
 			if rapid.IntRange(0, 29).Draw(t, "odd choice") == 0 {
 				choices = []string{"", "sideways"}
 			}
-			a.Choices = append(a.Choices, rapid.SampledFrom(choices).Draw(t, "choice"))
+			a.Choices = append(a.Choices, act.Option(rapid.SampledFrom(choices).Draw(t, "choice")))
 		default:
 			a.Amounts = append(a.Amounts, amount(inner))
 		}
@@ -70,7 +70,7 @@ func anAct(t *rapid.T, f act.Form) act.Act {
 }
 
 // consistent checks what must hold of any status.
-func consistent(t require.TestingT, st sim.Status) {
+func consistent(t require.TestingT, st history.Status) {
 	var parts shop.Minutes
 	for _, p := range st.Parts {
 		parts += shop.PriceOf(p)
@@ -79,13 +79,13 @@ func consistent(t require.TestingT, st sim.Status) {
 	onShelf := func(stock family.Stock, l quantity.Length) bool {
 		return slices.ContainsFunc(stock.Sizes(), func(mm float64) bool { return math.Abs(mm-l.MM()) < 1e-9 })
 	}
-	final := st.Pinion == sim.PinionFinal
+	final := st.Pinion == history.PinionFinal
 	for what, held := range map[string]bool{
-		"the case needs a pinion":       !st.CaseIn || st.Pinion != sim.PinionOut,
+		"the case needs a pinion":       !st.CaseIn || st.Pinion != history.PinionOut,
 		"caps need the case":            !st.CapsTight || st.CaseIn,
 		"the indicator needs the case":  st.Indicator == nil || st.CaseIn,
-		"compound needs the case":       !st.Painted || st.CaseIn,
-		"a pinion needs a shim":         st.Pinion == sim.PinionOut || st.DepthShim > 0,
+		"compound needs the case":       st.Compound == "" || st.CaseIn,
+		"a pinion needs a shim":         st.Pinion == history.PinionOut || st.DepthShim > 0,
 		"the case needs shims":          !st.CaseIn || st.RingGearShim > 0 && st.OppositeShim > 0,
 		"only a final nut is loosened":  !st.NutBackedOff || final,
 		"a signed axle is whole":        !st.SignedOff || final && st.CaseIn,
@@ -99,7 +99,7 @@ func consistent(t require.TestingT, st sim.Status) {
 }
 
 // sensible checks the figures of an outcome.
-func sensible(t require.TestingT, o sim.Outcome) {
+func sensible(t require.TestingT, o history.Step) {
 	finite := func(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 	for _, r := range o.Readings {
 		require.True(t, finite(r.StdMM) && r.StdMM >= 0 && finite(r.StdNmm) && r.StdNmm >= 0 && finite(r.Degrees), "%s: %+v", o.Act, r)
@@ -168,7 +168,7 @@ func TestAnythingAnyoneCanDo(t *testing.T) {
 			after := s.Status()
 			consistent(t, after)
 			if err != nil {
-				var no *sim.Refusal
+				var no *history.Refusal
 				require.True(t, errors.As(err, &no) || isNotAnAct(err), "%s: %v", a, err)
 				require.NotEmpty(t, err.Error())
 				require.Zero(t, out)

@@ -8,6 +8,7 @@ import (
 
 	"shimwright/sim"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
 )
@@ -55,8 +56,8 @@ func TestACrushedSpacerNeverComesBack(t *testing.T) {
 	assert.Greater(t, turned, 10)
 
 	// The nut goes forward again with far less torque than it was set with.
-	again := nmm(t, do(t, s, "tighten nut 0.1deg"), "nut-torque")
-	first := nmm(t, do(t, tightened(t, w.Mid()), "tighten nut 0.1deg"), "nut-torque")
+	again := nmm(t, do(t, s, "tighten nut 0.1deg"), gauge.NutTorque)
+	first := nmm(t, do(t, tightened(t, w.Mid()), "tighten nut 0.1deg"), gauge.NutTorque)
 	assert.Less(t, again, 0.75*first)
 
 	// Forward by as much as it went back, the drag is where it was: nothing healed.
@@ -70,7 +71,7 @@ func TestACrushedSpacerNeverComesBack(t *testing.T) {
 	out := do(t, s, "remove pinion")
 	assert.Equal(t, []shop.Part{shop.SpacerAndNut}, out.Parts)
 	assert.Equal(t, 1, s.Status().SpacersUsed)
-	assert.False(t, reading(t, do(t, s, "inspect spacer"), "spacer").Found)
+	assert.False(t, reading(t, do(t, s, "inspect spacer"), gauge.SpacerCondition).Wrong())
 	do(t, s, "fit pinion final", "tighten nut 130deg", "turn pinion 20")
 	assert.False(t, s.Status().NutBackedOff)
 	for f := finish(s); f.PinionTorqueNmm-f.SealNmm < w.Mid(); f = finish(s) {
@@ -107,7 +108,7 @@ func TestSpacerYieldsInTheShopsRange(t *testing.T) {
 	most := 0.0
 	for lbft := 100.0; lbft <= 700; lbft += 5 {
 		line := "tighten nut to " + quantity.Entered{Number: lbft, Unit: quantity.UnitFootLb}.String()
-		turned := reading(t, do(t, s, line), "nut-angle").Degrees
+		turned := reading(t, do(t, s, line), gauge.NutAngle).Degrees
 		if turned > 40 {
 			assert.Greater(t, lbft, checkValue(t, "p-spacer-nut-least"))
 			assert.Less(t, lbft, checkValue(t, "p-spacer-nut-most"))

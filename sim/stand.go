@@ -5,94 +5,22 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"slices"
 
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/mesh"
 	"shimwright/sim/pinion"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
 	"shimwright/sim/shop"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
-
-// PinionBuild says how the pinion stands in the housing.
-type PinionBuild string
-
-// The ways a pinion can be built in.
-const (
-	PinionOut    PinionBuild = "out"
-	PinionMockUp PinionBuild = "mock-up"
-	PinionFinal  PinionBuild = "final"
-)
-
-// A Goal is how far an axle has to be before it can be signed off.
-type Goal string
-
-// The goals. The zero value is the whole axle.
-const (
-	WholeAxle   Goal = ""
-	DepthChosen Goal = "depth"   // the depth shim is in hand
-	PinionSet   Goal = "preload" // the pinion is in its final build
-)
-
-// Mount is how the dial indicator stands for a backlash reading.
-type Mount struct {
-	Where, Plunger, Pinion string // heel, middle, toe; square, along, tilted; pinion-held, pinion-free
-}
-
-// Status is what anyone at the bench can see without measuring.
-type Status struct {
-	Pinion          PinionBuild
-	DepthShim       quantity.Length // marked size of the shim chosen last, 0 if none
-	PreloadShims    quantity.Length // solid spacer: marked size of the preload pack, 0 if none
-	RingGearShim    quantity.Length
-	OppositeShim    quantity.Length
-	RingGearNotches float64 // threaded rings: slots in since they were first run up by hand
-	OppositeNotches float64
-	Spread          quantity.Length // the spreader stands open by this, 0 if it is off
-	CaseIn          bool
-	CapsTight       bool
-	Indicator       *Mount // nil: not mounted
-	Painted         bool
-	SpacersUsed     int
-	NutBackedOff    bool // the nut of this final build has been loosened
-	Minutes         shop.Minutes
-	PartsMinutes    shop.Minutes
-	Parts           []shop.Part
-	Sheet           []Entry // the build sheet as written so far
-	SignedOff       bool
-	Acts            int
-}
-
-// An Entry is one line of the build sheet.
-type Entry struct {
-	Item  string
-	Value quantity.Entered
-}
-
-// An Outcome is what an act showed and cost.
-type Outcome struct {
-	Act      act.Act
-	Minutes  shop.Minutes
-	Parts    []shop.Part
-	Readings []gauge.Reading
-	Notes    []string // what anyone doing the act would notice
-	Cautions []string // shown the first time it matters
-}
-
-// A Refusal is the error of an act that cannot be done now. Nothing has changed
-// and nothing is charged.
-type Refusal struct {
-	Act act.Act
-	Why string // what stands in the way, and what to do first
-}
-
-// Error says why the act cannot be done.
-func (r *Refusal) Error() string { return r.Why }
 
 // A Stand is one axle on the bench.
 type Stand struct {
@@ -104,7 +32,7 @@ type Stand struct {
 	contact *mesh.Contact
 
 	build              *pinion.Build
-	mode               PinionBuild
+	mode               history.PinionBuild
 	pinionFits         int
 	depthMarked        float64 // mm, 0 none
 	preloadShimsMarked float64
@@ -118,21 +46,24 @@ type Stand struct {
 	sealTight          bool
 	greased            bool
 	backedOff          bool
-	furthestDeg        float64 // nut angle before it was backed off
+	nut                history.Nut // what anyone knows of it
+	turns              float64     // of the pinion since it went in
+	furthestDeg        float64     // nut angle before it was backed off
 
 	caseIn    bool
 	caseFits  int
 	capsTight bool
-	mount     *Mount
-	paint     string // "", thin, thick
+	mount     *history.Mount
+	compound  act.Option
 
-	goal    Goal
+	goal    history.Goal
 	off     []LeftOff
+	changes history.Changes
 	version int // counts changes to the axle, so that readings of one build share nothing with the next
 	reps    map[string]int
-	warned  map[string]bool
+	warned  map[act.Caution]bool
 
-	sheet   []Entry
+	sheet   []history.Entry
 	parts   []shop.Part
 	minutes shop.Minutes
 	acts    int
@@ -176,11 +107,11 @@ func NewWith(ofFamily *mesh.Set, fam family.Family, hidden truth.Sealed, seed ui
 		kit:       gauge.NewKit(seed, axle.WrenchGain, axle.StringGain),
 		gears:     gears,
 		contact:   gears.NewContact(),
-		mode:      PinionOut,
+		mode:      history.PinionOut,
 		sealTight: axle.SealDragNmm > axle.NewSealDragNmm,
 		greased:   axle.PackedInGrease,
 		reps:      map[string]int{},
-		warned:    map[string]bool{},
+		warned:    map[act.Caution]bool{},
 	}
 	// Every spacer that may be fitted must be one the force balance can follow:
 	// better to find out here than at the nut.
@@ -195,27 +126,32 @@ func NewWith(ofFamily *mesh.Set, fam family.Family, hidden truth.Sealed, seed ui
 
 // HandOver makes what has been done so far somebody else's work: nothing of it is charged,
 // and no caution counts as given. From here the axle can be signed off at the goal. What
-// has been written on the build sheet stays.
-func (s *Stand) HandOver(g Goal) {
+// has been written on the build sheet stays. Where nobody watched the work, nothing is known
+// of the nut but that it has been tightened and the pinion turned.
+func (s *Stand) HandOver(g history.Goal, watched bool) {
+	const turned = 10
 	s.goal = g
-	s.minutes, s.parts, s.acts, s.warned = 0, nil, 0, map[string]bool{}
+	s.minutes, s.parts, s.acts, s.warned = 0, nil, 0, map[act.Caution]bool{}
+	if !watched {
+		s.nut, s.turns = history.Nut{Contact: true}, turned
+	}
 }
 
 // Status returns what can be seen without measuring.
-func (s *Stand) Status() Status {
+func (s *Stand) Status() history.Status {
 	var parts shop.Minutes
 	for _, p := range s.parts {
 		parts += shop.PriceOf(p)
 	}
-	st := Status{
-		Pinion: s.mode, DepthShim: quantity.Millimetres(s.depthMarked),
-		PreloadShims: quantity.Millimetres(s.preloadShimsMarked),
-		RingGearShim: quantity.Millimetres(s.ringGearMarked), OppositeShim: quantity.Millimetres(s.oppositeMarked),
-		RingGearNotches: s.ringGearNotches, OppositeNotches: s.oppositeNotches, Spread: quantity.Millimetres(s.spreadMM),
-		CaseIn: s.caseIn, CapsTight: s.capsTight, Painted: s.paint != "",
-		SpacersUsed: s.spacersUsed, NutBackedOff: s.backedOff && s.mode == PinionFinal,
-		Minutes: s.minutes, PartsMinutes: parts, Parts: append([]shop.Part(nil), s.parts...),
-		Sheet: append([]Entry(nil), s.sheet...), SignedOff: s.signed, Acts: s.acts,
+	mm := quantity.Millimetres
+	st := history.Status{
+		Pinion: s.mode, DepthShim: mm(s.depthMarked), PreloadShims: mm(s.preloadShimsMarked),
+		RingGearShim: mm(s.ringGearMarked), OppositeShim: mm(s.oppositeMarked),
+		RingGearNotches: s.ringGearNotches, OppositeNotches: s.oppositeNotches, AdjustersUp: s.adjustersUp, Spread: mm(s.spreadMM),
+		CaseIn: s.caseIn, CapsTight: s.capsTight, Compound: s.compound, Turns: s.turns, Nut: s.nut,
+		NutBackedOff: s.backedOff && s.mode == history.PinionFinal, SpacersUsed: s.spacersUsed, Builds: s.pinionFits, CaseFits: s.caseFits,
+		Changes: s.changes, Minutes: s.minutes, PartsMinutes: parts, Parts: slices.Clone(s.parts),
+		Sheet: slices.Clone(s.sheet), SignedOff: s.signed, Acts: s.acts,
 	}
 	if s.mount != nil {
 		m := *s.mount
@@ -238,45 +174,53 @@ func (s *Stand) label(kind string) string {
 // chance returns a stream for anything that is not an instrument's noise.
 func (s *Stand) chance(label string) rng.Source { return rng.Stream(s.seed, "bench/"+label) }
 
-// Do carries out one act. The error is a *Refusal when the act cannot be done now.
+// Do carries out one act. The error is a *history.Refusal when the act cannot be done now.
 // It wraps act.ErrNotAnAct or act.ErrIncomplete when the act is not one that a line
 // of text can say; any other error means that the model could not solve the state.
 // Every error leaves the axle as it was.
-func (s *Stand) Do(a act.Act) (Outcome, error) {
+func (s *Stand) Do(a act.Act) (history.Step, error) {
 	// Saying the act and reading it back checks its choices, amounts and units.
 	a, err := act.Parse(a.String(), quantity.Inch)
 	if err != nil {
-		return Outcome{}, err
+		return history.Step{}, err
 	}
-	if why := s.refuse(a); why != "" {
-		return Outcome{}, &Refusal{a, why}
+	if no := s.refuse(a); no != nil {
+		return history.Step{}, no
 	}
-	out := Outcome{Act: a}
+	d := deeds()[a.Form]
+	out := history.Step{Act: a, Before: s.Status()}
 	reps := maps.Clone(s.reps)
-	if err := s.perform(a, &out); err != nil {
+	if err := d.does(s, a, &out); err != nil {
 		s.reps = reps
 		if errors.Is(err, mesh.ErrPosition) {
-			return Outcome{}, &Refusal{a, outOfMesh}
+			return history.Step{}, &history.Refusal{Act: a, Bar: history.NotNow, Why: outOfMesh()}
 		}
-		return Outcome{}, err
+		return history.Step{}, err
 	}
 	places := 0
 	if a.Form == act.MeasureBacklash {
 		places = int(a.Amounts[0].Number)
 	}
 	out.Minutes = shop.TimeOf(s.fam.Design, a.Form, places)
-	if c := caution(a.Form); c != "" && !s.warned[c] {
+	if c := a.Form.Caution(); c != act.NoCaution && !s.warned[c] {
 		s.warned[c] = true
-		out.Cautions = append(out.Cautions, c)
+		out.Caution = c
 	}
 	s.minutes += out.Minutes
 	s.parts = append(s.parts, out.Parts...)
 	s.acts++
+	s.changes.Parts += d.touches.Parts
+	s.changes.Depth += d.touches.Depth
+	s.changes.Preload += d.touches.Preload
+	s.changes.Sides += d.touches.Sides
+	out.After = s.Status()
 	return out, nil
 }
 
-// outOfMesh refuses a reading of gears that stand millimetres from their place.
-const outOfMesh = "pinion and ring gear stand so far from their place that the teeth hardly reach each other: take up the nut or bring the ring gear nearer first"
+// outOfMesh refuses a reading of gears that stand millimeters from their place.
+func outOfMesh() text.Message {
+	return text.Say("not.out-of-mesh", "pinion and ring gear stand so far from their place that the teeth hardly reach each other: take up the nut or bring the ring gear nearer first")
+}
 
 // changed marks that the axle is no longer in the state the last readings saw.
 func (s *Stand) changed() { s.version++ }
@@ -299,9 +243,12 @@ func (s *Stand) actualDepthShim() float64 {
 	return s.depthMarked + s.axle.DepthLotMM + s.shimScatter("depth", s.depthMarked)
 }
 
+// ShimScatterMM is how far a shim lies from its marking, as a standard deviation, mm (rolled
+// strip, common practice estimate).
+const ShimScatterMM = 0.003
+
 func (s *Stand) shimScatter(drawer string, markedMM float64) float64 {
-	const sdMM = 0.003 // rolled strip, common practice estimate
-	return s.chance(fmt.Sprintf("shim/%s/%d", drawer, int64(math.Round(markedMM*1e6)))).Normal(0, sdMM)
+	return s.chance(fmt.Sprintf("shim/%s/%d", drawer, int64(math.Round(markedMM*1e6)))).Normal(0, ShimScatterMM)
 }
 
 // pinionAs says what a pinion build is made of.
@@ -311,13 +258,13 @@ func (s *Stand) pinionAs(mockUp bool) assembly.Pinion {
 
 // depthErrorMM returns how far the pinion stands from its place: + = too far out.
 func (s *Stand) depthErrorMM() float64 {
-	return s.axle.PinionOutMM(s.build, s.pinionAs(s.mode == PinionMockUp)) +
-		s.chance(fmt.Sprintf("pinion-fit/%d", s.pinionFits)).Normal(0, fitScatterMM)
+	return s.axle.PinionOutMM(s.build, s.pinionAs(s.mode == history.PinionMockUp)) +
+		s.chance(fmt.Sprintf("pinion-fit/%d", s.pinionFits)).Normal(0, RefitMM)
 }
 
-// fitScatterMM is how well a part goes back to the same place when it is fitted
-// again, mm (common practice estimate).
-const fitScatterMM = 0.002
+// RefitMM is how well a part goes back to the same place when it is fitted again, as a
+// standard deviation, mm (common practice estimate).
+const RefitMM = 0.002
 
 // sides says what holds the case: shims as they measure, or rings as they are screwed in.
 func (s *Stand) sides() assembly.Sides {
@@ -339,7 +286,7 @@ func (s *Stand) carrierState() (carrier.State, error) { return s.axle.Case(s.sid
 // the ring gear's, radians; pushed is in 0..1 and says where within any play the
 // parts lie.
 func (s *Stand) gearPosition(st carrier.State, angle, pushed float64) mesh.Position {
-	refit := s.chance(fmt.Sprintf("case-fit/%d", s.caseFits)).Normal(0, fitScatterMM)
+	refit := s.chance(fmt.Sprintf("case-fit/%d", s.caseFits)).Normal(0, RefitMM)
 	return s.axle.Place(s.depthErrorMM(), s.build.Forces().EndPlayMM, st, s.capsTight, angle, pushed, refit)
 }
 
@@ -362,7 +309,7 @@ func (s *Stand) torque(atBreakaway bool) (assembly.Torque, error) {
 	if s.greased {
 		t.MeanNmm += assembly.GreaseDragNmm
 	}
-	if s.mode == PinionFinal {
+	if s.mode == history.PinionFinal {
 		t.MeanNmm += s.axle.SealNmm(!s.sealTight)
 	}
 	if !s.caseIn {
@@ -390,9 +337,9 @@ func (s *Stand) torque(atBreakaway bool) (assembly.Torque, error) {
 func (s *Stand) Sealed() truth.Sealed { return truth.Seal(s.axle.Axle, s.finish()) }
 
 func (s *Stand) finish() truth.Finish {
-	f := truth.Finish{Goal: string(s.goal), SignedOff: s.signed, DepthShimFitted: s.depthMarked > 0, PinionFitted: s.mode == PinionFinal, CaseFitted: s.caseIn, CapsTight: s.capsTight,
+	f := truth.Finish{Goal: string(s.goal), SignedOff: s.signed, DepthShimFitted: s.depthMarked > 0, PinionFitted: s.mode == history.PinionFinal, CaseFitted: s.caseIn, CapsTight: s.capsTight,
 		RunoutTIRMM: s.axle.RunoutMM(), SealNmm: s.axle.SealNmm(!s.sealTight), Greased: s.greased, CapsOwnSide: !s.axle.CapsSwapped && !s.axle.CapRotated,
-		BackedOff: s.backedOff && s.mode == PinionFinal, Remaining: s.remaining()}
+		BackedOff: s.backedOff && s.mode == history.PinionFinal, Remaining: s.remaining()}
 	if s.build == nil {
 		f.DepthErrorMM = s.axle.ShimErrorMM(s.actualDepthShim())
 		return f
@@ -409,7 +356,7 @@ func (s *Stand) finish() truth.Finish {
 	f.ClampN, f.SpacerN = forces.StemN, forces.SpacerN
 	f.NutNmm = seated.ForwardTorqueNmm()
 	f.PinionTorqueNmm = s.axle.BearingTorque(seated).MeanNmm
-	if s.mode == PinionFinal {
+	if s.mode == history.PinionFinal {
 		f.PinionTorqueNmm += s.axle.SealNmm(!s.sealTight)
 	}
 	if !s.caseIn {
@@ -468,13 +415,13 @@ func (s *Stand) remaining() []truth.FaultID {
 	add(truth.DirtBehindGear, x.GearDirtTIRMM > 0)
 	add(truth.BentFlange, x.FlangeTIRMM > s.fam.Sheet.CaseFlangeRunoutMM)
 	sp, _ := x.SpacerAt(s.spacersUsed)
-	add(truth.SpacerCrushed, s.mode == PinionFinal && sp.AlreadyCrushedMM > 0)
+	add(truth.SpacerCrushed, s.mode == history.PinionFinal && sp.AlreadyCrushedMM > 0)
 	add(truth.PackingGrease, s.greased)
 	add(truth.SealTight, s.sealTight)
 	add(truth.SideConeHigh, x.RingGearConeGapMM > 0)
 	add(truth.CapsSwapped, x.CapsSwapped)
 	add(truth.DirtUnderShim, x.ShimDirtMM > 0)
-	add(truth.NutUsed, s.mode == PinionFinal && x.NutGripGone)
+	add(truth.NutUsed, s.mode == history.PinionFinal && x.NutGripGone)
 	add(truth.BearingNotched, x.NotchNmm > 0)
 	add(truth.OppositeConeHigh, x.OppositeConeGapMM > 0)
 	add(truth.CapTurned, x.CapRotated)
@@ -486,7 +433,7 @@ func (s *Stand) remaining() []truth.FaultID {
 	add(truth.GearOffCenter, x.RadialTIRMM > 0)
 	add(truth.PinionBent, x.PinionTIRMM > 0)
 	add(truth.SlingerOut, x.SlingerOutMM > 0)
-	add(truth.SpacerShort, s.mode == PinionFinal && sp.ShorterMM > 0)
+	add(truth.SpacerShort, s.mode == history.PinionFinal && sp.ShorterMM > 0)
 	add(truth.BearingGritty, x.GritNmm > 0)
 	return out
 }

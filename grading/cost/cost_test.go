@@ -89,7 +89,7 @@ func TestEveryActHasItsLine(t *testing.T) {
 		if u.Form == act.ExpectValue || u.Form == act.RecordValue || u.Form == act.SignOff {
 			continue // part of the work around them
 		}
-		assert.Contains(t, text, "# "+u.Help+"\n", u.Line)
+		assert.Contains(t, text, "# "+u.Help.Code()+"\n", u.Line)
 	}
 	for _, l := range strings.Split(text, "\n") {
 		if strings.HasPrefix(l, " ") {

@@ -54,7 +54,7 @@ const (
 func acts(key, words string, forms ...act.Form) group {
 	g := group{key: key, words: words}
 	for _, f := range forms {
-		g.rows = append(g.rows, row{actKey(f), f.Usage().Help, minutes(), datasheet.Between(leastAct, mostAct),
+		g.rows = append(g.rows, row{actKey(f), f.Usage().Help.Code(), minutes(), datasheet.Between(leastAct, mostAct),
 			func(t Table) float64 { return t.acts[f] }, func(t *Table, x float64) { t.acts[f] = x }})
 	}
 	return g

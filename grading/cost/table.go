@@ -5,10 +5,10 @@ import (
 	"encoding/hex"
 	"math"
 
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/shop"
 )
 
@@ -99,7 +99,7 @@ func (t Table) TimeOf(d family.Design, f act.Form, places int) float64 {
 func (t Table) PriceOf(p shop.Part) float64 { return t.parts[p] }
 
 // Spent returns what an act took on an axle of a design: work, and parts, minutes.
-func (t Table) Spent(d family.Design, o sim.Outcome) (workMin, partsMin float64) {
+func (t Table) Spent(d family.Design, o history.Step) (workMin, partsMin float64) {
 	places := 0
 	if o.Act.Form == act.MeasureBacklash && len(o.Act.Amounts) > 0 {
 		places = int(o.Act.Amounts[0].Number)

@@ -19,6 +19,7 @@ import (
 	"shimwright/scenarios/attempt"
 	"shimwright/sim"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -96,7 +97,7 @@ func MayGrade(m attempt.Mode, signedOff bool) error {
 // Of grades an attempt at a table of costs and picks what is told of it. units is for the
 // texts that the grade still holds. Errors: those of grading and, of a signed-off job, of
 // reveal.
-func Of(costs cost.Table, job scenarios.Job, stand *sim.Stand, outs []sim.Outcome, units quantity.System, long bool) (Debriefing, error) {
+func Of(costs cost.Table, job scenarios.Job, stand *sim.Stand, outs []history.Step, units quantity.System, long bool) (Debriefing, error) {
 	rep, err := grading.GradeAt(costs, job.Card, outs, units)
 	if err != nil {
 		return Debriefing{}, err
@@ -113,7 +114,7 @@ func Of(costs cost.Table, job scenarios.Job, stand *sim.Stand, outs []sim.Outcom
 }
 
 // New picks what is told of a graded attempt; rev is nil while the job is open.
-func New(job scenarios.Job, rep grading.Report, rev *reveal.Reveal, outs []sim.Outcome, long bool) Debriefing {
+func New(job scenarios.Job, rep grading.Report, rev *reveal.Reveal, outs []history.Step, long bool) Debriefing {
 	d := Debriefing{Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, Report: rep, Reveal: rev, Long: long, Losses: []int{}, Told: []Told{}}
 	if rep.Areas == nil { // written as an empty list, for programs that go through it
 		d.Report.Areas = []grading.AreaScore{}
@@ -207,7 +208,7 @@ func ahead(all []grading.Expectation) Ahead {
 	return a
 }
 
-func lastPatterns(outs []sim.Outcome) *Patterns {
+func lastPatterns(outs []history.Step) *Patterns {
 	for i, o := range slices.Backward(outs) {
 		for _, r := range o.Readings {
 			if len(r.Patterns) > 0 {

@@ -18,16 +18,17 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
 // A bench keeps what is done at a stand.
 type bench struct {
 	*sim.Stand
-	outs []sim.Outcome
+	outs []history.Step
 }
 
-func (b *bench) Do(a act.Act) (sim.Outcome, error) {
+func (b *bench) Do(a act.Act) (history.Step, error) {
 	o, err := b.Stand.Do(a)
 	if err == nil {
 		b.outs = append(b.outs, o)
@@ -148,11 +149,11 @@ func TestWhatIsWorthForetelling(t *testing.T) {
 		{[]string{torque, "tighten nut 10deg", "fit pinion final"}, torque, false},
 		{[]string{lash, "fit side-shims ring-gear 1mm opposite 1mm"}, "roll gears braked", false},
 	} {
-		var outs []sim.Outcome
+		var outs []history.Step
 		for _, line := range append(c.before, c.next) {
 			a, err := act.Parse(line, quantity.Inch)
 			require.NoError(t, err, line)
-			outs = append(outs, sim.Outcome{Act: a})
+			outs = append(outs, history.Step{Act: a})
 		}
 		next := outs[len(outs)-1].Act.Form
 		assert.Equal(t, c.want, debrief.WorthForetelling(next, outs[:len(outs)-1]), "%v, then %s", c.before, c.next)

@@ -3,8 +3,8 @@ package debrief
 import (
 	"slices"
 
-	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/history"
 )
 
 // changes lists the acts that change what an act reads; none where a question before it
@@ -26,7 +26,7 @@ func changes(f act.Form) []act.Form {
 // on was changed, and they have not just said it. How far the torque climbs with the nut
 // is worth it once in each build, at its second reading. Whoever says it first learns more
 // from the reading.
-func WorthForetelling(f act.Form, outs []sim.Outcome) bool {
+func WorthForetelling(f act.Form, outs []history.Step) bool {
 	change := changes(f)
 	if change == nil || saidAlready(outs) {
 		return false
@@ -48,7 +48,7 @@ func WorthForetelling(f act.Form, outs []sim.Outcome) bool {
 }
 
 // saidAlready reports whether the trainee has said what they expect since the last reading.
-func saidAlready(outs []sim.Outcome) bool {
+func saidAlready(outs []history.Step) bool {
 	for _, o := range slices.Backward(outs) {
 		switch {
 		case o.Act.Form == act.ExpectValue:

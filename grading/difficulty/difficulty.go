@@ -12,6 +12,7 @@ import (
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -120,7 +121,7 @@ func Of(job scenarios.Job, mistakes ...string) (Measure, error) {
 		if err != nil {
 			return Measure{}, err
 		}
-		rep := grading.GradeWith(gains, costs, card, b.Outcomes, quantity.Inch)
+		rep := grading.GradeWith(gains, costs, card, b.Steps, quantity.Inch)
 		one := Play{Technician: p.name, Score: rep.Score, Lost: rep.Lost, Done: rep.SignedOff}
 		if !one.Done {
 			one.Score = 0
@@ -129,9 +130,9 @@ func Of(job scenarios.Job, mistakes ...string) (Measure, error) {
 		lost[p.name] = one.Lost
 		sum += one.Score
 		if p.name == Careful {
-			m.Minutes, m.Acts = float64(rep.Minutes+rep.PartsMinutes), len(b.Outcomes)
+			m.Minutes, m.Acts = float64(rep.Minutes+rep.PartsMinutes), len(b.Steps)
 			m.Decisions, m.Careful = len(rep.Decisions), one.Score
-			m.Entropy = entropy(card, b.Outcomes)
+			m.Entropy = entropy(card, b.Steps)
 			right = finished(card, b.Stand)
 		}
 	}
@@ -212,10 +213,10 @@ func finished(card scenarios.Card, s *sim.Stand) []verdict.Item {
 // entropy is how much of what the card discloses as open the careful hand looks into, bits:
 // the faults that one of its acts tells apart, each for itself, and what the hand before
 // may have done wrong.
-func entropy(card scenarios.Card, outs []sim.Outcome) float64 {
+func entropy(card scenarios.Card, outs []history.Step) float64 {
 	sum := 0.0
 	for _, f := range fault.For(card.Family.Design) {
-		if slices.ContainsFunc(outs, func(o sim.Outcome) bool { return o.Act.Form == f.Test }) {
+		if slices.ContainsFunc(outs, func(o history.Step) bool { return o.Act.Form == f.Test }) {
 			p := card.RateOf(f.ID)
 			sum += surprise(p) + surprise(1-p)
 		}

@@ -80,7 +80,7 @@ func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
 	}
 	out.right = stand.Status().SignedOff && verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, stand.Sealed()))
 	out.wholeTook = time.Since(began)
-	held, err := grading.Believe(j.Card, bench.Outcomes)
+	held, err := grading.Believe(j.Card, bench.Steps)
 	if err != nil {
 		out.err = err
 		return out

@@ -14,6 +14,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
 )
@@ -31,13 +32,13 @@ func card(t *testing.T) (scenarios.Card, sim.Gains) {
 		OldRingGearShim: quantity.Thou(72), OldOppositeShim: quantity.Thou(64)}}, gains
 }
 
-func outcomes(t *testing.T, lines ...string) []sim.Outcome {
+func outcomes(t *testing.T, lines ...string) []history.Step {
 	t.Helper()
-	var out []sim.Outcome
+	var out []history.Step
 	for _, l := range lines {
 		a, err := act.Parse(l, quantity.Inch)
 		require.NoError(t, err, l)
-		out = append(out, sim.Outcome{Act: a})
+		out = append(out, history.Step{Act: a})
 	}
 	return out
 }

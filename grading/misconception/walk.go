@@ -2,7 +2,6 @@ package misconception
 
 import (
 	"math"
-	"strings"
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
@@ -10,6 +9,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -83,7 +83,7 @@ type walk struct {
 }
 
 // Of weighs the acts of an attempt. gains are the family's own.
-func Of(card scenarios.Card, gains sim.Gains, outs []sim.Outcome) Evidence {
+func Of(card scenarios.Card, gains sim.Gains, outs []history.Step) Evidence {
 	w := &walk{card: card, k: card.Known, gains: gains, at: map[string]int{}, counted: map[string]int{}}
 	for i, idea := range All() {
 		w.accounts = append(w.accounts, Account{ID: idea.ID})
@@ -173,7 +173,7 @@ func lengthMM(e quantity.Entered) float64 {
 }
 
 // weigh enters what an act says, on what was known before it.
-func (w *walk) weigh(o sim.Outcome) {
+func (w *walk) weigh(o history.Step) {
 	a := o.Act
 	switch a.Form {
 	case act.FitDepthShim:
@@ -592,7 +592,7 @@ func (w *walk) weighSignature() {
 }
 
 // learn takes in what an act showed and did.
-func (w *walk) learn(o sim.Outcome) {
+func (w *walk) learn(o history.Step) {
 	for _, r := range o.Readings {
 		w.read(r)
 	}
@@ -615,22 +615,20 @@ func (w *walk) learn(o sim.Outcome) {
 	case act.FitPreloadShims:
 		w.shims, w.preloadDepthShim, w.preloadShimsRead = w.k.Design.Solid.PreloadShims.Nearest(lengthMM(a.Amounts[0])), w.shim, false
 	case act.FitPinion:
-		w.mockUp, w.final = a.Choices[0] == "trial", a.Choices[0] == "final"
+		w.mockUp, w.final = a.Choices[0] == act.MockUp, a.Choices[0] == "final"
 		w.wentOn = [len(torqueMisconceptions)]float64{}
 		w.accepted, w.nutMoved, w.turned, w.torque, w.torques, w.sawOver, w.rocked = false, false, false, 0, 0, false, false
 	case act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut:
 		w.nutMoved, w.turned, w.torques = true, false, 0
 	case act.TurnPinion:
 		w.turned = true
-		for _, n := range o.Notes {
-			w.rocked = w.rocked || strings.Contains(n, "end play")
-		}
+		w.rocked = w.rocked || o.Felt(history.PinionRocks)
 	case act.FitSideShims:
 		w.sideFits++
 		w.back, w.tooth = w.sheet().SideShims.Nearest(lengthMM(a.Amounts[0])), w.sheet().SideShims.Nearest(lengthMM(a.Amounts[1]))
 		w.sideTotalLoose = false
 	case act.FitCase:
-		w.caseIn = w.rings() || len(o.Readings) == 0 || !o.Readings[0].Found
+		w.caseIn = w.rings() || len(o.Readings) == 0 || !o.Wrong()
 		w.capsTight = false
 	case act.RemoveCase:
 		w.caseIn = false
@@ -660,14 +658,14 @@ func (w *walk) learn(o sim.Outcome) {
 }
 
 func (w *walk) read(r gauge.Reading) {
-	switch r.What {
-	case "bearing-heights":
+	switch r.Kind {
+	case gauge.BearingHeights:
 		w.tallMM = r.Lengths[0].MM()
-	case "depth":
+	case gauge.Depth:
 		w.heightMM, w.last, w.gauged, w.readAny = r.Lengths[0].MM(), height, true, true
-	case "pattern":
+	case gauge.Pattern:
 		w.readPattern(r)
-	case "backlash":
+	case gauge.Backlash:
 		mean, _, _ := r.Summary()
 		w.lashMM, w.lashKnown, w.last, w.moved, w.readAny = mean.MM(), true, lash, false, true
 		w.lashRingGear, w.lashOpposite = w.back, w.tooth
@@ -677,19 +675,19 @@ func (w *walk) read(r gauge.Reading) {
 		}
 		const clear = 1.5 // of the spread allowed
 		w.swing = w.swing || high-low > clear*w.sheet().BacklashSpreadMM
-	case "pinion-torque":
+	case gauge.PinionTorque:
 		w.torques++
 		w.torque += (r.Torques[len(r.Torques)-1].Nmm() - w.torque) / float64(w.torques)
 		w.preloadShimsRead, w.readAny = true, true
 		w.sawOver = w.sawOver || w.torque > w.spec().HighNmm
-	case "total-torque", "runout":
+	case gauge.TotalTorque, gauge.Runout:
 		w.readAny = true
-	case "spread":
+	case gauge.HousingSpread:
 		w.readAny = true
 		if grown := r.Lengths[0].MM(); w.lineMM == 0 && grown > 0 && w.gains.SpreadPerFit > 0 {
 			w.lineMM = w.back + w.tooth - grown/w.gains.SpreadPerFit
 		}
-	case "end-play":
+	case gauge.CaseEndPlay:
 		w.readAny = true
 		if play := r.Lengths[0].MM(); play > 0 {
 			w.lineMM, w.sideTotalLoose = w.back+w.tooth+play, true

@@ -29,7 +29,7 @@ func work(t *testing.T, seed uint64, h technician.Habits) (scenarios.Job, *sim.R
 	require.NoError(t, err)
 	b := &sim.Recorder{Stand: s}
 	require.NoError(t, technician.Work(b, j.Card.Known, h))
-	rep, err := grading.Grade(j.Card, b.Outcomes, quantity.Inch)
+	rep, err := grading.Grade(j.Card, b.Steps, quantity.Inch)
 	require.NoError(t, err)
 	return j, b, rep
 }
@@ -37,8 +37,8 @@ func work(t *testing.T, seed uint64, h technician.Habits) (scenarios.Job, *sim.R
 // While a job is open nothing of its axle is told, at whatever act it stands.
 func TestOpenJobStaysHidden(t *testing.T) {
 	j, b, _ := work(t, 6, technician.Competent())
-	for _, n := range []int{0, 1, len(b.Outcomes) / 2, len(b.Outcomes) - 1} {
-		rep, err := grading.Grade(j.Card, b.Outcomes[:n], quantity.Inch)
+	for _, n := range []int{0, 1, len(b.Steps) / 2, len(b.Steps) - 1} {
+		rep, err := grading.Grade(j.Card, b.Steps[:n], quantity.Inch)
 		require.NoError(t, err)
 		r, err := reveal.Of(j, b.Stand, rep, quantity.Inch)
 		require.ErrorIs(t, err, reveal.ErrNotSignedOff)

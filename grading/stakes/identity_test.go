@@ -54,9 +54,9 @@ func priceOf(t *testing.T, j scenarios.Job, gains sim.Gains, h technician.Habits
 		return priced{}, false
 	}
 	costs := cost.Default()
-	rep := grading.GradeWith(gains, costs, j.Card, b.Outcomes, quantity.Inch)
+	rep := grading.GradeWith(gains, costs, j.Card, b.Steps, quantity.Inch)
 	bill := reveal.BillOf(costs, j.Card, b.Stand)
-	believed := grading.ProspectOf(gains, costs, j.Card, b.Outcomes[:len(b.Outcomes)-1])
+	believed := grading.ProspectOf(gains, costs, j.Card, b.Steps[:len(b.Steps)-1])
 	return priced{rep.Lost, float64(rep.Minutes+rep.PartsMinutes) + bill.TotalMin(), bill.TotalMin() - bill.FaultsMin - believed.SignMin}, true
 }
 

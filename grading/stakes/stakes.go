@@ -13,6 +13,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 )
 
 // The limits; see the package comment.
@@ -95,13 +96,13 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 				continue
 			}
 			pays := func(acts int) bool {
-				there := grading.ProspectOf(gains[job.Card.UsedBearings], costs, job.Card, b.Outcomes[:acts])
+				there := grading.ProspectOf(gains[job.Card.UsedBearings], costs, job.Card, b.Steps[:acts])
 				return there.SignMin-there.BestMin > leastGained
 			}
-			if pays(firstReading(b.Outcomes)) {
+			if pays(firstReading(b.Steps)) {
 				reads++
 			}
-			if pays(lastChange(b.Outcomes)) {
+			if pays(lastChange(b.Steps)) {
 				again++
 			}
 		}
@@ -137,7 +138,7 @@ func play(costs cost.Table, job scenarios.Job, h technician.Habits) (*sim.Record
 	b := &sim.Recorder{Stand: stand}
 	_ = technician.Work(b, job.Card.Known, h)
 	spent := 0.0
-	for _, o := range b.Outcomes {
+	for _, o := range b.Steps {
 		work, parts := costs.Spent(job.Card.Family.Design, o)
 		spent += work + parts
 	}
@@ -145,7 +146,7 @@ func play(costs cost.Table, job scenarios.Job, h technician.Habits) (*sim.Record
 }
 
 // firstReading returns how many acts there are before the backlash is first read.
-func firstReading(outs []sim.Outcome) int {
+func firstReading(outs []history.Step) int {
 	for i, o := range outs {
 		if o.Act.Form == act.MountIndicator || o.Act.Form == act.MeasureBacklash {
 			return i
@@ -155,7 +156,7 @@ func firstReading(outs []sim.Outcome) int {
 }
 
 // lastChange returns how many acts there are up to the last one that changed the axle.
-func lastChange(outs []sim.Outcome) int {
+func lastChange(outs []history.Step) int {
 	n := 0
 	for i, o := range outs {
 		switch o.Act.Form {

@@ -18,6 +18,8 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
 )
@@ -57,9 +59,9 @@ type trainee struct {
 
 // play has a trainee work a job. A trainee may come to where it can do no more; what it
 // has done until then counts.
-func (tr trainee) play(t testing.TB, j scenarios.Job) []sim.Outcome {
+func (tr trainee) play(t testing.TB, j scenarios.Job) []history.Step {
 	t.Helper()
-	return tr.finish(t, j).Outcomes
+	return tr.finish(t, j).Steps
 }
 
 func (tr trainee) finish(t testing.TB, j scenarios.Job) *sim.Recorder {
@@ -88,7 +90,7 @@ func costOf(r *sim.Recorder, j scenarios.Job) float64 {
 	return sum
 }
 
-func gradeOf(t testing.TB, j scenarios.Job, outs []sim.Outcome) grading.Report {
+func gradeOf(t testing.TB, j scenarios.Job, outs []history.Step) grading.Report {
 	t.Helper()
 	rep, err := grading.Grade(j.Card, outs, quantity.Inch)
 	require.NoError(t, err)
@@ -103,7 +105,7 @@ func scoreOf(r grading.Report) float64 {
 	return float64(r.Score)
 }
 
-func evidenceOf(t testing.TB, j scenarios.Job, outs []sim.Outcome) misconception.Evidence {
+func evidenceOf(t testing.TB, j scenarios.Job, outs []history.Step) misconception.Evidence {
 	t.Helper()
 	gains, err := sim.NominalGains(j.Card.Family, j.Card.UsedBearings)
 	require.NoError(t, err)
@@ -275,7 +277,7 @@ func apart(id string) func(technician.Bench, scenarios.Job) {
 
 // suited lists the jobs on which an idea has a chance to show, what else they must be, and
 // what must have come of them.
-func suited(idea string) (places []place, also func(scenarios.Card) bool, came func(scenarios.Card, []sim.Outcome) bool) {
+func suited(idea string) (places []place, also func(scenarios.Card) bool, came func(scenarios.Card, []history.Step) bool) {
 	whole := func(codes ...string) {
 		for _, c := range codes {
 			places = append(places, place{family: c})
@@ -331,11 +333,11 @@ func suited(idea string) (places []place, also func(scenarios.Card) bool, came f
 
 // leftLoose tells whether a pinion was left with less drag than its window: a nut that went
 // further than was meant stands right by luck.
-func leftLoose(c scenarios.Card, outs []sim.Outcome) bool {
+func leftLoose(c scenarios.Card, outs []history.Step) bool {
 	torque := 0.0
 	for _, o := range outs {
 		for _, r := range o.Readings {
-			if r.What == "pinion-torque" {
+			if r.Kind == gauge.PinionTorque {
 				torque = r.Torques[len(r.Torques)-1].Nmm()
 			}
 		}
@@ -344,7 +346,7 @@ func leftLoose(c scenarios.Card, outs []sim.Outcome) bool {
 }
 
 // differentActs lists the acts that were done, each once.
-func differentActs(outs []sim.Outcome) []string {
+func differentActs(outs []history.Step) []string {
 	var out []string
 	for _, o := range outs {
 		if a := o.Act.String(); !slices.Contains(out, a) {
@@ -357,7 +359,7 @@ func differentActs(outs []sim.Outcome) []string {
 // A play is a job and what was done on it.
 type play struct {
 	job  scenarios.Job
-	outs []sim.Outcome
+	outs []history.Step
 }
 
 // suitedJobs plays so many jobs on which an idea shows, their numbers not below from.

@@ -105,17 +105,17 @@ func (o *outcome) panel(t testing.TB, people []trainee, from uint64) []scored {
 		for i, place := range formPlaces() {
 			j := place.generate(t, from+uint64(100*f+i))
 			reference := competent().finish(t, j)
-			right, usual := differentActs(reference.Outcomes), costOf(reference, j)
+			right, usual := differentActs(reference.Steps), costOf(reference, j)
 			for n := range out {
 				p := &out[n]
 				r := p.finish(t, j)
-				g := gradeOf(t, j, r.Outcomes)
+				g := gradeOf(t, j, r.Steps)
 				p.scores = append(p.scores, scoreOf(g))
 				p.costs = append(p.costs, costOf(r, j)-usual)
-				p.other = append(p.other, !slices.Equal(differentActs(r.Outcomes), right))
+				p.other = append(p.other, !slices.Equal(differentActs(r.Steps), right))
 				if n%someAgain == 0 {
 					o.again++
-					if !same(g, gradeOf(t, j, r.Outcomes)) {
+					if !same(g, gradeOf(t, j, r.Steps)) {
 						o.differed++
 					}
 				}

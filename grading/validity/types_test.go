@@ -12,21 +12,21 @@ import (
 	"shimwright/grading"
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 )
 
 // turned is a bench at which something else is done than what a hand asks for.
 type turned struct {
 	technician.Bench
-	do func(b technician.Bench, a act.Act) (sim.Outcome, error)
+	do func(b technician.Bench, a act.Act) (history.Step, error)
 }
 
-func (x turned) Do(a act.Act) (sim.Outcome, error) { return x.do(x.Bench, a) }
+func (x turned) Do(a act.Act) (history.Step, error) { return x.do(x.Bench, a) }
 
 // otherwise is a careful hand at a turned bench.
-func otherwise(do func(b technician.Bench, a act.Act) (sim.Outcome, error)) func(technician.Bench, scenarios.Job) {
+func otherwise(do func(b technician.Bench, a act.Act) (history.Step, error)) func(technician.Bench, scenarios.Job) {
 	return func(b technician.Bench, j scenarios.Job) { competent().work(turned{b, do}, j) }
 }
 
@@ -35,7 +35,7 @@ func with(h technician.Habits) func(technician.Bench, scenarios.Job) {
 }
 
 // readsAll reads everything four times over.
-func readsAll(b technician.Bench, a act.Act) (sim.Outcome, error) {
+func readsAll(b technician.Bench, a act.Act) (history.Step, error) {
 	const times = 4
 	o, err := b.Do(a)
 	switch a.Form {
@@ -49,12 +49,12 @@ func readsAll(b technician.Bench, a act.Act) (sim.Outcome, error) {
 
 // readsOnce takes the first reading for the truth: no cord beside the wrench, the backlash
 // at one place and nothing sought behind its swing, no print to check the gauge.
-func readsOnce(b technician.Bench, a act.Act) (sim.Outcome, error) {
+func readsOnce(b technician.Bench, a act.Act) (history.Step, error) {
 	switch {
 	case a.Form == act.TestIndicator, a.Form == act.TestString, a.Form == act.MeasureRunout, a.Form == act.PaintTeeth, a.Form == act.RollGears:
-		return sim.Outcome{Act: a}, nil
+		return history.Step{Act: a}, nil
 	case a.Form == act.MeasureTorque:
-		a.Choices = []string{a.Choices[0], "wrench"}
+		a.Choices = []act.Option{a.Choices[0], "wrench"}
 	case a.Form == act.MeasureBacklash:
 		a.Amounts = slices.Clone(a.Amounts)
 		a.Amounts[0].Number = 1
@@ -63,18 +63,18 @@ func readsOnce(b technician.Bench, a act.Act) (sim.Outcome, error) {
 }
 
 // checksNothing signs as soon as all is in: no print, no total torque.
-func checksNothing(b technician.Bench, a act.Act) (sim.Outcome, error) {
+func checksNothing(b technician.Bench, a act.Act) (history.Step, error) {
 	switch {
 	case a.Form == act.PaintTeeth, a.Form == act.RollGears, a.Form == act.MeasureTorque && b.Status().CaseIn,
 		a.Form == act.RecordValue && a.Choices[0] == "total-torque":
-		return sim.Outcome{Act: a}, nil
+		return history.Step{Act: a}, nil
 	}
 	return b.Do(a)
 }
 
-func noIndicatorTest(b technician.Bench, a act.Act) (sim.Outcome, error) {
+func noIndicatorTest(b technician.Bench, a act.Act) (history.Step, error) {
 	if a.Form == act.TestIndicator {
-		return sim.Outcome{Act: a}, nil
+		return history.Step{Act: a}, nil
 	}
 	return b.Do(a)
 }

@@ -10,6 +10,7 @@ import (
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
 )
@@ -25,8 +26,8 @@ var (
 // A Course is one way a job could go from an act on.
 type Course struct {
 	Act   act.Act
-	Shown sim.Outcome // what that act itself showed and cost
-	Rest  []sim.Outcome
+	Shown history.Step // what that act itself showed and cost
+	Rest  []history.Step
 	// Minutes from that act on, parts counted in.
 	Minutes   shop.Minutes
 	Decisions []grading.Decision // of that act
@@ -47,7 +48,7 @@ type Fork struct {
 // Known returns the decisions made with act n of a graded attempt, counted from 1: what was
 // known, what would have cost least, and what the ways were priced at. An act that decides
 // nothing has none. Errors: ErrNoSuchAct.
-func Known(outs []sim.Outcome, rep grading.Report, n int) ([]grading.Decision, error) {
+func Known(outs []history.Step, rep grading.Report, n int) ([]grading.Decision, error) {
 	if n < 1 || n > len(outs) {
 		return nil, fmt.Errorf("%w: they are numbered from 1 to %d", ErrNoSuchAct, len(outs))
 	}
@@ -65,9 +66,9 @@ func decisionsOf(rep grading.Report, n int) []grading.Decision {
 }
 
 // At replaces act n of a signed-off attempt, counted from 1. outs is the attempt's outcomes,
-// units is for the words only. Errors: ErrNoSuchAct, ErrOpen, a *sim.Refusal where the
+// units is for the words only. Errors: ErrNoSuchAct, ErrOpen, a *history.Refusal where the
 // other act could not have been done there, and those of grading.Grade.
-func At(job scenarios.Job, outs []sim.Outcome, n int, other act.Act, units quantity.System) (Fork, error) {
+func At(job scenarios.Job, outs []history.Step, n int, other act.Act, units quantity.System) (Fork, error) {
 	if n < 1 || n > len(outs) {
 		return Fork{}, fmt.Errorf("%w: they are numbered from 1 to %d", ErrNoSuchAct, len(outs))
 	}
@@ -86,7 +87,7 @@ func At(job scenarios.Job, outs []sim.Outcome, n int, other act.Act, units quant
 	return f, err
 }
 
-func actsOf(outs []sim.Outcome) []act.Act {
+func actsOf(outs []history.Step) []act.Act {
 	var out []act.Act
 	for _, o := range outs {
 		out = append(out, o.Act)
@@ -96,7 +97,7 @@ func actsOf(outs []sim.Outcome) []act.Act {
 
 // course does what came before, one act, and then the rest, or leaves the rest to the
 // competent hand.
-func course(job scenarios.Job, before []sim.Outcome, a act.Act, rest []act.Act, units quantity.System) (Course, error) {
+func course(job scenarios.Job, before []history.Step, a act.Act, rest []act.Act, units quantity.System) (Course, error) {
 	stand, err := job.Stand()
 	if err != nil {
 		return Course{}, err
@@ -111,27 +112,27 @@ func course(job scenarios.Job, before []sim.Outcome, a act.Act, rest []act.Act, 
 	if c.Shown, err = r.Do(a); err != nil {
 		return Course{}, err
 	}
-	n := len(r.Outcomes)
+	n := len(r.Steps)
 	for _, next := range rest {
 		if _, err := r.Do(next); err != nil {
 			return Course{}, err
 		}
 	}
 	if rest == nil && !r.Status().SignedOff {
-		anew, err := technician.GoOn(r, job.Card.Known, technician.Competent(), job.Card.Before, r.Outcomes)
+		anew, err := technician.GoOn(r, job.Card.Known, technician.Competent(), job.Card.Before, r.Steps)
 		c.Anew = anew
 		if err != nil {
 			c.Stopped = err.Error()
 		}
 	}
-	c.Rest = r.Outcomes[n:]
-	for _, o := range r.Outcomes[n-1:] {
+	c.Rest = r.Steps[n:]
+	for _, o := range r.Steps[n-1:] {
 		c.Minutes += o.Minutes
 		for _, p := range o.Parts {
 			c.Minutes += shop.PriceOf(p)
 		}
 	}
-	if c.Grade, err = grading.Grade(job.Card, r.Outcomes, units); err != nil {
+	if c.Grade, err = grading.Grade(job.Card, r.Steps, units); err != nil {
 		return Course{}, err
 	}
 	c.Decisions = decisionsOf(c.Grade, n)

@@ -14,10 +14,11 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
-func worked(t *testing.T, h technician.Habits) (scenarios.Job, []sim.Outcome, grading.Report) {
+func worked(t *testing.T, h technician.Habits) (scenarios.Job, []history.Step, grading.Report) {
 	t.Helper()
 	j, err := scenariostest.Generate(family.Beech(), 7)
 	require.NoError(t, err)
@@ -25,9 +26,9 @@ func worked(t *testing.T, h technician.Habits) (scenarios.Job, []sim.Outcome, gr
 	require.NoError(t, err)
 	r := &sim.Recorder{Stand: s}
 	require.NoError(t, technician.Work(r, j.Card.Known, h))
-	rep, err := grading.Grade(j.Card, r.Outcomes, quantity.Inch)
+	rep, err := grading.Grade(j.Card, r.Steps, quantity.Inch)
 	require.NoError(t, err)
-	return j, r.Outcomes, rep
+	return j, r.Steps, rep
 }
 
 func say(t *testing.T, line string) act.Act {
@@ -38,7 +39,7 @@ func say(t *testing.T, line string) act.Act {
 }
 
 // last is the number of the last act of a form.
-func last(t *testing.T, outs []sim.Outcome, f act.Form) int {
+func last(t *testing.T, outs []history.Step, f act.Form) int {
 	t.Helper()
 	for i := len(outs) - 1; i >= 0; i-- {
 		if outs[i].Act.Form == f {
@@ -106,7 +107,7 @@ func TestWhatCannotBeAsked(t *testing.T) {
 	}
 	_, err := whatif.At(j, outs[:5], 3, say(t, "inspect cups"), quantity.Inch)
 	assert.ErrorIs(t, err, whatif.ErrOpen)
-	var no *sim.Refusal
+	var no *history.Refusal
 	_, err = whatif.At(j, outs, 1, say(t, "sign off"), quantity.Inch)
 	assert.ErrorAs(t, err, &no)
 }

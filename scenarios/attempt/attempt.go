@@ -14,6 +14,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -91,7 +92,7 @@ func (r *Record) HeaderLine() []byte {
 
 // Add appends an act and what it showed, and returns its line, newline included,
 // for the caller to write.
-func (r *Record) Add(o sim.Outcome) []byte {
+func (r *Record) Add(o history.Step) []byte {
 	e := entryLine{N: len(r.Entries) + 1, Act: o.Act.String(), Shows: []string{}}
 	for _, reading := range o.Readings {
 		e.Shows = append(e.Shows, reading.Code())
@@ -271,7 +272,7 @@ func (r *Record) readEntry(l []byte) error {
 // stand as the attempt left it and every outcome. The error wraps
 // ErrNotReproducible when an act cannot be done or shows something else than was
 // recorded.
-func Replay(r *Record) (scenarios.Job, *sim.Stand, []sim.Outcome, error) {
+func Replay(r *Record) (scenarios.Job, *sim.Stand, []history.Step, error) {
 	job, err := r.Header.Order.Generate(r.Header.Seed)
 	if err != nil {
 		return scenarios.Job{}, nil, nil, err
@@ -280,7 +281,7 @@ func Replay(r *Record) (scenarios.Job, *sim.Stand, []sim.Outcome, error) {
 	if err != nil {
 		return job, nil, nil, err
 	}
-	outs := make([]sim.Outcome, 0, len(r.Entries))
+	outs := make([]history.Step, 0, len(r.Entries))
 	for i, e := range r.Entries {
 		o, err := stand.Do(e.Act)
 		if err != nil {

@@ -20,6 +20,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 )
@@ -36,10 +37,10 @@ type recorder struct {
 	*sim.Stand
 	r    *attempt.Record
 	file bytes.Buffer
-	outs []sim.Outcome
+	outs []history.Step
 }
 
-func (b *recorder) Do(a act.Act) (sim.Outcome, error) {
+func (b *recorder) Do(a act.Act) (history.Step, error) {
 	o, err := b.Stand.Do(a)
 	if err == nil {
 		b.file.Write(b.r.Add(o))
@@ -380,7 +381,7 @@ func TestReplayFindsAnAlteredReading(t *testing.T) {
 		_, err = b.Do(a)
 		require.NoError(t, err)
 	}
-	forge := func(seed uint64, change func(n int, o *sim.Outcome)) *attempt.Record {
+	forge := func(seed uint64, change func(n int, o *history.Step)) *attempt.Record {
 		r := attempt.New(attempt.Terms{}, beech(), "", seed, quantity.Inch)
 		for i, o := range b.outs {
 			o.Readings = append(o.Readings[:0:0], o.Readings...)
@@ -393,35 +394,35 @@ func TestReplayFindsAnAlteredReading(t *testing.T) {
 		require.NoError(t, err, "the links are right")
 		return again
 	}
-	_, _, outs, err := attempt.Replay(forge(7, func(int, *sim.Outcome) {}))
+	_, _, outs, err := attempt.Replay(forge(7, func(int, *history.Step) {}))
 	require.NoError(t, err)
 	assert.Len(t, outs, 4)
 
 	for what, r := range map[string]*attempt.Record{
-		"another height": forge(7, func(n int, o *sim.Outcome) {
+		"another height": forge(7, func(n int, o *history.Step) {
 			if n == 3 {
 				o.Readings[0].Lengths = []quantity.Length{o.Readings[0].Lengths[0] + quantity.Thou(1)}
 			}
 		}),
-		"a reading less": forge(7, func(n int, o *sim.Outcome) {
+		"a reading less": forge(7, func(n int, o *history.Step) {
 			if n == 3 {
 				o.Readings = nil
 			}
 		}),
-		"a reading more": forge(7, func(n int, o *sim.Outcome) {
+		"a reading more": forge(7, func(n int, o *history.Step) {
 			if n == 3 {
 				o.Readings = append(o.Readings, o.Readings[0])
 			}
 		}),
-		"another finding": forge(7, func(n int, o *sim.Outcome) {
+		"another finding": forge(7, func(n int, o *history.Step) {
 			if n == 0 {
-				o.Readings[0].Found = !o.Readings[0].Found
+				o.Readings[0].Finding++
 			}
 		}),
-		"another seed": forge(8, func(int, *sim.Outcome) {}),
-		"an act that cannot be done": forge(7, func(n int, o *sim.Outcome) {
+		"another seed": forge(8, func(int, *history.Step) {}),
+		"an act that cannot be done": forge(7, func(n int, o *history.Step) {
 			if n == 2 {
-				*o = sim.Outcome{Act: act.Act{Form: act.SignOff}}
+				*o = history.Step{Act: act.Act{Form: act.SignOff}}
 			}
 		}),
 	} {
@@ -511,7 +512,7 @@ func FuzzAdd(f *testing.F) {
 			return
 		}
 		r := attempt.New(attempt.Terms{}, beech(), "", 1, units)
-		file := append(r.HeaderLine(), r.Add(sim.Outcome{Act: a})...)
+		file := append(r.HeaderLine(), r.Add(history.Step{Act: a})...)
 		again, err := attempt.Read(bytes.NewReader(file))
 		if err != nil {
 			t.Fatalf("%q is recorded as %q, which does not read: %v", text, file, err)

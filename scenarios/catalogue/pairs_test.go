@@ -15,6 +15,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
 	"shimwright/sim/truth"
@@ -62,7 +63,7 @@ func (s side) stand(t *testing.T, worked bool) *sim.Stand {
 	return b
 }
 
-func run(t *testing.T, s *sim.Stand, lines []string) (out sim.Outcome) {
+func run(t *testing.T, s *sim.Stand, lines []string) (out history.Step) {
 	t.Helper()
 	for _, line := range lines {
 		a, err := act.Parse(line, quantity.Inch)
@@ -76,7 +77,7 @@ func run(t *testing.T, s *sim.Stand, lines []string) (out sim.Outcome) {
 // A number read from the last of some acts.
 type number struct {
 	lines   []string
-	of      func(t *testing.T, o sim.Outcome) float64
+	of      func(t *testing.T, o history.Step) float64
 	against string // the same reading by another way, which it is divided by
 }
 
@@ -103,10 +104,10 @@ func (n number) read(t *testing.T, s *sim.Stand) float64 {
 	return m
 }
 
-func what(name string, read func(gauge.Reading) float64) func(*testing.T, sim.Outcome) float64 {
-	return func(t *testing.T, o sim.Outcome) float64 {
+func what(name gauge.Kind, read func(gauge.Reading) float64) func(*testing.T, history.Step) float64 {
+	return func(t *testing.T, o history.Step) float64 {
 		for _, r := range o.Readings {
-			if r.What == name {
+			if r.Kind == name {
 				return read(r)
 			}
 		}
@@ -124,26 +125,17 @@ func torques(r gauge.Reading) float64 { return r.Torques[len(r.Torques)-1].Nmm()
 func swing(r gauge.Reading) float64 {
 	return (r.Torques[len(r.Torques)-1] - r.Torques[0]).Nmm()
 }
-func found(name string) func(*testing.T, sim.Outcome) float64 {
+func found(name gauge.Kind) func(*testing.T, history.Step) float64 {
 	return what(name, func(r gauge.Reading) float64 {
-		if r.Found {
+		if r.Wrong() {
 			return 1
 		}
 		return 0
 	})
 }
-func observed(name, words string) func(*testing.T, sim.Outcome) float64 {
-	return what(name, func(r gauge.Reading) float64 {
-		if strings.Contains(r.Observed, words) {
-			return 1
-		}
-		return 0
-	})
-}
-
-func anyObserved(words string) func(*testing.T, sim.Outcome) float64 {
-	return func(_ *testing.T, o sim.Outcome) float64 {
-		if slices.ContainsFunc(o.Readings, func(r gauge.Reading) bool { return strings.Contains(r.Observed, words) }) {
+func saw(f gauge.Finding) func(*testing.T, history.Step) float64 {
+	return func(_ *testing.T, o history.Step) float64 {
+		if o.Found(f) {
 			return 1
 		}
 		return 0
@@ -152,7 +144,7 @@ func anyObserved(words string) func(*testing.T, sim.Outcome) float64 {
 
 // print is how high the print on one flank stands, as the bench lists them.
 func print(flank int) number {
-	return number{lines: []string{"paint teeth thin", "roll gears braked"}, of: what("pattern", func(r gauge.Reading) float64 { return r.Patterns[flank].CenterT })}
+	return number{lines: []string{"paint teeth thin", "roll gears braked"}, of: what(gauge.Pattern, func(r gauge.Reading) float64 { return r.Patterns[flank].CenterT })}
 }
 
 // An acted pair: on both sides the first reading is off from a sound axle's by at least
@@ -169,18 +161,18 @@ type acted struct {
 }
 
 func pairs() map[[2]string]acted {
-	depth := number{lines: []string{"measure depth"}, of: what("depth", lengths)}
-	look := func(line, name string) number { return number{lines: []string{line}, of: found(name)} }
-	torque := number{lines: []string{"measure torque rotating string"}, of: what("pinion-torque", torques)}
-	byWrench := number{lines: []string{"measure torque rotating wrench"}, of: what("pinion-torque", torques)}
+	depth := number{lines: []string{"measure depth"}, of: what(gauge.Depth, lengths)}
+	look := func(line string, name gauge.Kind) number { return number{lines: []string{line}, of: found(name)} }
+	torque := number{lines: []string{"measure torque rotating string"}, of: what(gauge.PinionTorque, torques)}
+	byWrench := number{lines: []string{"measure torque rotating wrench"}, of: what(gauge.PinionTorque, torques)}
 	apartRatio := byWrench
 	apartRatio.against = "measure torque rotating string"
-	total := number{lines: []string{"measure torque rotating string"}, of: what("total-torque", torques)}
-	swings := number{lines: []string{"measure torque rotating string"}, of: what("total-torque", swing)}
-	lash := number{lines: []string{"measure backlash 8"}, of: what("backlash", lengths)}
-	restless := number{lines: []string{"measure backlash 8"}, of: what("backlash", scatters)}
-	runout := number{lines: []string{"measure runout"}, of: what("runout", lengths)}
-	nut := number{lines: []string{"tighten nut 0.5deg"}, of: what("nut-torque", torques)}
+	total := number{lines: []string{"measure torque rotating string"}, of: what(gauge.TotalTorque, torques)}
+	swings := number{lines: []string{"measure torque rotating string"}, of: what(gauge.TotalTorque, swing)}
+	lash := number{lines: []string{"measure backlash 8"}, of: what(gauge.Backlash, lengths)}
+	restless := number{lines: []string{"measure backlash 8"}, of: what(gauge.Backlash, scatters)}
+	runout := number{lines: []string{"measure runout"}, of: what(gauge.Runout, lengths)}
+	nut := number{lines: []string{"tighten nut 0.5deg"}, of: what(gauge.NutTorque, torques)}
 	usual := sided("0.074in", "0.074in")
 	out := func(lines ...string) []string { return append([]string{"remove case"}, lines...) }
 	const (
@@ -190,72 +182,72 @@ func pairs() map[[2]string]acted {
 	id := func(f fault.ID) string { return string(f) }
 	return map[[2]string]acted{
 		{id(fault.InnerCupHigh), id(fault.DirtUnderShim)}: {a: side{fault.InnerCupHigh, 0.08, mockUp}, b: side{fault.DirtUnderShim, 0.08, mockUp}, sound: mockUp,
-			agree: depth, off: -0.04, near: asFar, decide: look("inspect cups", "cup-gaps"), apart: looks, early: true},
+			agree: depth, off: -0.04, near: asFar, decide: look("inspect cups", gauge.CupSeats), apart: looks, early: true},
 		{id(fault.InnerCupHigh), id(fault.OuterCupHigh)}: {a: side{fault.InnerCupHigh, 0.1, mockUp}, b: side{fault.OuterCupHigh, 0.1, mockUp}, sound: nil,
-			agree: look("inspect cups", "cup-gaps"), off: looks, near: 0, decide: number{lines: append(slices.Clone(mockUp), "measure depth"), of: what("depth", lengths)}, apart: 0.05, early: true},
+			agree: look("inspect cups", gauge.CupSeats), off: looks, near: 0, decide: number{lines: append(slices.Clone(mockUp), "measure depth"), of: what(gauge.Depth, lengths)}, apart: 0.05, early: true},
 		{id(fault.DirtUnderShim), id(fault.ShimsRunThick)}: {a: side{fault.DirtUnderShim, 0.08, mockUp}, b: side{fault.ShimsRunThick, 0.08, mockUp}, sound: mockUp,
-			agree: depth, off: -0.04, near: asFar, decide: number{lines: append(slices.Clone(inHand), "measure depth-shim"), of: what("depth-shim", lengths)}, apart: 0.05, early: true},
+			agree: depth, off: -0.04, near: asFar, decide: number{lines: append(slices.Clone(inHand), "measure depth-shim"), of: what(gauge.DepthShimSize, lengths)}, apart: 0.05, early: true},
 		{id(fault.SetUpBearingOff), id(fault.ShimsRunThick)}: {a: side{fault.SetUpBearingOff, -0.08, mockUp}, b: side{fault.ShimsRunThick, 0.08, mockUp}, sound: mockUp,
-			agree: depth, off: -0.04, near: asFar, decide: number{lines: []string{"measure bearings"}, of: what("bearing-heights", lengths)}, apart: 0.05, early: true},
+			agree: depth, off: -0.04, near: asFar, decide: number{lines: []string{"measure bearings"}, of: what(gauge.BearingHeights, lengths)}, apart: 0.05, early: true},
 		{id(fault.SlingerOut), id(fault.GaugeOff)}: {a: side{fault.SlingerOut, 0.5, mockUp}, b: side{fault.GaugeOff, 0.11, mockUp}, sound: mockUp,
-			agree: depth, off: 0.06, near: 0.6, decide: number{lines: []string{"inspect shim-seat"}, of: anyObserved("slinger")}, apart: looks, early: true},
+			agree: depth, off: 0.06, near: 0.6, decide: number{lines: []string{"inspect shim-seat"}, of: saw(gauge.SlingerMissing)}, apart: looks, early: true},
 		{id(fault.GaugeOff), id(fault.SetUpBearingOff)}: {a: side{fault.GaugeOff, 0.08, mockUp}, b: side{fault.SetUpBearingOff, 0.08, mockUp}, sound: mockUp,
-			agree: depth, off: 0.04, near: asFar, decide: look("test gauge", "gauge"), apart: looks},
+			agree: depth, off: 0.04, near: asFar, decide: look("test gauge", gauge.GaugeBlock), apart: looks},
 		{id(fault.SetMixed), "mark-forgotten"}: {a: side{fault.SetMixed, 0.3, usual}, b: sound(append([]string{"fit depth-shim 0.038in"}, usual[1:]...)), sound: usual,
 			agree: print(0), off: -0.06, near: 0.2, decide: print(1), apart: 0.15},
 		{id(fault.GearForOther), id(fault.OppositeConeHigh)}: {a: side{fault.GearForOther, 0.9, usual}, b: side{fault.OppositeConeHigh, 0.1, usual}, sound: usual,
-			agree: lash, off: 0.02, near: 0.9, decide: look("inspect gears", "gear-tag"), apart: looks, early: true},
+			agree: lash, off: 0.02, near: 0.9, decide: look("inspect gears", gauge.RingGearTag), apart: looks, early: true},
 		{id(fault.SpacerCrushed), id(fault.SpacerShort)}: {a: side{fault.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")},
 			b: side{fault.SpacerShort, 0.7, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg"),
-			agree: nut, off: -8e3, near: 100e3, decide: number{lines: []string{"inspect spacer"}, of: observed("spacer", "polished")}, apart: looks, early: true},
+			agree: nut, off: -8e3, near: 100e3, decide: number{lines: []string{"inspect spacer"}, of: saw(gauge.SpacerCrushed)}, apart: looks, early: true},
 		{id(fault.SpacerCrushed), id(fault.NutUsed)}: {a: side{fault.SpacerCrushed, 0.6, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")},
 			b: side{fault.NutUsed, 1, append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg")}, sound: append(slices.Clone(inHand), "fit pinion final", "tighten nut 40deg"),
-			agree: nut, off: -8e3, near: 400e3, decide: number{lines: []string{"inspect spacer"}, of: what("spacer", lengths)}, apart: 0.4, early: true},
+			agree: nut, off: -8e3, near: 400e3, decide: number{lines: []string{"inspect spacer"}, of: what(gauge.SpacerCondition, lengths)}, apart: 0.4, early: true},
 		{id(fault.NutUsed), "backed-off"}: {a: side{fault.NutUsed, 1, final}, b: sound(append(slices.Clone(over), "loosen nut 15deg")), sound: final,
-			agree: nut, off: -8e3, near: 400e3, decide: look("inspect spacer", "nut"), apart: looks, early: true},
+			agree: nut, off: -8e3, near: 400e3, decide: look("inspect spacer", gauge.NutCondition), apart: looks, early: true},
 		{id(fault.PackingGrease), id(fault.SealTight)}: {a: side{fault.PackingGrease, 1, final}, b: side{fault.SealTight, 800, final}, sound: final,
-			agree: torque, off: 400, near: 200, decide: look("inspect seal", "seal"), apart: looks, early: true},
+			agree: torque, off: 400, near: 200, decide: look("inspect seal", gauge.SealLip), apart: looks, early: true},
 		{id(fault.PackingGrease), "overshot"}: {a: side{fault.PackingGrease, 1, final}, b: sound(over), sound: final,
-			agree: torque, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "inspect bearings"}, of: found("pinion-bearings")}, apart: looks},
+			agree: torque, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "inspect bearings"}, of: found(gauge.BearingCondition)}, apart: looks},
 		{id(fault.SealTight), "overshot"}: {a: side{fault.SealTight, 800, final}, b: sound(over), sound: final,
-			agree: torque, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "inspect seal"}, of: found("seal")}, apart: looks},
+			agree: torque, off: 400, near: 3000, decide: number{lines: []string{"remove pinion", "inspect seal"}, of: found(gauge.SealLip)}, apart: looks},
 		{id(fault.WrenchOut), id(fault.StringOff)}: {a: side{fault.WrenchOut, -0.2, final}, b: side{fault.StringOff, 0.2, final}, sound: final,
-			agree: apartRatio, off: 0.1, near: 0.15, decide: look("test string", "cord"), apart: looks},
+			agree: apartRatio, off: 0.1, near: 0.15, decide: look("test string", gauge.StringRadius), apart: looks},
 		{id(fault.WrenchOut), "overshot"}: {a: side{fault.WrenchOut, -0.28, final}, b: sound(over), sound: final,
-			agree: byWrench, off: 200, near: 5000, decide: number{lines: []string{"measure torque rotating string"}, of: what("pinion-torque", torques)}, apart: 300},
+			agree: byWrench, off: 200, near: 5000, decide: number{lines: []string{"measure torque rotating string"}, of: what(gauge.PinionTorque, torques)}, apart: 300},
 		{id(fault.BearingGritty), id(fault.BearingNotched)}: {a: side{fault.BearingGritty, 600, final}, b: side{fault.BearingNotched, 600, final}, sound: final,
-			agree: number{lines: []string{"measure torque rotating string"}, of: what("pinion-torque", swing)}, off: 300, near: 200,
-			decide: number{lines: []string{"remove pinion", "wash bearings", "inspect bearings"}, of: anyObserved("dented")}, apart: looks},
+			agree: number{lines: []string{"measure torque rotating string"}, of: what(gauge.PinionTorque, swing)}, off: 300, near: 200,
+			decide: number{lines: []string{"remove pinion", "wash bearings", "inspect bearings"}, of: saw(gauge.RaceDented)}, apart: looks},
 		{id(fault.BearingNotched), id(fault.CapsSwapped)}: {a: side{fault.BearingNotched, 700, usual}, b: side{fault.CapsSwapped, 1, usual}, sound: usual,
-			agree: swings, off: 300, near: 500, decide: number{lines: out("measure torque rotating string"), of: what("pinion-torque", swing)}, apart: 300},
+			agree: swings, off: 300, near: 500, decide: number{lines: out("measure torque rotating string"), of: what(gauge.PinionTorque, swing)}, apart: 300},
 		{id(fault.CapsSwapped), id(fault.CapTurned)}: {a: side{fault.CapsSwapped, 1, usual}, b: side{fault.CapTurned, 1, usual}, sound: usual,
-			agree: swings, off: 200, near: 500, decide: number{lines: []string{"inspect caps"}, of: observed("caps", "end for end")}, apart: looks, early: true},
+			agree: swings, off: 200, near: 500, decide: number{lines: []string{"inspect caps"}, of: saw(gauge.CapReversed)}, apart: looks, early: true},
 		{id(fault.RingGearConeHigh), "one-side-only"}: {a: side{fault.RingGearConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.076in", "0.072in")), sound: sided("0.072in", "0.072in"),
-			agree: lash, off: -0.02, near: 0.03, decide: number{lines: out("inspect cones"), of: found("side-cones")}, apart: looks},
+			agree: lash, off: -0.02, near: 0.03, decide: number{lines: out("inspect cones"), of: found(gauge.ConeSeats)}, apart: looks},
 		{id(fault.OppositeConeHigh), "one-side-only"}: {a: side{fault.OppositeConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.072in", "0.076in")), sound: sided("0.072in", "0.072in"),
-			agree: lash, off: 0.02, near: 0.03, decide: number{lines: out("inspect cones"), of: found("side-cones")}, apart: looks},
+			agree: lash, off: 0.02, near: 0.03, decide: number{lines: out("inspect cones"), of: found(gauge.ConeSeats)}, apart: looks},
 		{id(fault.HousingSpread), "no-side-preload"}: {a: side{fault.HousingSpread, 0.1, sided("0.070in", "0.070in")}, b: sound(sided("0.068in", "0.068in")), sound: sided("0.070in", "0.070in"),
-			agree: number{lines: []string{"measure end-play"}, of: what("end-play", lengths)}, off: 0.05, near: 0.02, decide: number{lines: out("measure side-shims"), of: what("side-shims", lengths)}, apart: 0.03},
+			agree: number{lines: []string{"measure end-play"}, of: what(gauge.CaseEndPlay, lengths)}, off: 0.05, near: 0.02, decide: number{lines: out("measure side-shims"), of: what(gauge.SideShimSizes, lengths)}, apart: 0.03},
 		{id(fault.DirtBehindGear), id(fault.BentFlange)}: {a: side{fault.DirtBehindGear, 0.15, usual}, b: side{fault.BentFlange, 0.15, usual}, sound: usual,
-			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure case-runout"), of: what("flange-runout", lengths)}, apart: 0.1},
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure case-runout"), of: what(gauge.CaseRunout, lengths)}, apart: 0.1},
 		{id(fault.DirtBehindGear), id(fault.BoltsUneven)}: {a: side{fault.DirtBehindGear, 0.15, usual}, b: side{fault.BoltsUneven, 0.15, usual}, sound: usual,
-			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("inspect bolts"), of: found("ring-bolts")}, apart: looks},
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("inspect bolts"), of: found(gauge.RingGearBolts)}, apart: looks},
 		{id(fault.BoltsUneven), id(fault.BentFlange)}: {a: side{fault.BoltsUneven, 0.15, usual}, b: side{fault.BentFlange, 0.15, usual}, sound: usual,
-			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("inspect bolts"), of: found("ring-bolts")}, apart: looks},
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("inspect bolts"), of: found(gauge.RingGearBolts)}, apart: looks},
 		{id(fault.GearWarped), id(fault.BentFlange)}: {a: side{fault.GearWarped, 0.15, usual}, b: side{fault.BentFlange, 0.15, usual}, sound: usual,
-			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure case-runout"), of: what("flange-runout", lengths)}, apart: 0.1},
+			agree: runout, off: 0.1, near: asFar, decide: number{lines: out("measure case-runout"), of: what(gauge.CaseRunout, lengths)}, apart: 0.1},
 		{id(fault.GearOffCenter), id(fault.DirtBehindGear)}: {a: side{fault.GearOffCenter, 0.3, usual}, b: side{fault.DirtBehindGear, 0.13, usual}, sound: usual,
 			agree: restless, off: 0.04, near: 0.05, decide: runout, apart: 0.1},
 		{id(fault.PinionBent), id(fault.GearOffCenter)}: {a: side{fault.PinionBent, 0.13, usual}, b: side{fault.GearOffCenter, 0.3, usual}, sound: usual,
-			agree: restless, off: 0.04, near: 0.05, decide: number{lines: []string{"measure radial-runout"}, of: what("radial-runout", lengths)}, apart: 0.1},
+			agree: restless, off: 0.04, near: 0.05, decide: number{lines: []string{"measure radial-runout"}, of: what(gauge.RadialRunout, lengths)}, apart: 0.1},
 		{id(fault.BoltsLong), id(fault.IndicatorLoose)}: {a: side{fault.BoltsLong, 0.06, usual}, b: side{fault.IndicatorLoose, 1, usual}, sound: usual,
-			agree: restless, off: 0.03, near: 0.2, decide: number{lines: []string{"inspect bolts"}, of: anyObserved("bottom of their holes")}, apart: looks, early: true},
+			agree: restless, off: 0.03, near: 0.2, decide: number{lines: []string{"inspect bolts"}, of: saw(gauge.BoltsBottomed)}, apart: looks, early: true},
 		{id(fault.IndicatorLoose), "no-side-preload"}: {a: side{fault.IndicatorLoose, 1, usual}, b: sound(sided("0.066in", "0.070in")), sound: usual,
-			agree: restless, off: 0.03, near: 0.2, decide: look("test indicator", "indicator"), apart: looks, early: true},
+			agree: restless, off: 0.03, near: 0.2, decide: look("test indicator", gauge.IndicatorArm), apart: looks, early: true},
 		{id(fault.IndicatorLoose), "caps-snug"}: {a: side{fault.IndicatorLoose, 1, usual}, b: sound(slices.DeleteFunc(slices.Clone(usual), func(l string) bool { return l == "torque caps" })), sound: usual,
-			agree: restless, off: 0.01, near: 0.2, decide: look("test indicator", "indicator"), apart: looks, early: true},
+			agree: restless, off: 0.01, near: 0.2, decide: look("test indicator", gauge.IndicatorArm), apart: looks, early: true},
 		{id(fault.BrakesOn), "side-preload-high"}: {a: side{fault.BrakesOn, 4000, usual}, b: sound(sided("0.076in", "0.076in")), sound: usual,
-			agree: total, off: 150, near: 1500, decide: look("inspect axle-shafts", "shafts"), apart: looks},
+			agree: total, off: 150, near: 1500, decide: look("inspect axle-shafts", gauge.AxleShafts), apart: looks},
 		{"mark-turned", "mark-forgotten"}: {a: sound([]string{"fit depth-shim 0.036in", "fit pinion mock-up"}), b: sound([]string{"fit depth-shim 0.033in", "fit pinion mock-up"}), sound: mockUp,
 			agree: depth, off: -0.05, near: 0.2, decide: depth, apart: 0.05},
 		{"plunger-tilted", "pinion-free"}: {a: sound(append(slices.Clone(usual), "mount indicator heel along pinion-held")), b: sound(append(slices.Clone(usual), "mount indicator heel square pinion-free")), sound: usual,

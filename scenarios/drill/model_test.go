@@ -425,7 +425,7 @@ func TestApartOnTheStand(t *testing.T) {
 				require.NoError(t, err)
 				sees := false
 				for _, r := range out.Readings {
-					sees = sees || r.Found
+					sees = sees || r.Wrong()
 				}
 				assert.Equal(t, i == d.Answer.Right, sees, "%s: %s", text, o.Text.In(quantity.Inch))
 				found++

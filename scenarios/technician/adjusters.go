@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"shimwright/sim/act"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -29,7 +30,7 @@ func (w *worker) setRings() {
 			// Set by another hand: out until there is play to read.
 			const looseMM = 0.15
 			n := math.Ceil((sh.SidePreload.HighMM + looseMM) / travel)
-			w.do(act.TurnOppositeAdjuster, "out", count(n, quantity.UnitTurn))
+			w.do(act.TurnOppositeAdjuster, act.Out, count(n, quantity.UnitTurn))
 			w.tooth -= n
 		}
 		// Position zero is where the hands first left them.
@@ -42,13 +43,13 @@ func (w *worker) setRings() {
 	total := w.lineMM + sh.SidePreload.Mid()
 	w.ringsTo(total/travel, diff)
 	w.do(act.TorqueCaps)
-	w.do(act.MountIndicator, "heel", "square", "pinion-held")
+	w.do(act.MountIndicator, act.Heel, act.Square, act.PinionHeld)
 	w.do(act.TestIndicator)
 	w.gearOK = false
 	for w.checkRunout() {
 		w.do(act.FitCase)
 		w.do(act.TorqueCaps)
-		w.do(act.MountIndicator, "heel", "square", "pinion-held")
+		w.do(act.MountIndicator, act.Heel, act.Square, act.PinionHeld)
 	}
 	w.moveRings()
 }
@@ -71,7 +72,7 @@ func (w *worker) moveRings() {
 			return
 		}
 		away := (sh.Backlash.Mid() - mean) / w.h.perTravel()
-		if noted(out, "bind") {
+		if out.Felt(history.GearsBind) {
 			away = 4 * travel
 		}
 		const mostMM = 0.3 // in one go, with a reading after it
@@ -119,9 +120,9 @@ func (w *worker) ringsTo(sum, diff float64) {
 	move := func(f act.Form, n float64) {
 		switch {
 		case n > 0:
-			w.do(f, "in", count(n, quantity.UnitTurn))
+			w.do(f, act.In, count(n, quantity.UnitTurn))
 		case n < 0:
-			w.do(f, "out", count(-n, quantity.UnitTurn))
+			w.do(f, act.Out, count(-n, quantity.UnitTurn))
 		}
 	}
 	if t < w.tooth {

@@ -3,8 +3,8 @@ package technician
 import (
 	"math"
 
-	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/history"
 )
 
 // starter applies the marks to the old shim.
@@ -50,7 +50,7 @@ func (w *worker) depth(wanted float64) float64 {
 	if w.without(act.MeasureDepth) {
 		return marked // a trial build would show nothing
 	}
-	w.do(act.FitPinion, "mock-up")
+	w.do(act.FitPinion, act.MockUp)
 	height := firstLength(w.do(act.MeasureDepth))
 	w.do(act.RemovePinion)
 	// The final bearing lets the pinion sit as much further out as the set-up
@@ -58,7 +58,7 @@ func (w *worker) depth(wanted float64) float64 {
 	return w.byHeight(marked, height+w.setUpTall)
 }
 
-func (w *worker) finalBuild() bool { return w.bench.Status().Pinion == sim.PinionFinal }
+func (w *worker) finalBuild() bool { return w.bench.Status().Pinion == history.PinionFinal }
 
 // byHeight puts in the shim that a height asks for, and returns its marked size.
 func (w *worker) byHeight(marked, heightMM float64) float64 {

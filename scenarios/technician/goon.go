@@ -5,10 +5,10 @@ import (
 	"math"
 	"slices"
 
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -35,7 +35,7 @@ var ErrSignedOff = errors.New("the axle is signed off: there is nothing to go on
 // reading says that it is wrong; anew tells in words what of the work was undone or done
 // again because it could not be relied on, and is empty where the job simply went on.
 // Errors as Work, and ErrSignedOff.
-func GoOn(b Bench, k Known, h Habits, before, since []sim.Outcome) (anew string, err error) {
+func GoOn(b Bench, k Known, h Habits, before, since []history.Step) (anew string, err error) {
 	w := &worker{bench: b, k: k, h: h, trustWrench: true, done: memory{goesOn: true, settled: map[act.Form]bool{}}}
 	if b.Status().SignedOff {
 		return "", ErrSignedOff
@@ -87,13 +87,13 @@ func cures(f act.Form) (look act.Form, is bool) {
 
 // ringsBefore finds where the rings stood before anything that is known was done: another
 // hand may have turned them.
-func (w *worker) ringsBefore(known []sim.Outcome) {
+func (w *worker) ringsBefore(known []history.Step) {
 	st, travel := w.bench.Status(), w.k.Design.Rings.NotchTravelMM()
 	w.done.back, w.done.tooth = st.RingGearNotches*travel, st.OppositeNotches*travel
 	for _, o := range known {
 		for _, r := range o.Readings {
 			switch {
-			case r.What != "ring":
+			case r.Kind != gauge.AdjusterTurn:
 			case o.Act.Form == act.TurnRingGearAdjuster:
 				w.done.back -= r.Notches * travel
 			default:
@@ -104,46 +104,47 @@ func (w *worker) ringsBefore(known []sim.Outcome) {
 }
 
 // recall goes through what was done and read before.
-func (w *worker) recall(seen []sim.Outcome) {
+func (w *worker) recall(seen []history.Step) {
 	travel := w.k.Design.Rings.NotchTravelMM()
 	m := &w.done
 	for _, o := range seen {
 		for _, r := range o.Readings {
-			switch r.What {
-			case "cup-gaps", "shim-seat", "pinion-bearings", "spacer", "seal", "side-cones", "caps", "ring-bolts", "set-numbers":
-				w.done.settled[o.Act.Form] = !r.Found
-			case "gear-tag", "slinger", "bolt-length", "spacer-kind", "roller-grit", "roller-tracks":
-				if r.Found { // beside the reading before
+			switch r.Kind {
+			case gauge.CupSeats, gauge.ShimSeat, gauge.BearingCondition, gauge.SpacerCondition, gauge.SealLip, gauge.ConeSeats, gauge.CapMarks, gauge.RingGearBolts, gauge.MatchNumbers:
+				// A second finding of one inspection stands beside the first.
+				w.done.settled[o.Act.Form] = !o.Wrong()
+			case gauge.RingGearTag, gauge.SlingerPlace:
+				if r.Wrong() { // beside the reading before
 					w.done.settled[o.Act.Form] = false
 				}
-			case "gauge":
+			case gauge.GaugeBlock:
 				w.done.settled[o.Act.Form] = true
-			case "pinion-runout":
+			case gauge.PinionRunout:
 				w.done.settled[o.Act.Form] = r.Lengths[0].MM() <= w.k.Sheet.RunoutMM
-			case "bearing-heights":
+			case gauge.BearingHeights:
 				w.setUpTall, w.done.settled[o.Act.Form] = r.Lengths[0].MM(), true
-			case "depth-shim":
+			case gauge.DepthShimSize:
 				w.done.shimMeasured = true
-			case "depth":
+			case gauge.Depth:
 				w.gauged(m.shim, r.Lengths[0].MM(), m.mockUp)
-			case "end-play":
+			case gauge.CaseEndPlay:
 				if play := r.Lengths[0].MM(); play > lineAtMM {
 					w.lineMM = m.back + m.tooth + play
 				}
-			case "ring":
+			case gauge.AdjusterTurn:
 				if o.Act.Form == act.TurnRingGearAdjuster {
 					m.back += r.Notches * travel
 				} else {
 					m.tooth += r.Notches * travel
 				}
-			case "pinion-torque":
-				if r.How == "rotating" && r.Tool != gauge.StringAndScale || w.torque == 0 {
+			case gauge.PinionTorque:
+				if r.Method.Pull == act.Rotating && r.Tool != gauge.StringAndScale || w.torque == 0 {
 					w.torque = r.Torques[len(r.Torques)-1].Nmm()
 				}
-			case "backlash":
+			case gauge.Backlash:
 				mean, _, _ := r.Summary()
 				w.lash = mean.MM()
-			case "nut-torque":
+			case gauge.NutTorque:
 				w.done.nutTight = r.Torques[0] >= w.k.Sheet.NutLow
 			}
 		}
@@ -155,7 +156,7 @@ func (w *worker) recall(seen []sim.Outcome) {
 		case f == act.FitSideShims:
 			m.back, m.tooth = w.k.Sheet.SideShims.Nearest(amountMM(o.Act, 0)), w.k.Sheet.SideShims.Nearest(amountMM(o.Act, 1))
 		case f == act.FitPinion, f == act.RemovePinion:
-			m.mockUp = f == act.FitPinion && o.Act.Choices[0] == "mock-up"
+			m.mockUp = f == act.FitPinion && o.Act.Choices[0] == act.MockUp
 			w.torque, w.done.nutTight, w.done.heightRead = 0, false, false
 		case f == act.TightenNutAngle, f == act.TightenNutTorque, f == act.LoosenNut:
 			w.torque = 0
@@ -221,7 +222,7 @@ func (w *worker) takeUp() (from Stage, anew string) {
 			return SidesSet, ""
 		}
 		switch {
-		case st.Pinion != sim.PinionFinal:
+		case st.Pinion != history.PinionFinal:
 			undo(act.RemoveCase, "takes case and pinion out: the case was put in over a trial build")
 		case w.torque == 0:
 			undo(act.RemoveCase, "takes the case out: the drag of this pinion had not been read since its nut was last moved")
@@ -235,12 +236,12 @@ func (w *worker) takeUp() (from Stage, anew string) {
 	}
 	st := w.bench.Status()
 	switch st.Pinion {
-	case sim.PinionMockUp:
+	case history.PinionMockUp:
 		if !w.done.heightRead && !w.without(act.MeasureDepth) {
 			w.gauged(st.DepthShim.MM(), firstLength(w.do(act.MeasureDepth)), true)
 		}
 		w.do(act.RemovePinion)
-	case sim.PinionFinal:
+	case history.PinionFinal:
 		if w.done.rightShimMM == 0 && !w.without(act.MeasureDepth) {
 			w.gauged(st.DepthShim.MM(), firstLength(w.do(act.MeasureDepth)), false)
 		}
@@ -281,7 +282,7 @@ func (w *worker) takeUpPreload(undo func(act.Form, string)) Stage {
 	}
 	if w.torque == 0 {
 		w.do(act.TurnPinion, count(5, quantity.UnitTurn))
-		w.torque = math.Max(w.readTorque("pinion-torque"), 1)
+		w.torque = math.Max(w.readTorque(gauge.PinionTorque), 1)
 	}
 	if w.torque > w.k.PinionTorqueSpec().HighNmm {
 		undo(act.RemovePinion, "takes the pinion out for a new spacer: the drag was past its window")
@@ -310,7 +311,7 @@ func (w *worker) sidesInHand() {
 			return
 		}
 		w.spread()
-		if found(w.do(act.FitCase)) {
+		if w.do(act.FitCase).Wrong() {
 			return
 		}
 	}

@@ -13,13 +13,14 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 )
 
 // goingOn takes a job up after n acts of another attempt at it and tells whether the axle
 // came out right.
-func goingOn(t *testing.T, j scenarios.Job, done []sim.Outcome) (right bool, anew string) {
+func goingOn(t *testing.T, j scenarios.Job, done []history.Step) (right bool, anew string) {
 	t.Helper()
 	s, err := j.Stand()
 	require.NoError(t, err)
@@ -57,8 +58,8 @@ func TestGoesOnFromAnyState(t *testing.T) {
 				} else {
 					require.NoError(t, technician.Work(whole, j.Card.Known, h))
 				}
-				for k := (17*n + i) % stride; k < len(whole.Outcomes); k += stride {
-					right, anew := goingOn(t, j, whole.Outcomes[:k])
+				for k := (17*n + i) % stride; k < len(whole.Steps); k += stride {
+					right, anew := goingOn(t, j, whole.Steps[:k])
 					if n++; right {
 						rights++
 					} else {
@@ -66,7 +67,7 @@ func TestGoesOnFromAnyState(t *testing.T) {
 					}
 					undone[h.SignsTurned && anew != ""]++
 				}
-				_, err = technician.GoOn(whole, j.Card.Known, technician.Competent(), j.Card.Before, whole.Outcomes)
+				_, err = technician.GoOn(whole, j.Card.Known, technician.Competent(), j.Card.Before, whole.Steps)
 				assert.ErrorIs(t, err, technician.ErrSignedOff)
 			}
 		}
@@ -85,7 +86,7 @@ func TestGoesOnOrBeginsAnew(t *testing.T) {
 	good := &sim.Recorder{Stand: s}
 	require.NoError(t, technician.Work(good, j.Card.Known, technician.Competent()))
 	at := func(f act.Form) int {
-		for i, o := range good.Outcomes {
+		for i, o := range good.Steps {
 			if o.Act.Form == f {
 				return i
 			}
@@ -93,7 +94,7 @@ func TestGoesOnOrBeginsAnew(t *testing.T) {
 		t.Fatalf("%s was never done", f)
 		return 0
 	}
-	_, anew := goingOn(t, j, good.Outcomes[:at(act.RollGears)])
+	_, anew := goingOn(t, j, good.Steps[:at(act.RollGears)])
 	assert.Empty(t, anew)
 
 	// Nothing was read of this pinion before the case went in.
@@ -106,6 +107,6 @@ func TestGoesOnOrBeginsAnew(t *testing.T) {
 		_, err = blind.Do(a)
 		require.NoError(t, err)
 	}
-	_, anew = goingOn(t, j, blind.Outcomes)
+	_, anew = goingOn(t, j, blind.Steps)
 	assert.Contains(t, anew, "takes the case out")
 }

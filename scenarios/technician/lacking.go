@@ -6,6 +6,8 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -13,7 +15,7 @@ import (
 func (w *worker) without(f act.Form) bool { return slices.Contains(w.k.Off, sim.LeftOff{Form: f}) }
 
 // withoutTool tells whether this bench lacks one of the tools a drag is read with.
-func (w *worker) withoutTool(word string) bool {
+func (w *worker) withoutTool(word act.Option) bool {
 	return slices.Contains(w.k.Off, sim.LeftOff{Form: act.MeasureTorque, Word: word})
 }
 
@@ -29,11 +31,11 @@ func freeOfParts(cure act.Form) bool {
 func (w *worker) lineByFeel(split float64) {
 	w.say("Nothing to read the play with: the way the case goes in tells where the line is.")
 	stock := w.k.Sheet.SideShims
-	// What sim.Feels says, middles of its ranges, mm.
+	// What sim.CaseFits says, middles of its ranges, mm.
 	feels := []struct {
-		words string
-		fit   float64
-	}{{"by hand with some drag", 0.02}, {"light tap", 0.10}, {"firm taps", 0.21}, {"hard blows", 0.30}}
+		finding gauge.Finding
+		fit     float64
+	}{{gauge.ByHand, 0.02}, {gauge.LightTaps, 0.10}, {gauge.FirmTaps, 0.21}, {gauge.HardBlows, 0.30}}
 	total := w.k.OldRingGearShim.MM() + w.k.OldOppositeShim.MM()
 	const tries, stepMM, ringGearMM = 16, 0.05, 0.1
 	for range tries {
@@ -43,7 +45,7 @@ func (w *worker) lineByFeel(split float64) {
 		if w.err != nil {
 			return
 		}
-		if found(in) {
+		if in.Wrong() {
 			total -= ringGearMM
 			if w.k.Design.Entry == family.Spreader {
 				total += stepMM // there the next feel begins sooner
@@ -52,9 +54,9 @@ func (w *worker) lineByFeel(split float64) {
 		}
 		w.do(act.RemoveCase)
 		w.lineMM = b + t
-		if !observed(in, "drops in") {
+		if !in.Found(gauge.DropsIn) {
 			for _, f := range feels {
-				if observed(in, f.words) {
+				if in.Found(f.finding) {
 					w.lineMM -= f.fit
 				}
 			}
@@ -69,9 +71,9 @@ func (w *worker) lineByFeel(split float64) {
 func (w *worker) ringsByFeel() {
 	const most = 60
 	for range most {
-		out := w.do(act.TurnOppositeAdjuster, "in", count(0.5, quantity.UnitTurn))
+		out := w.do(act.TurnOppositeAdjuster, act.In, count(0.5, quantity.UnitTurn))
 		w.tooth += 0.5
-		if w.err != nil || noted(out, "no side play") || noted(out, "stopped hard") {
+		if w.err != nil || out.Felt(history.NoSidePlay, history.AdjusterTightens, history.AdjusterStopped) {
 			break
 		}
 	}

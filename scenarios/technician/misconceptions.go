@@ -3,10 +3,10 @@ package technician
 import (
 	"math"
 
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -41,13 +41,13 @@ func Misconceptions() []Mistake {
 					startAt(func(was, now, _ float64) float64 { return was - now })(k)
 				}
 			},
-			see: func(s *mistakenly, o *sim.Outcome) { s.seeDepth(o, func(off, _ float64) float64 { return -off }) }},
+			see: func(s *mistakenly, o *history.Step) { s.seeDepth(o, func(off, _ float64) float64 { return -off }) }},
 		{ID: "tiny-steps", Name: "depth shim changed by one size at a time", Lesson: "depth-gauge",
-			see: func(s *mistakenly, o *sim.Outcome) {
+			see: func(s *mistakenly, o *history.Step) {
 				s.seeDepth(o, func(off, one float64) float64 { return math.Max(-one, math.Min(one, off)) })
 			}},
 		{ID: "lengthwise-as-depth", Name: "depth taken from where the print stands along the tooth", Lesson: "depth-height",
-			see: func(s *mistakenly, o *sim.Outcome) {
+			see: func(s *mistakenly, o *history.Step) {
 				s.seePattern(o, func(_ float64, p gauge.ToothPattern) float64 { return p.CenterS - 0.5 })
 			}},
 		{ID: "picture-chased", Name: "depth changed although the print was good", Lesson: "check-again",
@@ -66,7 +66,7 @@ func Misconceptions() []Mistake {
 			Has: func(k Known) bool { return k.Design.Preload == family.SolidSpacer }, do: preloadShimsTurned},
 		{ID: "greased", Name: "bearings packed with grease before the drag is read", Lesson: "rotating-torque",
 			do: func(_ *mistakenly, a act.Act) []act.Act {
-				if a.Form == act.FitPinion && a.Choices[0] == "final" {
+				if a.Form == act.FitPinion && a.Choices[0] == act.Final {
 					return instead(act.Act{Form: act.GreaseBearings}, a)
 				}
 				return instead(a)
@@ -98,8 +98,8 @@ func Misconceptions() []Mistake {
 				return instead(a)
 			}},
 		{ID: "variation-averaged", Name: "readings that swing averaged", Lesson: "runout", do: leftOut(act.MeasureRunout)},
-		{ID: "pattern-unbraked", Name: "print rolled without a brake", Lesson: "check-again", do: chosen(act.RollGears, 0, "free")},
-		{ID: "compound-thick", Name: "compound put on thick", Lesson: "check-again", do: chosen(act.PaintTeeth, 0, "thick")},
+		{ID: "pattern-unbraked", Name: "print rolled without a brake", Lesson: "check-again", do: chosen(act.RollGears, 0, act.Free)},
+		{ID: "compound-thick", Name: "compound put on thick", Lesson: "check-again", do: chosen(act.PaintTeeth, 0, act.Thick)},
 		{ID: "not-rechecked", Name: "backlash not read again after the depth was changed", Lesson: "check-again",
 			do: func(s *mistakenly, a act.Act) []act.Act {
 				if a.Form == act.FitDepthShim && s.lashRead {
@@ -110,10 +110,10 @@ func Misconceptions() []Mistake {
 				}
 				return instead(a)
 			},
-			see: func(s *mistakenly, o *sim.Outcome) {
+			see: func(s *mistakenly, o *history.Step) {
 				if o.Act.Form == act.MeasureBacklash && len(o.Readings) == 0 {
 					mid := quantity.Millimetres(s.known.Sheet.Backlash.Mid())
-					o.Readings = []gauge.Reading{{What: "backlash", Lengths: []quantity.Length{mid}}}
+					o.Readings = []gauge.Reading{{Kind: gauge.Backlash, Lengths: []quantity.Length{mid}}}
 				}
 			}},
 	}
@@ -152,10 +152,10 @@ func aimLash(end float64) func(*Known) {
 
 // seeDepth turns what is read of the depth into what the hand takes it for. as gets how far
 // the pinion is too far out and what one size of shim is, both in the reading's own measure.
-func (s *mistakenly) seeDepth(o *sim.Outcome, as func(off, one float64) float64) {
+func (s *mistakenly) seeDepth(o *history.Step, as func(off, one float64) float64) {
 	step := s.known.Sheet.DepthShims.StepMM
 	for i := range o.Readings {
-		if r := &o.Readings[i]; r.What == "depth" && len(r.Lengths) > 0 {
+		if r := &o.Readings[i]; r.Kind == gauge.Depth && len(r.Lengths) > 0 {
 			off := r.Lengths[0].MM() - s.known.WantedDistance().MM()
 			r.Lengths = []quantity.Length{s.known.WantedDistance() + quantity.Millimetres(as(off, step))}
 		}
@@ -165,7 +165,7 @@ func (s *mistakenly) seeDepth(o *sim.Outcome, as func(off, one float64) float64)
 }
 
 // seePrint turns how far a print stands too high into what the hand takes it for.
-func (s *mistakenly) seePattern(o *sim.Outcome, as func(off float64, p gauge.ToothPattern) float64) {
+func (s *mistakenly) seePattern(o *history.Step, as func(off float64, p gauge.ToothPattern) float64) {
 	mid := s.known.Sheet.PatternHeight.Mid()
 	for i := range o.Readings {
 		r := &o.Readings[i]
@@ -178,22 +178,22 @@ func (s *mistakenly) seePattern(o *sim.Outcome, as func(off float64, p gauge.Too
 }
 
 // seeLashTurned takes a backlash that is too large for one that is too small by as much.
-func seeLashTurned(s *mistakenly, o *sim.Outcome) {
+func seeLashTurned(s *mistakenly, o *history.Step) {
 	w, mean := s.known.Sheet.Backlash, quantity.Millimetres(meanLength(*o))
 	for i := range o.Readings {
-		if r := &o.Readings[i]; r.What == "backlash" && !w.Holds(mean.MM()) {
+		if r := &o.Readings[i]; r.Kind == gauge.Backlash && !w.Holds(mean.MM()) {
 			r.Lengths = []quantity.Length{quantity.Millimetres(2*w.Mid()) - mean}
 		}
 	}
 }
 
 // remember keeps in mind what was read last.
-func remember(s *mistakenly, o *sim.Outcome) {
+func remember(s *mistakenly, o *history.Step) {
 	for _, r := range o.Readings {
-		switch r.What {
-		case "backlash":
+		switch r.Kind {
+		case gauge.Backlash:
 			s.lashMM, s.printed = meanLength(*o), false
-		case "pattern":
+		case gauge.Pattern:
 			s.patternOff, s.printed = 0, len(r.Patterns) > 0
 			for _, p := range r.Patterns {
 				s.patternOff += (p.CenterT - s.known.Sheet.PatternHeight.Mid()) / float64(len(r.Patterns))
@@ -203,17 +203,17 @@ func remember(s *mistakenly, o *sim.Outcome) {
 }
 
 func ringAct(f act.Form, notches float64) act.Act {
-	way := "in"
+	way := act.In
 	if notches < 0 {
-		way = "out"
+		way = act.Out
 	}
-	return act.Act{Form: f, Choices: []string{way}, Amounts: []quantity.Entered{count(math.Abs(notches), quantity.UnitTurn)}}
+	return act.Act{Form: f, Choices: []act.Option{way}, Amounts: []quantity.Entered{count(math.Abs(notches), quantity.UnitTurn)}}
 }
 
 // ringsForPrint moves the ring gear in the place of the pinion.
 func ringsForPattern(s *mistakenly, a act.Act) []act.Act {
 	st := s.Bench.Status()
-	if a.Form != act.FitDepthShim || !s.printed || !st.CaseIn || st.Pinion != sim.PinionFinal {
+	if a.Form != act.FitDepthShim || !s.printed || !st.CaseIn || st.Pinion != history.PinionFinal {
 		return instead(a)
 	}
 	const notches = 2.0

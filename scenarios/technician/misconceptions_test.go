@@ -11,6 +11,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 )
 
 // A hand with an idea works on what it takes a reading for; the reading that is kept is the
@@ -34,7 +35,7 @@ func TestMisconceptionsDoNotTouchTheReadings(t *testing.T) {
 			_ = technician.Work(b, k, technician.Competent()) // it may come to where it can do no more
 			again, err := j.Stand()
 			require.NoError(t, err)
-			for i, o := range kept.Outcomes {
+			for i, o := range kept.Steps {
 				second, err := again.Do(o.Act)
 				require.NoError(t, err, "%s, act %d", idea.ID, i+1)
 				require.Equal(t, second.Readings, o.Readings, "%s on %s, act %d, %s", idea.ID, fam.Code, i+1, o.Act)
@@ -71,7 +72,7 @@ func TestPerTravelShortensTheMove(t *testing.T) {
 			require.NoError(t, err)
 			kept := &sim.Recorder{Stand: s}
 			require.NoError(t, technician.Work(kept, j.Card.Known, technician.Habits{PerTravel: per}))
-			first[i] = firstMove(kept.Outcomes)
+			first[i] = firstMove(kept.Steps)
 		}
 		assert.LessOrEqual(t, first[1], first[0]+1e-9, "seed %d", seed)
 		if first[1] < first[0]-1e-9 {
@@ -82,7 +83,7 @@ func TestPerTravelShortensTheMove(t *testing.T) {
 }
 
 // firstMove is how far the back shim changes after the first backlash reading, mm.
-func firstMove(outs []sim.Outcome) float64 {
+func firstMove(outs []history.Step) float64 {
 	back, read := 0.0, false
 	for _, o := range outs {
 		switch o.Act.Form {

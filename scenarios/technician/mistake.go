@@ -5,11 +5,11 @@ import (
 	"slices"
 	"strings"
 
-	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -30,7 +30,7 @@ type Mistake struct {
 	Has        func(Known) bool                     // nil: on any axle
 	know       func(*Known)                         // what the hand takes for true
 	do         func(*mistakenly, act.Act) []act.Act // what it does in the place of an act
-	see        func(*mistakenly, *sim.Outcome)      // what it takes an outcome for
+	see        func(*mistakenly, *history.Step)     // what it takes an outcome for
 }
 
 // FindSlip returns the slip with an id.
@@ -71,10 +71,10 @@ func leftOut(forms ...act.Form) func(*mistakenly, act.Act) []act.Act {
 }
 
 // chosen puts another word in the place of one an act offers.
-func chosen(f act.Form, i int, word string) func(*mistakenly, act.Act) []act.Act {
+func chosen(f act.Form, i int, word act.Option) func(*mistakenly, act.Act) []act.Act {
 	return func(_ *mistakenly, a act.Act) []act.Act {
 		if a.Form == f {
-			a.Choices = append([]string(nil), a.Choices...)
+			a.Choices = slices.Clone(a.Choices)
 			a.Choices[i] = word
 		}
 		return instead(a)
@@ -159,7 +159,7 @@ func Mistakes() []Mistake {
 			Shows: "true rotating torque low by a quarter and more", Told: "read it while it turns",
 			Remedy: "more preload, read in motion", Missed: "a loose pinion after bedding in",
 			Stage: "pinion preload", Difficulty: 1, Strength: fault.Manual, Source: "TM 5-3805-262-34, para 4-4: read while turning",
-			do: chosen(act.MeasureTorque, 0, "breakaway")},
+			do: chosen(act.MeasureTorque, 0, act.Breakaway)},
 		{ID: "not-turned-in", Name: "pinion not turned before its torque was read", Lesson: "rotating-torque",
 			Shows: "rotating torque low once the rollers are home, perhaps end play", Told: "turn it and read again",
 			Remedy: "preload with the rollers home", Missed: "a loose pinion",
@@ -174,17 +174,17 @@ func Mistakes() []Mistake {
 			Shows: "true backlash less than was written down", Told: "read it with the stem square to the tooth",
 			Remedy: "set the backlash by a square stem", Missed: "gears set too close run hot and howl",
 			Stage: "backlash", Difficulty: 2, Strength: fault.Manual, Source: "TM 9-2320-289-34, para 6-5, p 6-21; TM 10-3930-638-24&P, p 4-246",
-			do: chosen(act.MountIndicator, 1, "along")},
+			do: chosen(act.MountIndicator, 1, act.Along)},
 		{ID: "plunger-at-toe", Name: "indicator at the toe", Lesson: "backlash-reading",
 			Shows: "true backlash more than was written down", Told: "read it at the heel",
 			Remedy: "set the backlash at the heel", Missed: "backlash too large",
 			Stage: "backlash", Difficulty: 2, Strength: fault.Manual, Source: "TM 9-2320-289-34, para 6-5, p 6-21; TM 10-3930-638-24&P, p 4-246",
-			do: chosen(act.MountIndicator, 0, "toe")},
+			do: chosen(act.MountIndicator, 0, act.Toe)},
 		{ID: "pinion-free", Name: "pinion not held while the ring gear was rocked", Lesson: "backlash-reading",
 			Shows: "true backlash well below what was written down", Told: "hold the pinion and read again",
 			Remedy: "set the backlash with the pinion held", Missed: "gears that bind when warm",
 			Stage: "backlash", Difficulty: 1, Strength: fault.Practice,
-			do: chosen(act.MountIndicator, 2, "pinion-free")},
+			do: chosen(act.MountIndicator, 2, act.PinionFree)},
 		{ID: "one-side-only", Name: "backlash corrected on one side only", Lesson: "side-shims", Has: shims,
 			Shows: "backlash in its window, side preload far off", Told: "total rotating torque, end play, or the spread of the housing",
 			Remedy: "keep the total: out of one side, into the other", Missed: "side bearings that wear, or a case that floats",
@@ -253,7 +253,7 @@ func Mistaken(b Bench, k Known, s Mistake) (Bench, Known) {
 
 // Do does what the hand does in the place of an act. An act left out shows the hand what
 // it would like to see.
-func (s *mistakenly) Do(a act.Act) (sim.Outcome, error) {
+func (s *mistakenly) Do(a act.Act) (history.Step, error) {
 	acts := instead(a)
 	if s.mistake.do != nil {
 		acts = s.mistake.do(s, a)
@@ -276,21 +276,21 @@ func (s *mistakenly) Do(a act.Act) (sim.Outcome, error) {
 }
 
 // imagined is what a hand that leaves a reading out takes for read.
-func (s *mistakenly) imagined(a act.Act) sim.Outcome {
-	out := sim.Outcome{Act: a}
+func (s *mistakenly) imagined(a act.Act) history.Step {
+	out := history.Step{Act: a}
 	switch a.Form {
 	case act.MeasureDepth:
-		out.Readings = []gauge.Reading{{What: "depth", Lengths: []quantity.Length{s.known.WantedDistance()}}}
+		out.Readings = []gauge.Reading{{Kind: gauge.Depth, Lengths: []quantity.Length{s.known.WantedDistance()}}}
 	case act.MeasureDepthShim:
-		out.Readings = []gauge.Reading{{What: "depth-shim", Lengths: []quantity.Length{s.Bench.Status().DepthShim}}}
+		out.Readings = []gauge.Reading{{Kind: gauge.DepthShimSize, Lengths: []quantity.Length{s.Bench.Status().DepthShim}}}
 	case act.TightenNutAngle:
-		out.Notes = []string{"no end play can be felt"}
+		out.Feels = []history.Feel{history.NoEndPlay}
 	case act.MeasureTorque:
-		what, right := "pinion-torque", s.known.PinionTorqueSpec().Mid()
+		kind, right := gauge.PinionTorque, s.known.PinionTorqueSpec().Mid()
 		if s.Bench.Status().CaseIn {
-			what = "total-torque"
+			kind = gauge.TotalTorque
 		}
-		out.Readings = []gauge.Reading{{What: what, Torques: []quantity.Torque{quantity.Torque(right)}}}
+		out.Readings = []gauge.Reading{{Kind: kind, Torques: []quantity.Torque{quantity.Torque(right)}}}
 	}
 	return out
 }

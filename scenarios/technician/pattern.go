@@ -11,8 +11,8 @@ import (
 func (w *worker) pattern() float64 {
 	w.say("Now the print: thin compound, a brake on the ring gear, both ways.")
 	read := func() float64 {
-		w.do(act.PaintTeeth, "thin")
-		out := w.do(act.RollGears, "braked")
+		w.do(act.PaintTeeth, act.Thin)
+		out := w.do(act.RollGears, act.Braked)
 		sum, n := 0.0, 0.0
 		for _, r := range out.Readings {
 			for _, p := range r.Patterns {

@@ -5,6 +5,7 @@ import (
 
 	"shimwright/sim/act"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -17,7 +18,7 @@ func (w *worker) preload() {
 		if i == 0 && w.done.goesOn && w.finalBuild() {
 			last = w.torque
 		} else {
-			w.do(act.FitPinion, "final")
+			w.do(act.FitPinion, act.Final)
 			start := nutTorque(0.75 * w.k.Sheet.NutLow.Nmm())
 			w.say("The final build has a new spacer. Up to about %s nothing crushes; after that the nut goes in small steps, the pinion is turned, and the drag is read.", start)
 			w.do(act.TightenNutTorque, start)
@@ -29,15 +30,15 @@ func (w *worker) preload() {
 			// The step so far decides the next.
 			step = w.nextStep()
 			out := w.do(act.TightenNutAngle, count(step, quantity.UnitDegree))
-			if !noted(out, "no end play") {
+			if !out.Felt(history.NoEndPlay) {
 				w.torque = 0
-				if noted(out, "a trace") {
+				if out.Felt(history.TraceOfEndPlay) {
 					w.torque = -1 // nearly there
 				}
 				continue
 			}
 			w.do(act.TurnPinion, count(5, quantity.UnitTurn))
-			w.torque = math.Max(w.readTorque("pinion-torque"), 1)
+			w.torque = math.Max(w.readTorque(gauge.PinionTorque), 1)
 			const toldNmm = 250 // a rise that is more than the wrench's scatter
 			if rise := w.torque - last; last > 0 && rise > toldNmm {
 				w.perDegree = rise / step
@@ -86,7 +87,7 @@ func (w *worker) shimMove(heightMM float64) float64 {
 
 // pack fits packs until the drag is inside its window with the nut at its torque. With
 // gauge it reads the depth in the first of these builds too.
-func (w *worker) shims(gauge bool) {
+func (w *worker) shims(gaugeAnew bool) {
 	spec := w.k.PinionTorqueSpec()
 	stock := w.k.Design.Solid.PreloadShims
 	seal := w.k.Sheet.SealDrag.Mid()
@@ -104,20 +105,20 @@ func (w *worker) shims(gauge bool) {
 			if !w.done.goesOn || w.bench.Status().PreloadShims.MM() != shims {
 				w.do(act.FitPreloadShims, size(stock, shims))
 			}
-			w.do(act.FitPinion, "final")
+			w.do(act.FitPinion, act.Final)
 		}
 		if !w.done.nutTight {
 			w.do(act.TightenNutTorque, nutTorque(w.k.Sheet.NutMid().Nmm()))
 		}
 		w.done.nutTight = false
-		rocks := noted(w.do(act.TurnPinion, count(8, quantity.UnitTurn)), "end play")
+		rocks := w.do(act.TurnPinion, count(8, quantity.UnitTurn)).Felt(history.PinionRocks)
 		play := 0.0
 		if rocks {
 			play = firstLength(w.do(act.MeasurePinionEndPlay))
 		}
-		w.torque = w.readTorque("pinion-torque")
+		w.torque = w.readTorque(gauge.PinionTorque)
 		move := 0.0 // of the depth shim
-		if gauge && i == 0 && !w.without(act.MeasureDepth) {
+		if gaugeAnew && i == 0 && !w.without(act.MeasureDepth) {
 			move = w.shimMove(firstLength(w.do(act.MeasureDepth)))
 			w.gaugedDepth = true
 		}
@@ -156,7 +157,7 @@ func (w *worker) shims(gauge bool) {
 		next = stock.Nearest(next)
 		if move != 0 {
 			// A thicker shim behind the cup drives the bearings apart: the pack goes with it.
-			w.say("The gauge puts the pinion off its height. Another depth shim, and the pack changes by as much.")
+			w.say("The gaugeAnew puts the pinion off its height. Another depth shim, and the pack changes by as much.")
 			lastPreloadShims += move
 			next = stock.Nearest(next + move)
 			w.do(act.RemovePinion)
@@ -177,32 +178,32 @@ func (w *worker) shims(gauge bool) {
 }
 
 // readDrag reads the turning torque, and once compares wrench with cord.
-func (w *worker) readTorque(what string) float64 {
-	read := func(tool string) float64 {
-		out := w.do(act.MeasureTorque, "rotating", tool)
+func (w *worker) readTorque(kind gauge.Kind) float64 {
+	read := func(tool act.Option) float64 {
+		out := w.do(act.MeasureTorque, act.Rotating, tool)
 		for _, r := range out.Readings {
-			if r.What == what && len(r.Torques) > 0 {
+			if r.Kind == kind && len(r.Torques) > 0 {
 				return r.Torques[len(r.Torques)-1].Nmm()
 			}
 		}
 		return 0
 	}
 	// A few more turns than the first reading gives settle the rollers.
-	if !w.trustWrench || w.withoutTool("wrench") {
-		return read("string")
+	if !w.trustWrench || w.withoutTool(act.Wrench) {
+		return read(act.String)
 	}
-	wrench := read("wrench")
-	if w.withoutTool("string") || w.crossed || wrench < quantity.InchPounds(8).Nmm() {
+	wrench := read(act.Wrench)
+	if w.withoutTool(act.String) || w.crossed || wrench < quantity.InchPounds(8).Nmm() {
 		return wrench
 	}
 	w.crossed = true
-	stringScale := read("string")
+	stringScale := read(act.String)
 	lw, _ := gauge.ClassOf(gauge.LowRangeWrench)
 	lc, _ := gauge.ClassOf(gauge.StringAndScale)
 	apart := 2 * math.Hypot(lw.StandardUncertainty(wrench, 1), lc.StandardUncertainty(stringScale, 1))
 	if math.Abs(wrench-stringScale) > apart {
 		w.say("Wrench and cord disagree by more than both can be off. The cord is pull times radius, and the radius can be measured.")
-		if !found(w.do(act.TestString)) {
+		if !w.do(act.TestString).Wrong() {
 			if w.without(act.TestString) {
 				w.say("Where the cord lies cannot be proved here. It is the plainer tool of the two, so it is believed.")
 			} else {
@@ -213,7 +214,7 @@ func (w *worker) readTorque(what string) float64 {
 		}
 		w.say("It lay on another radius. Now it lies right, and the two are compared again.")
 		w.crossed = false
-		return w.readTorque(what)
+		return w.readTorque(kind)
 	}
 	return (wrench + stringScale) / 2
 }

@@ -5,6 +5,8 @@ import (
 
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -36,7 +38,7 @@ func (w *worker) sides() {
 			b, t := pair(stock, oldTotal-sh.SidePreload.Mid()-slack, split)
 			w.do(act.FitSideShims, w.sideSize(b), w.sideSize(t))
 			in := w.do(act.FitCase)
-			if found(in) {
+			if in.Wrong() {
 				slack += 0.2
 				continue
 			}
@@ -48,7 +50,7 @@ func (w *worker) sides() {
 			}
 			w.lineMM = b + t + play
 			// A pack that drops in and has no play is at line-to-line itself.
-			if play > 0.01 || observed(in, "drops in") {
+			if play > 0.01 || in.Found(gauge.DropsIn) {
 				break
 			}
 			slack += 0.15
@@ -71,14 +73,14 @@ func (w *worker) sides() {
 			}
 			w.do(act.FitSideShims, w.sideSize(b), w.sideSize(t))
 			w.spread()
-			if found(w.do(act.FitCase)) {
+			if w.do(act.FitCase).Wrong() {
 				total -= stock.StepMM
 				continue
 			}
 			w.do(act.TorqueCaps)
 		}
 		w.fitted = false
-		w.do(act.MountIndicator, "heel", "square", "pinion-held")
+		w.do(act.MountIndicator, act.Heel, act.Square, act.PinionHeld)
 		if !tested {
 			w.do(act.TestIndicator)
 			tested = true
@@ -97,7 +99,7 @@ func (w *worker) sides() {
 			return
 		}
 		away := (sh.Backlash.Mid() - mean) / w.h.perTravel()
-		if noted(out, "bind") {
+		if out.Felt(history.GearsBind) {
 			away = 4 * stock.StepMM
 		}
 		away *= w.sign()
@@ -134,7 +136,7 @@ func (w *worker) full(split float64) {
 	}
 	w.do(act.FitSideShims, w.sideSize(b), w.sideSize(t))
 	w.spread()
-	if found(w.do(act.FitCase)) {
+	if w.do(act.FitCase).Wrong() {
 		w.lineMM = b + t - sh.SpreadLimitMM
 		return
 	}
@@ -199,7 +201,7 @@ func (w *worker) checkRunout() bool {
 	if firstLength(out) > sh.CaseFlangeRunoutMM {
 		w.do(act.ReplaceCase)
 	}
-	if found(out) {
+	if out.Wrong() {
 		w.say("The gear itself is warped. Another set, and with it the pinion comes out: with the same mark on it the shim stays, without marks the depth is gauged anew.")
 		w.do(act.RemovePinion)
 		w.do(act.ReplaceGears)

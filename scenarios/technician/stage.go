@@ -5,6 +5,7 @@ import (
 
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 )
 
@@ -91,7 +92,7 @@ func (w *worker) build(from, to Stage) {
 		if from < PreloadSet {
 			w.setPreload(from)
 		} else if from == PreloadSet && w.torque == 0 {
-			w.torque = w.readTorque("pinion-torque")
+			w.torque = w.readTorque(gauge.PinionTorque)
 		}
 		if to == PreloadSet {
 			return
@@ -158,7 +159,7 @@ func (w *worker) takeOver() {
 	if !st.CapsTight {
 		w.do(act.TorqueCaps)
 	}
-	w.do(act.MountIndicator, "heel", "square", "pinion-held")
+	w.do(act.MountIndicator, act.Heel, act.Square, act.PinionHeld)
 	w.do(act.TestIndicator)
 	if w.rings() {
 		w.lineMM = (st.RingGearNotches+st.OppositeNotches)*w.k.Design.Rings.NotchTravelMM() - w.k.Sheet.SidePreload.Mid()
@@ -203,18 +204,18 @@ func (w *worker) sheet(to Stage) {
 	total := 0.0
 	if to == Whole {
 		w.say("Total torque with everything in, then the build sheet, then the signature.")
-		if w.k.From == SidesSet && found(w.do(act.InspectShafts)) {
+		if w.k.From == SidesSet && w.do(act.InspectShafts).Wrong() {
 			w.do(act.RemoveShafts)
 		}
-		total = w.readTorque("total-torque")
+		total = w.readTorque(gauge.TotalTorque)
 	}
-	w.do(act.RecordValue, "depth-shim", w.depthSize(st.DepthShim.MM()))
+	w.do(act.RecordValue, act.DepthShimLine, w.depthSize(st.DepthShim.MM()))
 	if to >= PreloadSet && w.solid() {
-		w.do(act.RecordValue, "preload-shims", size(w.k.Design.Solid.PreloadShims, st.PreloadShims.MM()))
+		w.do(act.RecordValue, act.PreloadShimsLine, size(w.k.Design.Solid.PreloadShims, st.PreloadShims.MM()))
 	}
 	if to >= SidesSet && !w.rings() {
-		w.do(act.RecordValue, "ring-gear-shim", w.sideSize(st.RingGearShim.MM()))
-		w.do(act.RecordValue, "opposite-shim", w.sideSize(st.OppositeShim.MM()))
+		w.do(act.RecordValue, act.RingGearShimLine, w.sideSize(st.RingGearShim.MM()))
+		w.do(act.RecordValue, act.OppositeShimLine, w.sideSize(st.OppositeShim.MM()))
 	}
 	if to >= PreloadSet && w.torque > 0 {
 		w.do(act.RecordValue, "pinion-torque", lbin(w.torque))
@@ -223,6 +224,6 @@ func (w *worker) sheet(to Stage) {
 		w.do(act.RecordValue, "total-torque", lbin(total))
 	}
 	if to >= SidesSet && w.lash > 0 {
-		w.do(act.RecordValue, "backlash", inches(w.lash))
+		w.do(act.RecordValue, act.BacklashLine, inches(w.lash))
 	}
 }

@@ -3,19 +3,20 @@ package technician
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
 )
 
 // A Bench is what the hand works at.
 type Bench interface {
-	Do(act.Act) (sim.Outcome, error)
-	Status() sim.Status
+	Do(act.Act) (history.Step, error)
+	Status() history.Status
 }
 
 // Known is what the job card tells about the axle.
@@ -127,17 +128,17 @@ func (w *worker) say(format string, args ...any) {
 	}
 }
 
-func (w *worker) do(f act.Form, rest ...any) sim.Outcome {
+func (w *worker) do(f act.Form, rest ...any) history.Step {
 	if w.err != nil {
-		return sim.Outcome{}
+		return history.Step{}
 	}
 	if w.without(f) {
-		return sim.Outcome{}
+		return history.Step{}
 	}
 	a := act.Act{Form: f}
 	for _, r := range rest {
 		switch v := r.(type) {
-		case string:
+		case act.Option:
 			a.Choices = append(a.Choices, v)
 		case quantity.Entered:
 			a.Amounts = append(a.Amounts, v)
@@ -193,34 +194,7 @@ func nutTorque(nmm float64) quantity.Entered {
 
 func count(n float64, u quantity.Unit) quantity.Entered { return quantity.Entered{Number: n, Unit: u} }
 
-func found(o sim.Outcome) bool {
-	for _, r := range o.Readings {
-		if r.Found {
-			return true
-		}
-	}
-	return false
-}
-
-func observed(o sim.Outcome, words string) bool {
-	for _, r := range o.Readings {
-		if strings.Contains(r.Observed, words) {
-			return true
-		}
-	}
-	return false
-}
-
-func noted(o sim.Outcome, words string) bool {
-	for _, n := range o.Notes {
-		if strings.Contains(n, words) {
-			return true
-		}
-	}
-	return false
-}
-
-func firstLength(o sim.Outcome) float64 {
+func firstLength(o history.Step) float64 {
 	for _, r := range o.Readings {
 		if len(r.Lengths) > 0 {
 			return r.Lengths[0].MM()
@@ -240,7 +214,7 @@ func (w *worker) blind() {
 		if w.solid() {
 			w.do(act.FitPreloadShims, size(w.k.Design.Solid.PreloadShims, w.k.OldPreloadShims.MM()))
 		}
-		w.do(act.FitPinion, "final")
+		w.do(act.FitPinion, act.Final)
 		w.do(act.TightenNutTorque, nutTorque(w.k.Sheet.NutMid().Nmm()))
 	}
 	if from < SidesSet && to >= SidesSet {
@@ -252,14 +226,14 @@ func (w *worker) blind() {
 func (w *worker) blindSides() {
 	if w.rings() {
 		w.do(act.FitCase)
-		w.do(act.TurnOppositeAdjuster, "in", count(3, quantity.UnitTurn))
+		w.do(act.TurnOppositeAdjuster, act.In, count(3, quantity.UnitTurn))
 	} else {
 		// What does not go in is made thinner on the easy side until it does.
 		sh, tooth := w.k.Sheet, w.k.OldOppositeShim.MM()
 		for range 20 {
 			w.do(act.FitSideShims, w.sideSize(w.k.OldRingGearShim.MM()), w.sideSize(tooth))
 			w.spread()
-			if !found(w.do(act.FitCase)) {
+			if !w.do(act.FitCase).Wrong() {
 				break
 			}
 			tooth = sh.SideShims.Nearest(tooth - 3*sh.SideShims.StepMM)
@@ -282,12 +256,12 @@ func (w *worker) inspect(from, to Stage) {
 	depth, preload, sides := from < DepthSet, from < PreloadSet && to > DepthSet, from < SidesSet && to > PreloadSet
 	// A hand that goes on finds some of it built in already.
 	st := w.bench.Status()
-	depth, preload, sides = depth && st.Pinion == sim.PinionOut, preload && st.Pinion == sim.PinionOut, sides && !st.CaseIn
+	depth, preload, sides = depth && st.Pinion == history.PinionOut, preload && st.Pinion == history.PinionOut, sides && !st.CaseIn
 	if depth || preload || sides {
 		w.say("First a look at what would cost a teardown if it were found later.")
 	}
 	look := func(stage bool, look, cure act.Form) {
-		if stage && !w.done.settled[look] && (found(w.do(look)) || w.without(look) && freeOfParts(cure)) {
+		if stage && !w.done.settled[look] && (w.do(look).Wrong() || w.without(look) && freeOfParts(cure)) {
 			w.do(cure)
 		}
 	}
@@ -321,17 +295,17 @@ func (w *worker) shimSeat() {
 		return
 	}
 	out := w.do(act.InspectShimSeat)
-	if observed(out, "stands up") {
+	if out.Found(gauge.SeatDirty) {
 		w.do(act.CleanShimSeat)
 	}
-	if observed(out, "slinger") {
+	if out.Found(gauge.SlingerMissing) {
 		w.do(act.ReplaceSlinger)
 	}
 }
 
 // gears looks whether ring and pinion are one set, for this case, and the pinion straight.
 func (w *worker) gears() {
-	if !w.done.settled[act.InspectGears] && found(w.do(act.InspectGears)) {
+	if !w.done.settled[act.InspectGears] && w.do(act.InspectGears).Wrong() {
 		w.say("Not a set that this axle can run on. Another, before anything is measured on it.")
 		w.do(act.ReplaceGears)
 		return
@@ -350,9 +324,9 @@ func (w *worker) bearings() {
 	}
 	for range 2 {
 		switch out := w.do(act.InspectBearings); {
-		case observed(out, "grease"), observed(out, "grate"):
+		case out.Found(gauge.BearingsGreased, gauge.RollersGritty):
 			w.do(act.WashBearings)
-		case observed(out, "notch") && found(out):
+		case out.Found(gauge.RaceDented):
 			w.say("A dented track: another pair of bearings, before anything is measured on them.")
 			w.do(act.ReplaceBearings)
 			return
@@ -362,7 +336,7 @@ func (w *worker) bearings() {
 	}
 }
 
-func meanLength(o sim.Outcome) float64 {
+func meanLength(o history.Step) float64 {
 	sum, n := 0.0, 0
 	for _, r := range o.Readings {
 		for _, l := range r.Lengths {

@@ -14,8 +14,10 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/longtest"
 	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
 func job(t *testing.T, seed uint64) (scenarios.Job, *sim.Stand) {
@@ -99,10 +101,10 @@ type refusing struct {
 	acts int
 }
 
-func (r *refusing) Do(a act.Act) (sim.Outcome, error) {
+func (r *refusing) Do(a act.Act) (history.Step, error) {
 	r.acts++
 	if a.Form == r.form {
-		return sim.Outcome{}, &sim.Refusal{Act: a, Why: "not today"}
+		return history.Step{}, &history.Refusal{Act: a, Why: text.Say("test.not-today", "not today")}
 	}
 	return r.Stand.Do(a)
 }
@@ -113,7 +115,7 @@ func TestRefusedActStopsTheTechnician(t *testing.T) {
 	b := &refusing{Stand: s, form: act.FitCase}
 	err := technician.Work(b, j.Card.Known, technician.Competent())
 	require.Error(t, err)
-	var refusal *sim.Refusal
+	var refusal *history.Refusal
 	require.ErrorAs(t, err, &refusal)
 	assert.ErrorContains(t, err, "fit case: not today")
 	assert.Equal(t, s.Status().Acts+1, b.acts, "nothing is tried after the refusal")

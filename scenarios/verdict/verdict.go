@@ -11,10 +11,10 @@ import (
 	"math"
 	"slices"
 
-	"shimwright/sim"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -107,7 +107,7 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 	spec := sh.PinionTorque(used)
 	spec = family.TorqueSpec{LowNmm: spec.LowNmm + f.SealNmm, HighNmm: spec.HighNmm + f.SealNmm}
 	depth := length("pinion depth error", gauge.DepthGauge, f.DepthErrorMM, -sh.DepthToleranceMM, sh.DepthToleranceMM)
-	if sim.Goal(f.Goal) == sim.DepthChosen {
+	if history.Goal(f.Goal) == history.DepthChosen {
 		return []Item{condition("depth shim chosen", f.DepthShimFitted, ""), depth}
 	}
 	pinion := []Item{
@@ -117,7 +117,7 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 		clamped(fam, x, f),
 	}
 	left := condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, "")
-	if sim.Goal(f.Goal) == sim.PinionSet {
+	if history.Goal(f.Goal) == history.PinionSet {
 		left.Met = !slices.ContainsFunc(f.Remaining, func(id fault.ID) bool {
 			return id == fault.InnerCupHigh || id == fault.OuterCupHigh || id == fault.SpacerCrushed || id == fault.PackingGrease || id == fault.SealTight ||
 				id == fault.SlingerOut || id == fault.SpacerShort || id == fault.BearingGritty || id == fault.PinionBent

@@ -14,6 +14,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
@@ -173,7 +174,7 @@ type backsOff struct {
 	turned float64
 }
 
-func (b *backsOff) Do(a act.Act) (sim.Outcome, error) {
+func (b *backsOff) Do(a act.Act) (history.Step, error) {
 	if a.Form == act.FitSideShims && !b.done {
 		b.done = true
 		deg := func(f act.Form, n float64) error {
@@ -181,11 +182,11 @@ func (b *backsOff) Do(a act.Act) (sim.Outcome, error) {
 			return err
 		}
 		if err := deg(act.TightenNutAngle, b.over); err != nil {
-			return sim.Outcome{}, err
+			return history.Step{}, err
 		}
 		for range 40 {
 			if err := deg(act.LoosenNut, 2); err != nil {
-				return sim.Outcome{}, err
+				return history.Step{}, err
 			}
 			b.turned += 2
 			if _, f := truth.Open(b.Sealed()); f.PinionTorqueNmm < b.spec.Mid() {

@@ -4,17 +4,19 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // An Act is one thing done at the bench: its form, the words chosen where the
 // form offers a choice, and the amounts given, each in the order they are said.
 type Act struct {
 	Form    Form
-	Choices []string
+	Choices []Option
 	Amounts []quantity.Entered
 }
 
@@ -31,18 +33,18 @@ var (
 type Usage struct {
 	Form Form
 	Line string
-	Help string
+	Help text.Message
 }
 
-type notch struct {
+type part struct {
 	literal string
-	choices []string
+	choices []Option
 	amount  string // kind of amount, empty for a literal or a choice
 }
 
 type entry struct {
 	spec
-	notches []notch
+	parts []part
 }
 
 // table is the catalogue with its lines split, built on first use.
@@ -56,11 +58,11 @@ var table = sync.OnceValue(func() []entry {
 			inner = strings.TrimSuffix(inner, "}")
 			switch {
 			case !isSlot:
-				e.notches = append(e.notches, notch{literal: word})
+				e.parts = append(e.parts, part{literal: word})
 			case strings.Contains(inner, "|"):
-				e.notches = append(e.notches, notch{choices: strings.Split(inner, "|")})
+				e.parts = append(e.parts, part{choices: options(inner)})
 			default:
-				e.notches = append(e.notches, notch{amount: inner})
+				e.parts = append(e.parts, part{amount: inner})
 			}
 		}
 		out[i] = e
@@ -92,6 +94,19 @@ func (f Form) Usage() Usage {
 	return Usage{f, e.line, e.help}
 }
 
+// Minutes is the work time of the act on the usual design, with so many places where it
+// reads at places: estimates from common practice.
+func (f Form) Minutes(places int) float64 {
+	e, _ := f.entry()
+	return e.minutes + e.perPlace*float64(places)
+}
+
+// Caution is what a person should be told before doing the act for the first time.
+func (f Form) Caution() Caution {
+	e, _ := f.entry()
+	return e.caution
+}
+
 // String returns the form's line with its blanks, such as "fit depth-shim {length}".
 func (f Form) String() string { return f.Usage().Line }
 
@@ -103,7 +118,7 @@ func (a Act) String() string {
 	}
 	var b strings.Builder
 	choice, amount := 0, 0
-	for i, s := range e.notches {
+	for i, s := range e.parts {
 		if i > 0 {
 			b.WriteByte(' ')
 		}
@@ -112,7 +127,7 @@ func (a Act) String() string {
 			b.WriteString(s.literal)
 		case s.choices != nil:
 			if choice < len(a.Choices) {
-				b.WriteString(a.Choices[choice])
+				b.WriteString(string(a.Choices[choice]))
 			}
 			choice++
 		default:
@@ -132,74 +147,71 @@ func amountText(kind string, e quantity.Entered) string {
 	return e.String()
 }
 
-// pairs of words people write apart that are one word in an act.
-func joinWords(words []string) []string {
-	out := make([]string, 0, len(words))
-	for i := 0; i < len(words); i++ {
-		if i+1 < len(words) {
-			switch words[i] + " " + words[i+1] {
-			case "depth shim", "side shim", "side shims", "end play", "ring gear", "flange runout", "first pull",
-				"pinion held", "pinion free", "ring-gear shim", "opposite shim", "pinion torque", "total torque", "ring-gear adjuster", "opposite adjuster", "preload shims", "axle shafts", "shim seat":
-				j := words[i] + "-" + words[i+1]
-				if j == "side-shim" {
-					j = "side-shims"
-				}
-				out = append(out, j)
-				i++
-				continue
-			}
-		}
-		switch words[i] {
-		case "side-shim":
-			out = append(out, "side-shims")
-		case "sign-off":
-			out = append(out, "sign", "off")
-		case "slot", "slots", "notch", "notches": // "in 3 slots" is "in 3"
-		default:
-			out = append(out, words[i])
-		}
-	}
-	return out
+// maxLine bounds what a person could mean to type as one act.
+const maxLine = 200
+
+// Parse is that of a Reader of every act.
+func Parse(line string, system quantity.System) (Act, error) {
+	return Reader{Units: system}.Parse(line)
 }
 
-// Parse reads an act. Bare numbers take the units of the system: lengths in or
-// mm, rotating torques lb-in or Nm, nut torques lb-ft or Nm; angles are degrees.
-// A number may stand apart from its unit.
+// A Reader reads acts that a person types.
+type Reader struct {
+	Units quantity.System
+	// Has tells whether the axle has a place for an act; nil for all. Others are read too, and
+	// are left out of what is offered.
+	Has func(Form) bool
+}
+
+// Parse reads an act. Bare numbers take the reader's units: lengths in or mm, rotating
+// torques lb-in or Nm, nut torques lb-ft or Nm; angles are degrees. A number may stand apart
+// from its unit. Other words of the shop are understood (Synonyms).
 //
-// Errors wrap ErrNotAnAct when the text names no act and ErrIncomplete when a
-// choice or amount is missing or wrong; the message says what would be right.
-func Parse(text string, system quantity.System) (Act, error) {
-	if len(text) > maxLine {
-		return Act{}, fmt.Errorf("%w: the line is longer than %d characters", ErrNotAnAct, maxLine)
+// Errors are text.Errors that wrap ErrNotAnAct when the text names no act and ErrIncomplete
+// when a choice or amount is missing or wrong; the message says what would be right.
+func (r Reader) Parse(line string) (Act, error) {
+	if len(line) > maxLine {
+		return Act{}, text.Fail(ErrNotAnAct, text.Say("act.too-long", "the line is longer than {n} characters", text.Count("n", maxLine)))
 	}
-	words := joinWords(joinUnits(strings.Fields(strings.ToLower(text))))
+	words := understand(joinUnits(strings.Fields(strings.ToLower(line))))
 	if len(words) == 0 {
-		return Act{}, fmt.Errorf("%w: the line is empty", ErrNotAnAct)
+		return Act{}, text.Fail(ErrNotAnAct, text.Say("act.empty", "the line is empty"))
 	}
 	best, bestDepth := entry{}, 0
 	for _, e := range table() {
-		depth := literalDepth(e, words)
-		if depth > bestDepth {
+		if depth := literalDepth(e, words); depth > bestDepth {
 			best, bestDepth = e, depth
 		}
 	}
 	if bestDepth == 0 {
-		return Act{}, fmt.Errorf("%w: %q; acts begin with %s", ErrNotAnAct, words[0], strings.Join(Verbs(), ", "))
+		return Act{}, text.Fail(ErrNotAnAct, text.Say("act.unknown-verb", "{word} is not an act of this bench; acts begin with {verbs}",
+			text.Typed("word", quoted(words[0])), text.AnyTyped("verbs", r.Verbs()...)))
 	}
 	if bestDepth < leadingLiterals(best) {
-		return Act{}, fmt.Errorf("%w: after %q say one of: %s", ErrNotAnAct, words[0], strings.Join(objects(words[0]), ", "))
+		return Act{}, text.Fail(ErrNotAnAct, text.Say("act.unknown-object", "after {word} say one of: {objects}",
+			text.Typed("word", quoted(words[0])), text.AnyTyped("objects", r.objects(words[0])...)))
 	}
-	return fill(best, words, system)
+	return fill(best, words, r.Units)
 }
 
-// maxLine bounds what a person could mean to type as one act.
-const maxLine = 200
+// Begun returns the form that a line begins with, whole or not.
+func Begun(line string) (Form, bool) {
+	words := understand(joinUnits(strings.Fields(strings.ToLower(line))))
+	for _, e := range table() {
+		if n := leadingLiterals(e); literalDepth(e, words) == n {
+			return e.form, true
+		}
+	}
+	return 0, false
+}
+
+func quoted(s string) string { return fmt.Sprintf("%q", s) }
 
 // literalDepth counts how many leading literal words of the form the text has.
-// "tighten nut to" and "turn nut" share a start; the longer literal run wins.
+// "tighten nut to" and "tighten nut" share a start; the longer literal run wins.
 func literalDepth(e entry, words []string) int {
 	n := 0
-	for i, s := range e.notches {
+	for i, s := range e.parts {
 		if s.literal == "" || i >= len(words) || words[i] != s.literal {
 			break
 		}
@@ -210,7 +222,7 @@ func literalDepth(e entry, words []string) int {
 
 func leadingLiterals(e entry) int {
 	n := 0
-	for _, s := range e.notches {
+	for _, s := range e.parts {
 		if s.literal == "" {
 			break
 		}
@@ -221,11 +233,10 @@ func leadingLiterals(e entry) int {
 
 func fill(e entry, words []string, system quantity.System) (Act, error) {
 	a := Act{Form: e.form}
-	need := func(what string) error {
-		return fmt.Errorf("%w: %s; write: %s", ErrIncomplete, what, e.line)
+	need := func(what text.Message) error {
+		return text.Fail(ErrIncomplete, text.Say("act.needs-more", "{what}; write: {line}", text.Of("what", what), text.Typed("line", chosen(e, a.Choices))))
 	}
-	i := 0
-	for _, s := range e.notches {
+	for i, s := range e.parts {
 		word := ""
 		if i < len(words) {
 			word = words[i]
@@ -233,39 +244,53 @@ func fill(e entry, words []string, system quantity.System) (Act, error) {
 		switch {
 		case s.literal != "":
 			if word != s.literal {
-				return Act{}, need(fmt.Sprintf("%q is missing", s.literal))
+				return Act{}, need(text.Say("act.word-missing", "{word} is missing", text.Typed("word", quoted(s.literal))))
 			}
 		case s.choices != nil:
-			pick := ""
-			for _, c := range s.choices {
-				if c == word {
-					pick = c
+			if !slices.Contains(s.choices, Option(word)) {
+				if word == "" {
+					return Act{}, need(text.Say("act.choose", "choose {options}", text.AnyTyped("options", s.choices...)))
 				}
+				return Act{}, need(text.Say("act.no-such-option", "{word} is none of {options}", text.Typed("word", quoted(word)), text.AllTyped("options", s.choices...)))
 			}
-			if pick == "" {
-				what := "choose " + strings.Join(s.choices, " or ")
-				if word != "" {
-					what = fmt.Sprintf("%q is none of %s", word, strings.Join(s.choices, ", "))
-				}
-				return Act{}, need(what)
-			}
-			a.Choices = append(a.Choices, pick)
+			a.Choices = append(a.Choices, Option(word))
 		default:
 			if word == "" {
-				return Act{}, need("the " + s.amount + " is missing")
+				return Act{}, need(text.Say("act.amount-missing", "the {amount} is missing", text.Of("amount", amountName(s.amount))))
 			}
 			v, err := readAmount(s.amount, word, e.form, a.Choices, system)
 			if err != nil {
-				return Act{}, need(err.Error())
+				if m, ok := text.MessageOf(err); ok {
+					return Act{}, need(m)
+				}
+				return Act{}, need(text.Verbatim(err.Error()))
 			}
 			a.Amounts = append(a.Amounts, v)
 		}
-		i++
 	}
-	if i < len(words) {
-		return Act{}, need(fmt.Sprintf("%q is more than the act takes", strings.Join(words[i:], " ")))
+	if n := len(e.parts); n < len(words) {
+		return Act{}, need(text.Say("act.too-much", "{words} is more than the act takes", text.Typed("words", quoted(strings.Join(words[n:], " ")))))
 	}
 	return a, nil
+}
+
+// amountName names a kind of amount.
+func amountName(kind string) text.Message {
+	switch kind {
+	case "length":
+		return text.Say("act.amount.length", "length")
+	case "torque":
+		return text.Say("act.amount.torque", "torque")
+	case "angle":
+		return text.Say("act.amount.angle", "angle")
+	case "turns":
+		return text.Say("act.amount.turns", "number of turns")
+	case "places":
+		return text.Say("act.amount.places", "number of places")
+	case "notches":
+		return text.Say("act.amount.notches", "number of notches")
+	}
+	return text.Say("act.amount.any", "amount")
 }
 
 // joinUnits glues a unit that stands apart to the number before it.
@@ -293,61 +318,61 @@ func isNumber(w string) bool {
 }
 
 // readAmount reads one amount of the given kind.
-func readAmount(kind, word string, f Form, choices []string, system quantity.System) (quantity.Entered, error) {
-	fallback := fallbackUnit(kind, f, choices, system)
-	v, err := quantity.ParseEntered(word, fallback)
+func readAmount(kind, word string, f Form, choices []Option, system quantity.System) (quantity.Entered, error) {
+	v, err := quantity.ParseEntered(word, fallbackUnit(kind, f, choices, system))
 	if err != nil {
 		return v, err
 	}
 	_, isLength := v.Length()
 	_, isTorque := v.Torque()
-	bad := func(want string) error { return fmt.Errorf("%q is not %s", word, want) }
+	bad := func(want text.Message) error {
+		return text.Fail(nil, text.Say("act.wrong-amount", "{word} is not {want}", text.Typed("word", quoted(word)), text.Of("want", want)))
+	}
 	switch kind {
 	case "length":
 		if !isLength {
-			return v, bad("a length (in, thou or mm)")
+			return v, bad(text.Say("act.want.length", "a length (in, thou or mm)"))
 		}
 		if v.Number <= 0 {
-			return v, bad("a thickness above zero")
+			return v, bad(text.Say("act.want.thickness", "a thickness above zero"))
 		}
 	case "torque":
 		if !isTorque || v.Number <= 0 {
-			return v, bad("a torque above zero (lb-ft or Nm)")
+			return v, bad(text.Say("act.want.torque", "a torque above zero (lb-ft or Nm)"))
 		}
 	case "angle":
 		if v.Unit == quantity.UnitTurn {
 			v = quantity.Entered{Number: v.Number * 360, Unit: quantity.UnitDegree}
 		}
 		if v.Unit != quantity.UnitDegree || v.Number <= 0 {
-			return v, bad("an angle above zero (deg)")
+			return v, bad(text.Say("act.want.angle", "an angle above zero (deg)"))
 		}
 	case "turns":
 		if v.Unit != quantity.UnitTurn || v.Number <= 0 {
-			return v, bad("a number of turns above zero")
+			return v, bad(text.Say("act.want.turns", "a number of turns above zero"))
 		}
 	case "places":
 		if v.Unit != quantity.UnitTurn || v.Number != math.Trunc(v.Number) || v.Number < 1 || v.Number > 8 {
-			return v, bad("a whole number of places from 1 to 8")
+			return v, bad(text.Say("act.want.places", "a whole number of places from 1 to 8"))
 		}
 	case "notches":
 		if v.Unit != quantity.UnitTurn || 2*v.Number != math.Trunc(2*v.Number) || v.Number < 0.5 || v.Number > 60 {
-			return v, bad("a number of slots from 0.5 to 60, in halves")
+			return v, bad(text.Say("act.want.notches", "a number of notches from 0.5 to 60, in halves"))
 		}
 	default: // any amount
 		if !isLength && !isTorque {
-			return v, bad("a length or a torque")
+			return v, bad(text.Say("act.want.any", "a length or a torque"))
 		}
 		if v.Number < 0 {
-			return v, bad("an amount of zero or more")
+			return v, bad(text.Say("act.want.not-negative", "an amount of zero or more"))
 		}
 	}
 	return v, nil
 }
 
-func fallbackUnit(kind string, f Form, choices []string, system quantity.System) quantity.Unit {
-	metric := system == quantity.Metric
+func fallbackUnit(kind string, f Form, choices []Option, system quantity.System) quantity.Unit {
 	pick := func(inch, mm quantity.Unit) quantity.Unit {
-		if metric {
+		if system == quantity.Metric {
 			return mm
 		}
 		return inch
@@ -363,44 +388,108 @@ func fallbackUnit(kind string, f Form, choices []string, system quantity.System)
 		return quantity.UnitTurn
 	}
 	if f == ExpectValue {
-		return "" // a length or a drag: nothing but the unit tells which
+		return "" // a length or a torque: nothing but the unit tells which
 	}
-	if f == RecordValue && len(choices) > 0 && strings.HasSuffix(choices[0], "-torque") {
+	if f == RecordValue && len(choices) > 0 && (choices[0] == PinionTorqueLine || choices[0] == TotalTorqueLine) {
 		return pick(quantity.UnitInchLb, quantity.UnitNm)
 	}
 	return pick(quantity.UnitInch, quantity.UnitMM)
 }
 
+// chosen is the form's line to be filled in, with the choices that have been made.
+func chosen(e entry, made []Option) string {
+	words := make([]string, len(e.parts))
+	for i, s := range e.parts {
+		words[i] = s.blank()
+		if s.choices != nil && len(made) > 0 {
+			words[i], made = string(made[0]), made[1:]
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// few is how many choices may stand together without a blank between them.
+const few = 3
+
+// blank writes a part of a line the way it is explained to people: what is to be filled in
+// as a word in capitals, a choice with strokes.
+func (s part) blank() string {
+	switch {
+	case s.literal != "":
+		return s.literal
+	case s.choices != nil:
+		words := make([]string, len(s.choices))
+		for i, c := range s.choices {
+			words[i] = string(c)
+		}
+		if len(words) > few {
+			return strings.Join(words, " / ")
+		}
+		return strings.Join(words, "/")
+	}
+	return strings.ToUpper(s.amount)
+}
+
+// Pattern is the form's line as it is explained to people, such as "fit depth-shim LENGTH".
+func (f Form) Pattern() string {
+	e, _ := f.entry()
+	return chosen(e, nil)
+}
+
+// Verb is the first word of the form, and Object what follows it, without what is to be
+// filled in.
+func (f Form) Verb() string {
+	e, _ := f.entry()
+	return e.parts[0].literal
+}
+
+// Object is what follows the verb as it is explained to people; "" for nothing.
+func (f Form) Object() string {
+	e, _ := f.entry()
+	if len(e.parts) < 2 {
+		return ""
+	}
+	return e.parts[1].blank()
+}
+
+// Open tells whether something is to be filled in or chosen.
+func (f Form) Open() bool {
+	e, _ := f.entry()
+	return slices.ContainsFunc(e.parts, func(s part) bool { return s.literal == "" })
+}
+
 // Verbs lists the first words of all acts, each once.
-func Verbs() []string {
+func Verbs() []string { return Reader{}.Verbs() }
+
+// Verbs lists the first words of the acts that the axle has a place for, each once.
+func (r Reader) Verbs() []string {
 	var out []string
-	seen := map[string]bool{}
 	for _, e := range table() {
-		v := e.notches[0].literal
-		if !seen[v] {
-			seen[v] = true
+		if v := e.parts[0].literal; r.has(e.form) && !slices.Contains(out, v) {
 			out = append(out, v)
 		}
 	}
 	return out
 }
 
+func (r Reader) has(f Form) bool { return r.Has == nil || r.Has(f) }
+
 // objects lists what may follow a verb.
-func objects(verb string) []string {
+func (r Reader) objects(verb string) []string {
 	var out []string
-	seen := map[string]bool{}
 	for _, e := range table() {
-		if e.notches[0].literal != verb || len(e.notches) < 2 {
-			continue
-		}
-		o := e.notches[1].literal
-		if o == "" {
-			o = strings.Join(e.notches[1].choices, "|")
-		}
-		if !seen[o] {
-			seen[o] = true
+		if o := e.form.Object(); e.parts[0].literal == verb && o != "" && r.has(e.form) && !slices.Contains(out, o) {
 			out = append(out, o)
 		}
+	}
+	return out
+}
+
+// options splits the inside of a choice, such as "in|out".
+func options(inner string) []Option {
+	var out []Option
+	for c := range strings.SplitSeq(inner, "|") {
+		out = append(out, Option(c))
 	}
 	return out
 }

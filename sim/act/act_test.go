@@ -9,13 +9,14 @@ import (
 
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 func TestCatalogueRowsAreInFormOrder(t *testing.T) {
 	for i, u := range act.Usages() {
 		assert.Equal(t, act.Form(i), u.Form, "row %d: %s", i, u.Line)
 		assert.Equal(t, u.Line, act.Form(i).String())
-		assert.NotEmpty(t, u.Help)
+		assert.False(t, u.Help.IsZero())
 	}
 	assert.Equal(t, "sign off", act.SignOff.String())
 }
@@ -30,10 +31,10 @@ func TestParse(t *testing.T) {
 		"tighten nut 15":                                {Form: act.TightenNutAngle, Amounts: []quantity.Entered{{Number: 15, Unit: quantity.UnitDegree}}},
 		"tighten nut to 250":                            {Form: act.TightenNutTorque, Amounts: []quantity.Entered{{Number: 250, Unit: quantity.UnitFootLb}}},
 		"tighten nut 0.5 turns":                         {Form: act.TightenNutAngle, Amounts: []quantity.Entered{{Number: 180, Unit: quantity.UnitDegree}}},
-		"measure torque breakaway string":               {Form: act.MeasureTorque, Choices: []string{"breakaway", "string"}},
-		"mount indicator heel square pinion held":       {Form: act.MountIndicator, Choices: []string{"heel", "square", "pinion-held"}},
+		"measure torque breakaway string":               {Form: act.MeasureTorque, Choices: []act.Option{"breakaway", "string"}},
+		"mount indicator heel square pinion held":       {Form: act.MountIndicator, Choices: []act.Option{"heel", "square", "pinion-held"}},
 		"measure backlash 4":                            {Form: act.MeasureBacklash, Amounts: []quantity.Entered{{Number: 4, Unit: quantity.UnitTurn}}},
-		"record total torque 24":                        {Form: act.RecordValue, Choices: []string{"total-torque"}, Amounts: []quantity.Entered{{Number: 24, Unit: quantity.UnitInchLb}}},
+		"record total torque 24":                        {Form: act.RecordValue, Choices: []act.Option{"total-torque"}, Amounts: []quantity.Entered{{Number: 24, Unit: quantity.UnitInchLb}}},
 		"sign-off":                                      {Form: act.SignOff},
 		"turn pinion 5":                                 {Form: act.TurnPinion, Amounts: []quantity.Entered{{Number: 5, Unit: quantity.UnitTurn}}},
 	} {
@@ -41,32 +42,45 @@ func TestParse(t *testing.T) {
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
+	// Other words of the shop mean the same acts.
+	for said, want := range map[string]string{
+		"look cup": "inspect cups", "check the caps": "inspect caps", "turn nut 10 deg": "tighten nut 10deg", "back off nut 5 deg": "loosen nut 5deg",
+		"measure drag first pull cord": "measure torque breakaway string", "measure turning torque wrench": "measure torque rotating wrench",
+		"install pack 0.050": "fit preload-shims 0.05in", "fit pinion trial": "fit pinion mock-up", "replace crush sleeve": "replace spacer",
+		"turn ring gear adjuster in 3 slots": "turn ring-gear-adjuster in 3", "fit side shims back .070 tooth .072": "fit side-shims ring-gear 0.07in opposite 0.072in",
+		"measure backlash 4 places": "measure backlash 4", "slacken caps": "loosen caps", "signoff": "sign off",
+	} {
+		got, err := act.Parse(said, quantity.Inch)
+		require.NoError(t, err, said)
+		assert.Equal(t, want, got.String(), said)
+	}
 	got, err := act.Parse("fit depth-shim 0.76", quantity.Metric)
 	require.NoError(t, err)
 	assert.Equal(t, []quantity.Entered{mm(0.76)}, got.Amounts)
 }
 
 func TestParseSaysWhatWouldBeRight(t *testing.T) {
-	for text, want := range map[string]string{
+	for line, want := range map[string]string{
 		"":                               "empty",
-		"weld housing":                   "acts begin with inspect, measure",
-		"fit":                            "depth-shim, preload-shims, pinion, side-shims, case",
-		"fit wheel":                      "depth-shim, preload-shims, pinion, side-shims, case",
+		"weld housing":                   "acts begin with inspect, measure, wash",
+		"fit":                            "depth-shim, preload-shims, pinion, side-shims or case",
+		"fit wheel":                      "depth-shim, preload-shims, pinion, side-shims or case",
 		"fit depth-shim":                 "the length is missing",
 		"fit depth-shim 12 lb-ft":        "not a length",
 		"fit depth-shim -0.030in":        "above zero",
 		"fit pinion":                     "choose mock-up or final",
-		"fit pinion half":                "none of mock-up, final",
+		"fit pinion half":                "none of mock-up and final",
 		"fit case now":                   "more than the act takes",
 		"measure backlash 2.5":           "whole number of places",
 		"measure backlash 40":            "whole number of places",
 		"turn ring-gear-adjuster in 0.3": "in halves",
-		"turn opposite-adjuster 3":       "none of in, out",
+		"turn opposite-adjuster 3":       "none of in and out",
 		"tighten nut to 30deg":           "not a torque",
 		strings.Repeat("fit case ", 100): "longer than",
 	} {
-		_, err := act.Parse(text, quantity.Inch)
-		assert.ErrorContains(t, err, want, text)
+		_, err := act.Parse(line, quantity.Inch)
+		require.Error(t, err, line)
+		assert.Contains(t, text.NewPrinter(quantity.Inch, text.Overlay{}).Error(err), want, line)
 	}
 }
 

@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
@@ -62,25 +62,25 @@ type Settings struct {
 // A Reading says how readings are taken. The zero value is the right way, with
 // instruments without error. Nothing of it changes the true state.
 type Reading struct {
-	DialAt          string  // place of the indicator for backlash: heel (also ""), middle or toe
-	Plunger         string  // its stem: square to the tooth (also ""), along or tilted
-	PinionFree      bool    // the pinion is not held
-	ArmLoose        bool    // the indicator's arm is; with a seed only
-	ThickCoat       bool    // compound laid on thick
-	RolledFree      bool    // no load on the gear while it is rolled
-	BreakawayTorque bool    // torque read as the pinion breaks loose
-	WrenchGain      float64 // low-range wrench reads high by this share; ±0.5
-	StringGain      float64 // so does cord and scale, wound on another radius; ±0.5
+	DialAt          act.Option // place of the indicator for backlash: heel (also ""), middle or toe
+	Plunger         act.Option // its stem: square to the tooth (also ""), along or tilted
+	PinionFree      bool       // the pinion is not held
+	ArmLoose        bool       // the indicator's arm is; with a seed only
+	ThickCoat       bool       // compound laid on thick
+	RolledFree      bool       // no load on the gear while it is rolled
+	BreakawayTorque bool       // torque read as the pinion breaks loose
+	WrenchGain      float64    // low-range wrench reads high by this share; ±0.5
+	StringGain      float64    // so does cord and scale, wound on another radius; ±0.5
 
 	Seed   uint64 // 0: instruments without error
 	Repeat uint64 // which time of reading; counts with a seed only
 }
 
 // DialPlaces and Stems list how an indicator can stand, the right way first.
-func DialPlaces() []string { return []string{"heel", "middle", "toe"} }
+func DialPlaces() []act.Option { return []act.Option{act.Heel, act.Middle, act.Toe} }
 
 // Stems lists which way its stem can point, the right way first.
-func Plungers() []string { return []string{"square", "along", "tilted"} }
+func Plungers() []act.Option { return []act.Option{act.Square, act.Along, act.Tilted} }
 
 // Finished returns the settings of a finished axle of the family: everything at its
 // place, side interference and pinion drag in the middle of the sheet's windows, the nut
@@ -172,11 +172,12 @@ func (r Reading) validate() error {
 		}
 	}
 	for _, c := range []struct {
-		what, word string
-		of         []string
-	}{{"place", r.DialAt, DialPlaces()}, {"stem", r.Plunger, Plungers()}} {
+		what string
+		word act.Option
+		of   []act.Option
+	}{{"place", r.DialAt, DialPlaces()}, {"plunger", r.Plunger, Plungers()}} {
 		if c.word != "" && !slices.Contains(c.of, c.word) {
-			return fmt.Errorf("%w: the indicator's %s cannot be %q; it is %s", ErrSetting, c.what, c.word, strings.Join(c.of, ", "))
+			return fmt.Errorf("%w: the indicator's %s cannot be %q; it is %s", ErrSetting, c.what, c.word, fmt.Sprint(c.of))
 		}
 	}
 	if r.ArmLoose && r.Seed == 0 {

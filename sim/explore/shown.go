@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
 	"shimwright/sim/rng"
@@ -91,15 +92,15 @@ func (r reader) eye(what string, p mesh.Pattern) PrintPlace {
 	}
 	s, t := p.CenterS, p.CenterT
 	if r.Seed > 0 {
-		coat, rolled := "thin coat", "braked"
+		how := gauge.Method{Coat: act.Thin, Load: act.Braked}
 		if r.ThickCoat {
-			coat = "thick coat"
+			how.Coat = act.Thick
 		}
 		if r.RolledFree {
-			rolled = "free"
+			how.Load = act.Free
 		}
 		ch := rng.Stream(r.Seed, r.label+what)
-		sd := sim.EyeStd(coat + ", " + rolled)
+		sd := sim.EyeStd(how)
 		s, t = s+ch.Normal(0, sd), t+ch.Normal(0, sd)
 	}
 	part := func(x float64) float64 { return math.Round(math.Max(0, math.Min(1, x))*100) / 100 }

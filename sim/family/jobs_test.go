@@ -40,7 +40,7 @@ func TestJobsAreWhatTheyWere(t *testing.T) {
 			o, err := s.Do(a)
 			require.NoError(t, err)
 			for _, r := range o.Readings {
-				fmt.Fprintf(&b, "%s: %s %x %x\n", line, r.What, r.Lengths, r.Torques)
+				fmt.Fprintf(&b, "%s: %s %x %x\n", line, r.Kind, r.Lengths, r.Torques)
 			}
 		}
 	}

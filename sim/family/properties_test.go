@@ -220,7 +220,7 @@ func TestReadingsDoNotDependOnTheUnit(t *testing.T) {
 					continue
 				}
 				for _, r := range o.Readings {
-					out = append(out, fmt.Sprintf("%s %x %x %x %x", r.What, r.Lengths, r.Torques, r.StdMM, r.StdNmm))
+					out = append(out, fmt.Sprintf("%s %x %x %x %x", r.Kind, r.Lengths, r.Torques, r.StdMM, r.StdNmm))
 				}
 			}
 			return out

@@ -229,7 +229,7 @@ func TestCureTakesItOut(t *testing.T) {
 			}
 			_, err = s.Do(act.Act{Form: act.FitDepthShim, Amounts: []quantity.Entered{{Number: 0.030, Unit: quantity.UnitInch}}})
 			require.NoError(t, err)
-			_, err = s.Do(act.Act{Form: act.FitPinion, Choices: []string{"final"}})
+			_, err = s.Do(act.Act{Form: act.FitPinion, Choices: []act.Option{"final"}})
 			require.NoError(t, err, f.ID)
 			_, finish := truth.Open(s.Sealed())
 			return finish.Remaining
@@ -261,7 +261,7 @@ func TestLooksFindWhatIsThere(t *testing.T) {
 			require.NoError(t, err)
 			o, err := s.Do(act.Act{Form: f.Test})
 			require.NoError(t, err)
-			found := slices.ContainsFunc(o.Readings, func(r gauge.Reading) bool { return r.Found })
+			found := slices.ContainsFunc(o.Readings, func(r gauge.Reading) bool { return r.Wrong() })
 			assert.Equal(t, size > 0, found, "%s of size %v", f.ID, size)
 		}
 	}

@@ -1,28 +1,73 @@
 package gauge
 
 import (
-	"fmt"
 	"math"
+	"strings"
 
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
+	"shimwright/sim/text"
 )
 
-// A Tool names an instrument of the bench.
-type Tool string
+// A Tool is an instrument of the bench.
+type Tool int
 
 // The instruments of the bench.
 const (
-	Micrometer     Tool = "micrometer"
-	DepthGauge     Tool = "depth gauge"
-	DialIndicator  Tool = "dial indicator"
-	Caliper        Tool = "caliper"
-	Feeler         Tool = "feeler gauges"
-	LowRangeWrench Tool = "low-range torque wrench"
-	StringAndScale Tool = "cord and scale"
-	NutWrench      Tool = "nut wrench"
-	EyeOnCompound  Tool = "eye on the compound"
+	NoTool Tool = iota
+	Micrometer
+	DepthGauge
+	DialIndicator
+	Caliper
+	Feeler
+	LowRangeWrench
+	StringAndScale
+	NutWrench
+	EyeOnCompound
 )
+
+// toolRow is what belongs to a tool. Its stream is an identity: with another one every job
+// would have other instruments.
+type toolRow struct {
+	stream string
+	name   text.Message
+}
+
+func (t Tool) row() toolRow {
+	switch t {
+	case Micrometer:
+		return toolRow{"micrometer", text.Say("tool.micrometer", "micrometer")}
+	case DepthGauge:
+		return toolRow{"depth gauge", text.Say("tool.depth-gauge", "depth gauge")}
+	case DialIndicator:
+		return toolRow{"dial indicator", text.Say("tool.indicator", "dial indicator")}
+	case Caliper:
+		return toolRow{"caliper", text.Say("tool.caliper", "caliper")}
+	case Feeler:
+		return toolRow{"feeler gauges", text.Say("tool.feeler", "feeler gauges")}
+	case LowRangeWrench:
+		return toolRow{"low-range torque wrench", text.Say("tool.low-range-wrench", "low-range torque wrench")}
+	case StringAndScale:
+		return toolRow{"cord and scale", text.Say("tool.string-and-scale", "string and spring scale")}
+	case NutWrench:
+		return toolRow{"nut wrench", text.Say("tool.nut-wrench", "nut wrench")}
+	case EyeOnCompound:
+		return toolRow{"eye on the compound", text.Say("tool.eye", "eye on the compound")}
+	}
+	return toolRow{}
+}
+
+// String is the tool's code in JSON.
+func (t Tool) String() string { return strings.TrimPrefix(t.row().name.Code(), "tool.") }
+
+// Name is what the shop calls it.
+func (t Tool) Name() text.Message { return t.row().name }
+
+// Stream names the tool in the streams of chance that its readings are drawn from.
+func (t Tool) Stream() string { return t.row().stream }
+
+// MarshalText writes the code.
+func (t Tool) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
 
 // A Class is what an instrument of one kind can do. Step, Offset and Repeat are
 // in the instrument's own base unit: millimetres or newton millimetres.
@@ -95,7 +140,7 @@ func NewKit(seed uint64, wrenchGain, stringGain float64) *Kit {
 	k := &Kit{seed: seed, tools: map[Tool]Instrument{}}
 	for _, t := range []Tool{Micrometer, DepthGauge, DialIndicator, Caliper, Feeler, LowRangeWrench, StringAndScale, NutWrench} {
 		c, _ := ClassOf(t)
-		s := rng.Stream(seed, "instrument/"+string(t))
+		s := rng.Stream(seed, "instrument/"+t.Stream())
 		i := Instrument{Class: c, ownGain: s.Uniform(-c.Gain, c.Gain), ownOffset: s.Uniform(-c.Offset, c.Offset)}
 		switch t {
 		case LowRangeWrench:
@@ -135,61 +180,4 @@ func roundTo(x, step float64) float64 {
 	}
 	const nudge = 1e-9
 	return math.Floor(x/step+0.5+nudge) * step
-}
-
-// A Reading is what crosses from the axle to the bench: what was read, with what,
-// the figures shown and how sure they are.
-type Reading struct {
-	What     string            `json:"what"`
-	Tool     Tool              `json:"tool"`
-	Lengths  []quantity.Length `json:"-"`
-	Torques  []quantity.Torque `json:"-"`
-	Degrees  float64           `json:"-"` // how far a nut turned, for a pull to a torque
-	Notches  float64           `json:"-"` // how far a threaded ring turned, in is positive
-	StdMM    float64           `json:"-"` // standard uncertainty of one length shown
-	StdNmm   float64           `json:"-"` // standard uncertainty of one torque shown
-	How      string            `json:"how,omitempty"`
-	Patterns []ToothPattern    `json:"-"`
-	Observed string            `json:"observed,omitempty"` // what a look found, in words
-	Found    bool              `json:"found,omitempty"`    // the look found something
-}
-
-// Summary returns the mean, least and most of the lengths shown; zeros for none.
-func (r Reading) Summary() (mean, least, most quantity.Length) {
-	for i, l := range r.Lengths {
-		if i == 0 {
-			least, most = l, l
-		}
-		mean, least, most = mean+l, min(least, l), max(most, l)
-	}
-	return mean / quantity.Length(max(len(r.Lengths), 1)), least, most
-}
-
-// Code writes the reading in a fixed, unit-bound form for records: whole
-// nanometres, whole micronewton metres, whole thousandths for a print's place.
-func (r Reading) Code() string {
-	out := r.What
-	for _, l := range r.Lengths {
-		out += fmt.Sprintf(" %dnm", int64(math.Round(l.MM()*1e6)))
-	}
-	for _, t := range r.Torques {
-		out += fmt.Sprintf(" %duNm", int64(math.Round(t.Nmm()*1e3)))
-	}
-	if r.Degrees != 0 {
-		out += fmt.Sprintf(" %dmdeg", int64(math.Round(r.Degrees*1000)))
-	}
-	if r.Notches != 0 {
-		out += fmt.Sprintf(" %dhalf-slots", int64(math.Round(2*r.Notches)))
-	}
-	for _, p := range r.Patterns {
-		out += fmt.Sprintf(" %s:%d/%d", p.Flank, int64(math.Round(p.CenterS*1000)), int64(math.Round(p.CenterT*1000)))
-	}
-	if r.Observed != "" {
-		if r.Found {
-			out += " found"
-		} else {
-			out += " nothing"
-		}
-	}
-	return out
 }

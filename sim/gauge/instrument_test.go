@@ -46,7 +46,7 @@ func TestEveryInstrumentHasAClass(t *testing.T) {
 		assert.Positive(t, c.Repeat, tool)
 		assert.Positive(t, c.Gain+c.Offset, tool)
 	}
-	for _, not := range []gauge.Tool{gauge.EyeOnCompound, "", "hammer"} {
+	for _, not := range []gauge.Tool{gauge.EyeOnCompound, gauge.NoTool, gauge.Tool(99)} {
 		_, ok := gauge.ClassOf(not)
 		assert.False(t, ok, not)
 	}
@@ -272,20 +272,20 @@ func TestStatedUncertaintyHolds(t *testing.T) {
 // An instrument that the bench does not have shows the value as it is.
 func TestUnknownTool(t *testing.T) {
 	k := gauge.NewKit(1, 0, 0)
-	assert.Equal(t, 12.345, k.Read("hammer", 12.345, "x", 0))
-	assert.Equal(t, 12.345, k.True("hammer", 12.345))
+	assert.Equal(t, 12.345, k.Read(gauge.Tool(99), 12.345, "x", 0))
+	assert.Equal(t, 12.345, k.True(gauge.Tool(99), 12.345))
 }
 
 func TestCode(t *testing.T) {
-	r := gauge.Reading{What: "backlash", Lengths: []quantity.Length{quantity.Millimetres(0.1651), quantity.Millimetres(0.000_000_4)}}
+	r := gauge.Reading{Kind: gauge.Backlash, Lengths: []quantity.Length{quantity.Millimetres(0.1651), quantity.Millimetres(0.000_000_4)}}
 	assert.Equal(t, "backlash 165100nm 0nm", r.Code())
-	r = gauge.Reading{What: "nut-torque", Torques: []quantity.Torque{quantity.NewtonMetres(0.0000015)}, Degrees: 12.5}
+	r = gauge.Reading{Kind: gauge.NutTorque, Torques: []quantity.Torque{quantity.NewtonMetres(0.0000015)}, Degrees: 12.5}
 	assert.Equal(t, "nut-torque 2uNm 12500mdeg", r.Code())
-	r = gauge.Reading{What: "cup-gaps", Observed: "a feeler goes in", Found: true}
-	assert.Equal(t, "cup-gaps found", r.Code())
-	r.Found = false
-	assert.Equal(t, "cup-gaps nothing", r.Code())
-	r = gauge.Reading{What: "pattern", Patterns: []gauge.ToothPattern{{Flank: "drive", CenterS: 0.43, CenterT: 0.5}, {Flank: "coast", CenterS: 0.401, CenterT: 1}}}
+	r = gauge.Reading{Kind: gauge.CupSeats, Finding: gauge.CupGap}
+	assert.Equal(t, "cup-seats cup-gap", r.Code())
+	r.Finding = gauge.CupsSeated
+	assert.Equal(t, "cup-seats cups-seated", r.Code())
+	r = gauge.Reading{Kind: gauge.Pattern, Patterns: []gauge.ToothPattern{{Flank: "drive", CenterS: 0.43, CenterT: 0.5}, {Flank: "coast", CenterS: 0.401, CenterT: 1}}}
 	assert.Equal(t, "pattern drive:430/500 coast:401/1000", r.Code())
 }
 

@@ -1,6 +1,6 @@
 package gauge
 
-// A ToothPrint is what marking compound shows on one flank of a ring gear
+// A ToothPattern is what marking compound shows on one flank of a ring gear
 // tooth, as a person sees it: how much of the compound the pinion moved, cell
 // by cell.
 //
@@ -13,10 +13,10 @@ type ToothPattern struct {
 	Cols       int       `json:"cols"`
 	Rows       int       `json:"rows"`
 	Ink        []float64 `json:"-"`
-	CenterS    float64   `json:"center_toe_to_heel"` // 0 toe, 1 heel; centre of the rubbed area as the eye judges it
+	CenterS    float64   `json:"center_toe_to_heel"` // 0 toe, 1 heel; center of the rubbed area as the eye judges it
 	CenterT    float64   `json:"center_root_to_top"` // 0 root end, 1 top
-	LengthPart float64   `json:"length_share"`       // share of the face the print spans
-	HeightPart float64   `json:"height_share"`       // share of the working depth the print spans
+	LengthPart float64   `json:"length_share"`       // share of the face the pattern spans
+	HeightPart float64   `json:"height_share"`       // share of the working depth the pattern spans
 	AreaPart   float64   `json:"area_share"`         // share of the flank rubbed
 }
 

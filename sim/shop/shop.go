@@ -55,7 +55,7 @@ func PriceOf(p Part) Minutes {
 // TimeOf returns the minutes an act takes on an axle of a design. places is the number of
 // places for a reading taken round the ring gear.
 func TimeOf(d family.Design, f act.Form, places int) Minutes {
-	return usualTime(f, places) + extraTime(d, f)
+	return Minutes(f.Minutes(places)) + extraTime(d, f)
 }
 
 // extraTime is what a design adds to an act.
@@ -71,60 +71,4 @@ func extraTime(d family.Design, f act.Form) Minutes {
 		return 4
 	}
 	return 0
-}
-
-func usualTime(f act.Form, places int) Minutes {
-	switch f {
-	case act.InspectCups, act.InspectCones, act.MeasureDepthShim, act.InspectBolts, act.InspectGears, act.TestString, act.TestGauge, act.ReplaceSlinger:
-		return 2
-	case act.InspectBearings, act.InspectSpacer, act.InspectCaps, act.InspectSeal, act.InspectShimSeat, act.InspectShafts, act.TestIndicator, act.TurnPinion:
-		return 1
-	case act.TurnRingGearAdjuster, act.TurnOppositeAdjuster:
-		return 2
-	case act.FitPreloadShims, act.SpreadHousing:
-		return 4
-	case act.MeasurePinionEndPlay, act.LoosenCaps, act.MeasureSpread, act.MeasureSideShims, act.MountIndicator, act.MeasureRunout, act.MeasureRadialRunout, act.MeasurePinionRunout, act.MeasureEndPlay, act.MeasureBearings, act.TorqueCaps:
-		return 3
-	case act.MeasureCaseRunout:
-		return 20
-	case act.WashBearings, act.SeatCups, act.MatchCaps:
-		return 8
-	case act.GreaseBearings:
-		return 3
-	case act.SeatCones, act.FitDepthShim:
-		return 10
-	case act.CleanShimSeat:
-		return 4
-	case act.RemoveShafts:
-		return 12
-	case act.ReplaceBearings:
-		return 25 // cones off and on the press, cups out and in
-	case act.CleanRingGear:
-		return 25
-	case act.ReplaceCase:
-		return 45
-	case act.ReplaceGears:
-		return 40 // ring gear off and on, head cone from one pinion to the other
-	case act.ReplaceSeal, act.ReplaceSpacer:
-		return 2
-	case act.FitPinion:
-		return 10
-	case act.MeasureDepth:
-		return 5
-	case act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut:
-		return 1
-	case act.MeasureTorque:
-		return 2
-	case act.FitSideShims:
-		return 4
-	case act.FitCase, act.RemoveCase, act.RemovePinion:
-		return 8
-	case act.MeasureBacklash:
-		return 1 + Minutes(places)
-	case act.PaintTeeth:
-		return 3
-	case act.RollGears:
-		return 5
-	}
-	return 0 // writing down, expecting and signing are part of the work around them
 }

@@ -56,68 +56,102 @@ type value interface {
 	data() any // for JSON
 }
 
-// amount is a number of some kind of unit.
+// style is how an amount is written.
+type style int
+
+const (
+	length style = iota
+	signedLength
+	bothLength
+	torque
+	fastener
+	bothFastener
+	number
+	percent
+	minutes
+)
+
+// amount is a number in some unit.
 type amount struct {
-	n    float64
-	kind string
-	show func(n float64, p Printer) string
+	n        float64
+	style    style
+	decimals int // of a plain number
 }
 
-func (a amount) print(p Printer) string { return a.show(a.n, p) }
-func (a amount) data() any              { return map[string]float64{a.kind: a.n} }
+func (a amount) print(p Printer) string {
+	l, t, other := quantity.Millimetres(a.n), quantity.Torque(a.n), p.units.Other()
+	switch a.style {
+	case length:
+		return l.Show(p.units)
+	case signedLength:
+		return l.ShowSigned(p.units)
+	case bothLength:
+		return l.Show(p.units) + " (" + l.Show(other) + ")"
+	case torque:
+		return t.ShowRotating(p.units)
+	case fastener:
+		return t.ShowFastener(p.units)
+	case bothFastener:
+		return t.ShowFastener(p.units) + " (" + t.ShowFastener(other) + ")"
+	case percent:
+		return quantity.Decimal(100*a.n, 0) + " %"
+	case minutes:
+		return p.Print(Say("text.minutes", "{n} min", Number("n", a.n, 0)))
+	}
+	return quantity.Decimal(a.n, a.decimals)
+}
+
+func (a amount) data() any {
+	unit := "number"
+	switch a.style {
+	case length, signedLength, bothLength:
+		unit = "mm"
+	case torque, fastener, bothFastener:
+		unit = "nmm"
+	case percent:
+		unit = "share"
+	case minutes:
+		unit = "minutes"
+	}
+	return map[string]float64{unit: a.n}
+}
 
 // Length is a length as a build sheet has it.
-func Length(name string, l quantity.Length) Arg {
-	return Arg{name, amount{l.MM(), "mm", func(n float64, p Printer) string { return quantity.Millimetres(n).Show(p.units) }}}
-}
+func Length(name string, l quantity.Length) Arg { return Arg{name, amount{n: l.MM(), style: length}} }
 
 // SignedLength is Length with its sign, plus included.
 func SignedLength(name string, l quantity.Length) Arg {
-	return Arg{name, amount{l.MM(), "mm", func(n float64, p Printer) string { return quantity.Millimetres(n).ShowSigned(p.units) }}}
+	return Arg{name, amount{n: l.MM(), style: signedLength}}
 }
 
 // BothLength is a length in the reader's units with the other system's figure in parentheses.
 func BothLength(name string, l quantity.Length) Arg {
-	return Arg{name, amount{l.MM(), "mm", func(n float64, p Printer) string {
-		l := quantity.Millimetres(n)
-		return l.Show(p.units) + " (" + l.Show(p.units.Other()) + ")"
-	}}}
+	return Arg{name, amount{n: l.MM(), style: bothLength}}
 }
 
 // Torque is a rotating torque.
-func Torque(name string, t quantity.Torque) Arg {
-	return Arg{name, amount{t.Nmm(), "nmm", func(n float64, p Printer) string { return quantity.Torque(n).ShowRotating(p.units) }}}
-}
+func Torque(name string, t quantity.Torque) Arg { return Arg{name, amount{n: t.Nmm(), style: torque}} }
 
 // Fastener is the torque of a nut or bolt.
 func Fastener(name string, t quantity.Torque) Arg {
-	return Arg{name, amount{t.Nmm(), "nmm", func(n float64, p Printer) string { return quantity.Torque(n).ShowFastener(p.units) }}}
+	return Arg{name, amount{n: t.Nmm(), style: fastener}}
 }
 
 // BothFastener is Fastener with the other system's figure in parentheses.
 func BothFastener(name string, t quantity.Torque) Arg {
-	return Arg{name, amount{t.Nmm(), "nmm", func(n float64, p Printer) string {
-		t := quantity.Torque(n)
-		return t.ShowFastener(p.units) + " (" + t.ShowFastener(p.units.Other()) + ")"
-	}}}
+	return Arg{name, amount{n: t.Nmm(), style: bothFastener}}
 }
 
 // Number is a plain number with so many decimals; with -1, as many as it has.
 func Number(name string, n float64, decimals int) Arg {
-	return Arg{name, amount{n, "number", func(n float64, _ Printer) string { return quantity.Decimal(n, decimals) }}}
+	return Arg{name, amount{n: n, style: number, decimals: decimals}}
 }
 
 // Percent is a share, 0 to 1, written as a whole percentage.
-func Percent(name string, share float64) Arg {
-	return Arg{name, amount{share, "share", func(n float64, _ Printer) string { return quantity.Decimal(100*n, 0) + " %" }}}
-}
+func Percent(name string, share float64) Arg { return Arg{name, amount{n: share, style: percent}} }
 
 // Minutes is work time in whole minutes.
-func Minutes(name string, min float64) Arg {
-	return Arg{name, amount{min, "minutes", func(n float64, p Printer) string {
-		return p.Print(Say("text.minutes", "{n} min", Number("n", n, 0)))
-	}}}
-}
+func Minutes(name string, min float64) Arg { return Arg{name, amount{n: min, style: minutes}} }
 
 // count is a whole number that a text's forms go by.
 type count int

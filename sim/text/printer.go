@@ -1,6 +1,7 @@
 package text
 
 import (
+	"errors"
 	"strings"
 
 	"shimwright/sim/quantity"
@@ -66,10 +67,12 @@ func (p Printer) blank(m Message, blank string) string {
 	return "{" + blank + "}"
 }
 
-// Error prints an error: the message it carries, or what it says of itself.
+// Error prints an error: what it says of itself, with the message it carries in the place of
+// the message's code.
 func (p Printer) Error(err error) string {
-	if m, ok := MessageOf(err); ok {
-		return p.Print(m)
+	var t Telling
+	if !errors.As(err, &t) {
+		return err.Error()
 	}
-	return err.Error()
+	return strings.Replace(err.Error(), t.Error(), p.Print(t.Tell()), 1)
 }

@@ -3,6 +3,7 @@ package text_test
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -76,6 +77,7 @@ func TestErrors(t *testing.T) {
 	assert.ErrorIs(t, err, kind)
 	assert.Equal(t, "shelf.none", err.Error())
 	assert.Equal(t, "no shim of 0.0394 in", inch().Error(err))
+	assert.Equal(t, "line 3: no shim of 0.0394 in", inch().Error(fmt.Errorf("line 3: %w", err)), "what stands around it stays")
 	assert.Equal(t, "kind", inch().Error(kind), "an error from elsewhere says what it says")
 	assert.Equal(t, `"fit case"`, text.Fail(nil, text.Verbatim("fit case")).Error())
 }

@@ -158,7 +158,7 @@ type Fault struct {
 
 // A Finish is the true state of an axle when it was signed off, or as far as it got.
 type Finish struct {
-	Goal             string // how far the axle had to be, see sim.Goal
+	Goal             string // how far the axle had to be, see history.Goal
 	SignedOff        bool
 	DepthShimFitted  bool    // one is in hand, or in
 	PinionFitted     bool    // final build in

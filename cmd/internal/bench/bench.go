@@ -12,8 +12,10 @@ import (
 	"shimwright/scenarios/attempt"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
+	"shimwright/sim/text"
 )
 
 // A Saver keeps the lines of an attempt.
@@ -26,7 +28,7 @@ type Bench struct {
 	job   scenarios.Job
 	stand *sim.Stand
 	rec   *attempt.Record
-	outs  []sim.Outcome
+	outs  []history.Step
 	save  Saver
 }
 
@@ -50,29 +52,29 @@ func (b *Bench) Card() scenarios.Card { return b.job.Card }
 func (b *Bench) Header() attempt.Header { return b.rec.Header }
 
 // Status is how the axle stands.
-func (b *Bench) Status() sim.Status { return b.stand.Status() }
+func (b *Bench) Status() history.Status { return b.stand.Status() }
 
 // Shown lists what every act so far has shown. It must not be changed.
-func (b *Bench) Shown() []sim.Outcome { return b.outs }
+func (b *Bench) Shown() []history.Step { return b.outs }
 
 // Possible lists the acts that can be done now.
 func (b *Bench) Possible() []act.Form { return b.stand.Possible() }
 
 // HasNoPlace says why an act can never be done here: on no axle of this design, or with
-// what this bench has not. "" where it can.
-func (b *Bench) HasNoPlace(f act.Form, choices ...string) string {
-	if why := sim.NotOnThisAxle(b.job.Card.Family.Design, f); why != "" {
+// what this bench has not; the zero Message where it can.
+func (b *Bench) HasNoPlace(f act.Form, choices ...act.Option) text.Message {
+	if why := sim.NotOnThisAxle(b.job.Card.Family.Design, f); !why.IsZero() {
 		return why
 	}
 	return b.stand.NotHere(f, choices...)
 }
 
-// WhyNot says why an act cannot be done now, or "".
-func (b *Bench) WhyNot(f act.Form) string { return b.stand.WhyNot(f) }
+// WhyNot says why an act cannot be done now; nil where it can.
+func (b *Bench) WhyNot(f act.Form) *history.Refusal { return b.stand.WhyNot(f) }
 
-// Do does an act and keeps it. Errors: *sim.Refusal for an act that cannot be done, and
+// Do does an act and keeps it. Errors: *history.Refusal for an act that cannot be done, and
 // those of keeping it; such an act does not count.
-func (b *Bench) Do(a act.Act) (sim.Outcome, error) {
+func (b *Bench) Do(a act.Act) (history.Step, error) {
 	o, err := b.stand.Do(a)
 	if err != nil {
 		return o, err
@@ -89,13 +91,13 @@ func (b *Bench) Do(a act.Act) (sim.Outcome, error) {
 
 // Refused reports whether an error of Do says that the act could not be done.
 func Refused(err error) bool {
-	var no *sim.Refusal
+	var no *history.Refusal
 	return errors.As(err, &no)
 }
 
 // LastPattern is the last outcome with a contact pattern in it; ok is false while there is
 // none.
-func (b *Bench) LastPattern() (o sim.Outcome, ok bool) {
+func (b *Bench) LastPattern() (o history.Step, ok bool) {
 	for i := len(b.outs) - 1; i >= 0; i-- {
 		for _, r := range b.outs[i].Readings {
 			if len(r.Patterns) > 0 {
@@ -103,7 +105,7 @@ func (b *Bench) LastPattern() (o sim.Outcome, ok bool) {
 			}
 		}
 	}
-	return sim.Outcome{}, false
+	return history.Step{}, false
 }
 
 // UsedUp tells which part of the budget the last act used up; limits of zero are none.

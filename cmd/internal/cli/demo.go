@@ -16,6 +16,7 @@ import (
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -59,12 +60,12 @@ and writes nothing unless --pictures names a folder.`,
 // shown is a bench that writes down what happens at it.
 type shown struct {
 	*sim.Stand
-	outs  []sim.Outcome
-	after func(sim.Outcome) error
+	outs  []history.Step
+	after func(history.Step) error
 }
 
 // Do carries out the act and shows it.
-func (b *shown) Do(a act.Act) (sim.Outcome, error) {
+func (b *shown) Do(a act.Act) (history.Step, error) {
 	o, err := b.Stand.Do(a)
 	if err != nil {
 		return o, err
@@ -85,7 +86,7 @@ func runDemo(s term.Streams, a job.Asked, seed uint64, pictures string, units qu
 	fmt.Fprint(s.Out, view.Card(made.Card, units, p))
 	fmt.Fprintln(s.Out)
 	bench := &shown{Stand: stand}
-	bench.after = func(o sim.Outcome) error {
+	bench.after = func(o history.Step) error {
 		fmt.Fprint(s.Out, view.AtMinute(bench.Status().Minutes, o.Act, p))
 		fmt.Fprint(s.Out, view.Outcome(o, units, p))
 		s.Flush()

@@ -14,6 +14,7 @@ import (
 	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
+	"shimwright/sim/act"
 	"shimwright/sim/explore"
 	"shimwright/sim/quantity"
 )
@@ -216,7 +217,7 @@ func (x *exploring) settings() ([]explore.Settings, error) {
 		*t.at(&base) = *x.so[t.name]
 	}
 	for _, ch := range choices() {
-		*ch.at(&base) = strings.ToLower(strings.TrimSpace(*x.typed[ch.name]))
+		*ch.at(&base) = act.Option(strings.ToLower(strings.TrimSpace(*x.typed[ch.name])))
 	}
 	named := map[string]string{} // what was given, as it was given
 	for i := range knobs {

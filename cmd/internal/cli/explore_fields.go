@@ -15,6 +15,7 @@ import (
 
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
+	"shimwright/sim/act"
 	"shimwright/sim/explore"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
@@ -70,12 +71,12 @@ func setFields() []field {
 			get: func(r explore.Result) float64 { return bit(*t.at(&r.Settings)) }})
 	}
 	for _, ch := range choices() {
-		out = append(out, field{name: strings.ReplaceAll(ch.name, "-", "_"), what: "one of " + strings.Join(ch.words, ", ") + ", as set with --" + ch.name, of: instruments, kind: word,
+		out = append(out, field{name: strings.ReplaceAll(ch.name, "-", "_"), what: "one of " + joined(ch.words) + ", as set with --" + ch.name, of: instruments, kind: word,
 			text: func(r explore.Result) string {
 				if w := *ch.at(&r.Settings); w != "" {
-					return w
+					return string(w)
 				}
-				return ch.words[0]
+				return string(ch.words[0])
 			}})
 	}
 	return out
@@ -412,4 +413,12 @@ func (x *exploring) writeJSON(w io.Writer) error {
 	pretty.WriteByte('\n')
 	_, err = w.Write(pretty.Bytes())
 	return err
+}
+
+func joined(words []act.Option) string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = string(w)
+	}
+	return strings.Join(out, ", ")
 }

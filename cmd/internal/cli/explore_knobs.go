@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"shimwright/sim/act"
 	"shimwright/sim/explore"
 	"shimwright/sim/quantity"
 )
@@ -139,14 +140,14 @@ var toggles = []toggle{
 // A choice is one word of a few; the first is the right one and need not be given.
 type choice struct {
 	name, help, said string
-	words            []string
-	at               func(*explore.Settings) *string
+	words            []act.Option
+	at               func(*explore.Settings) *act.Option
 }
 
 func choices() []choice {
 	return []choice{
-		{"dial-at", "indicator for backlash at the `PLACE` heel, middle or toe", "indicator at the %s", explore.DialPlaces(), func(s *explore.Settings) *string { return &s.DialAt }},
-		{"stem", "its stem square, along or tilted: which `WAY`", "its stem %s", explore.Plungers(), func(s *explore.Settings) *string { return &s.Plunger }},
+		{"dial-at", "indicator for backlash at the `PLACE` heel, middle or toe", "indicator at the %s", explore.DialPlaces(), func(s *explore.Settings) *act.Option { return &s.DialAt }},
+		{"plunger", "its plunger square, along or tilted: which `WAY`", "its plunger %s", explore.Plungers(), func(s *explore.Settings) *act.Option { return &s.Plunger }},
 	}
 }
 

@@ -17,6 +17,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -26,7 +27,7 @@ type keeper struct {
 	rec *attempt.Record
 }
 
-func (k *keeper) Do(a act.Act) (sim.Outcome, error) {
+func (k *keeper) Do(a act.Act) (history.Step, error) {
 	o, err := k.Stand.Do(a)
 	if err == nil {
 		k.rec.Add(o)

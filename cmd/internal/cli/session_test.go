@@ -299,7 +299,7 @@ func TestFirstPagesFitASmallScreen(t *testing.T) {
 				assert.LessOrEqual(t, lines(s.says(word)), screenLines-ownLines, "%s, %s", fam.Code, word)
 			}
 			for _, line := range wholeBuild(fam) {
-				if sim.NotOnThisAxle(fam.Design, line.Form) == "" {
+				if sim.NotOnThisAxle(fam.Design, line.Form).IsZero() {
 					assert.NotContains(t, s.says(line.String()), "not now", "%s, %s", fam.Code, line)
 				}
 				assert.LessOrEqual(t, lines(s.says("now")), screenLines-ownLines, "%s: now, after %s", fam.Code, line)

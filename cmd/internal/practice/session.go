@@ -15,8 +15,8 @@ import (
 	"shimwright/grading/debrief"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
-	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -64,7 +64,7 @@ func (x *session) firstAct() string {
 	first := map[scenarios.Kind]act.Form{
 		scenarios.PreloadJob: act.InspectBearings, scenarios.SidesJob: act.InspectCones, scenarios.PreviousWork: act.InspectShafts,
 	}[x.axle.Kind] // inspect cups unless it is named
-	if x.axle.Kind == scenarios.PatternJob || x.WhyNot(first) != "" {
+	if x.axle.Kind == scenarios.PatternJob || x.WhyNot(first) != nil {
 		return "now"
 	}
 	return first.String()
@@ -94,11 +94,8 @@ func (x *session) Take(text string, n int) (done bool, err error) {
 	if x.waiting != "" {
 		return x.answer(text)
 	}
-	a, err := act.Parse(text, x.units)
+	a, err := ReadAct(x.axle.Design, text, x.units)
 	if err != nil {
-		if why := notHere(x.axle.Design, text); why != "" {
-			err = errors.New(why)
-		}
 		return false, x.decline(text, err)
 	}
 	if x.foretell(a) {
@@ -171,7 +168,7 @@ func (x *session) expected(said string, a act.Act) (quantity.Entered, error) {
 func (x *session) do(text string, a act.Act) (done bool, err error) {
 	o, err := x.Do(a)
 	switch {
-	case bench.Refused(err) && x.HasNoPlace(a.Form, a.Choices...) != "":
+	case bench.Refused(err) && !x.HasNoPlace(a.Form, a.Choices...).IsZero():
 		return false, x.decline(text, err)
 	case bench.Refused(err):
 		return false, x.decline(text, fmt.Errorf("not now: %w", err))
@@ -191,7 +188,7 @@ func (x *session) do(text string, a act.Act) (done bool, err error) {
 	}
 	x.overspent()
 	switch {
-	case !x.s.Person || len(o.Readings) > 0 || len(o.Notes) > 0:
+	case !x.s.Person || len(o.Readings) > 0 || len(o.Feels) > 0:
 	case a.Form == act.ExpectValue:
 		x.say("    Noted.\n")
 	default:
@@ -214,7 +211,7 @@ func (x *session) overspent() {
 
 // decline tells a person what would be right, and stops a script.
 func (x *session) decline(text string, err error) error {
-	plain := plainError(x.axle.Design, text, err)
+	plain := view.Say(x.units).Error(err)
 	if !x.s.Person {
 		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
 		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.n, text, plain, x.path)
@@ -280,7 +277,7 @@ func (x *session) taken(a act.Act) {
 }
 
 // fitted lists the shims that an act has put in, in the order of its amounts.
-func fitted(f act.Form, st sim.Status) []quantity.Length {
+func fitted(f act.Form, st history.Status) []quantity.Length {
 	switch f {
 	case act.FitDepthShim:
 		return []quantity.Length{st.DepthShim}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
-	"slices"
 	"strings"
 
 	"shimwright/cmd/internal/job"
@@ -14,7 +13,6 @@ import (
 	"shimwright/lessons"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
-	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 
@@ -54,23 +52,19 @@ func (x *session) helps(takes attempt.Help) error {
 func (x *session) actsHere() []act.Usage {
 	var out []act.Usage
 	for _, u := range actsOn(x.axle.Design) {
-		if x.HasNoPlace(u.Form) == "" {
+		if x.HasNoPlace(u.Form).IsZero() {
 			out = append(out, x.usageHere(u))
 		}
 	}
 	return out
 }
 
-// usageHere leaves out of an act's usage what this bench has not, and says what the
-// signature is for.
+// usageHere leaves out of an act's usage what this bench does not have.
 func (x *session) usageHere(u act.Usage) act.Usage {
 	for _, l := range x.Card().Known.Off {
 		if l.Form == u.Form {
-			u.Line = strings.NewReplacer("|"+l.Word, "", l.Word+"|", "").Replace(u.Line)
+			u.Line = strings.NewReplacer("|"+string(l.Word), "", string(l.Word)+"|", "").Replace(u.Line)
 		}
-	}
-	if u.Form == act.SignOff {
-		u.Help = view.SignsFor(x.axle.Kind)
 	}
 	return u
 }
@@ -124,18 +118,22 @@ func (x *session) status() string { return view.Status(x.axle.Design, x.Status()
 // leaves out what it is for where there is none.
 func (x *session) usage(u act.Usage, brief bool) {
 	const column = 30
+	help := view.Say(x.units).Print(u.Help)
+	if u.Form == act.SignOff {
+		help = view.SignsFor(x.axle.Kind)
+	}
 	name := "  " + plainForm(u.Line)
 	if len(name) < column {
-		x.say("%s", x.pen.Field(name, u.Help, column))
+		x.say("%s", x.pen.Field(name, help, column))
 		return
 	}
-	if both := name + "   " + u.Help; len(both) <= x.pen.Width {
+	if both := name + "   " + help; len(both) <= x.pen.Width {
 		x.say("%s\n", both)
 		return
 	}
 	x.say("%s", view.Hang(name[2:], x.pen.Width, "  ", "      "))
 	if !brief {
-		x.say("%s", view.Wrap(u.Help, x.pen.Width, "      "))
+		x.say("%s", view.Wrap(help, x.pen.Width, "      "))
 	}
 }
 
@@ -148,7 +146,7 @@ var aBlank = regexp.MustCompile(`\{[^{}]*\}`)
 // plainForm writes the blanks of an act's line the way help explains them: what is
 // to be filled in as a word in capitals, a choice with strokes.
 func plainForm(line string) string {
-	names := map[string]string{"{length}": "SIZE", "{torque}": "TORQUE", "{angle}": "DEGREES", "{places}": "PLACES", "{amount}": "AMOUNT", "{turns}": "TURNS", "{slots}": "SLOTS"}
+	names := map[string]string{"{length}": "SIZE", "{torque}": "TORQUE", "{angle}": "DEGREES", "{places}": "PLACES", "{amount}": "AMOUNT", "{turns}": "TURNS", "{notches}": "NOTCHES"}
 	return aBlank.ReplaceAllStringFunc(line, func(blank string) string {
 		if name, ok := names[blank]; ok {
 			return name
@@ -171,64 +169,9 @@ func shortForm(line string) string {
 	})
 }
 
-// plainError says what was wrong with a line, in words that have a place on this axle.
-// Where the act needs more, the form it ends with keeps the choices that were made
-// already, and stands for a list of those that can be made.
-func plainError(d family.Design, line string, err error) string {
-	text := lineOn(d, err.Error())
-	if what, _, ok := strings.Cut(text, beginWith); ok && errors.Is(err, act.ErrNotAnAct) {
-		return what + beginWith + strings.Join(verbsOn(d), ", ")
-	}
-	if what, _, ok := strings.Cut(text, sayOneOf); ok && errors.Is(err, act.ErrNotAnAct) {
-		return what + sayOneOf + strings.Join(objectsOn(d, strings.Fields(strings.ToLower(line))[0]), ", ")
-	}
-	what, form, ok := strings.Cut(text, "; write: ")
-	if !ok || !errors.Is(err, act.ErrIncomplete) {
-		return plainForm(text)
-	}
-	what = strings.TrimPrefix(what, act.ErrIncomplete.Error()+": ")
-	word, _, none := strings.Cut(what, " is none of ")
-	what = strings.Replace(what, "s is missing", "s are missing", 1)
-	switch {
-	case strings.HasPrefix(what, "choose "):
-		what = "say which"
-	case none:
-		what = word + " is none of those"
-	}
-	return fmt.Sprintf("%v: %s; write: %s", act.ErrIncomplete, what, plainForm(filledIn(form, line)))
-}
-
-// How the errors of act.Parse end that list what there is.
-const (
-	beginWith = "; acts begin with "
-	sayOneOf  = " say one of: "
-)
-
-// filledIn puts the choices that a line has made into an act's form. A choice may be
-// written as two words.
-func filledIn(form, line string) string {
-	said := strings.Fields(strings.ToLower(line))
-	blanks := strings.Fields(form)
-	for i, blank := range blanks {
-		if len(said) == 0 {
-			break
-		}
-		inner, open := strings.CutPrefix(blank, "{")
-		choices := strings.Split(strings.TrimSuffix(inner, "}"), "|")
-		used := 1
-		for n := 1; n <= min(2, len(said)); n++ {
-			if word := strings.Join(said[:n], "-"); open && slices.Contains(choices, word) || word == blank {
-				blanks[i], used = word, n
-			}
-		}
-		said = said[used:]
-	}
-	return strings.Join(blanks, " ")
-}
-
 // help explains how to write at the bench, or the acts that begin with a word.
 func (x *session) help(about string) error {
-	verbs := strings.Join(verbsOn(x.axle.Design), ", ")
+	verbs := strings.Join(readerOn(x.axle.Design, x.units).Verbs(), ", ")
 	if about = strings.ToLower(about); about != "" {
 		found := false
 		for _, u := range x.actsHere() {

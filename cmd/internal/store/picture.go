@@ -10,7 +10,9 @@ import (
 
 	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/picture"
-	"shimwright/sim"
+	"shimwright/sim/history"
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // IsSVG tells by a file's name how a picture is written.
@@ -25,7 +27,7 @@ func IsSVG(path string) (svg bool, err error) {
 }
 
 // SavePatterns writes an outcome's contact patterns, if it has any, as two files.
-func SavePatterns(dir, name string, o sim.Outcome) error {
+func SavePatterns(dir, name string, o history.Step) error {
 	for _, r := range o.Readings {
 		if len(r.Patterns) == 0 {
 			continue
@@ -43,7 +45,7 @@ func SavePatterns(dir, name string, o sim.Outcome) error {
 }
 
 // SavePicture writes an outcome's contact patterns to one file, PNG or SVG by its name.
-func SavePicture(path string, o sim.Outcome) error {
+func SavePicture(path string, o history.Step) error {
 	if path == "" {
 		return exit.Usage(errors.New("say what to call the picture: a name that ends in .png or .svg"))
 	}
@@ -60,7 +62,7 @@ func SavePicture(path string, o sim.Outcome) error {
 			continue
 		}
 		return WriteWhole(path, func(w io.Writer) error {
-			return draw(w, r.Patterns, picture.Options{Title: "Contact pattern on the ring gear, " + r.How, Colour: true})
+			return draw(w, r.Patterns, picture.Options{Title: "Contact pattern on the ring gear, " + text.NewPrinter(quantity.Inch, text.Overlay{}).Print(r.How()), Colour: true})
 		})
 	}
 	return errors.New("there is no contact pattern to draw yet: paint teeth and roll gears first")

@@ -6,9 +6,10 @@ import (
 	"strings"
 
 	"shimwright/scenarios"
-	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
@@ -176,13 +177,13 @@ func (g *page) standing(c scenarios.Card) {
 	}
 	g.row("As it stands", Status(c.Family.Design, c.Start, g.units))
 	// What can be seen is told already.
-	seen := []string{"depth-shim", "preload-shims", "ring-gear-shim", "opposite-shim"}
+	seen := []act.Option{act.DepthShimLine, act.PreloadShimsLine, act.RingGearShimLine, act.OppositeShimLine}
 	var items []string
 	for _, e := range c.Start.Sheet {
 		if slices.Contains(seen, e.Item) {
 			continue
 		}
-		items = append(items, strings.ReplaceAll(e.Item, "-", " ")+" "+sheetValue(e, g.units))
+		items = append(items, strings.ReplaceAll(string(e.Item), "-", " ")+" "+sheetValue(e, g.units))
 	}
 	if len(items) > 0 {
 		g.row("Build sheet", strings.Join(items, ", "))
@@ -190,7 +191,7 @@ func (g *page) standing(c scenarios.Card) {
 }
 
 // sheetValue writes what a line of the build sheet holds.
-func sheetValue(e sim.Entry, units quantity.System) string {
+func sheetValue(e history.Entry, units quantity.System) string {
 	if e.Item == "pattern" {
 		return fmt.Sprintf("%.2f", e.Value.Number)
 	}
@@ -204,7 +205,7 @@ func sheetValue(e sim.Entry, units quantity.System) string {
 }
 
 // SheetLine writes a line of the build sheet.
-func SheetLine(e sim.Entry, units quantity.System) string {
+func SheetLine(e history.Entry, units quantity.System) string {
 	return fmt.Sprintf("  %-14s %s\n", e.Item, sheetValue(e, units))
 }
 
@@ -283,38 +284,39 @@ func (g *page) before(c scenarios.Card) {
 		by = "with care but for the depth, which nobody gauged"
 	}
 	g.title("Done before you, " + by + ": what was last read")
-	var order []string
-	last := map[string]gauge.Reading{}
+	var order []gauge.Kind
+	last := map[gauge.Kind]gauge.Reading{}
 	for _, o := range c.Before {
 		for _, r := range o.Readings {
 			if len(r.Patterns) > 0 {
 				continue
 			}
-			if _, had := last[r.What]; !had {
-				order = append(order, r.What)
+			if _, had := last[r.Kind]; !had {
+				order = append(order, r.Kind)
 			}
-			last[r.What] = r
+			last[r.Kind] = r
 		}
 	}
 	var seen []string
-	for _, what := range order {
-		r := last[what]
+	say := Say(g.units)
+	for _, kind := range order {
+		r := last[kind]
 		value := values(r, g.units)
 		if value == "" {
-			text := r.Observed
-			if r.Found {
-				text += " (put right)"
+			line := say.Print(r.Finding.Message())
+			if r.Wrong() {
+				line += " (put right)"
 			}
-			seen = append(seen, sentence(text))
+			seen = append(seen, sentence(line))
 			continue
 		}
-		if r.How != "" && what != "ring" {
-			value += " (" + r.How + ")"
+		if how := r.How(); !how.IsZero() {
+			value += " (" + say.Print(how) + ")"
 		}
-		g.row(strings.ReplaceAll(what, "-", " "), value)
+		g.row(say.Print(kind.Name()), value)
 	}
 	if len(seen) > 0 {
-		g.row("looked at", strings.Join(seen, " "))
+		g.row("inspected", strings.Join(seen, " "))
 	}
 }
 
@@ -394,15 +396,15 @@ func rates(rs []scenarios.Rate, width int) string {
 const rateColumn = 39
 
 // Status writes one line about how an axle of a design stands.
-func Status(d family.Design, st sim.Status, units quantity.System) string {
+func Status(d family.Design, st history.Status, units quantity.System) string {
 	parts := []string{}
 	add := func(format string, args ...any) { parts = append(parts, fmt.Sprintf(format, args...)) }
 	switch st.Pinion {
-	case sim.PinionOut:
+	case history.PinionOut:
 		add("pinion out")
-	case sim.PinionMockUp:
+	case history.PinionMockUp:
 		add("pinion in (trial)")
-	case sim.PinionFinal:
+	case history.PinionFinal:
 		add("pinion in (final)")
 	}
 	if st.DepthShim > 0 {
@@ -433,14 +435,14 @@ func Status(d family.Design, st sim.Status, units quantity.System) string {
 
 // Rings says in a line of its own how far threaded rings stand from where they were run
 // up by hand.
-func Rings(st sim.Status, p Pen) string { return Wrap(sentence(rings(st)), p.Width, "    ") }
+func Rings(st history.Status, p Pen) string { return Wrap(sentence(rings(st)), p.Width, "    ") }
 
-func rings(st sim.Status) string {
+func rings(st history.Status) string {
 	return fmt.Sprintf("rings since run up by hand: back %s, tooth %s", ringTurned(st.RingGearNotches), ringTurned(st.OppositeNotches))
 }
 
 // Spent writes what the work has cost so far.
-func Spent(st sim.Status, allowed scenarios.Budget) string {
+func Spent(st history.Status, allowed scenarios.Budget) string {
 	s := fmt.Sprintf("%.0f minutes of work", float64(st.Minutes))
 	if allowed.Minutes > 0 {
 		s += fmt.Sprintf(" of the %.0f allowed", float64(allowed.Minutes))

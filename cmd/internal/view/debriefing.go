@@ -11,6 +11,7 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/lessons"
 	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
 )
 
 // A Debrief is a debriefing in words, in the order it is told. Every form of it, on the
@@ -280,7 +281,7 @@ func foretold(all []grading.Expectation, n debrief.Ahead) []string {
 	var out []string
 	for _, e := range all {
 		text := fmt.Sprintf("Act %d, %s: expected %s, read %s. What had been read before it let one expect %s, give or take %s: ",
-			e.Act, strings.ReplaceAll(e.What, "-", " "), e.Words.Expected, e.Words.Read, e.Words.Believed, e.Words.Within)
+			e.Act, Say(quantity.Inch).Print(e.Kind.Name()), e.Words.Expected, e.Words.Read, e.Words.Believed, e.Words.Within)
 		switch {
 		case e.Hit() && e.Surprise():
 			text += "nearer than the readings could promise."

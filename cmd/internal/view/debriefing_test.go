@@ -19,6 +19,7 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 )
 
@@ -34,7 +35,7 @@ func debriefed(t *testing.T, long bool) Debrief {
 	one := misconception.Candidate{Says: "one reading is enough", Right: "Read four.", Acts: []int{4}}
 	rep.Misconception = misconception.Finding{Misconceptions: []misconception.Candidate{one, one}}
 	told := grading.Told{Expected: "0.0070 in", Read: "0.0090 in", Believed: "0.0085 in", Within: "0.0010 in"}
-	rep.Expectations = []grading.Expectation{{Act: 9, What: "backlash", Words: told}, {Act: 12, What: "pinion-torque", Words: told}}
+	rep.Expectations = []grading.Expectation{{Act: 9, Kind: gauge.Backlash, Words: told}, {Act: 12, Kind: gauge.PinionTorque, Words: told}}
 	rep.Decisions[0].Lost, rep.Decisions[0].Score, rep.Lesson = 40, 0.1, "check-again"
 	d := NewDebrief(debrief.New(b.job, rep, &r, b.outs, long), DebriefWith{Again: again, Fork: "shimwright grade job.jsonl", Body: long})
 	if long {

@@ -8,8 +8,10 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
+	"shimwright/sim/text"
 )
 
 // AtMinute writes an act with the minute it was done by.
@@ -18,19 +20,23 @@ func AtMinute(m shop.Minutes, a act.Act, p Pen) string {
 }
 
 // Outcome writes what an act showed: readings, what was noticed, cautions.
-func Outcome(o sim.Outcome, units quantity.System, p Pen) string {
+func Outcome(o history.Step, units quantity.System, p Pen) string {
 	var b strings.Builder
-	for _, c := range o.Cautions {
-		b.WriteString(Hang("CAUTION: "+c, p.Width, "  ! ", "    "))
+	say := Say(units)
+	if c := o.Caution.Message(); !c.IsZero() {
+		b.WriteString(Hang("CAUTION: "+say.Print(c), p.Width, "  ! ", "    "))
 	}
 	for _, r := range o.Readings {
 		b.WriteString(reading(r, units, p))
 	}
-	for _, n := range o.Notes {
-		b.WriteString(Hang(sentence(n), p.Width, "    ", "    "))
+	for _, f := range o.Feels {
+		b.WriteString(Hang(sentence(say.Print(f.Message())), p.Width, "    ", "    "))
 	}
 	return b.String()
 }
+
+// Say prints messages in a person's units.
+func Say(units quantity.System) text.Printer { return text.NewPrinter(units, text.Overlay{}) }
 
 // Reading writes one reading on one line where it fits, without pictures.
 func Reading(r gauge.Reading, units quantity.System, p Pen) string {
@@ -39,27 +45,31 @@ func Reading(r gauge.Reading, units quantity.System, p Pen) string {
 		for _, q := range r.Patterns {
 			words = append(words, fmt.Sprintf("%s %.2f toe to heel, %.2f root to top", q.Flank, q.CenterS, q.CenterT))
 		}
-		return Hang(fmt.Sprintf("print (%s): %s", r.How, strings.Join(words, "; ")), p.Width, "    ", "      ")
+		return Hang(fmt.Sprintf("contact pattern (%s): %s", Say(units).Print(r.How()), strings.Join(words, "; ")), p.Width, "    ", "      ")
 	}
 	return reading(r, units, p)
 }
 
 func reading(r gauge.Reading, units quantity.System, p Pen) string {
-	name := strings.ReplaceAll(r.What, "-", " ")
+	say := Say(units)
 	if len(r.Patterns) > 0 {
-		return patterns(r, p)
+		return patterns(r, say, p)
 	}
-	value := values(r, units)
+	value, found := values(r, units), r.Finding.Message()
+	line := say.Print(found)
+	if r.Kind == gauge.CaseEntry {
+		line = say.Print(text.Say("view.case-entry", "the case {how}", text.Of("how", found)))
+	}
 	if value == "" {
-		return Hang(sentence(r.Observed), p.Width, "    ", "    ")
+		return Hang(sentence(line), p.Width, "    ", "    ")
 	}
-	text := p.Strong(name+" "+value) + uncertainty(r, units)
-	if r.How != "" && r.What != "ring" {
-		text += p.Quiet(" (" + r.How + ")")
+	first := p.Strong(say.Print(r.Kind.Name())+" "+value) + uncertainty(r, units)
+	if how := r.How(); !how.IsZero() {
+		first += p.Quiet(" (" + say.Print(how) + ")")
 	}
-	out := Hang(text, p.Width, "    ", "      ")
-	if r.Observed != "" {
-		out += Hang(sentence(r.Observed), p.Width, "    ", "    ")
+	out := Hang(first, p.Width, "    ", "      ")
+	if !found.IsZero() {
+		out += Hang(sentence(line), p.Width, "    ", "    ")
 	}
 	return out
 }
@@ -70,30 +80,30 @@ func values(r gauge.Reading, units quantity.System) string {
 		v = append(v, l.Show(units))
 	}
 	for _, t := range r.Torques {
-		if strings.HasPrefix(r.What, "nut") {
+		if isNut(r.Kind) {
 			v = append(v, t.ShowFastener(units))
 		} else {
 			v = append(v, t.ShowRotating(units))
 		}
 	}
-	if r.What == "ring" {
+	if r.Kind == gauge.AdjusterTurn {
 		v = append(v, ringTurned(r.Notches))
 	}
 	if r.Degrees != 0 {
 		v = append(v, fmt.Sprintf("%.0f degrees", r.Degrees))
 	}
 	text := strings.Join(v, ", ")
-	if strings.HasSuffix(r.What, "-drag") && len(r.Torques) == 2 {
+	if !isNut(r.Kind) && len(r.Torques) == 2 {
 		text = v[0] + " to " + v[1]
 	}
-	if r.What == "backlash" && len(r.Lengths) > 1 {
+	if r.Kind == gauge.Backlash && len(r.Lengths) > 1 {
 		mean, least, most := r.Summary()
-		text += fmt.Sprintf("; mean %s, spread %s", mean.Show(units), (most - least).Show(units))
+		text += fmt.Sprintf("; mean %s, variation %s", mean.Show(units), (most - least).Show(units))
 	}
 	return text
 }
 
-// ringTurned says how far a threaded ring has turned, or stands, in words.
+// ringTurned says how far a bearing adjuster has turned, or stands, in words.
 func ringTurned(notches float64) string {
 	switch {
 	case notches > 0:
@@ -101,14 +111,14 @@ func ringTurned(notches float64) string {
 	case notches < 0:
 		return fmt.Sprintf("out %s", notchCount(-notches))
 	}
-	return "not turned"
+	return "not at all"
 }
 
 func notchCount(n float64) string {
 	if n == 1 {
-		return "1 slot"
+		return "1 notch"
 	}
-	return fmt.Sprintf("%g slots", n)
+	return fmt.Sprintf("%g notches", n)
 }
 
 // uncertainty writes twice the standard uncertainty: about 19 readings in 20 lie
@@ -119,7 +129,7 @@ func uncertainty(r gauge.Reading, units quantity.System) string {
 		return ", +/- " + quantity.Millimetres(2*r.StdMM).Show(units)
 	case r.StdMM > 0:
 		return ", each +/- " + quantity.Millimetres(2*r.StdMM).Show(units)
-	case r.StdNmm > 0 && strings.HasPrefix(r.What, "nut"):
+	case r.StdNmm > 0 && isNut(r.Kind):
 		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowFastener(units)
 	case r.StdNmm > 0:
 		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowRotating(units)
@@ -127,8 +137,11 @@ func uncertainty(r gauge.Reading, units quantity.System) string {
 	return ""
 }
 
-func patterns(r gauge.Reading, p Pen) string {
-	o := picture.Options{Columns: p.Width, Colour: p.Colour, Title: "Print on the ring gear, " + r.How}
+// isNut tells whether a torque is that of the pinion nut.
+func isNut(k gauge.Kind) bool { return k == gauge.NutTorque || k == gauge.NutLoosening }
+
+func patterns(r gauge.Reading, say text.Printer, p Pen) string {
+	o := picture.Options{Columns: p.Width, Colour: p.Colour, Title: "Contact pattern on the ring gear, " + say.Print(r.How())}
 	var b strings.Builder
 	if p.Colour {
 		b.WriteString(picture.Terminal(r.Patterns, o))
@@ -136,7 +149,7 @@ func patterns(r gauge.Reading, p Pen) string {
 		b.WriteString(picture.Plain(r.Patterns, o))
 	}
 	for _, q := range r.Patterns {
-		b.WriteString(Hang(fmt.Sprintf("%s: centre %.2f from toe to heel, %.2f from root to top, each +/- %.2f", q.Flank, q.CenterS, q.CenterT, 2*sim.EyeStd(r.How)), p.Width, "    ", "      "))
+		b.WriteString(Hang(fmt.Sprintf("%s: center %.2f from toe to heel, %.2f from root to top, each +/- %.2f", q.Flank, q.CenterS, q.CenterT, 2*sim.EyeStd(r.Method)), p.Width, "    ", "      "))
 	}
 	return b.String()
 }

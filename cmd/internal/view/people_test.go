@@ -20,6 +20,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
 	"shimwright/sim/text"
@@ -71,10 +72,10 @@ func pens() []Pen {
 type told struct {
 	job   scenarios.Job
 	stand *sim.Stand
-	outs  []sim.Outcome
+	outs  []history.Step
 }
 
-func (b *told) Do(a act.Act) (sim.Outcome, error) {
+func (b *told) Do(a act.Act) (history.Step, error) {
 	o, err := b.stand.Do(a)
 	if err == nil {
 		b.outs = append(b.outs, o)
@@ -82,7 +83,7 @@ func (b *told) Do(a act.Act) (sim.Outcome, error) {
 	return o, err
 }
 
-func (b *told) Status() sim.Status { return b.stand.Status() }
+func (b *told) Status() history.Status { return b.stand.Status() }
 
 func work(t *testing.T, fam family.Family, seed uint64, h technician.Habits) *told {
 	t.Helper()
@@ -244,25 +245,25 @@ func TestRangesHaveTheirUnitOnce(t *testing.T) {
 
 // What shows how an axle stands has the parts of its design, and no others.
 func TestStatusOfAllDesigns(t *testing.T) {
-	st := sim.Status{Pinion: sim.PinionFinal, PreloadShims: quantity.Inches(0.052), Spread: quantity.Inches(0.01), CaseIn: true, RingGearNotches: 1, OppositeNotches: -2.5}
+	st := history.Status{Pinion: history.PinionFinal, PreloadShims: quantity.Inches(0.052), Spread: quantity.Inches(0.01), CaseIn: true, RingGearNotches: 1, OppositeNotches: -2.5}
 	for _, f := range family.Shelf() {
 		text := Status(f.Design, st, quantity.Inch)
 		assert.Equal(t, f.Design.SideAdjust == family.BearingAdjusters, strings.Contains(text, "rings since run up by hand: back in 1 slot, tooth out 2.5 slots"), "%s: %s", f.Code, text)
 		assert.Contains(t, text, "pack 0.0520 in")
 		assert.Contains(t, text, "housing spread 0.0100 in")
-		assert.NotContains(t, Status(f.Design, sim.Status{}, quantity.Inch), "adjusters", "not before they are run up")
+		assert.NotContains(t, Status(f.Design, history.Status{}, quantity.Inch), "adjusters", "not before they are run up")
 	}
 }
 
 func TestRingReadings(t *testing.T) {
-	for notches, want := range map[float64]string{3: "    ring in 3 slots\n", -0.5: "    ring out 0.5 slots\n", 1: "    ring in 1 slot\n", 0: "    ring not turned\n"} {
-		assert.Equal(t, want, Reading(gauge.Reading{What: "ring", How: "slots turned", Notches: notches}, quantity.Inch, Pen{Width: 80}))
+	for notches, want := range map[float64]string{3: "    adjuster turned in 3 notches\n", -0.5: "    adjuster turned out 0.5 notches\n", 1: "    adjuster turned in 1 notch\n", 0: "    adjuster turned not at all\n"} {
+		assert.Equal(t, want, Reading(gauge.Reading{Kind: gauge.AdjusterTurn, Notches: notches}, quantity.Inch, Pen{Width: 80}))
 	}
 }
 
 // A reading of one value is not told as one of several.
 func TestOneValueIsNotEach(t *testing.T) {
-	one := gauge.Reading{What: "depth", Lengths: []quantity.Length{quantity.Inches(2.46)}, StdMM: 0.01}
+	one := gauge.Reading{Kind: gauge.Depth, Lengths: []quantity.Length{quantity.Inches(2.46)}, StdMM: 0.01}
 	assert.NotContains(t, Reading(one, quantity.Inch, Pen{Width: 80}), "each")
 	one.Lengths = append(one.Lengths, quantity.Inches(2.47))
 	assert.Contains(t, Reading(one, quantity.Inch, Pen{Width: 80}), ", each +/- 0.0008 in")

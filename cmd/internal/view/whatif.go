@@ -7,13 +7,14 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/debrief"
 	"shimwright/grading/whatif"
-	"shimwright/sim"
+	"shimwright/sim/act"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
 // Choice writes what was decided with an act: what was known, what would have cost least,
 // and what the ways were priced at.
-func Choice(n int, o sim.Outcome, ds []grading.Decision, units quantity.System, p Pen) string {
+func Choice(n int, o history.Step, ds []grading.Decision, units quantity.System, p Pen) string {
 	var b strings.Builder
 	b.WriteString(p.Heading(fmt.Sprintf("Act %d: %s", n, o.Act)))
 	b.WriteString(Outcome(o, units, p))
@@ -45,7 +46,7 @@ func Fork(f whatif.Fork, units quantity.System, p Pen) string {
 	act := func(title string, c whatif.Course) {
 		b.WriteString(Hang(p.Strong(title)+" "+c.Act.String(), p.Width, "", "  "))
 		o := c.Shown
-		o.Cautions = nil
+		o.Caution = act.NoCaution
 		if text := Outcome(o, units, p); text != "" {
 			b.WriteString(text)
 		} else {
