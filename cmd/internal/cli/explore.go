@@ -4,28 +4,26 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
-	"strconv"
-	"strings"
+	"os"
 
 	"github.com/spf13/cobra"
 
 	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/job"
 	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
-	"shimwright/sim/act"
 	"shimwright/sim/explore"
-	"shimwright/sim/quantity"
+	"shimwright/sim/family"
 )
 
 func newExplore(s term.Streams) *cobra.Command {
-	x := exploring{s: s, typed: map[string]*string{}, so: map[string]*bool{}, given: map[string]bool{}}
+	x := exploring{s: s, typed: map[string]*string{}, on: map[string]*bool{}}
 	c := &cobra.Command{
 		Use:   "explore",
 		Short: "Show a class what one change does to an open axle",
 		Long: `Set an axle by hand and see everything at once: the true state, what each
-instrument would show, and the print on the teeth. Without any setting it is a
+instrument would show, and the contact pattern. Without any setting it is a
 finished axle. For the front of a class; nothing is hidden and nothing is graded.
 
 --gears FILE shows a gear set alone, --parts FILE bearings, nut and housing alone,
@@ -36,66 +34,39 @@ Amounts carry their unit: 0.004in, 4thou, 0.1mm, 25lb-in, 250lb-ft, 2.8Nm, 180de
 Nm, deg or C.
 
 --sweep NAME=FROM..TO/COUNT sets one of the amounts below (without its dashes) to
-COUNT values from FROM to TO and shows a table with a strip of prints, or, where
-prints say nothing, line charts. --csv writes every figure of every position, --json
-the same for programs: lengths in mm and in, torques in Nm and lb-in or lb-ft, forces
-in N and lbf, under names that do not change; "explore fields" lists them.
+COUNT values from FROM to TO and shows a table with a strip of contact patterns or,
+where they say nothing, line charts. --csv writes every figure of every position,
+--json the same for programs: lengths in mm and in, torques in Nm and lb-in or lb-ft,
+forces in N and lbf; "explore fields" lists the names.
 
 The options stand in the order: the axle; how it is set; what is wrong with it; how
 it is read; what is written.`,
 		Example: `  shimwright explore --depth -0.004in
-  shimwright explore --ring 0.1mm --units metric --out print.png
-  shimwright explore --interference 0.012in --shim-to-back 0.002in --used
+  shimwright explore --ring-gear 0.1mm --units metric --out pattern.png
+  shimwright explore --side-preload 0.012in --shim-to-ring-gear 0.002in --used
   shimwright explore --sweep depth=-0.008in..0.008in/9 --out depth.svg
   shimwright explore --sweep nut=0deg..200deg/41 --csv nut.csv
-  shimwright explore --family hazel --sweep pack=0.047in..0.055in/17
+  shimwright explore --family hazel --sweep preload-shims=0.047in..0.055in/17
   shimwright explore --family alder --sweep warm=0C..60C/13 --units metric
   shimwright explore --wrench-error 20% --seal-extra 6lb-in
   shimwright explore start gears mine.yaml
-  shimwright explore --gears mine.yaml --ring 0.005in`,
+  shimwright explore --gears mine.yaml --ring-gear 0.005in`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			for name := range x.so {
-				x.given[name] = c.Flags().Changed(name)
-			}
-			for _, name := range []string{"family", "seed"} {
-				x.given[name] = c.Flags().Changed(name)
-			}
+			x.familyNamed, x.asked.SeedNamed = c.Flags().Changed("family"), c.Flags().Changed("seed")
 			return x.run()
 		},
 	}
 	c.AddCommand(newExploreStart(s), newExploreFields(s))
 	f := c.Flags()
 	f.SortFlags = false
-	f.StringVar(&x.family, "family", "BEECH", "axle family")
-	f.StringVar(&x.gearsFile, "gears", "", "a gear set alone, from `FILE`")
-	f.StringVar(&x.partsFile, "parts", "", "bearings, nut and housing alone, from `FILE`")
-	for _, t := range toggles {
-		x.so[t.name] = new(bool)
-	}
-	flag := func(t toggle) { f.BoolVar(x.so[t.name], t.name, false, t.help) }
-	flag(toggles[0])
-	for _, k := range knobs {
-		if k.of == instruments && x.typed["wrench-error"] == nil {
-			for _, t := range toggles[1:] {
-				if t.of != instruments {
-					flag(t)
-				}
-			}
-		}
-		x.typed[k.name] = f.String(k.name, "", k.help)
-	}
-	for _, t := range toggles {
-		if t.of == instruments {
-			flag(t)
-		}
-	}
-	for _, ch := range choices() {
-		x.typed[ch.name] = f.String(ch.name, "", ch.help)
-	}
-	f.Uint64Var(&x.seed, "seed", 0, "give the instruments errors, another set for each `NUMBER`")
+	f.StringVar(&x.family, "family", job.UsualFamily, "axle family")
+	f.StringVar(&x.gears, "gears", "", "a gear set alone, from `FILE`")
+	f.StringVar(&x.parts, "parts", "", "bearings, nut and housing alone, from `FILE`")
+	x.addSettings(c)
+	f.Uint64Var(&x.asked.Seed, "seed", 0, "give the instruments errors, another set for each `NUMBER`")
 	f.BoolVar(&x.exact, "exact", false, "solve every tooth contact: slower, and no move is taken as small")
-	f.StringVar(&x.sweep, "sweep", "", "`NAME=FROM..TO/COUNT`, such as depth=-0.008in..0.008in/9")
+	f.StringVar(&x.asked.Sweep, "sweep", "", "`NAME=FROM..TO/COUNT`, such as depth=-0.008in..0.008in/9")
 	f.StringVar(&x.csv, "csv", "", "write every figure to `FILE`, a line a position; - is the screen")
 	f.BoolVar(&x.json, "json", false, "write every figure as JSON instead of tables and pictures")
 	f.StringVar(&x.out, "out", "", "also save the picture: `FILE.png` or FILE.svg")
@@ -104,277 +75,221 @@ it is read; what is written.`,
 	return c
 }
 
-// explore is one run of the command.
+// exploring is what the options of explore say.
 type exploring struct {
-	s                       term.Streams
-	look                    look
-	typed                   map[string]*string
-	family, sweep, csv, out string
-	gearsFile, partsFile    string
-	so                      map[string]*bool // the toggles
-	json, both, exact       bool
-	seed                    uint64
-	given                   map[string]bool // flags that were typed
-	pen                     view.Pen
-	units                   quantity.System
-	subject
-	knob    *knob // swept, or nil
-	results []explore.Result
-	draw    func(io.Writer) error // the picture for --out
-	groups  []fieldGroup          // of a record
+	s                    term.Streams
+	look                 look
+	family, gears, parts string
+	familyNamed, exact   bool
+	typed                map[string]*string // amounts and words
+	on                   map[string]*bool   // toggles
+	asked                explore.Asked
+	csv, out             string
+	json, both           bool
+}
+
+// addSettings adds an option for all that can be set: first the bearings, then the amounts
+// and toggles of the axle, then those of its instruments.
+func (x *exploring) addSettings(c *cobra.Command) {
+	f := c.Flags()
+	toggle := func(t explore.Toggle) {
+		x.on[t.Name] = new(bool)
+		f.BoolVar(x.on[t.Name], t.Name, false, t.Help)
+	}
+	toggles := explore.Toggles()
+	toggle(toggles[0])
+	for _, instruments := range []bool{false, true} {
+		for _, k := range explore.Knobs() {
+			if (k.Of == explore.Instruments) == instruments {
+				x.typed[k.Name] = f.String(k.Name, "", k.Help)
+			}
+		}
+		for _, t := range toggles[1:] {
+			if (t.Of == explore.Instruments) == instruments {
+				toggle(t)
+			}
+		}
+	}
+	for _, ch := range explore.Choices() {
+		x.typed[ch.Name] = f.String(ch.Name, "", ch.Help)
+	}
 }
 
 func (x *exploring) run() error {
-	var err error
-	if x.pen, x.units, err = x.look.pen(x.s); err != nil {
+	pen, units, err := x.look.pen(x.s)
+	if err != nil {
 		return err
 	}
-	if x.subject, err = x.chosen(); err != nil {
+	subject, err := x.subject(pen)
+	if err != nil {
 		return err
 	}
-	x.groups = known(fieldGroups(), x.subject)
-	if x.json && x.csv == "-" {
-		return exit.Usage(errors.New("--json and --csv - would both write to the screen: give --csv a file name"))
+	if err := x.check(subject); err != nil {
+		return exit.Usage(err)
 	}
-	if x.out != "" {
-		if _, err := store.IsSVG(x.out); err != nil {
-			return exit.Usage(err)
-		}
+	x.asked.Units, x.asked.Typed, x.asked.On = units, map[string]string{}, map[string]bool{}
+	for name, v := range x.typed {
+		x.asked.Typed[name] = *v
 	}
-	settings, err := x.settings()
+	for name, v := range x.on {
+		x.asked.On[name] = *v
+	}
+	e, err := subject.Ask(x.asked)
 	if err != nil {
 		return exit.Usage(err)
 	}
-	if x.out != "" && x.patterns == nil && x.knob == nil {
-		return exit.Usage(errors.New("--out has nothing to draw: parts have no print on their teeth; give --sweep, which draws a chart"))
+	shown := view.Exhibit{Exhibit: &e, Pen: pen, Units: units, Both: x.both}
+	if x.out != "" && !shown.Draws() {
+		return exit.Usage(errors.New("--out has nothing to draw: parts have no contact pattern; give --sweep, which draws a chart"))
 	}
-	if x.exact && x.knob != nil {
-		fmt.Fprintf(x.s.Err, "The exact contact of %d positions is being solved. That takes a while: some five a second, fewer with runout.\n", len(settings))
+	if x.exact && e.Swept != nil {
+		fmt.Fprintf(x.s.Err, "The exact contact of %d positions is being solved. That takes a while: about five a second, fewer with runout.\n", len(e.Settings))
 	}
-	for _, s := range settings {
-		r, err := x.at(s)
-		if err != nil {
-			return x.misfit(s, err)
-		}
-		x.results = append(x.results, r)
-	}
-	text, err := x.text()
-	if err != nil {
+	switch err := e.Show(units); {
+	case errors.Is(err, explore.ErrSetting):
+		return exit.Usage(err)
+	case err != nil:
 		return err
 	}
+	return x.write(shown)
+}
+
+// write writes what is shown to the screen and the files asked for.
+func (x *exploring) write(e view.Exhibit) error {
 	if x.out != "" {
-		if err := store.WriteWhole(x.out, x.draw); err != nil {
+		svg, err := store.IsSVG(x.out)
+		if err == nil {
+			err = store.WriteWhole(x.out, func(w io.Writer) error { return e.Draw(w, svg) })
+		}
+		if err != nil {
 			return err
 		}
 	}
-	switch x.csv {
-	case "":
-	case "-":
-		return x.writeCSV(x.s.Out)
-	default:
-		if err := store.WriteWhole(x.csv, x.writeCSV); err != nil {
+	if x.csv == "-" {
+		return e.WriteCSV(x.s.Out)
+	}
+	if x.csv != "" {
+		if err := store.WriteWhole(x.csv, e.WriteCSV); err != nil {
 			return err
 		}
 	}
 	if x.json {
-		return x.writeJSON(x.s.Out)
+		return e.WriteJSON(x.s.Out, e.Notice())
 	}
-	_, err = io.WriteString(x.s.Out, text)
+	text, err := e.Text()
+	if err == nil {
+		_, err = io.WriteString(x.s.Out, text)
+	}
 	return err
 }
 
-// silent tells that no picture or table goes to the screen.
-func (x *exploring) silent() bool { return x.json || x.csv == "-" }
-
-// text returns what a person sees and readies the picture for a file.
-func (x *exploring) text() (string, error) {
-	if x.knob != nil {
-		return x.sweepText()
+// check says which options do not go together.
+func (x *exploring) check(u explore.Subject) error {
+	if x.json && x.csv == "-" {
+		return errors.New("--json and --csv - would both write to the screen: give --csv a file name")
 	}
-	return x.singleText()
-}
-
-// misfit says where in a sweep something cannot be shown.
-func (x *exploring) misfit(s explore.Settings, err error) error {
-	if !errors.Is(err, explore.ErrSetting) {
+	if x.exact && u.Of&explore.Teeth == 0 {
+		return errors.New("--exact is about teeth, and parts have none: leave it out")
+	}
+	if x.out != "" {
+		_, err := store.IsSVG(x.out)
 		return err
 	}
-	if x.knob != nil {
-		err = fmt.Errorf("at %s %s: %w", x.knob.name, x.knob.show(s, x.units), err)
-	}
-	return exit.Usage(err)
+	return nil
 }
 
-// settings returns what is to be shown: one setting, or one for each position of
-// the sweep.
-func (x *exploring) settings() ([]explore.Settings, error) {
-	if err := x.refused(); err != nil {
-		return nil, err
-	}
-	base := x.base
-	base.Seed = x.seed
-	for _, t := range toggles {
-		*t.at(&base) = *x.so[t.name]
-	}
-	for _, ch := range choices() {
-		*ch.at(&base) = act.Option(strings.ToLower(strings.TrimSpace(*x.typed[ch.name])))
-	}
-	named := map[string]string{} // what was given, as it was given
-	for i := range knobs {
-		k := &knobs[i]
-		text := *x.typed[k.name]
-		if text == "" {
-			continue
-		}
-		v, err := k.parse(text, x.units)
+// subject returns what the options name.
+func (x *exploring) subject(p view.Pen) (explore.Subject, error) {
+	switch {
+	case x.gears != "" && x.parts != "":
+		return explore.Subject{}, exit.Usage(errors.New("--gears and --parts are shown one at a time: give one"))
+	case x.familyNamed && x.gears+x.parts != "":
+		return explore.Subject{}, exit.Usage(errors.New("--family is a whole axle, and a file is a half of one: give one of them"))
+	case x.gears != "":
+		text, err := openData(x.gears, "explore start gears FILE")
 		if err != nil {
-			return nil, fmt.Errorf("--%s: %w", k.name, err)
+			return explore.Subject{}, err
 		}
-		named[k.name] = "--" + k.name
-		x.put(k, &base, v)
-	}
-	if x.sweep == "" {
-		if err := x.rivals(named); err != nil {
-			return nil, err
+		c, problems := explore.ReadGearCase(text, x.gears)
+		if len(problems) > 0 {
+			return explore.Subject{}, tellMistakes(x.s.Err, x.gears, problems, explore.ErrNotGears, p)
 		}
-		base, err := x.withPreloadShims(base)
-		return []explore.Settings{base}, err
+		return explore.OfGears(c, x.exact)
+	case x.parts != "":
+		text, err := openData(x.parts, "explore start parts FILE")
+		if err != nil {
+			return explore.Subject{}, err
+		}
+		parts, problems := explore.ReadParts(text, x.parts)
+		if len(problems) > 0 {
+			return explore.Subject{}, tellMistakes(x.s.Err, x.parts, problems, explore.ErrNotParts, p)
+		}
+		return explore.OfParts(parts), nil
 	}
-	sw, err := parseSweep(x.sweep, x.units)
+	fam, err := family.FindAny(x.family)
 	if err != nil {
-		return nil, err
+		return explore.Subject{}, exit.Usage(err)
 	}
-	x.knob = sw.knob
-	if err := x.belongs("--sweep "+x.knob.name, x.knob.of, x.knob.only); err != nil {
-		return nil, err
-	}
-	if named[sw.knob.name] != "" {
-		return nil, fmt.Errorf("--sweep already sets %s: leave --%s out", sw.knob.name, sw.knob.name)
-	}
-	named[sw.knob.name] = "--sweep " + sw.knob.name
-	if err := x.rivals(named); err != nil {
-		return nil, err
-	}
-	if x.knob.name == "nut" {
-		// One pack for the whole sweep.
-		x.put(x.knob, &base, sw.from)
-		if base, err = x.withPreloadShims(base); err != nil {
-			return nil, err
-		}
-	}
-	var out []explore.Settings
-	for i := range sw.count {
-		s := base
-		s.Repeat = uint64(i)
-		x.put(sw.knob, &s, sw.at(i))
-		if s, err = x.withPreloadShims(s); err != nil {
-			return nil, err
-		}
-		out = append(out, s)
-	}
-	return out, nil
+	return explore.OfFamily(fam, *x.on["used"], x.exact)
 }
 
-// put sets an amount and leaves out what it stands in the place of.
-func (x *exploring) put(k *knob, s *explore.Settings, v float64) {
-	for _, other := range x.rivalsOf(k.name) {
-		*knobCalled(other).at(s) = 0
-	}
-	k.set(s, v)
-}
-
-// rivalsOf lists what says the same thing as an amount in another way.
-func (x *exploring) rivalsOf(name string) []string {
-	ways := [][]string{{"nut", "nut-torque", "drag"}}
-	if x.torquePreloadShims {
-		ways = [][]string{{"nut", "nut-torque"}, {"drag", "pack"}}
-	}
-	for _, w := range ways {
-		if slices.Contains(w, name) {
-			return slices.DeleteFunc(w, func(other string) bool { return other == name })
-		}
-	}
-	return nil
-}
-
-// rivals refuses two ways of saying the same thing.
-func (x *exploring) rivals(named map[string]string) error {
-	for _, k := range knobs {
-		for _, other := range x.rivalsOf(k.name) {
-			if named[k.name] == "" || named[other] == "" {
-				continue
+func newExploreFields(s term.Streams) *cobra.Command {
+	var l look
+	c := &cobra.Command{
+		Use:     "fields",
+		Short:   "List the names that --csv and --json write, with what they mean",
+		Long:    `List the names that --csv and --json write, with what they mean.`,
+		Example: "  shimwright explore fields",
+		Args:    usageArgs(cobra.NoArgs),
+		RunE: func(*cobra.Command, []string) error {
+			p, _, err := l.pen(s)
+			if err != nil {
+				return err
 			}
-			what := "how far the nut goes"
-			if slices.Contains([]string{"pack", "drag"}, k.name) && x.torquePreloadShims {
-				what = "which pack is in"
+			_, err = io.WriteString(s.Out, view.ExploreFields(p))
+			return err
+		},
+	}
+	l.addFlags(c)
+	return c
+}
+
+func newExploreStart(s term.Streams) *cobra.Command {
+	return &cobra.Command{
+		Use:   "start gears|parts [FILE]",
+		Short: "Write a file to start a case of your own from",
+		Long: `Write a whole invented case, with a remark at every key, to FILE, or show it on the
+screen. Change what the book gives and keep the rest; explore names every mistake.`,
+		Example: "  shimwright explore start gears mine.yaml\n  shimwright explore --gears mine.yaml --depth 0.004in",
+		Args:    usageArgs(cobra.RangeArgs(1, 2)),
+		RunE: func(_ *cobra.Command, args []string) error {
+			text, err := explore.StartFile(args[0])
+			if err != nil {
+				return exit.Usage(err)
 			}
-			first, second := named[k.name], named[other]
-			if strings.HasPrefix(second, "--sweep") {
-				first, second = second, first
+			if len(args) == 1 {
+				_, err = s.Out.Write(text)
+				return err
 			}
-			return fmt.Errorf("%s and %s both say %s: give one", first, second, what)
+			// A file that is there may hold somebody's work.
+			switch err := store.WriteNew(args[1], text, 0o644); {
+			case errors.Is(err, os.ErrExist):
+				return exit.Usage(fmt.Errorf("%s is there already: give another name", view.FileName(args[1])))
+			case err != nil:
+				return err
+			}
+			_, err = fmt.Fprintf(s.Out, "Written. Change it and show it: shimwright explore --%s %s\n", args[0], view.FileName(args[1]))
+			return err
+		},
+	}
+}
+
+// usageArgs marks what is wrong with the arguments as a mistake in the call.
+func usageArgs(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if err := check(c, args); err != nil {
+			return exit.Usage(err)
 		}
+		return nil
 	}
-	return nil
-}
-
-// withPack replaces the drag of a solid spacer by the pack that gives it, where the nut
-// is turned by an angle and no longer stands at the torque the pack was chosen for.
-func (x *exploring) withPreloadShims(s explore.Settings) (explore.Settings, error) {
-	if !x.torquePreloadShims || s.TorqueTargetNmm == 0 || s.NutNmm > 0 {
-		return s, nil
-	}
-	r, err := x.at(s)
-	if err != nil {
-		return s, x.misfit(s, err)
-	}
-	s.PreloadShimMM, s.TorqueTargetNmm = r.Pinion.PreloadShimMM, 0
-	return s, nil
-}
-
-// A sweepRange is a knob and the values it goes through.
-type sweepRange struct {
-	knob     *knob
-	from, to float64
-	count    int
-}
-
-const mostPositions = 2000
-
-func (s sweepRange) at(i int) float64 {
-	part := float64(i) / float64(s.count-1)
-	return s.from*(1-part) + s.to*part
-}
-
-func parseSweep(text string, units quantity.System) (sweepRange, error) {
-	form := fmt.Errorf("--sweep %s is not of the form NAME=FROM..TO/COUNT, such as depth=-0.008in..0.008in/9", text)
-	name, rest, ok := strings.Cut(text, "=")
-	if !ok {
-		return sweepRange{}, form
-	}
-	name = strings.TrimSpace(name)
-	k := knobCalled(name)
-	if k == nil {
-		return sweepRange{}, fmt.Errorf("--sweep: there is no %q to sweep; there is %s", name, strings.Join(knobNames(teeth|mechanics|instruments), ", "))
-	}
-	span, count, ok := strings.Cut(rest, "/")
-	from, to, ok2 := strings.Cut(span, "..")
-	if !ok || !ok2 {
-		return sweepRange{}, form
-	}
-	s := sweepRange{knob: k}
-	var err error
-	if s.count, err = strconv.Atoi(strings.TrimSpace(count)); err != nil || s.count < 2 || s.count > mostPositions {
-		return sweepRange{}, fmt.Errorf("--sweep: %q is not a number of positions; write a whole number from 2 to %d after the stroke", count, mostPositions)
-	}
-	if s.from, err = s.knob.parse(from, units); err != nil {
-		return sweepRange{}, fmt.Errorf("--sweep from: %w", err)
-	}
-	if s.to, err = s.knob.parse(to, units); err != nil {
-		return sweepRange{}, fmt.Errorf("--sweep to: %w", err)
-	}
-	if s.from == s.to {
-		return sweepRange{}, fmt.Errorf("--sweep goes from %s to the same: give it somewhere to go", strings.TrimSpace(from))
-	}
-	return s, nil
 }

@@ -15,6 +15,7 @@ import (
 
 	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
+	"shimwright/sim/explore"
 )
 
 // caseFile is a file of testdata/cases.
@@ -28,14 +29,14 @@ func TestCasesFitThePage(t *testing.T) {
 	for _, width := range []int{40, 80, 100} {
 		for _, args := range [][]string{
 			gears,
-			slices.Concat(gears, []string{"--both", "--runout", "0.003in", "--ring", "-0.3mm"}),
-			slices.Concat(gears, []string{"--sweep", "ring=0.2mm..-0.3mm/50", "--units", "metric"}),
+			slices.Concat(gears, []string{"--both", "--runout", "0.003in", "--ring-gear", "-0.3mm"}),
+			slices.Concat(gears, []string{"--sweep", "ring-gear=0.2mm..-0.3mm/50", "--units", "metric"}),
 			slices.Concat(gears, []string{"--sweep", "film=0..0.02mm/3"}),
 			parts,
-			slices.Concat(parts, []string{"--both", "--drag", "20lb-in", "--interference", "0.5mm", "--used", "--greased", "--caps-snug"}),
-			slices.Concat(parts, []string{"--sweep", "drag=0.5Nm..4Nm/5", "--units", "metric"}),
-			slices.Concat(solid, []string{"--sweep", "nut=0..90deg/7", "--shim-to-back", "0.001in"}),
-			slices.Concat(solid, []string{"--sweep", "shim-to-back=-0.1mm..0.1mm/3", "--nut", "40"}),
+			slices.Concat(parts, []string{"--both", "--torque", "20lb-in", "--side-preload", "0.5mm", "--used", "--greased", "--caps-snug"}),
+			slices.Concat(parts, []string{"--sweep", "torque=0.5Nm..4Nm/5", "--units", "metric"}),
+			slices.Concat(solid, []string{"--sweep", "nut=0..90deg/7", "--shim-to-ring-gear", "0.001in"}),
+			slices.Concat(solid, []string{"--sweep", "shim-to-ring-gear=-0.1mm..0.1mm/3", "--nut", "40"}),
 		} {
 			for _, colour := range []bool{false, true} {
 				text := explored(t, colour, append(args, "--width", strconv.Itoa(width))...)
@@ -50,15 +51,15 @@ func TestCasesFitThePage(t *testing.T) {
 }
 
 func TestCasesNoteWhatGoesWrong(t *testing.T) {
-	assert.Contains(t, explored(t, false, "--gears", caseFile("hypoid-11x41.yaml"), "--ring", "-0.3mm"), "The gears bind")
-	assert.Contains(t, explored(t, false, "--parts", caseFile("default-axle.yaml"), "--nut", "1000deg"), "The spacer is past")
+	assert.Contains(t, explored(t, false, "--gears", caseFile("hypoid-11x41.yaml"), "--ring-gear", "-0.3mm"), "The gears bind")
+	assert.Contains(t, explored(t, false, "--parts", caseFile("default-axle.yaml"), "--nut", "1000deg"), "The collapsible spacer is crushed past")
 	// A pack half a millimetre too thin never carries anything.
 	text, err := os.ReadFile(caseFile("default-axle-solid.yaml"))
 	require.NoError(t, err)
 	thin := filepath.Join(t.TempDir(), "thin.yaml")
 	require.NoError(t, os.WriteFile(thin, bytes.Replace(text, []byte("preload_shims_mm: 0.98"), []byte("preload_shims_mm: 0.48"), 1), 0o600))
-	assert.Contains(t, explored(t, false, "--parts", thin, "--drag", "20lb-in"), "The spacer is loose")
-	assert.NotContains(t, explored(t, false, "--parts", caseFile("default-axle.yaml"), "--drag", "20lb-in"), "  ! ")
+	assert.Contains(t, explored(t, false, "--parts", thin, "--torque", "20lb-in"), "The spacer is loose")
+	assert.NotContains(t, explored(t, false, "--parts", caseFile("default-axle.yaml"), "--torque", "20lb-in"), "  ! ")
 }
 
 // The columns of a case are those of the whole axle that belong to it, in their
@@ -66,7 +67,7 @@ func TestCasesNoteWhatGoesWrong(t *testing.T) {
 // are.
 func TestCaseColumnNames(t *testing.T) {
 	wholeOnly := []string{"set_warm_C", "set_warm_F", "set_shim_dirt_mm", "set_shim_dirt_in", "set_caps_swapped", "set_cap_rotated",
-		"set_wrench_error", "set_string_error", "set_breakaway", "set_pinion_free", "set_arm_loose", "set_thick_coat", "set_rolled_free", "set_dial_at", "set_plunger"}
+		"set_wrench_error", "set_string_error", "set_breakaway", "set_pinion_free", "set_arm_loose", "set_thick_coat", "set_rolled_free", "set_indicator_at", "set_plunger"}
 
 	all := strings.Split(strings.TrimSpace(firstLine(t)), ",")
 	gears := strings.Split(firstLine(t, "--gears", caseFile("spiral-bevel-11x41.yaml")), ",")
@@ -111,9 +112,9 @@ func TestFieldPageIsWhole(t *testing.T) {
 		_, name, _ = strings.Cut(name, "_")
 		assert.Regexp(t, `(?m)^  (.*, )?`+name+`(,|$)`, page)
 	}
-	for _, g := range fieldGroups() {
-		for _, f := range g.fields {
-			assert.NotEmpty(t, f.what, f.name)
+	for _, g := range explore.Groups() {
+		for _, f := range g.Fields {
+			assert.NotEmpty(t, f.What, f.Name)
 		}
 	}
 }

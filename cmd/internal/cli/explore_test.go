@@ -17,7 +17,7 @@ import (
 
 	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
-	"shimwright/sim/quantity"
+	"shimwright/sim/explore"
 )
 
 // explored runs the command and returns what it writes; it must succeed.
@@ -33,20 +33,20 @@ func TestExploreFitsThePage(t *testing.T) {
 	for _, width := range []int{40, 80, 100} {
 		for _, args := range [][]string{
 			{},
-			{"--both", "--runout", "0.003in", "--used", "--inner-cup-gap", "0.05mm", "--outer-cup-gap", "0.05mm", "--drag", "8lb-in"},
-			{"--greased", "--caps-snug", "--offset", "0.1mm", "--shaft-angle", "-0.05deg", "--shim-to-back", "-0.002in", "--ring", "-0.001in", "--seed", "8"},
-			{"--ring", "-0.3mm", "--interference", "0.6mm"},
+			{"--both", "--runout", "0.003in", "--used", "--inner-cup-gap", "0.05mm", "--outer-cup-gap", "0.05mm", "--torque", "8lb-in"},
+			{"--greased", "--caps-snug", "--offset", "0.1mm", "--shaft-angle", "-0.05deg", "--shim-to-ring-gear", "-0.002in", "--ring-gear", "-0.001in", "--seed", "8"},
+			{"--ring-gear", "-0.3mm", "--side-preload", "0.6mm"},
 			{"--sweep", "depth=-0.008in..0.008in/9"},
-			{"--sweep", "ring=0.2mm..-0.3mm/50", "--units", "metric"},
+			{"--sweep", "ring-gear=0.2mm..-0.3mm/50", "--units", "metric"},
 			{"--sweep", "nut=0..800deg/41"},
-			{"--sweep", "drag=0.5Nm..4Nm/5", "--units", "metric"},
-			{"--sweep", "interference=-0.004in..0.02in/12"},
+			{"--sweep", "torque=0.5Nm..4Nm/5", "--units", "metric"},
+			{"--sweep", "side-preload=-0.004in..0.02in/12"},
 			{"--sweep", "shaft-angle=-0.1deg..0.1deg/3"},
-			{"--sweep", "inner-cup-gap=0..0.005in/4", "--drag", "10lb-in"},
+			{"--sweep", "inner-cup-gap=0..0.005in/4", "--torque", "10lb-in"},
 			{"--family", "hazel", "--both", "--rough", "3lb-in", "--seal-extra", "5lb-in", "--brake-drag", "30lb-in", "--shim-dirt", "0.002in", "--housing-grown", "0.05mm", "--warp", "0.1mm"},
 			{"--family", "cedar", "--nut", "20deg", "--caps-swapped", "--cap-rotated", "--nut-grip-gone", "--ring-gear-cone-gap", "0.1mm", "--warm", "-20C"},
-			{"--family", "juniper", "--both", "--interference", "0.5mm", "--shim-to-back", "0.1mm", "--spacer-crushed", "0.5mm", "--uneven-bolts", "0.1mm"},
-			{"--dial-at", "toe", "--stem", "along", "--pinion-free", "--arm-loose", "--seed", "2", "--thick-coat", "--rolled-free", "--breakaway", "--wrench-error", "-20%", "--string-error", "3 percent"},
+			{"--family", "juniper", "--both", "--side-preload", "0.5mm", "--shim-to-ring-gear", "0.1mm", "--spacer-crushed", "0.5mm", "--uneven-bolts", "0.1mm"},
+			{"--indicator-at", "toe", "--plunger", "along", "--pinion-free", "--arm-loose", "--seed", "2", "--thick-coat", "--rolled-free", "--breakaway", "--wrench-error", "-20%", "--string-error", "3 percent"},
 		} {
 			for _, colour := range []bool{false, true} {
 				text := explored(t, colour, append(args, "--width", strconv.Itoa(width))...)
@@ -62,33 +62,33 @@ func TestExploreFitsThePage(t *testing.T) {
 // Everything that can be swept is swept and drawn, on an axle that has it, and what is
 // swept is not said to be set.
 func TestExploreSweepsEverything(t *testing.T) {
-	for _, k := range knobs {
+	for _, k := range explore.Knobs() {
 		span, family := "0..0.1mm/3", "beech"
-		switch k.kind {
-		case torque:
+		switch k.Kind {
+		case explore.Rotating:
 			span = "0.5Nm..2Nm/3"
-		case tight:
+		case explore.Fastener:
 			span = "200Nm..300Nm/3"
-		case turned:
+		case explore.Turned:
 			span = "0..100deg/3"
-		case tilt:
+		case explore.Tilt:
 			span = "-0.1deg..0.1deg/3"
-		case warmth:
+		case explore.Warmth:
 			span = "-10C..40C/3"
-		case percent:
+		case explore.Percent:
 			span = "-20%..20%/3"
 		}
-		if k.only == packed {
+		if k.Only == explore.Solid {
 			span, family = "1.2mm..1.3mm/3", "hazel"
 		}
 		for _, width := range []int{40, 80} {
-			text := explored(t, false, "--family", family, "--sweep", k.name+"="+span, "--width", strconv.Itoa(width), "--units", "metric")
+			text := explored(t, false, "--family", family, "--sweep", k.Name+"="+span, "--width", strconv.Itoa(width), "--units", "metric")
 			for l := range strings.SplitSeq(text, "\n") {
-				assert.LessOrEqual(t, ansi.StringWidth(l), width, "%s: %q", k.name, l)
+				assert.LessOrEqual(t, ansi.StringWidth(l), width, "%s: %q", k.Name, l)
 			}
 			set, _, _ := strings.Cut(text, "\n\n")
-			if said, _, _ := strings.Cut(k.said, "%s"); said != "" {
-				assert.NotContains(t, set, said, k.name)
+			if said, _, _ := strings.Cut(k.Said, "%s"); said != "" {
+				assert.NotContains(t, set, said, k.Name)
 			}
 		}
 	}
@@ -111,7 +111,7 @@ func TestExploreRecordsOfOtherDesigns(t *testing.T) {
 	}
 	beech, hazel := shownOf("beech"), shownOf("hazel")
 	assert.Len(t, hazel, len(beech))
-	for _, name := range []string{"true_preload_shims_mm", "shown_micrometer_pack_in"} {
+	for _, name := range []string{"true_preload_shims_mm", "shown_micrometer_preload_shims_in"} {
 		assert.Nil(t, beech[name], name)
 		assert.NotNil(t, hazel[name], name)
 	}
@@ -126,21 +126,21 @@ func TestExploreRecordsOfOtherDesigns(t *testing.T) {
 func TestExplorePlainSaysTheSame(t *testing.T) {
 	for _, args := range [][]string{{}, {"--sweep", "depth=-0.1mm..0.1mm/3"}} {
 		coloured, plain := explored(t, true, args...), explored(t, false, args...)
-		head, _, ok := strings.Cut(ansi.Strip(coloured), "Print")
+		head, _, ok := strings.Cut(ansi.Strip(coloured), "Contact pattern")
 		require.True(t, ok)
 		assert.True(t, strings.HasPrefix(plain, head))
 	}
 }
 
 func TestExploreNotesWhatGoesWrong(t *testing.T) {
-	assert.Contains(t, explored(t, false, "--ring", "-0.3mm"), "The gears bind")
-	assert.Contains(t, explored(t, false, "--interference", "0.5mm"), "CAUTION: the side shims")
-	assert.Contains(t, explored(t, false, "--nut", "1000deg"), "The spacer is past")
+	assert.Contains(t, explored(t, false, "--ring-gear", "-0.3mm"), "The gears bind")
+	assert.Contains(t, explored(t, false, "--side-preload", "0.5mm"), "CAUTION: the side shims")
+	assert.Contains(t, explored(t, false, "--nut", "1000deg"), "The collapsible spacer is crushed past")
 	assert.Contains(t, explored(t, false, "--nut", "20deg"), "The pinion or the case is loose")
-	assert.Contains(t, explored(t, false, "--sweep", "interference=0..0.5mm/3"), "CAUTION, in a part of the sweep:")
+	assert.Contains(t, explored(t, false, "--sweep", "side-preload=0..0.5mm/3"), "CAUTION, in a part of the sweep:")
 	assert.NotContains(t, explored(t, false), "  ! ")
-	assert.Contains(t, explored(t, false, "--family", "juniper", "--interference", "0.9mm"), "CAUTION: the rings are screwed in")
-	assert.Contains(t, explored(t, false, "--family", "hazel", "--sweep", "pack=1.2mm..1.4mm/5"), "In a part of the sweep the pinion or the case is loose")
+	assert.Contains(t, explored(t, false, "--family", "juniper", "--side-preload", "0.9mm"), "CAUTION: the bearing adjusters are tighter")
+	assert.Contains(t, explored(t, false, "--family", "hazel", "--sweep", "preload-shims=1.2mm..1.4mm/5"), "In a part of the sweep the pinion or the case is loose")
 	for _, f := range []string{"alder", "cedar", "dogwood", "elm", "fir", "gorse", "hazel", "ironbark", "juniper"} {
 		assert.NotContains(t, explored(t, false, "--family", f), "  ! ", f)
 	}
@@ -212,7 +212,7 @@ func TestExploreRecords(t *testing.T) {
 			}
 		}
 		assert.Greater(t, seen, 40)
-		assert.Empty(t, values["set_drag_Nm"], "the nut's angle counts")
+		assert.Empty(t, values["set_torque_Nm"], "the nut's angle counts")
 	}
 }
 
@@ -233,59 +233,7 @@ func TestExploreColumnNames(t *testing.T) {
 	want, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, string(want), got)
-	assert.Equal(t, got, names("--sweep", "ring=0..0.1mm/3", "--used", "--seed", "2"))
-}
-
-func TestKnobsReadAmounts(t *testing.T) {
-	for _, c := range []struct {
-		knob, text string
-		units      quantity.System
-		want       float64
-	}{
-		{"depth", "-0.004in", quantity.Inch, -0.1016}, // 25.4 mm to the inch, exact
-		{"depth", "-4", quantity.Metric, -4},
-		{"ring", "4thou", quantity.Metric, 0.1016},
-		{"nut", "1turns", quantity.Inch, 360},
-		{"nut", "15", quantity.Metric, 15},
-		{"drag", "2", quantity.Metric, 2000},
-		{"shaft-angle", "180", quantity.Inch, math.Pi},
-		{"nut-torque", "100", quantity.Metric, 100_000},
-		{"rough", "0", quantity.Metric, 0},
-		{"warm", "40C", quantity.Inch, 40}, // 1.8 degrees Fahrenheit to a kelvin, exact
-		{"warm", "72 °F", quantity.Metric, 40},
-		{"warm", "-36", quantity.Inch, -20},
-		{"warm", "20degC", quantity.Inch, 20},
-		{"warm", "20", quantity.Metric, 20},
-		{"wrench-error", "20%", quantity.Inch, 0.2},
-		{"string-error", "-5 percent", quantity.Inch, -0.05},
-		{"string-error", "3", quantity.Metric, 0.03},
-	} {
-		for i := range knobs {
-			if knobs[i].name == c.knob {
-				v, err := knobs[i].parse(c.text, c.units)
-				require.NoError(t, err)
-				assert.InDelta(t, c.want, v, 1e-12, c.text)
-			}
-		}
-	}
-	sw, err := parseSweep("depth=-.008in...008in/9", quantity.Inch)
-	require.NoError(t, err)
-	assert.InDelta(t, -0.2032, sw.at(0), 1e-12)
-	assert.Zero(t, sw.at(4), "the middle of a sweep about nought is nought")
-	assert.InDelta(t, 0.2032, sw.at(8), 1e-12)
-}
-
-func TestEvenly(t *testing.T) {
-	assert.Equal(t, []int{0, 1, 2}, evenly(3, 9))
-	assert.Equal(t, []int{0, 50, 100}, evenly(101, 3))
-	for n := 2; n < 200; n++ {
-		at := evenly(n, 9)
-		assert.Zero(t, at[0])
-		assert.Equal(t, n-1, at[len(at)-1])
-		for i := 1; i < len(at); i++ {
-			assert.Greater(t, at[i], at[i-1])
-		}
-	}
+	assert.Equal(t, got, names("--sweep", "ring-gear=0..0.1mm/3", "--used", "--seed", "2"))
 }
 
 func BenchmarkSweepOf1000(b *testing.B) {
