@@ -38,10 +38,10 @@ func setFields() []Field {
 			get: func(r Result) float64 { return bit(t.Get(r.Settings)) }})
 	}
 	for _, c := range Choices() {
-		out = append(out, Field{Name: column(c.Name), What: "one of " + strings.Join(c.Words, ", ") + ", as set by " + c.Name, Of: Instruments, Kind: Word,
+		out = append(out, Field{Name: column(c.Name), What: "one of " + c.Listed() + ", as set by " + c.Name, Of: Instruments, Kind: Word,
 			text: func(r Result) string {
 				w, _ := c.Get(r.Settings)
-				return w
+				return string(w)
 			}})
 	}
 	return out

@@ -3,7 +3,9 @@ package explore
 import (
 	"fmt"
 	"slices"
+	"strings"
 
+	"shimwright/sim/act"
 	"shimwright/sim/quantity"
 )
 
@@ -159,26 +161,35 @@ func Toggles() []Toggle {
 // A Choice is one word of a few; the first is the right one and need not be given.
 type Choice struct {
 	Name, Help, Said string
-	Words            []string
-	at               func(*Settings) *string
+	Words            []act.Option
+	at               func(*Settings) *act.Option
 }
 
 // Set sets the word.
-func (c Choice) Set(s *Settings, word string) { *c.at(s) = word }
+func (c Choice) Set(s *Settings, word string) { *c.at(s) = act.Option(word) }
 
 // Get returns the word, and whether it is the right one.
-func (c Choice) Get(s Settings) (word string, right bool) {
+func (c Choice) Get(s Settings) (word act.Option, right bool) {
 	if w := *c.at(&s); w != "" {
 		return w, w == c.Words[0]
 	}
 	return c.Words[0], true
 }
 
+// Listed writes the words with commas between.
+func (c Choice) Listed() string {
+	out := make([]string, len(c.Words))
+	for i, w := range c.Words {
+		out[i] = string(w)
+	}
+	return strings.Join(out, ", ")
+}
+
 // Choices lists the choices.
 func Choices() []Choice {
 	return []Choice{
-		{"indicator-at", "indicator for backlash at the `PLACE` heel, middle or toe", "indicator at the %s", DialPlaces(), func(s *Settings) *string { return &s.DialAt }},
-		{"plunger", "its plunger square, along or tilted: which `WAY`", "its plunger %s", Plungers(), func(s *Settings) *string { return &s.Plunger }},
+		{"indicator-at", "indicator for backlash at the `PLACE` heel, middle or toe", "indicator at the %s", DialPlaces(), func(s *Settings) *act.Option { return &s.DialAt }},
+		{"plunger", "its plunger square, along or tilted: which `WAY`", "its plunger %s", Plungers(), func(s *Settings) *act.Option { return &s.Plunger }},
 	}
 }
 
