@@ -18,7 +18,6 @@ import (
 // newBearings: another head bearing stands as much taller or shorter as bearings do.
 func (r *reasoner) newBearings() {
 	const sd = scenarios.BearingHeightSDMM
-	r.cured(fault.BearingNotched)
 	r.washed()
 	r.cupsSeated()
 	r.b.Move(shimRow, 0, sd)
@@ -32,7 +31,6 @@ func (r *reasoner) newBearings() {
 // anotherSet: its pinion has the mark of the one before, and what a mark leaves out is its
 // own. The ring gear was bolted on clean.
 func (r *reasoner) anotherSet() {
-	r.cured(fault.SetMixed, fault.GearForOther, fault.GearWarped, fault.PinionBent, fault.DirtBehindGear, fault.BoltsUneven, fault.BoltsLong, fault.GearOffCenter)
 	r.b.Set(gearRow, 0, 0)
 	r.b.Set(markRow, 0, scenarios.MarkSD(r.sheet))
 	r.b.Set(patternRow, 0, setPatternSD)
@@ -42,6 +40,7 @@ func (r *reasoner) anotherSet() {
 // apply moves the visible build and the belief for what an act did.
 func (r *reasoner) apply(o history.Step) {
 	a := o.Act
+	r.curedBy(a.Form)
 	switch a.Form {
 	case act.FitDepthShim:
 		if mm := r.sheet.DepthShims.Nearest(lengthMM(a, 0)); mm != r.depthShim {
@@ -143,27 +142,17 @@ func (r *reasoner) apply(o history.Step) {
 	case act.ReplaceGears:
 		r.anotherSet()
 	case act.ReplaceSlinger:
-		r.cured(fault.SlingerOut)
 		r.b.Set(slingerRow, 0, 0)
 	case act.CleanShimSeat:
-		r.cured(fault.DirtUnderShim)
 		r.b.Set(dirtRow, 0, 0)
 	case act.RemoveShafts:
 		r.shaftsOut()
 	case act.GreaseBearings:
 		r.b.Set(greaseRow, assembly.GreaseDragNmm, 0)
-	case act.MatchCaps:
-		r.risk[fault.CapsSwapped], r.risk[fault.CapTurned] = 0, 0
 	case act.ReplaceSeal:
 		s := r.card.Family.Model.SealNmm
-		r.cured(fault.SealTight)
 		r.b.Set(sealRow, s.Mid(), evenSD(s))
-	case act.ReplaceSpacer:
-		r.cured(fault.SpacerCrushed, fault.SpacerShort, fault.NutUsed)
-	case act.CleanRingGear:
-		r.cured(fault.DirtBehindGear, fault.BoltsUneven, fault.BoltsLong, fault.GearOffCenter)
 	case act.ReplaceCase:
-		r.cured(fault.DirtBehindGear, fault.BoltsUneven, fault.BoltsLong, fault.GearOffCenter, fault.BentFlange)
 		r.conesSeated()
 	case act.MeasureTorque:
 		if a.Choices[0] == "rotating" {
@@ -172,26 +161,32 @@ func (r *reasoner) apply(o history.Step) {
 	}
 }
 
+// curedBy takes out what an act cures. A test of an instrument that puts it right says itself
+// what it found.
+func (r *reasoner) curedBy(form act.Form) {
+	for _, f := range fault.All() {
+		if f.CuredBy(form) && f.Test != form {
+			r.cured(f.ID)
+		}
+	}
+}
+
 func (r *reasoner) washed() {
-	r.cured(fault.PackingGrease, fault.BearingGritty)
 	r.b.Set(greaseRow, 0, 0)
 }
 
 func (r *reasoner) shaftsOut() {
-	r.cured(fault.BrakesOn)
 	r.b.Set(brakeRow, 0, 0)
 }
 
 // cupsHome: a cup that stood off went in, and took the pinion out by its gap.
 func (r *reasoner) cupsSeated() {
-	r.cured(fault.InnerCupHigh, fault.OuterCupHigh)
 	r.b.Set(innerGapRow, 0, 0)
 	r.b.Set(outerGapRow, 0, 0)
 }
 
 // conesHome: cones that stood off went in, and took the ring gear along.
 func (r *reasoner) conesSeated() {
-	r.cured(fault.RingGearConeHigh, fault.OppositeConeHigh)
 	if r.rings() && r.adjustersUp {
 		// The rings were run up to cones that have now gone home.
 		r.b.Add(splitRow, belief.Look{ringGearGapRow: 1})

@@ -108,7 +108,6 @@ func (r *reasoner) read(rd gauge.Reading, o history.Step) {
 		high := length(0) > r.sheet.RunoutMM
 		r.runoutSeen(high, 0.97, swingers())
 	case gauge.CaseRunout:
-		r.cured(fault.DirtBehindGear, fault.BoltsUneven, fault.BoltsLong, fault.GearOffCenter)
 		r.risk[fault.BentFlange] = 0.01
 		if length(0) > r.sheet.CaseFlangeRunoutMM {
 			r.risk[fault.BentFlange] = 0.99
@@ -273,13 +272,19 @@ func (r *reasoner) readPlay(rd gauge.Reading) {
 }
 
 // swingers are the faults that swing the ring gear's back face.
-func swingers() []fault.ID {
-	return []fault.ID{fault.DirtBehindGear, fault.BentFlange, fault.BoltsUneven, fault.GearWarped}
-}
+func swingers() []fault.ID { return swinging(fault.BackFace) }
 
 // lashSwingers are those that swing the backlash.
-func lashSwingers() []fault.ID {
-	return append(swingers(), fault.GearOffCenter, fault.PinionBent)
+func lashSwingers() []fault.ID { return swinging(fault.BackFace, fault.BacklashAlone) }
+
+func swinging(swings ...fault.Swing) []fault.ID {
+	var out []fault.ID
+	for _, f := range fault.All() {
+		if slices.Contains(swings, f.Belief.Swings) {
+			out = append(out, f.ID)
+		}
+	}
+	return out
 }
 
 // swings is the chance that something swings the ring gear's back face.

@@ -1,6 +1,7 @@
 package grading
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -125,7 +126,7 @@ func newReasoner(costs cost.Table, card scenarios.Card, gains sim.Gains, units q
 		left: map[fault.ID]bool{}, pinion: history.PinionOut, preloadDepthShim: card.Known.OldDepthShim.MM()}
 	for _, f := range fault.For(card.Family.Design) {
 		r.risk[f.ID], r.late[f.ID] = card.RateOf(f.ID), costs.LateMin(f.ID)
-		if r.previousTechnician() && !outlasts(f.ID) {
+		if r.previousTechnician() && !f.Outlasts {
 			r.risk[f.ID] *= r.mistakeRate("nothing-inspected")
 		}
 	}
@@ -194,47 +195,69 @@ const (
 // catalogue say.
 func (r *reasoner) mayCarry() {
 	r.may = map[fault.ID]belief.Switch{}
-	at := func(id fault.ID, row int, sign ...float64) {
-		f, err := fault.Find(id)
-		if err != nil || r.risk[id] == 0 {
-			return
-		}
-		low, high := f.Size.Of(r.sheet)
-		var sizes []belief.Slab
-		for _, s := range sign {
-			sizes = append(sizes, belief.Slab{Mean: s * (low + high) / 2, SD: math.Abs(s) * (high - low) / math.Sqrt(12)})
-		}
-		r.may[id] = r.b.May(row, r.risk[id], sizes...)
-	}
 	// Of a backlash that has been read, the dial's own error is most of what is not known, and
 	// it is evenly spread: a law of its own, and no normal one.
 	dial, _ := gauge.ClassOf(gauge.DialIndicator)
 	r.b.May(dialRow, 1, belief.Even(-dial.Offset, dial.Offset, 3)...)
-	at(fault.InnerCupHigh, innerGapRow, 1)
-	at(fault.OuterCupHigh, outerGapRow, 1)
-	at(fault.DirtUnderShim, dirtRow, 1)
-	at(fault.SlingerOut, slingerRow, 1)
-	at(fault.GearForOther, gearRow, 1)
-	for _, id := range []fault.ID{fault.SlingerOut, fault.GearForOther} {
-		// Rare, and ten times as large as all else: prices are of an axle with or without it.
-		if s, ok := r.may[id]; ok {
-			r.b.Aside(s)
+	movers := slices.DeleteFunc(fault.All(), func(f fault.Fault) bool { return f.Belief.Moves == fault.Nothing || r.risk[f.ID] == 0 })
+	slices.SortStableFunc(movers, func(a, b fault.Fault) int { return cmp.Compare(a.Belief.Moves, b.Belief.Moves) })
+	for _, f := range movers {
+		row, per := r.rowOf(f.Belief.Moves)
+		low, high := f.Size.Of(r.sheet)
+		slab := func(sign float64) belief.Slab {
+			return belief.Slab{Mean: sign * per * (low + high) / 2, SD: per * (high - low) / math.Sqrt(12)}
+		}
+		sizes := []belief.Slab{slab(1)}
+		if f.Belief.EitherWay {
+			sizes = append(sizes, slab(-1))
+		}
+		r.may[f.ID] = r.b.May(row, r.risk[f.ID], sizes...)
+	}
+	for _, f := range movers {
+		if f.Belief.Apart { // prices are of an axle with or without it
+			r.b.Aside(r.may[f.ID])
 		}
 	}
-	at(fault.GaugeOff, gaugeRow, 1)
-	at(fault.ShimsRunThick, lotRow, 1)
-	at(fault.SetUpBearingOff, tallRow, 1, -1)
-	at(fault.RingGearConeHigh, ringGearGapRow, 1)
-	at(fault.OppositeConeHigh, oppositeGapRow, 1)
-	at(fault.HousingSpread, lineRow, 1)
-	at(fault.WrenchOut, wrenchRow, 1, -1)
-	at(fault.StringOff, stringRow, 1, -1)
-	at(fault.SealTight, sealRow, 1)
-	at(fault.BrakesOn, brakeRow, 1/(r.sheet.Ratio()*r.card.Family.Model.MeshEfficiency))
-	at(fault.IndicatorLoose, noRow, 0)
-	if p := r.risk[fault.PackingGrease]; p > 0 {
-		r.may[fault.PackingGrease] = r.b.May(greaseRow, p, belief.Slab{Mean: assembly.GreaseDragNmm})
+}
+
+// rowOf returns the row that a quantity stands in, and what a unit of a fault's size is worth
+// there.
+func (r *reasoner) rowOf(q fault.Quantity) (row int, per float64) {
+	switch q {
+	case fault.InnerCupGap:
+		return innerGapRow, 1
+	case fault.OuterCupGap:
+		return outerGapRow, 1
+	case fault.UnderShim:
+		return dirtRow, 1
+	case fault.SlingerMissing:
+		return slingerRow, 1
+	case fault.RingGearPlace:
+		return gearRow, 1
+	case fault.GaugeError:
+		return gaugeRow, 1
+	case fault.ShimLot:
+		return lotRow, 1
+	case fault.SetUpHeight:
+		return tallRow, 1
+	case fault.RingGearConeGap:
+		return ringGearGapRow, 1
+	case fault.OppositeConeGap:
+		return oppositeGapRow, 1
+	case fault.SideTotal:
+		return lineRow, 1
+	case fault.WrenchGain:
+		return wrenchRow, 1
+	case fault.StringGain:
+		return stringRow, 1
+	case fault.SealDrag:
+		return sealRow, 1
+	case fault.BrakeDrag:
+		return brakeRow, 1 / (r.sheet.Ratio() * r.card.Family.Model.MeshEfficiency)
+	case fault.GreaseDrag:
+		return greaseRow, assembly.GreaseDragNmm
 	}
+	return noRow, 0 // it only makes readings scatter
 }
 
 // noRow stands for no row: a fault that makes readings scatter.
@@ -281,16 +304,6 @@ func (r *reasoner) takeOver() {
 	_ = r.b.Read(h, c, lash.Mid(), room*lash.Half())
 	r.loosened = r.mistakeRate("backed-off")
 	r.asFound = true
-}
-
-// outlasts tells whether a fault is still there after a hand that looks at everything: it is
-// in the bench and not in the axle, is allowed for and not cured, or came later.
-func outlasts(id fault.ID) bool {
-	switch id {
-	case fault.WrenchOut, fault.StringOff, fault.ShimsRunThick, fault.SetUpBearingOff, fault.HousingSpread, fault.BrakesOn:
-		return true
-	}
-	return false
 }
 
 // handBefore tells whether the axle was finished by another hand.

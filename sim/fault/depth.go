@@ -61,6 +61,7 @@ func setUpBearingOff() Fault {
 			x.SetUpTallMM = eitherWay(size, s)
 		},
 		Belief:   Belief{Moves: SetUpHeight, EitherWay: true},
+		Allowed:  true,
 		Outlasts: true,
 	}
 }
@@ -88,6 +89,7 @@ func shimsRunThick() Fault {
 		Rate: 0.05, Late: Late{45, 0.1}, Size: Size{Low: 0.04, High: 0.09, Unit: MM},
 		Apply:    func(x *truth.Axle, size float64, _ rng.Source) { x.DepthLotMM = size },
 		Belief:   Belief{Moves: ShimLot},
+		Allowed:  true,
 		Outlasts: true,
 	}
 }

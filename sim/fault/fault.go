@@ -61,6 +61,8 @@ type Fault struct {
 	Remains func(Standing) bool
 
 	Belief Belief
+	// Allowed: nothing takes it out; whoever knows of it allows for it.
+	Allowed bool
 	// Outlasts: still there after a technician who inspected everything. It is in the
 	// bench, is allowed for and not cured, or came later.
 	Outlasts bool
@@ -97,8 +99,10 @@ type Standing struct {
 	Greased, SealTight           bool
 }
 
-// CuredBy tells whether an act cures the fault.
-func (f Fault) CuredBy(a act.Form) bool { return f.Cure == a || slices.Contains(f.Also, a) }
+// CuredBy tells whether an act takes the fault out.
+func (f Fault) CuredBy(a act.Form) bool {
+	return !f.Allowed && (f.Cure == a || slices.Contains(f.Also, a))
+}
 
 // Stream names the random stream that the fault is drawn from. It is an identity: with
 // another name every job would carry other faults.

@@ -60,6 +60,7 @@ func wrenchOut() Fault {
 		Rate: 0.05, Late: Late{70, 0.2}, Size: Size{Low: 0.16, High: 0.28, Unit: ShareRead},
 		Apply:    func(x *truth.Axle, size float64, s rng.Source) { x.WrenchGain = eitherWay(size, s) },
 		Belief:   Belief{Moves: WrenchGain, EitherWay: true},
+		Allowed:  true,
 		Outlasts: true,
 	}
 }

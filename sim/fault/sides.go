@@ -136,6 +136,7 @@ func housingSpread() Fault {
 		Has:      func(d family.Design) bool { return d.Entry == family.Spreader },
 		Apply:    func(x *truth.Axle, size float64, _ rng.Source) { x.HousingGrowthMM = size },
 		Belief:   Belief{Moves: SideTotal},
+		Allowed:  true,
 		Outlasts: true,
 	}
 }
