@@ -1,7 +1,6 @@
 package reveal
 
 import (
-	"slices"
 
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
@@ -34,7 +33,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	back := func(off, half, minutes float64) float64 { return minutes * costs.ComebackRisk(off/half) }
 	b.DepthMin = back(f.DepthErrorMM, sh.DepthToleranceMM, costs.ComebackMin)
 	if card.Kind == scenarios.DepthJob {
-		b.FaultsMin = leftMin(costs, f, fault.InnerCupHigh, fault.OuterCupHigh, fault.DirtUnderShim)
+		b.FaultsMin = leftMin(costs, f, func(l fault.Fault) bool { return l.Area != fault.Bearings && l.Area != fault.Spacer })
 		return b
 	}
 	w := sh.PinionTorque(card.UsedBearings)
@@ -51,7 +50,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	}
 	if card.Kind == scenarios.PreloadJob {
 		b.DepthMin = 0 // the shim was given
-		b.FaultsMin = leftMin(costs, f, fault.InnerCupHigh, fault.OuterCupHigh, fault.SpacerCrushed, fault.NutUsed, fault.BearingNotched)
+		b.FaultsMin = leftMin(costs, f, func(fault.Fault) bool { return true })
 		return b
 	}
 	b.BacklashMin = back(f.BacklashMeanMM-sh.Backlash.Mid(), sh.Backlash.Half(), costs.ComebackMin)
@@ -59,25 +58,24 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	if !f.CapsTight {
 		b.CapsMin = costs.LooseCapsRisk * costs.ComebackMin
 	}
-	swings := []fault.ID{fault.DirtBehindGear, fault.BentFlange, fault.BoltsUneven, fault.GearWarped}
 	for _, id := range f.Remaining {
-		if slices.Contains(swings, id) {
+		switch left, err := fault.Find(id); {
+		case err != nil, left.OnALine:
+		case left.Belief.Swings == fault.BackFace:
 			b.RunoutMin = costs.RunoutComebackMin
-		} else if !slices.Contains(onALine(), id) {
+		default:
 			b.FaultsMin += costs.LateMin(id)
 		}
 	}
 	return b
 }
 
-// onALine lists the faults whose harm is a line of the sheet that came out wrong.
-func onALine() []fault.ID { return []fault.ID{fault.PackingGrease, fault.SealTight} }
-
-// leftMin prices the faults of a list that are still in the axle.
-func leftMin(costs cost.Table, f truth.Finish, ids ...fault.ID) float64 {
+// leftMin prices the faults under and in the pinion's assembly that are still there, those
+// of them that the job is about and whose harm is no line of the sheet.
+func leftMin(costs cost.Table, f truth.Finish, about func(fault.Fault) bool) float64 {
 	sum := 0.0
 	for _, id := range f.Remaining {
-		if slices.Contains(ids, id) {
+		if left, err := fault.Find(id); err == nil && left.Stage == fault.BeforePinion && !left.OnALine && about(left) {
 			sum += costs.LateMin(id)
 		}
 	}

@@ -132,17 +132,13 @@ func taleOf(fam family.Family, x truth.Axle, f truth.Finish) (tale, error) {
 func unseen(f truth.Finish) ([]string, error) {
 	var out []string
 	for _, id := range f.Remaining {
-		switch id {
-		case fault.CapsSwapped, fault.CapTurned, fault.SealTight, fault.PackingGrease, fault.BearingNotched, fault.NutUsed,
-			fault.BearingGritty, fault.SlingerOut, fault.GearOffCenter, fault.PinionBent, fault.BoltsLong:
-		default:
-			continue
-		}
 		entry, err := fault.Find(id)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, text.Printer{}.Print(entry.Name))
+		if entry.Unmodeled {
+			out = append(out, text.Printer{}.Print(entry.Name))
+		}
 	}
 	return out, nil
 }

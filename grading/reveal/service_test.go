@@ -100,7 +100,7 @@ func TestWhatIsWrongIsSaid(t *testing.T) {
 			`When the side bearing cone goes home the ring gear moves away by 0\.\d+ mm`},
 		"other cone": {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.OppositeConeHigh} },
 			`When the side bearing cone goes home the ring gear moves nearer by 0\.\d+ mm`},
-		"caps":   {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.CapsSwapped} }, `Left out of this: side-bearing caps changed over`},
+		"caps":   {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.CapsSwapped} }, `Left out of this: side bearing caps changed over`},
 		"apart":  {func(f *truth.Finish) { f.CaseFitted = false }, `not together`},
 		"astray": {func(f *truth.Finish) { f.DepthErrorMM = 6 }, `not worked out`},
 	} {

@@ -119,8 +119,8 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 	left := condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, "")
 	if history.Goal(f.Goal) == history.PinionSet {
 		left.Met = !slices.ContainsFunc(f.Remaining, func(id fault.ID) bool {
-			return id == fault.InnerCupHigh || id == fault.OuterCupHigh || id == fault.SpacerCrushed || id == fault.PackingGrease || id == fault.SealTight ||
-				id == fault.SlingerOut || id == fault.SpacerShort || id == fault.BearingGritty || id == fault.PinionBent
+			left, err := fault.Find(id)
+			return err == nil && left.Stage == fault.BeforePinion
 		})
 		return append(pinion, left)
 	}
