@@ -2,6 +2,7 @@ package grading
 
 import (
 	"math"
+	"slices"
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"

@@ -1,7 +1,6 @@
 package reveal
 
 import (
-
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/verdict"
