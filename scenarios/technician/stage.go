@@ -218,10 +218,10 @@ func (w *worker) sheet(to Stage) {
 		w.do(act.RecordValue, act.OppositeShimLine, w.sideSize(st.OppositeShim.MM()))
 	}
 	if to >= PreloadSet && w.torque > 0 {
-		w.do(act.RecordValue, "pinion-torque", lbin(w.torque))
+		w.do(act.RecordValue, act.PinionTorqueLine, lbin(w.torque))
 	}
 	if to == Whole {
-		w.do(act.RecordValue, "total-torque", lbin(total))
+		w.do(act.RecordValue, act.TotalTorqueLine, lbin(total))
 	}
 	if to >= SidesSet && w.lash > 0 {
 		w.do(act.RecordValue, act.BacklashLine, inches(w.lash))

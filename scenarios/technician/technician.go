@@ -142,6 +142,8 @@ func (w *worker) do(f act.Form, rest ...any) history.Step {
 			a.Choices = append(a.Choices, v)
 		case quantity.Entered:
 			a.Amounts = append(a.Amounts, v)
+		default:
+			panic(fmt.Sprintf("technician: %T is neither an option nor an amount of %s", r, f))
 		}
 	}
 	out, err := w.bench.Do(a)

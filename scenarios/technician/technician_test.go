@@ -117,6 +117,6 @@ func TestRefusedActStopsTheTechnician(t *testing.T) {
 	require.Error(t, err)
 	var refusal *history.Refusal
 	require.ErrorAs(t, err, &refusal)
-	assert.ErrorContains(t, err, "fit case: not today")
+	assert.ErrorContains(t, err, "fit case: test.not-today")
 	assert.Equal(t, s.Status().Acts+1, b.acts, "nothing is tried after the refusal")
 }
