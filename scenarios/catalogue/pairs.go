@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"shimwright/sim/act"
 	"shimwright/sim/fault"
 	"shimwright/sim/text"
 )
@@ -10,6 +11,7 @@ type Pair struct {
 	A, B  string       // ids
 	Agree text.Message // the reading they share
 	Apart text.Message // the test that decides
+	By    []act.Form   // the acts of that test; nil where acts alone do not decide
 }
 
 // Pairs lists the look-alikes: those that faults name, then those of two mistakes.
@@ -17,14 +19,14 @@ func Pairs() []Pair {
 	var out []Pair
 	for _, f := range fault.All() {
 		for _, l := range f.Alikes {
-			out = append(out, Pair{string(f.ID), l.With, l.Agree, l.Apart})
+			out = append(out, Pair{string(f.ID), l.With, l.Agree, l.Apart, l.By})
 		}
 	}
 	return append(out,
 		Pair{"mark-turned", "mark-forgotten", text.Say("catalogue.pair.marks.agree", "The pinion is off the same way, and the contact pattern with it."),
-			text.Say("catalogue.pair.marks.apart", "Measure the depth: with the mark turned round the error is twice the other.")},
+			text.Say("catalogue.pair.marks.apart", "Measure the depth: with the mark turned round the error is twice the other."), []act.Form{act.MeasureDepth}},
 		Pair{"plunger-tilted", "pinion-free", text.Say("catalogue.pair.plunger.agree", "Backlash reads larger than it is."),
-			text.Say("catalogue.pair.plunger.apart", "Setting the plunger square to the tooth cures only one of them.")},
+			text.Say("catalogue.pair.plunger.apart", "Setting the plunger square to the tooth cures only one of them."), nil},
 	)
 }
 

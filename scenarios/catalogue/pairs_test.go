@@ -278,6 +278,11 @@ func TestLookAlikesAreToldApart(t *testing.T) {
 			second := func(s side) float64 { return c.decide.read(t, s.stand(t, !c.early)) }
 			x, y := second(c.a), second(c.b)
 			assert.Greater(t, max(x-y, y-x), c.apart)
+			for i, form := range p.By {
+				by, err := act.Parse(c.decide.lines[len(c.decide.lines)-len(p.By)+i], quantity.Inch)
+				require.NoError(t, err)
+				assert.Equal(t, form, by.Form, "the acts named for the pair decide")
+			}
 		})
 	}
 	assert.Len(t, all, len(catalogue.Pairs()))

@@ -3,72 +3,77 @@ package drill
 import (
 	"slices"
 
+	"shimwright/scenarios/catalogue"
+	"shimwright/sim/act"
 	"shimwright/sim/fault"
 	"shimwright/sim/text"
 )
 
-// near lists the areas whose tests may tell something about a fault of the other.
-func near(a, b fault.Area) bool {
-	if a == b {
-		return true
-	}
-	for _, pair := range [][2]fault.Area{{fault.Depth, fault.Seating}, {fault.Depth, fault.Measuring}, {fault.Seating, fault.SideBearings}, {fault.Runout, fault.Measuring}, {fault.Bearings, fault.Measuring}, {fault.Seating, fault.Spacer}} {
-		if pair == [2]fault.Area{a, b} || pair == [2]fault.Area{b, a} {
-			return true
+// near lists the faults that a fault is taken for, nearest first: its look-alikes, then
+// theirs. Only those of a list are looked at.
+func near(from fault.Fault, all []fault.Fault) []fault.Fault {
+	out := []fault.Fault{from}
+	for i := 0; i < len(out); i++ {
+		for _, pair := range catalogue.Pairs() {
+			other := pair.Other(string(out[i].ID))
+			at := slices.IndexFunc(all, func(f fault.Fault) bool { return string(f.ID) == other })
+			if at >= 0 && !slices.ContainsFunc(out, func(f fault.Fault) bool { return f.ID == all[at].ID }) {
+				out = append(out, all[at])
+			}
 		}
 	}
-	return false
+	return out[1:]
 }
 
-// print writes a text of the catalogue.
-func print(m text.Message) string { return text.Printer{}.Print(m) }
-
-// apart asks which look or reading tells a fault of the catalogue from what it is taken
-// for.
-func (p *draft) apart() (Drill, error) {
+// tellApart asks which check tells two look-alikes of the catalogue apart. The checks offered
+// beside the right one are those that find their other look-alikes, and neither of the two.
+func (p *draft) tellApart() (Drill, error) {
 	all := fault.For(p.Design)
-	f := all[p.Whole(len(all))]
-	var others []fault.Fault
-	for _, i := range p.deal(len(all)) {
-		o := all[i]
-		tells := func(x fault.Fault) bool {
-			return x.Test == o.Test || print(x.Told) == print(o.Told) || near(x.Area, o.Area)
+	find := func(id string) (fault.Fault, bool) {
+		at := slices.IndexFunc(all, func(f fault.Fault) bool { return string(f.ID) == id })
+		if at < 0 {
+			return fault.Fault{}, false
 		}
-		if near(f.Area, o.Area) || f.Test == o.Test || slices.ContainsFunc(others, tells) {
-			continue
-		}
-		others = append(others, o)
+		return all[at], true
+	}
+	pairs := catalogue.Pairs()
+	pair := pairs[p.Whole(len(pairs))]
+	one, isFault := find(pair.A)
+	other, areFaults := find(pair.B)
+	if !isFault || !areFaults || len(pair.By) != 1 {
+		return Drill{}, errAgain
 	}
 	const distractors = 2
+	var others []fault.Fault
+	taken := []act.Form{pair.By[0], one.Test, other.Test}
+	for _, o := range append(near(one, all), near(other, all)...) {
+		if len(others) < distractors && !slices.Contains(taken, o.Test) {
+			others, taken = append(others, o), append(taken, o.Test)
+		}
+	}
 	if len(others) < distractors {
 		return Drill{}, errAgain
 	}
+	typed := func(form act.Form) text.Message { return text.Verbatim(form.String()) }
+	args := []text.Arg{p.named(), text.Of("agree", pair.Agree), text.Of("one", one.Name), text.Of("other", other.Name)}
 	out := Drill{
-		Asks:   say("%s, this is found. %s It may be %s, or %s. What tells them apart?", p.Code, print(f.Shows), print(f.Name), print(f.TakenFor)),
-		Answer: Answer{Form: Choice},
-		Shows:  say("What tells them apart: %s Cause: %s Cure: %s If it is missed: %s", print(f.Told), print(f.Cause), print(f.Remedy), print(f.Missed)),
-		Lesson: f.Lesson,
-		Source: Source{"the bench's own catalogue of faults", practice},
-	}
-	option := func(text string, idea Misconception, why Text) {
-		at := len(out.Answer.Options)
-		out.Answer.Options = append(out.Answer.Options, Option{Text: say("%s", text)})
-		if idea == "" {
-			out.Answer.Right = at
-			return
-		}
-		out.Wrongs = append(out.Wrongs, Wrong{Misconception: idea, Choice: at, Why: why})
+		Asks:   text.Say("drill.tell-apart.asks", "{family}: {agree} Two faults do this: {one}; {other}. Which check tells them apart?", args...),
+		Shows:  text.Say("drill.tell-apart.shows", "{apart} The act is {check}.", text.Of("apart", pair.Apart), text.Of("check", typed(pair.By[0]))),
+		Lesson: one.Lesson,
+		Source: Source{text.Say("drill.source.faults", "the bench's own catalogue of faults"), Practice},
 	}
 	for _, i := range p.deal(distractors + 2) {
+		at := len(out.Answer.Options)
 		switch {
 		case i < distractors:
-			o := others[i]
-			option(print(o.Told), OtherQuestion, say("That tells %s.", print(o.Name)))
+			out.Answer.Options = append(out.Answer.Options, Option{Text: typed(others[i].Test)})
+			out.Wrongs = append(out.Wrongs, Wrong{Misconception: OtherFault, Choice: at, Why: text.Say("drill.tell-apart.other", "That check is for another fault ({fault}). It does not tell these two apart.", text.Of("fault", others[i].Name))})
 		case i == distractors:
-			option(print(f.Told), "", Text{})
+			out.Answer.Right = at
+			out.Answer.Options = append(out.Answer.Options, Option{Text: typed(pair.By[0])})
 		default:
-			option("correct it by a shim, or the nut, and read again", NextShim,
-				say("That changes the reading and leaves both causes where they were."))
+			out.Answer.Options = append(out.Answer.Options, Option{Text: text.Say("drill.tell-apart.correct", "correct it with a shim or the nut, and read again")})
+			out.Wrongs = append(out.Wrongs, Wrong{Misconception: NextShim, Choice: at, Why: text.Say("drill.tell-apart.next-shim", "That changes the reading and leaves both possible causes in place.")})
 		}
 	}
 	return out, nil

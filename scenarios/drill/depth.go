@@ -1,42 +1,52 @@
 package drill
 
 import (
-	"fmt"
-
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
-// place says where a family's depth shim lies.
-func place(d family.DepthShimPlace) string {
+// shimPlace says where a family's depth shim goes.
+func shimPlace(d family.DepthShimPlace) text.Message {
 	switch d {
 	case family.BehindInnerCup:
-		return "behind the cup of the head bearing"
+		return text.Say("drill.place.behind-cup", "behind the cup of the inner pinion bearing")
 	case family.UnderCageFlange:
-		return "under the flange of the pinion's cage"
+		return text.Say("drill.place.under-cage", "under the flange of the pinion cage")
 	}
-	return "under the cone of the head bearing"
+	return text.Say("drill.place.under-cone", "under the cone of the inner pinion bearing")
 }
 
-// thicker says which way a thicker depth shim brings the pinion, and why.
-func thicker(d family.Design) string {
+// thicker says which way a thicker depth shim moves the pinion, and why.
+func thicker(d family.Design) text.Message {
 	switch d.DepthShim {
 	case family.UnderCageFlange:
-		return "The cage stands on the shim, so a thicker one carries the pinion out, shallower"
+		return text.Say("drill.thicker.cage", "The cage sits on the shim, so a thicker shim moves the pinion away from the ring gear centerline (shallower).")
 	case family.BehindInnerCup:
-		return "The cup stands on the shim, so a thicker one pushes the pinion in, deeper"
+		return text.Say("drill.thicker.cup", "The cup sits on the shim, so a thicker shim moves the pinion toward the ring gear centerline (deeper).")
 	}
-	return "The cone stands on the shim, so a thicker one pushes the pinion in, deeper"
+	return text.Say("drill.thicker.cone", "The cone sits on the shim, so a thicker shim moves the pinion toward the ring gear centerline (deeper).")
 }
 
-// meaning says what a plus on a pinion means, without what follows from it.
-func meaning(c setup.MarkConvention) string {
+// markMeaning says what a plus mark means, without what follows from it.
+func markMeaning(c setup.MarkConvention) text.Message {
 	if c == setup.PlusAddsShim {
-		return "the mark is a correction to the shim itself"
+		return text.Say("drill.mark.shim", "the mark is a correction to the shim itself")
 	}
-	return "a plus means that the pinion runs right further out"
+	return text.Say("drill.mark.distance", "a plus mark means the pinion must sit farther from the ring gear centerline")
+}
+
+// markRule says what a plus mark does to the shim, and why.
+func markRule(c setup.MarkConvention) text.Message {
+	switch c {
+	case setup.PlusAddsShim:
+		return text.Say("drill.mark.rule.shim", "The mark corrects the shim itself: a plus mark adds shim, a minus mark takes shim away.")
+	case setup.PlusThickensCageShim:
+		return text.Say("drill.mark.rule.cage", "A plus mark moves the pinion away from the ring gear centerline, and so does a thicker shim under the cage: a plus mark adds shim.")
+	}
+	return text.Say("drill.mark.rule.inside", "A plus mark moves the pinion away from the ring gear centerline, and a thicker shim moves it closer: a plus mark takes shim away.")
 }
 
 // depthLesson is the lesson on a design's depth shim.
@@ -51,22 +61,25 @@ func depthLesson(d family.Design) string {
 type markUnit struct {
 	mm   float64
 	most int
-	name string
+	name text.Message
 }
 
 func markUnits() (inch, metric markUnit) {
-	return markUnit{quantity.Thou(1).MM(), 8, "thousandths of an inch"}, markUnit{0.01, 20, "hundredths of a millimetre"}
+	return markUnit{quantity.Thou(1).MM(), 8, text.Say("drill.mark.thousandths", "thousandths of an inch")},
+		markUnit{0.01, 20, text.Say("drill.mark.hundredths", "hundredths of a millimeter")}
 }
 
 // halfStep is the tolerance of a shim: half a step of the shelf, and what is lost where
 // a size is written in the other unit.
-func halfStep(s family.Stock) (mm float64, reason Text) {
+func halfStep(s family.Stock) (mm float64, reason text.Message) {
 	const writtenMM = 0.002
-	return s.StepMM/2 + writtenMM, say("half a step of the shims on the shelf, which go by %s: the nearest size is as right", length(s.StepMM))
+	return s.StepMM/2 + writtenMM, text.Say("drill.reason.half-step", "half a step of the shims on the shelf, which come in steps of {step}: the nearest size is right", text.Shown("step", length(s.StepMM)))
 }
 
-// mark asks for the starter shim from the old shim and two marks.
-func (p *draft) mark() (Drill, error) {
+func newShim() text.Message { return text.Say("drill.step.new-shim", "New depth shim") }
+
+// depthMark asks for the starting shim from the old shim and two marks.
+func (p *draft) depthMark() (Drill, error) {
 	sh := p.Sheet
 	unit, other := markUnits()
 	if p.either() {
@@ -78,7 +91,7 @@ func (p *draft) mark() (Drill, error) {
 		return Drill{}, errAgain
 	}
 	out := p.marksOf(p.among(sh.DepthShims), o, n, unit, other)
-	if !stocked(sh.DepthShims, out.Answer.Value) {
+	if !stocked(sh.DepthShims, out.Answer.Figure.Exact()) {
 		return Drill{}, errAgain
 	}
 	return out, nil
@@ -86,113 +99,108 @@ func (p *draft) mark() (Drill, error) {
 
 // marksOf is the drill on an old shim and two marks, which count one unit and not the
 // other.
-func (p *draft) marksOf(shim float64, o, n int, unit, other markUnit) Drill {
+func (p *draft) marksOf(shimMM float64, o, n int, unit, other markUnit) Drill {
 	sh, d := p.Sheet, p.Design
-	oMM, nMM := float64(o)*unit.mm, float64(n)*unit.mm
-	right := setup.DepthShimMM(sh.Marks, shim, oMM, nMM)
-	diff := sh.Marks.ShimForMarkMM(nMM) - sh.Marks.ShimForMarkMM(oMM)
+	oldPart := -sh.Marks.ShimForMarkMM(float64(o) * unit.mm)
+	newPart := sh.Marks.ShimForMarkMM(float64(n) * unit.mm)
+	diff := oldPart + newPart
 	tol, reason := halfStep(sh.DepthShims)
-	oldPart, newPart := -sh.Marks.ShimForMarkMM(oMM), sh.Marks.ShimForMarkMM(nMM)
-	why := sh.Marks.Explain()
-	out := Drill{
-		Asks: say("%s: the depth shim lies %s, and %s. The old shim is %s. The old pinion is marked %+d, the new one %+d, in %s. What shim do you start with?",
-			p.Code, place(d.DepthShim), meaning(sh.Marks), length(shim), o, n, unit.name),
-		Answer: Answer{Form: Length, Value: right, Tolerance: tol, Reason: reason},
-		Shows: say("%s The old shim suits the old mark: take that out, put the new one in. %s %s %s = %s. It is where to start; measuring the depth has the last word.",
-			why, length(shim), plus(oldPart), plus(newPart), length(right)),
+	rule := markRule(sh.Marks)
+	right := length(shimMM).plus(length(oldPart), length(newPart))
+	oldMark := text.Shown("old", mark(o))
+	return Drill{
+		Asks: text.Say("drill.depth-mark.asks", "{family}: the depth shim goes {place}, and {meaning}. The old shim is {shim}. The old pinion is marked {old} and the new one {new}, in {unit}. Which shim do you start with?",
+			p.named(), text.Of("place", shimPlace(d.DepthShim)), text.Of("meaning", markMeaning(sh.Marks)), text.Shown("shim", length(shimMM)),
+			oldMark, text.Shown("new", mark(n)), text.Of("unit", unit.name)),
+		Answer: Answer{Figure: right, Tolerance: tol, Reason: reason},
+		Shows: text.Say("drill.depth-mark.shows", "{rule} The old shim already includes the old mark: take that correction out, then put the new one in. This is a starting shim; the depth measurement and the contact pattern decide.",
+			text.Of("rule", rule)),
+		Working: []Step{{newShim(), right}},
+		Wrongs: []Wrong{
+			{Misconception: SignTurned, Value: shimMM - diff, Why: text.Say("drill.depth-mark.turned", "That shim is wrong by twice the correction. {rule}", text.Of("rule", rule))},
+			{Misconception: NewMarkOnly, Value: shimMM + newPart, Why: text.Say("drill.depth-mark.new-only", "The old shim was right for a pinion marked {old}, not for one marked 0. The old mark is already in that shim.", oldMark)},
+			{Misconception: MarksAdded, Value: shimMM - oldPart + newPart, Why: text.Say("drill.depth-mark.added", "A new pinion with the same mark as the old one would keep the old shim. Only the difference between the marks counts.")},
+			{Misconception: OtherMarkUnit, Value: shimMM + diff*other.mm/unit.mm, Why: text.Say("drill.depth-mark.unit", "These marks are in {unit}. One is {size}.", text.Of("unit", unit.name), text.Shown("size", length(unit.mm)))},
+		},
 		Lesson: depthLesson(d),
 		Source: markSource(sh.Marks),
 	}
-	out.Wrongs = []Wrong{
-		{Misconception: SignTurned, Value: shim - diff, Why: say("That is as far out on the other side. %s", why)},
-		{Misconception: NewMarkOnly, Value: shim + newPart, Why: say("The old shim was right for a pinion marked %+d, not for one marked nought: its mark is in the shim already.", o)},
-		{Misconception: MarksAdded, Value: shim - oldPart + newPart, Why: say("A pinion with the same mark as the old one would keep the old shim. Only the difference of the marks counts.")},
-		{Misconception: OtherMarkUnit, Value: shim + diff*other.mm/unit.mm, Why: say("These marks count %s: one is %s.", unit.name, length(unit.mm))},
-	}
-	return out
-}
-
-// plus writes an amount to be added, or taken away where it is negative.
-func plus(mm float64) Text {
-	if mm < 0 {
-		return say("- %s", length(-mm))
-	}
-	return say("+ %s", length(mm))
 }
 
 func markSource(c setup.MarkConvention) Source {
 	switch c {
 	case setup.PlusThickensCageShim:
-		return Source{"TM 5-3895-369-14, table 5-4", published}
+		return Source{text.Say("drill.source.mark-cage", "TM 5-3895-369-14, table 5-4"), Published}
 	case setup.PlusAddsShim:
-		return Source{"the difference of two gauge sums of TM 9-2320-289-34, table 6-2", computed}
+		return Source{text.Say("drill.source.mark-shim", "the difference of two gauge sums of TM 9-2320-289-34, table 6-2"), Computed}
 	}
-	return Source{"TM 9-2320-280-34, para 19-3, table 9-1", published}
+	return Source{text.Say("drill.source.mark-inside", "TM 9-2320-280-34, para 19-3, table 9-1"), Published}
 }
 
-// height asks for the shim from a height over a trial shim.
-func (p *draft) height() (Drill, error) {
+// checkingDistance asks for the shim from a depth measured over the shim of a mock-up.
+func (p *draft) checkingDistance() (Drill, error) {
 	sh, d := p.Sheet, p.Design
 	gauged, _ := gauge.ClassOf(gauge.DepthGauge)
 	unit, _ := markUnits()
-	mark := 0
+	n := 0
 	if sh.Marks.Known() {
-		if mark = p.Whole(2*unit.most+1) - unit.most; mark == 0 {
+		if n = p.Whole(2*unit.most+1) - unit.most; n == 0 {
 			return Drill{}, errAgain
 		}
 	}
 	mockUp := p.among(sh.DepthShims)
-	wanted := sh.CheckingDistanceMM + sh.Marks.OutForMarkMM(float64(mark)*unit.mm)
-	const leastMM, mostMM = 0.04, 0.3
-	measured := gauged.Shown(wanted + p.sign()*p.Uniform(leastMM, mostMM))
-	by := func(wantedMM float64) float64 {
-		if d.ThickerIsDeeper() {
-			return mockUp + measured - wantedMM
-		}
-		return mockUp - measured + wantedMM
+	nominal := length(sh.CheckingDistanceMM)
+	wanted := nominal
+	var working []Step
+	marking := text.Say("drill.checking-distance.no-mark", "The pinions of this axle carry no depth mark.")
+	if n != 0 {
+		wanted = nominal.plus(length(sh.Marks.OutForMarkMM(float64(n) * unit.mm)))
+		working = append(working, Step{text.Say("drill.step.wanted-distance", "Checking distance for this pinion"), wanted})
+		marking = text.Say("drill.checking-distance.mark", "That figure is for a pinion marked 0; this one is marked {mark} in {unit}, and {meaning}.",
+			text.Shown("mark", mark(n)), text.Of("unit", unit.name), text.Of("meaning", markMeaning(sh.Marks)))
 	}
-	right := by(wanted)
-	if !stocked(sh.DepthShims, right) {
+	const leastMM, mostMM = 0.04, 0.3
+	reads := length(gauged.Shown(wanted.Exact() + p.sign()*p.Uniform(leastMM, mostMM)))
+	off := apart(reads, wanted)
+	tooFar := reads.Exact() > wanted.Exact()
+	right := length(mockUp).shifted(tooFar == d.ThickerIsDeeper(), off)
+	if !stocked(sh.DepthShims, right.Exact()) {
 		return Drill{}, errAgain
 	}
+	way := text.Say("drill.checking-distance.too-close", "The pinion sits too close to the ring gear centerline and must move away from it.")
+	if tooFar {
+		way = text.Say("drill.checking-distance.too-far", "The pinion sits too far from the ring gear centerline and must move closer.")
+	}
 	tol, reason := halfStep(sh.DepthShims)
-	asks := say("Pinions of this axle carry no mark.")
-	shows := say("%s is wanted", length(wanted))
-	if mark != 0 {
-		asks = say("That is for a mark of nought; this one is marked %+d in %s, and %s.", mark, unit.name, meaning(sh.Marks))
-		shows = say("With its mark this pinion wants %s", length(wanted))
-	}
-	way := "out"
-	if measured < wanted {
-		way = "in"
-	}
 	out := Drill{
-		Asks: say("%s: the depth shim lies %s. The sheet wants the pinion head %s from the ring gear's axis. %s Over a trial shim of %s the gauge reads %s. What shim do you fit?",
-			p.Code, place(d.DepthShim), length(sh.CheckingDistanceMM), asks, length(mockUp), length(measured)),
-		Answer: Answer{Form: Length, Value: right, Tolerance: tol, Reason: reason},
-		Shows: say("%s, and it stands at %s: %s too far %s. %s. %s %s = %s.",
-			shows, length(measured), length(abs(measured-wanted)), way, thicker(d), length(mockUp), plus(right-mockUp), length(right)),
-		Wrongs: []Wrong{{Misconception: SignTurned, Value: 2*mockUp - right, Why: say("%s. That shim would put the pinion twice as far off.", thicker(d))}},
+		Asks: text.Say("drill.checking-distance.asks", "{family}: the depth shim goes {place}. The specification sheet gives a checking distance, pinion face to ring gear centerline, of {nominal}. {marking} With a {shim} shim in the mock-up the depth gauge reads {reads}. Which shim do you fit?",
+			p.named(), text.Of("place", shimPlace(d.DepthShim)), text.Shown("nominal", nominal), text.Of("marking", marking), text.Shown("shim", length(mockUp)), text.Shown("reads", reads)),
+		Answer:  Answer{Figure: right, Tolerance: tol, Reason: reason},
+		Shows:   text.Say("drill.checking-distance.shows", "{way} {thicker}", text.Of("way", way), text.Of("thicker", thicker(d))),
+		Working: append(working, Step{text.Say("drill.step.depth-error", "Depth error"), off}, Step{newShim(), right}),
+		Wrongs: []Wrong{{Misconception: SignTurned, Value: 2*mockUp - right.Exact(),
+			Why: text.Say("drill.checking-distance.turned", "{thicker} That shim would double the depth error.", text.Of("thicker", thicker(d)))}},
 		Lesson: "depth-gauge",
-		Source: Source{"distances along the pinion's axis", computed},
+		Source: Source{text.Say("drill.source.along-pinion", "distances along the pinion's axis"), Computed},
 	}
 	if d.DepthShim == family.UnderCageFlange {
 		out.Lesson = "cage-shim"
-		out.Source = Source{"TM 10-3930-660-34, pp. 8-27, 8-28, 9-16, 9-27, 9-29", published}
+		out.Source = Source{text.Say("drill.source.cage-shim", "TM 10-3930-660-34, pp. 8-27, 8-28, 9-16, 9-27, 9-29"), Published}
 	}
-	if mark != 0 {
-		out.Wrongs = append(out.Wrongs, Wrong{Misconception: MarkForgotten, Value: by(sh.CheckingDistanceMM),
-			Why: say("The sheet's height is for a mark of nought. This one is marked %+d: it wants %s.", mark, length(wanted))})
+	if n != 0 {
+		unmarked := mockUp + signed(d.ThickerIsDeeper(), reads.Exact()-nominal.Exact())
+		out.Wrongs = append(out.Wrongs, Wrong{Misconception: MarkForgotten, Value: unmarked,
+			Why: text.Say("drill.checking-distance.forgotten", "The checking distance on the specification sheet is for a pinion marked 0. This pinion is marked {mark} and must sit at {wanted}.", text.Shown("mark", mark(n)), text.Shown("wanted", wanted))})
 	}
 	return out, nil
 }
 
-func abs(x float64) float64 { return max(x, -x) }
-
-// sizesOf counts a length in some smaller one, for a person.
-func sizesOf(n float64, one string) string {
-	if n == 1 {
-		return "1 " + one
+// signed is x, or its opposite where plus is false.
+func signed(plus bool, x float64) float64 {
+	if plus {
+		return x
 	}
-	return fmt.Sprintf("%s %ss", number(n, 1), one)
+	return -x
 }
+
+func abs(x float64) float64 { return max(x, -x) }

@@ -1,8 +1,10 @@
 package drill
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"shimwright/sim"
@@ -10,120 +12,180 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/rng"
+	"shimwright/sim/text"
 )
 
-// A Kind is one sort of decision.
+// A Kind is one sort of decision, by the word that is typed for it.
 type Kind string
 
 // The kinds of drill.
 const (
-	Mark         Kind = "mark"
-	Height       Kind = "height"
-	PreloadShims Kind = "pack"
-	Drag         Kind = "drag"
-	StringScale  Kind = "cord"
-	Adapter      Kind = "adapter"
-	Split        Kind = "split"
-	Notches      Kind = "slots"
-	Backlash     Kind = "backlash"
-	Total        Kind = "total"
-	Print        Kind = "print"
-	Apart        Kind = "apart"
+	DepthMark        Kind = "depth-mark"
+	CheckingDistance Kind = "checking-distance"
+	SetUpBearing     Kind = "set-up-bearing"
+	PatternDepth     Kind = "pattern-depth"
+	PreloadShims     Kind = "preload-shims"
+	NutStep          Kind = "nut-step"
+	PinionTorque     Kind = "pinion-torque"
+	StringScale      Kind = "string-scale"
+	TorqueUnits      Kind = "torque-units"
+	Adapter          Kind = "adapter"
+	SideTotal        Kind = "side-total"
+	SideShims        Kind = "side-shims"
+	Adjusters        Kind = "adjusters"
+	Backlash         Kind = "backlash"
+	TotalTorque      Kind = "total-torque"
+	Pattern          Kind = "pattern"
+	Hunting          Kind = "hunting"
+	TellApart        Kind = "tell-apart"
 )
+
+// A row is what there is to know of a kind.
+type row struct {
+	kind  Kind
+	about text.Message // what it asks, in a line
+	draw  func(*draft) (Drill, error)
+	fits  func(family.Family) (bool, text.Message) // nil: every family; else with why not
+}
+
+// rows lists the kinds in the order of the job.
+func rows() []row {
+	return []row{
+		{DepthMark, text.Say("drill.kind.depth-mark", "starting depth shim from the old shim and two depth marks"), (*draft).depthMark, needsMarks},
+		{CheckingDistance, text.Say("drill.kind.checking-distance", "depth shim from a depth gauge reading"), (*draft).checkingDistance, nil},
+		{PreloadShims, text.Say("drill.kind.preload-shims", "preload shims on a solid spacer"), (*draft).preloadShims, needsSolid},
+		{PinionTorque, text.Say("drill.kind.pinion-torque", "judge a pinion rotating torque, with or without the seal"), (*draft).pinionTorque, nil},
+		{StringScale, text.Say("drill.kind.string-scale", "rotating torque from a string and a spring scale"), (*draft).stringScale, nil},
+		{Adapter, text.Say("drill.kind.adapter", "setting of a torque wrench with an adapter"), (*draft).adapter, nil},
+		{SideShims, text.Say("drill.kind.side-shims", "side shims for a change in backlash"), (*draft).sideShims, needsShims},
+		{Adjusters, text.Say("drill.kind.adjusters", "notches of the bearing adjusters for a change in backlash"), (*draft).adjusters, needsAdjusters},
+		{Backlash, text.Say("drill.kind.backlash", "judge four backlash readings"), (*draft).backlash, nil},
+		{TotalTorque, text.Say("drill.kind.total-torque", "total rotating torque, side bearings and the axle ratio"), (*draft).totalTorque, nil},
+		{Pattern, text.Say("drill.kind.pattern", "read a contact pattern: is the pinion or ring gear out"), (*draft).pattern, nil},
+		{TellApart, text.Say("drill.kind.tell-apart", "the check that tells two faults apart"), (*draft).tellApart, nil},
+	}
+}
 
 // Kinds lists the kinds in the order of the job.
 func Kinds() []Kind {
-	return []Kind{Mark, Height, PreloadShims, Drag, StringScale, Adapter, Split, Notches, Backlash, Total, Print, Apart}
+	var out []Kind
+	for _, r := range rows() {
+		out = append(out, r.kind)
+	}
+	return out
+}
+
+// find returns the row of a kind. Errors: a kind there is not, with those there are.
+func (k Kind) find() (row, error) {
+	for _, r := range rows() {
+		if strings.EqualFold(string(k), string(r.kind)) {
+			return r, nil
+		}
+	}
+	return row{}, text.Fail(nil, text.Say("drill.kind.unknown", "no drill is named {name}: there are {kinds}", text.Typed("name", strconv.Quote(string(k))), text.AllTyped("kinds", Kinds()...)))
 }
 
 // About says in a line what a kind asks.
-func (k Kind) About() string {
-	switch k {
-	case Mark:
-		return "depth shim from the old shim and two marks"
-	case Height:
-		return "depth shim from the height that a gauge reads"
-	case PreloadShims:
-		return "pack of a solid spacer, after a drag reading or another cup shim"
-	case Drag:
-		return "is this drag right: window, seal, new or used"
-	case StringScale:
-		return "torque from a cord and a spring scale"
-	case Adapter:
-		return "what to set on a torque wrench with an adapter"
-	case Split:
-		return "side shims for a change of backlash"
-	case Notches:
-		return "slots of threaded rings for a change of backlash"
-	case Backlash:
-		return "four backlash readings: accept, or what to do"
-	case Total:
-		return "total torque, pinion, sides and the ratio"
-	case Print:
-		return "read a print: pinion or ring gear, and what the other flank shows"
-	case Apart:
-		return "which look or reading tells two faults apart"
-	}
-	return ""
+func (k Kind) About() text.Message {
+	r, _ := k.find()
+	return r.about
 }
 
 // ParseKind reads a kind's name. Errors: a name there is not, with those there are.
 func ParseKind(name string) (Kind, error) {
-	var names []string
-	for _, k := range Kinds() {
-		if strings.EqualFold(name, string(k)) {
-			return k, nil
-		}
-		names = append(names, string(k))
-	}
-	return "", fmt.Errorf("no drill is called %q: there are %s", name, strings.Join(names, ", "))
+	r, err := Kind(name).find()
+	return r.kind, err
 }
 
 // Fits says why a kind cannot be asked on a family, or returns nil.
 func (k Kind) Fits(fam family.Family) error {
-	d := fam.Design
-	switch {
-	case k == Mark && !fam.Sheet.Marks.Known():
-		return fmt.Errorf("drill mark needs an axle whose pinions carry depth marks; those of %s carry none", fam.Code)
-	case k == PreloadShims && d.Preload != family.SolidSpacer:
-		return fmt.Errorf("drill pack needs an axle with a solid spacer; %s has a collapsible one", fam.Code)
-	case k == Split && d.SideAdjust == family.BearingAdjusters:
-		return fmt.Errorf("drill split needs an axle with side shims; %s has threaded rings (drill slots)", fam.Code)
-	case k == Notches && d.SideAdjust != family.BearingAdjusters:
-		return fmt.Errorf("drill slots needs an axle with threaded rings; %s has side shims (drill split)", fam.Code)
+	r, err := k.find()
+	if err != nil || r.fits == nil {
+		return err
+	}
+	if ok, why := r.fits(fam); !ok {
+		return text.Fail(nil, why)
 	}
 	return nil
 }
 
-// A Source is where a rule is from.
-type Source struct{ Where, Strength string }
+func needsMarks(fam family.Family) (bool, text.Message) {
+	return fam.Sheet.Marks.Known(), text.Say("drill.fits.marks", "drill {kind} needs an axle whose pinions carry depth marks; the pinions of {family} carry none", text.Typed("kind", string(DepthMark)), text.Typed("family", fam.Code))
+}
 
-// How far a source can be trusted, in the words of the tables of check values.
+func needsSolid(fam family.Family) (bool, text.Message) {
+	return fam.Design.Preload == family.SolidSpacer, text.Say("drill.fits.solid", "drill {kind} needs an axle with a solid spacer; {family} has a collapsible spacer", text.Typed("kind", string(PreloadShims)), text.Typed("family", fam.Code))
+}
+
+func needsShims(fam family.Family) (bool, text.Message) {
+	return fam.Design.SideAdjust != family.BearingAdjusters, text.Say("drill.fits.shims", "drill {kind} needs an axle with side shims; {family} has bearing adjusters (drill {other})", text.Typed("kind", string(SideShims)), text.Typed("family", fam.Code), text.Typed("other", string(Adjusters)))
+}
+
+func needsAdjusters(fam family.Family) (bool, text.Message) {
+	return fam.Design.SideAdjust == family.BearingAdjusters, text.Say("drill.fits.adjusters", "drill {kind} needs an axle with bearing adjusters; {family} has side shims (drill {other})", text.Typed("kind", string(Adjusters)), text.Typed("family", fam.Code), text.Typed("other", string(SideShims)))
+}
+
+// A Source is where a rule is from.
+type Source struct {
+	Where    text.Message `json:"where"`
+	Strength Strength     `json:"strength"`
+}
+
+// A Strength is how far a source can be trusted.
+type Strength string
+
+// The strengths, as the tables of check values have them.
 const (
-	published = "published"
-	computed  = "computed independently"
-	practice  = "common practice, no source"
+	Published Strength = "published"
+	Computed  Strength = "computed"
+	Practice  Strength = "practice"
 )
 
-// A Wrong is an answer that an idea leads to.
-type Wrong struct {
-	Misconception Misconception
-	Value         float64 // as Answer.Value
-	Choice        int     // as Answer.Right
-	Why           Text    // what the idea overlooks
+// Name is the strength in words.
+func (s Strength) Name() text.Message {
+	switch s {
+	case Published:
+		return text.Say("drill.strength.published", "published")
+	case Computed:
+		return text.Say("drill.strength.computed", "computed independently")
+	}
+	return text.Say("drill.strength.practice", "common practice, no source")
 }
+
+// A Wrong is an answer that a misconception leads to.
+type Wrong struct {
+	Misconception Misconception `json:"misconception"`
+	Value         float64       `json:"value,omitempty"` // as Reply.Value
+	Choice        int           `json:"choice"`          // as Reply.Choice
+	Why           text.Message  `json:"why"`             // what the misconception overlooks
+}
+
+// A Step is one line of the working.
+type Step struct {
+	What   text.Message
+	Figure Figure
+}
+
+// Message is the line: what is worked out, and how.
+func (s Step) Message() text.Message {
+	return text.Say("drill.step", "{what}: {sum}", text.Of("what", s.What), text.Shown("sum", equation{s.Figure}))
+}
+
+// MarshalJSON writes the line as code and values.
+func (s Step) MarshalJSON() ([]byte, error) { return json.Marshal(s.Message()) }
 
 // A Drill is one question with all that belongs to it.
 type Drill struct {
-	Kind     Kind
-	Family   string // code
-	Patterns []gauge.ToothPattern
-	Asks     Text
-	Answer   Answer
-	Shows    Text // why the answer is right, with its arithmetic
-	Wrongs   []Wrong
-	Lesson   string
-	Source   Source
+	Kind     Kind                 `json:"kind"`
+	Family   string               `json:"family"` // code
+	Patterns []gauge.ToothPattern `json:"patterns,omitempty"`
+	Asks     text.Message         `json:"asks"`
+	Answer   Answer               `json:"answer"`
+	Shows    text.Message         `json:"shows"`             // why the answer is right
+	Working  []Step               `json:"working,omitempty"` // its arithmetic; the last step is the answer where that is an amount
+	Wrongs   []Wrong              `json:"wrongs"`
+	Lesson   string               `json:"lesson"`
+	Source   Source               `json:"source"`
 }
 
 // An Item is a drill that can be drawn: one place of a Plan.
@@ -143,6 +205,10 @@ func Draw(it Item) (Drill, error) {
 	if err := it.Kind.Fits(it.Family); err != nil {
 		return Drill{}, err
 	}
+	r, err := it.Kind.find()
+	if err != nil {
+		return Drill{}, err
+	}
 	bench, err := explore.NewBench(it.Family)
 	if err != nil {
 		return Drill{}, err
@@ -155,9 +221,9 @@ func Draw(it Item) (Drill, error) {
 	for n := range tries {
 		s := rng.Stream(it.Seed, fmt.Sprintf("drill/%s/%d/%d", it.Kind, it.N, n))
 		p := &draft{Family: it.Family, Source: s, bench: bench, gains: gains}
-		d, err := p.make(it.Kind)
+		d, err := r.draw(p)
 		if err == nil && n >= tries/2 {
-			// Where the steps are coarse not every idea can be told from the others.
+			// Where the steps are coarse not every misconception can be told from the others.
 			d.Wrongs = d.told()
 		}
 		if err == nil && (len(d.Wrongs) == 0 || len(d.told()) < len(d.Wrongs)) {
@@ -169,7 +235,7 @@ func Draw(it Item) (Drill, error) {
 		d.Kind, d.Family = it.Kind, it.Family.Code
 		return d, err
 	}
-	return Drill{}, fmt.Errorf("family %s: no clear question of kind %s was found in %d draws; its steps are coarse for its windows", it.Family.Code, it.Kind, tries)
+	return Drill{}, text.Fail(nil, text.Say("drill.unclear", "family {family}: no clear question of the drill {kind} was found in {n} draws; its shim steps are coarse for its specs", text.Typed("family", it.Family.Code), text.Typed("kind", string(it.Kind)), text.Count("n", tries)))
 }
 
 // A draft is what a drill is made from.
@@ -180,36 +246,8 @@ type draft struct {
 	gains sim.Gains
 }
 
-func (p *draft) make(k Kind) (Drill, error) {
-	switch k {
-	case Mark:
-		return p.mark()
-	case Height:
-		return p.height()
-	case PreloadShims:
-		return p.shims()
-	case Drag:
-		return p.torque()
-	case StringScale:
-		return p.stringScale()
-	case Adapter:
-		return p.adapter()
-	case Split:
-		return p.split()
-	case Notches:
-		return p.notches()
-	case Backlash:
-		return p.backlash()
-	case Total:
-		return p.total()
-	case Print:
-		return p.print()
-	case Apart:
-		return p.apart()
-	}
-	_, err := ParseKind(string(k))
-	return Drill{}, err
-}
+// named names the family of a draft in a text.
+func (p *draft) named() text.Arg { return text.Typed("family", p.Code) }
 
 // either is a throw of a coin.
 func (p *draft) either() bool { return p.Whole(2) == 0 }
@@ -228,16 +266,16 @@ func (p *draft) among(s family.Stock) float64 {
 	return sizes[p.Whole(len(sizes))]
 }
 
-// told returns the wrong ideas that can be told from the right answer and from those
-// before them; none where the first, the one the drill is about, cannot.
+// told returns the wrong answers that can be told from the right one and from those before
+// them; none where the first, the one the drill is about, cannot.
 func (d Drill) told() []Wrong {
-	if d.Answer.Form == Choice {
+	if d.Answer.IsChoice() {
 		return d.Wrongs
 	}
 	const fromRight, fromOther = 1.5, 0.5 // tolerances
 	var out []Wrong
 	for i, w := range d.Wrongs {
-		clear := abs(w.Value-d.Answer.Value) >= fromRight*d.Answer.Tolerance
+		clear := abs(w.Value-d.Answer.Figure.Exact()) >= fromRight*d.Answer.Tolerance
 		for _, o := range out {
 			clear = clear && abs(w.Value-o.Value) >= fromOther*d.Answer.Tolerance
 		}
@@ -250,7 +288,7 @@ func (d Drill) told() []Wrong {
 	return out
 }
 
-// stocked tells that the answer and what an idea leads to could be built from a row.
+// stocked tells that a size could be built from a row.
 func stocked(s family.Stock, mm float64) bool {
 	return mm >= s.LowMM && mm <= s.HighMM
 }

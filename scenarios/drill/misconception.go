@@ -1,105 +1,140 @@
 package drill
 
-// An Idea is a tempting thought that leads to a wrong answer.
+import "shimwright/sim/text"
+
+// A Misconception is a belief that leads to a wrong answer.
 type Misconception string
 
-// The ideas that drills can tell by their answers.
+// The misconceptions that drills can tell by their answers.
 const (
-	SignTurned       Misconception = "sign-turned"
-	NewMarkOnly      Misconception = "new-mark-only"
-	MarksAdded       Misconception = "marks-added"
-	OtherMarkUnit    Misconception = "other-mark-unit"
-	MarkForgotten    Misconception = "mark-forgotten"
-	OneToOne         Misconception = "one-to-one"
-	GainTurned       Misconception = "gain-turned"
-	OneSideOnly      Misconception = "one-side-only"
-	ThickTightens    Misconception = "thick-tightens"
-	PreloadShimsLeft Misconception = "pack-left"
-	NewForUsed       Misconception = "new-for-used"
-	SealIgnored      Misconception = "seal-ignored"
-	SpacerBack       Misconception = "spacer-comes-back"
-	Diameter         Misconception = "diameter-for-radius"
-	FeetForInches    Misconception = "feet-for-inches"
-	AdapterIgnored   Misconception = "adapter-ignored"
-	AdapterAdds      Misconception = "adapter-turned"
-	AlwaysLonger     Misconception = "adapter-always-longer"
-	RatioIgnored     Misconception = "ratio-ignored"
-	RatioTurned      Misconception = "ratio-turned"
-	RatioForAll      Misconception = "ratio-for-all"
-	MeanIsEnough     Misconception = "mean-is-enough"
-	OneIsEnough      Misconception = "one-is-enough"
-	NearEnough       Misconception = "near-enough"
-	ShimRunout       Misconception = "shim-the-runout"
-	PerfectFigure    Misconception = "perfect-figure"
-	LengthIsDepth    Misconception = "length-is-depth"
-	FlanksMirror     Misconception = "flanks-mirror"
-	NextShim         Misconception = "next-shim"
-	OtherQuestion    Misconception = "other-question"
+	SignTurned        Misconception = "sign-turned"
+	NewMarkOnly       Misconception = "new-mark-only"
+	MarksAdded        Misconception = "marks-added"
+	OtherMarkUnit     Misconception = "other-mark-unit"
+	MarkForgotten     Misconception = "mark-forgotten"
+	SetUpSame         Misconception = "set-up-bearing-same"
+	OneToOne          Misconception = "one-to-one"
+	GainTurned        Misconception = "gain-turned"
+	OneSideOnly       Misconception = "one-side-only"
+	ZeroIsEnough      Misconception = "zero-play-is-enough"
+	PreloadEachSide   Misconception = "preload-each-side"
+	ThickTightens     Misconception = "thick-tightens"
+	PreloadShimsLeft  Misconception = "preload-shims-left"
+	NewForUsed        Misconception = "new-for-used"
+	SealIgnored       Misconception = "seal-ignored"
+	SpacerBack        Misconception = "spacer-comes-back"
+	StepPerDegree     Misconception = "step-per-degree"
+	Diameter          Misconception = "diameter-for-radius"
+	FeetForInches     Misconception = "feet-for-inches"
+	TwelveTurned      Misconception = "twelve-turned"
+	MetricTurned      Misconception = "metric-turned"
+	SameNumber        Misconception = "same-number"
+	AdapterIgnored    Misconception = "adapter-ignored"
+	AdapterTurned     Misconception = "adapter-turned"
+	AlwaysLonger      Misconception = "adapter-always-longer"
+	RatioIgnored      Misconception = "ratio-ignored"
+	RatioTurned       Misconception = "ratio-turned"
+	RatioForAll       Misconception = "ratio-for-all"
+	MeanIsEnough      Misconception = "mean-is-enough"
+	OneIsEnough       Misconception = "one-is-enough"
+	NearEnough        Misconception = "near-enough"
+	ShimRunout        Misconception = "shim-the-runout"
+	PerfectFigure     Misconception = "perfect-figure"
+	LengthIsDepth     Misconception = "length-is-depth"
+	FlanksMirror      Misconception = "flanks-mirror"
+	SameStepAgain     Misconception = "same-step-again"
+	NextShim          Misconception = "next-shim"
+	OtherFault        Misconception = "other-fault"
+	FractionIsHunting Misconception = "fraction-is-hunting"
+	AlwaysTimed       Misconception = "always-timed"
+	NeverTimed        Misconception = "never-timed"
 )
 
-// String says the idea as a person would who has it.
-func (i Misconception) String() string {
-	switch i {
+// Name says the misconception as a person would who has it.
+func (m Misconception) Name() text.Message {
+	switch m {
 	case SignTurned:
-		return "the wrong way round"
+		return text.Say("drill.misconception.sign-turned", "the correction goes the other way")
 	case NewMarkOnly:
-		return "the new mark alone gives the change"
+		return text.Say("drill.misconception.new-mark-only", "the new mark alone gives the change of shim")
 	case MarksAdded:
-		return "both marks go on the same way"
+		return text.Say("drill.misconception.marks-added", "both marks are applied with the same sign")
 	case OtherMarkUnit:
-		return "marks are always thousandths, or always hundredths of a millimetre"
+		return text.Say("drill.misconception.other-mark-unit", "depth marks are always in the same unit")
 	case MarkForgotten:
-		return "the height on the sheet is this pinion's, whatever its mark"
+		return text.Say("drill.misconception.mark-forgotten", "the checking distance on the specification sheet fits every pinion, whatever its mark")
+	case SetUpSame:
+		return text.Say("drill.misconception.set-up-bearing-same", "the set-up bearing is as tall as the bearing that stays")
 	case OneToOne:
-		return "backlash changes by as much as the ring gear moves"
+		return text.Say("drill.misconception.one-to-one", "the backlash changes by as much as the ring gear moves")
 	case GainTurned:
-		return "the ring gear moves less than the backlash changes"
+		return text.Say("drill.misconception.gain-turned", "the ring gear moves less than the backlash changes")
 	case OneSideOnly:
-		return "a shim on one side is enough"
+		return text.Say("drill.misconception.one-side-only", "a shim on one side is enough")
+	case ZeroIsEnough:
+		return text.Say("drill.misconception.zero-play-is-enough", "zero end play is the side bearing preload")
+	case PreloadEachSide:
+		return text.Say("drill.misconception.preload-each-side", "the whole preload goes on each side")
 	case ThickTightens:
-		return "a thicker pack tightens the bearings"
+		return text.Say("drill.misconception.thick-tightens", "thicker preload shims tighten the bearings")
 	case PreloadShimsLeft:
-		return "a shim behind the cup leaves the pack alone"
+		return text.Say("drill.misconception.preload-shims-left", "a depth shim behind the cup does not affect the preload")
 	case NewForUsed:
-		return "one drag window does for new and used bearings"
+		return text.Say("drill.misconception.new-for-used", "new and used bearings have the same torque spec")
 	case SealIgnored:
-		return "the seal does not matter"
+		return text.Say("drill.misconception.seal-ignored", "the seal does not change the reading")
 	case SpacerBack:
-		return "what was turned too far can be turned back"
+		return text.Say("drill.misconception.spacer-comes-back", "preload that is too high can be backed off with the nut")
+	case StepPerDegree:
+		return text.Say("drill.misconception.step-per-degree", "what a step of the nut adds, one degree adds")
 	case Diameter:
-		return "pull times diameter"
+		return text.Say("drill.misconception.diameter-for-radius", "torque is pull times diameter")
 	case FeetForInches:
-		return "lb-in and lb-ft are the same"
+		return text.Say("drill.misconception.feet-for-inches", "lb-in and lb-ft are the same")
+	case TwelveTurned:
+		return text.Say("drill.misconception.twelve-turned", "lb-in are multiplied by 12 to make lb-ft")
+	case MetricTurned:
+		return text.Say("drill.misconception.metric-turned", "the factor between pound units and N·m works the same both ways")
+	case SameNumber:
+		return text.Say("drill.misconception.same-number", "the number stays the same in another unit")
 	case AdapterIgnored:
-		return "an adapter changes nothing"
-	case AdapterAdds:
-		return "multiply where one divides"
+		return text.Say("drill.misconception.adapter-ignored", "an adapter does not change the torque")
+	case AdapterTurned:
+		return text.Say("drill.misconception.adapter-turned", "a longer lever needs a higher setting")
 	case AlwaysLonger:
-		return "an adapter always lengthens the lever"
+		return text.Say("drill.misconception.adapter-always-longer", "an adapter always lengthens the lever")
 	case RatioIgnored:
-		return "what the sides take is felt whole at the pinion"
+		return text.Say("drill.misconception.ratio-ignored", "the torque of the side bearings is the same at the pinion and at the ring gear")
 	case RatioTurned:
-		return "multiply by the ratio where one divides, or the reverse"
+		return text.Say("drill.misconception.ratio-turned", "multiplying by the axle ratio where it divides, or the reverse")
 	case RatioForAll:
-		return "the ratio goes for the whole total"
+		return text.Say("drill.misconception.ratio-for-all", "the axle ratio applies to the whole total torque")
 	case MeanIsEnough:
-		return "the mean alone decides"
+		return text.Say("drill.misconception.mean-is-enough", "the average alone decides")
 	case OneIsEnough:
-		return "one good reading settles the rest"
+		return text.Say("drill.misconception.one-is-enough", "one good reading means that the rest is right")
 	case NearEnough:
-		return "nearly inside the window is inside"
+		return text.Say("drill.misconception.near-enough", "almost in spec is in spec")
 	case ShimRunout:
-		return "a shim cures a gear that swings"
+		return text.Say("drill.misconception.shim-the-runout", "a shim cures runout")
 	case PerfectFigure:
-		return "inside the window is not good enough"
+		return text.Say("drill.misconception.perfect-figure", "in spec is not good enough")
 	case LengthIsDepth:
-		return "toe and heel tell the pinion's depth"
+		return text.Say("drill.misconception.length-is-depth", "toe and heel tell the pinion depth")
 	case FlanksMirror:
-		return "the flanks go opposite ways up and down"
+		return text.Say("drill.misconception.flanks-mirror", "pinion depth moves drive and coast opposite ways up the tooth")
+	case SameStepAgain:
+		return text.Say("drill.misconception.same-step-again", "the next correction is as large as the last one")
 	case NextShim:
-		return "the next shim will put it right"
-	case OtherQuestion:
-		return "any careful reading will do"
+		return text.Say("drill.misconception.next-shim", "another shim will put it right")
+	case OtherFault:
+		return text.Say("drill.misconception.other-fault", "a sound check, but for a different fault")
+	case FractionIsHunting:
+		return text.Say("drill.misconception.fraction-is-hunting", "every ratio that is not a whole number makes a hunting set")
+	case AlwaysTimed:
+		return text.Say("drill.misconception.always-timed", "every gear set has teeth that belong together")
+	case NeverTimed:
+		return text.Say("drill.misconception.never-timed", "the teeth may mesh in any position")
 	}
-	return string(i)
+	return text.Verbatim(string(m))
 }

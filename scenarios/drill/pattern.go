@@ -1,15 +1,14 @@
 package drill
 
 import (
-	"fmt"
-
 	"shimwright/sim"
 	"shimwright/sim/explore"
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
+	"shimwright/sim/text"
 )
 
-// What can be wrong behind a print.
+// What can be wrong behind a contact pattern.
 const (
 	tooDeep = iota
 	tooShallow
@@ -18,73 +17,78 @@ const (
 	inPlace
 )
 
-// print shows a print of the bench. It asks what is out, or what the other flank shows.
-func (p *draft) print() (Drill, error) {
+// pattern shows a contact pattern of the bench. It asks what is out, or what the other side
+// shows.
+func (p *draft) pattern() (Drill, error) {
 	if p.Whole(3) == 0 {
-		return p.otherFlank()
+		return p.otherSide()
 	}
 	return p.whatIsOut()
 }
 
-// plainPrint is the axle of the family with nothing done to pinion or ring gear.
+// plainPattern is the axle of the family with nothing done to pinion or ring gear.
 func (p *draft) plainPattern() explore.Settings {
 	return explore.Settings{FilmMM: sim.ThinFilmMM, SideFitMM: p.Sheet.SidePreload.Mid()}
 }
 
-// off draws how far the pinion stands out (shallow, plus) so that the print climbs or
+// off draws how far the pinion stands out (shallow, plus) so that the pattern climbs or
 // drops by a part of the tooth that an eye is sure of.
 func (p *draft) off(sign float64) float64 {
 	const least, most = 0.08, 0.15
 	return sign * p.Uniform(least, most) / p.gains.PatternHeightPerPinion
 }
 
-// printed is a print with what the dial reads.
-type printed struct {
+// rolled is a contact pattern with what the indicator reads.
+type rolled struct {
 	explore.Result
 	patterns []gauge.ToothPattern
 }
 
-func (p *draft) rolled(s explore.Settings) (printed, error) {
+func (p *draft) roll(s explore.Settings) (rolled, error) {
 	r, err := p.bench.At(s)
 	if err != nil || r.Gears.Binds || r.Gears.Drive.Empty || r.Gears.Coast.Empty {
-		return printed{}, errAgain
+		return rolled{}, errAgain
 	}
 	patterns, err := p.bench.Patterns(s)
-	return printed{r, patterns}, err
+	return rolled{r, patterns}, err
 }
 
-// up is how high the print stands, the mean of both flanks as the sheet counts it.
-func (r printed) up() float64 { return (r.Gears.Drive.CenterT + r.Gears.Coast.CenterT) / 2 }
+// height is how high the pattern stands: the mean of drive and coast, by which the
+// specification sheet goes, since a wrong depth moves both the same way.
+func (r rolled) height() Figure {
+	return meanOf(share(r.Gears.Drive.CenterT), share(r.Gears.Coast.CenterT))
+}
 
 func patternSource() Source {
-	return Source{"TM 10-3930-638-24&P, p. 4-246; TM 10-3930-653-14&P, p. 4-181", published}
+	return Source{text.Say("drill.source.pattern", "TM 10-3930-638-24&P, p. 4-246; TM 10-3930-653-14&P, p. 4-181"), Published}
 }
 
-// whatIsOut shows both flanks and the backlash.
+// whatIsOut shows drive and coast and the backlash.
 func (p *draft) whatIsOut() (Drill, error) {
 	sh := p.Sheet
 	right := p.Whole(inPlace + 1)
 	set := p.plainPattern()
-	const leastMM, mostMM = 0.05, 0.25 // of backlash past its window
+	const leastMM, mostMM = 0.05, 0.25 // of backlash past its spec
 	switch right {
 	case tooDeep, tooShallow:
 		set.PinionOutMM = p.off(float64(2*right - 1))
 		if p.either() {
-			// Somebody has put the backlash right by the ring gear.
+			// The backlash has been put right by the ring gear.
 			set.RingAwayMM = -set.PinionOutMM * p.gains.BacklashPerPinion / p.gains.BacklashPerRing
 		}
 	case tooNear, tooFar:
 		set.RingAwayMM = float64(2*(right-tooNear)-1) * (sh.Backlash.Half() + p.Uniform(leastMM, mostMM)) / p.gains.BacklashPerRing
 	}
-	r, err := p.rolled(set)
+	r, err := p.roll(set)
 	if err != nil {
 		return Drill{}, err
 	}
-	// The eye is sure of a hundredth of the tooth or two, the dial of half a step.
+	// The eye is sure of a hundredth of the tooth or two, the indicator of half a step.
 	const eye = 0.02
 	dial, _ := gauge.ClassOf(gauge.DialIndicator)
 	reads := r.Shown.DialBacklashMM[0]
-	high, lash := r.up()-sh.PatternHeight.Mid(), reads-sh.Backlash.Mid()
+	height := r.height()
+	high, lash := height.Exact()-sh.PatternHeight.Mid(), reads-sh.Backlash.Mid()
 	depthOut := abs(high) > sh.PatternHeight.Half()
 	lashOut := !sh.Backlash.Holds(reads)
 	if abs(abs(high)-sh.PatternHeight.Half()) < eye/2 || abs(abs(lash)-sh.Backlash.Half()) < dial.Step/2 {
@@ -95,63 +99,93 @@ func (p *draft) whatIsOut() (Drill, error) {
 	if isDepth != depthOut || isRing != (lashOut && !depthOut) || isDepth && !together {
 		return Drill{}, errAgain
 	}
+	backlash := []text.Arg{text.Shown("reads", length(reads)), text.Shown("low", length(sh.Backlash.LowMM)), text.Shown("high", length(sh.Backlash.HighMM))}
 	out := Drill{
 		Patterns: r.patterns,
-		Asks: say("%s: backlash reads %s, sheet %s to %s. What is out: deep, shallow (pinion), near, far (ring gear), or right?",
-			p.Code, length(reads), length(sh.Backlash.LowMM), length(sh.Backlash.HighMM)),
-		Answer: Answer{Form: Choice, Right: right, Options: []Option{
-			tooDeep: {"deep", Text{}}, tooShallow: {"shallow", Text{}}, tooNear: {"near", Text{}}, tooFar: {"far", Text{}}, inPlace: {"right", Text{}},
+		Asks: text.Say("drill.pattern.asks", "{family}: the backlash reads {reads}; the spec is {low} to {high}. What is out: the pinion (deep or shallow), the ring gear (close or far), or nothing (good)?",
+			append(backlash, p.named())...),
+		Answer: Answer{Right: right, Options: []Option{
+			tooDeep: {Word: "deep"}, tooShallow: {Word: "shallow"}, tooNear: {Word: "close", Also: []string{"near"}}, tooFar: {Word: "far"}, inPlace: {Word: "good", Also: []string{"nothing"}},
 		}},
-		Lesson: "depth-height",
-		Source: patternSource(),
+		Working: []Step{{text.Say("drill.step.pattern-height", "Mean of drive and coast, from root (0) to top (1)"), height}},
+		Lesson:  "depth-height",
+		Source:  patternSource(),
 	}
-	seen := say("Root to top the drive flank stands at %s and the coast flank at %s (sheet: %s to %s, mean of both)",
-		share(r.Gears.Drive.CenterT), share(r.Gears.Coast.CenterT), share(sh.PatternHeight.LowMM), share(sh.PatternHeight.HighMM))
-	wrong := func(choice int, idea Misconception, why Text) {
-		out.Wrongs = append(out.Wrongs, Wrong{Misconception: idea, Choice: choice, Why: why})
+	seen := text.Say("drill.pattern.height", "The mean of drive and coast is {height} of the way from root to top; the spec is {lowest} to {highest}.",
+		text.Shown("height", height), text.Shown("lowest", share(sh.PatternHeight.LowMM)), text.Shown("highest", share(sh.PatternHeight.HighMM)))
+	wrong := func(choice int, m Misconception, why text.Message) {
+		out.Wrongs = append(out.Wrongs, Wrong{Misconception: m, Choice: choice, Why: why})
 	}
-	lengthwise := say("Toe and heel do not tell the depth: up and down on both flanks does.")
+	lengthwise := text.Say("drill.pattern.lengthwise", "Toe and heel do not tell the depth. Face or flank contact on both sides does.")
 	switch right {
 	case tooDeep, tooShallow:
-		way, turned, cure := "Low on both flanks: the pinion is too deep", tooShallow, "out"
+		way, turned := text.Say("drill.pattern.deep", "Flank contact on drive and coast: the pinion is too deep. Move it away from the ring gear centerline first, then correct the backlash."), tooShallow
 		if right == tooShallow {
-			way, turned, cure = "High on both flanks: the pinion is too shallow", tooDeep, "in"
+			way, turned = text.Say("drill.pattern.shallow", "Face contact on drive and coast: the pinion is too shallow. Move it toward the ring gear centerline first, then correct the backlash."), tooDeep
 		}
-		out.Shows = say("%s. %s. Bring the pinion %s first, then see to the backlash. Lengthwise the flanks part, one to toe and one to heel.", seen, way, cure)
-		wrong(turned, SignTurned, say("%s. %s.", seen, way))
+		why := text.Say("drill.pattern.depth-why", "{seen} {way}", text.Of("seen", seen), text.Of("way", way))
+		out.Shows = text.Say("drill.pattern.depth-shows", "{why} Along the tooth, drive and coast move apart, one toward the toe and one toward the heel.", text.Of("why", why))
+		wrong(turned, SignTurned, why)
 		wrong(tooNear, LengthIsDepth, lengthwise)
 		wrong(tooFar, LengthIsDepth, lengthwise)
-		wrong(inPlace, OneIsEnough, say("Backlash alone proves nothing about the depth. %s.", seen))
+		wrong(inPlace, OneIsEnough, text.Say("drill.pattern.backlash-alone", "The backlash alone proves nothing about the depth. {seen}", text.Of("seen", seen)))
 	case tooNear, tooFar:
-		way, turned := "below its window: the ring gear is too near", tooFar
+		way, turned := text.Say("drill.pattern.close", "The backlash of {reads} is below the spec of {low} to {high}: the ring gear is too close.", backlash...), tooFar
 		if right == tooFar {
-			way, turned = "above its window: the ring gear is too far away", tooNear
+			way, turned = text.Say("drill.pattern.far", "The backlash of {reads} is above the spec of {low} to {high}: the ring gear is too far away.", backlash...), tooNear
 		}
 		out.Lesson = "backlash-reading"
-		out.Shows = say("%s: the depth is right, and the backlash of %s is %s. The print moves little with the ring gear, along the tooth and alike on both flanks; the dial tells it.", seen, length(reads), way)
-		wrong(turned, SignTurned, say("%s is %s.", length(reads), way))
-		wrong(tooDeep, LengthIsDepth, say("%s: in height it is where it belongs. %s", seen, lengthwise))
-		wrong(tooShallow, LengthIsDepth, say("%s: in height it is where it belongs. %s", seen, lengthwise))
-		wrong(inPlace, OneIsEnough, say("The print is good but %s is %s.", length(reads), way))
+		out.Shows = text.Say("drill.pattern.ring-shows", "{seen} So the depth is right. {way} The ring gear moves the pattern only a little, along the tooth and the same way on drive and coast; the indicator shows it.", text.Of("seen", seen), text.Of("way", way))
+		wrong(turned, SignTurned, way)
+		for _, c := range []int{tooDeep, tooShallow} {
+			wrong(c, LengthIsDepth, text.Say("drill.pattern.height-right", "{seen} {lengthwise}", text.Of("seen", seen), text.Of("lengthwise", lengthwise)))
+		}
+		wrong(inPlace, OneIsEnough, text.Say("drill.pattern.good-but", "The pattern is good, but the backlash is not. {way}", text.Of("way", way)))
 	default:
-		out.Shows = say("%s, and %s is inside its window: leave it. A print need not look like the one in the book.", seen, length(reads))
+		out.Shows = text.Say("drill.pattern.good", "{seen} The backlash of {reads} is in spec too: leave it. A pattern need not look like the one in the book.", append(backlash, text.Of("seen", seen))...)
 		for _, c := range []int{tooDeep, tooShallow, tooNear, tooFar} {
-			wrong(c, PerfectFigure, say("%s, and the backlash is inside its window.", seen))
+			wrong(c, PerfectFigure, text.Say("drill.pattern.in-spec", "{seen} The backlash is in spec as well.", text.Of("seen", seen)))
 		}
 	}
 	return out, nil
 }
 
-// otherFlank shows one flank of an axle whose pinion is out, and asks for the other.
-func (p *draft) otherFlank() (Drill, error) {
+// A placed is where a pattern has gone on the tooth.
+type placed struct{ face, heel bool }
+
+func (l placed) say() text.Message {
+	switch l {
+	case placed{true, true}:
+		return text.Say("drill.pattern.face-heel", "toward the face and the heel")
+	case placed{true, false}:
+		return text.Say("drill.pattern.face-toe", "toward the face and the toe")
+	case placed{false, true}:
+		return text.Say("drill.pattern.flank-heel", "toward the flank and the heel")
+	}
+	return text.Say("drill.pattern.flank-toe", "toward the flank and the toe")
+}
+
+func (l placed) option() Option {
+	vertical, high, end := "flank", "low", "toe"
+	if l.face {
+		vertical, high = "face", "high"
+	}
+	if l.heel {
+		end = "heel"
+	}
+	return Option{Word: vertical + "-" + end, Also: []string{high + "-" + end}}
+}
+
+// otherSide shows drive or coast of an axle whose pinion is out, and asks for the other.
+func (p *draft) otherSide() (Drill, error) {
 	set := p.plainPattern()
-	home, err := p.rolled(set)
+	inPlace, err := p.roll(set)
 	if err != nil {
 		return Drill{}, err
 	}
 	set.PinionOutMM = p.off(p.sign())
 	set.RingAwayMM = -set.PinionOutMM * p.gains.BacklashPerPinion / p.gains.BacklashPerRing
-	r, err := p.rolled(set)
+	r, err := p.roll(set)
 	if err != nil {
 		return Drill{}, err
 	}
@@ -159,59 +193,46 @@ func (p *draft) otherFlank() (Drill, error) {
 	if p.either() {
 		shown, hidden = 1, 0
 	}
-	moved := func(flank int) (along, up float64) {
-		now, was := r.flank(flank), home.flank(flank)
-		return now.CenterS - was.CenterS, now.CenterT - was.CenterT
-	}
-	s1, t1 := moved(shown)
-	s2, t2 := moved(hidden)
-	const sure = 0.03 // of the tooth
-	if abs(s1) < sure || abs(s2) < sure || abs(t1) < sure || abs(t2) < sure {
-		return Drill{}, errAgain
-	}
-	word := func(along, up float64) (height, end string) {
-		height, end = "low", "toe"
-		if up > 0 {
-			height = "high"
+	var at [2]placed
+	for i := range at {
+		now, was := r.side(i), inPlace.side(i)
+		along, up := now.CenterS-was.CenterS, now.CenterT-was.CenterT
+		const sure = 0.03 // of the tooth
+		if abs(along) < sure || abs(up) < sure {
+			return Drill{}, errAgain
 		}
-		if along > 0 {
-			end = "heel"
-		}
-		return height, end
+		at[i] = placed{up > 0, along > 0}
 	}
-	height, end := word(s2, t2)
-	shownHeight, shownEnd := word(s1, t1)
-	names := [2]string{"drive", "coast"}
+	asks := []text.Arg{p.named(), text.Of("shown", at[shown].say())}
+	shows := text.Of("hidden", at[hidden].say())
 	out := Drill{
 		Patterns: []gauge.ToothPattern{r.patterns[shown]},
-		Asks: say("%s: the pinion's depth alone is wrong; backlash has been put right. This %s flank stands %s, and nearer the %s than at the right depth. How does the %s flank stand? Two words, such as high-toe.",
-			p.Code, names[shown], shownHeight, shownEnd, names[hidden]),
-		Answer: Answer{Form: Choice},
-		Shows: say("Depth moves both flanks the same way up and down, and opposite ways along the tooth: the %s flank stands %s and nearer the %s. Which end it is depends on the gear; that they part does not.",
-			names[hidden], height, end),
-		Lesson: "depth-height",
-		Source: patternSource(),
+		Asks:     text.Say("drill.pattern.asks-coast", "{family}: only the pinion depth is wrong; the backlash has been corrected. This drive pattern has moved {shown}. Where has the coast pattern moved? Two words, such as face-toe.", asks...),
+		Shows:    text.Say("drill.pattern.shows-coast", "Pinion depth moves drive and coast the same way up the tooth and opposite ways along it: the coast pattern has moved {hidden}. Which end it is depends on the gears; that the two part does not.", shows),
+		Lesson:   "depth-height",
+		Source:   Source{text.Say("drill.source.pattern-along", "TM 9-2320-266-34, para 19-5; TM 5-3805-260-24, pp. 3-244, 3-245"), Published},
 	}
-	for i, o := range [][2]string{{"high", "toe"}, {"high", "heel"}, {"low", "toe"}, {"low", "heel"}} {
-		out.Answer.Options = append(out.Answer.Options, Option{Word: o[0] + "-" + o[1]})
+	if hidden == 0 {
+		out.Asks = text.Say("drill.pattern.asks-drive", "{family}: only the pinion depth is wrong; the backlash has been corrected. This coast pattern has moved {shown}. Where has the drive pattern moved? Two words, such as face-toe.", asks...)
+		out.Shows = text.Say("drill.pattern.shows-drive", "Pinion depth moves drive and coast the same way up the tooth and opposite ways along it: the drive pattern has moved {hidden}. Which end it is depends on the gears; that the two part does not.", shows)
+	}
+	for i, l := range []placed{{true, false}, {true, true}, {false, false}, {false, true}} {
+		out.Answer.Options = append(out.Answer.Options, l.option())
 		switch {
-		case o[0] == height && o[1] == end:
+		case l == at[hidden]:
 			out.Answer.Right = i
-		case o[0] != height:
-			out.Wrongs = append(out.Wrongs, Wrong{Misconception: FlanksMirror, Choice: i, Why: say("A pinion that is out of its depth is so for both flanks: both stand high, or both low.")})
+		case l.face != at[hidden].face:
+			out.Wrongs = append(out.Wrongs, Wrong{Misconception: FlanksMirror, Choice: i, Why: text.Say("drill.pattern.both-alike", "A pinion out of depth is so for drive and coast alike: both move toward the face, or both toward the flank.")})
 		default:
-			out.Wrongs = append(out.Wrongs, Wrong{Misconception: LengthIsDepth, Choice: i, Why: say("Both flanks toward the same end is the ring gear's doing; with depth they part.")})
+			out.Wrongs = append(out.Wrongs, Wrong{Misconception: LengthIsDepth, Choice: i, Why: text.Say("drill.pattern.both-ends", "Drive and coast both toward the same end is the work of the ring gear. With depth they move to opposite ends.")})
 		}
 	}
 	return out, nil
 }
 
-func (r printed) flank(i int) mesh.Pattern {
+func (r rolled) side(i int) mesh.Pattern {
 	if i == 0 {
 		return r.Gears.Drive
 	}
 	return r.Gears.Coast
 }
-
-// share writes a place on the tooth to a hundredth.
-func share(x float64) string { return fmt.Sprintf("%.2f", x) }

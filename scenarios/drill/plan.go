@@ -1,12 +1,12 @@
 package drill
 
 import (
-	"errors"
 	"fmt"
 
 	"shimwright/sim/family"
 	"shimwright/sim/rng"
 	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
 // An Order says what is to be asked.
@@ -25,7 +25,7 @@ const MostDrills = 200
 // 1 to MostDrills; a kind that fits none of the families.
 func (o Order) Plan() ([]Item, error) {
 	if o.Count < 1 || o.Count > MostDrills {
-		return nil, fmt.Errorf("%d drills are asked for: from 1 to %d can be", o.Count, MostDrills)
+		return nil, text.Fail(nil, text.Say("drill.count", "{n} questions are asked for: a round has from 1 to {most}", text.Count("n", o.Count), text.Count("most", MostDrills)))
 	}
 	fitting := map[Kind][]family.Family{}
 	var kinds []Kind
@@ -50,7 +50,7 @@ func (o Order) Plan() ([]Item, error) {
 		}
 	}
 	if len(kinds) == 0 {
-		return nil, errors.New("there is no axle family to ask about")
+		return nil, text.Fail(nil, text.Say("drill.no-family", "there is no axle family to ask about"))
 	}
 	order := rng.Stream(o.Seed, "drill/order")
 	var out []Item
@@ -82,13 +82,13 @@ func shuffled(kinds []Kind, s rng.Source) []Kind {
 	return out
 }
 
-// pick draws a family. For marks it draws the convention first, and for a gauge's height
-// the shim's place, so that the rare comes up as often as the common.
+// pick draws a family. For marks it draws the convention first, and for a checking
+// distance the shim's place, so that the rare comes up as often as the common.
 func pick(k Kind, from []family.Family, s rng.Source) family.Family {
 	switch k {
-	case Mark:
+	case DepthMark:
 		from = oneGroup(from, s, func(f family.Family) setup.MarkConvention { return f.Sheet.Marks })
-	case Height:
+	case CheckingDistance:
 		from = oneGroup(from, s, func(f family.Family) family.DepthShimPlace { return f.Design.DepthShim })
 	}
 	return from[s.Whole(len(from))]

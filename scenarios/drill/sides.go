@@ -6,108 +6,139 @@ import (
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
-// lash draws a mean backlash reading off its window, and what to do about it.
-func (p *draft) lash() (readsMM, changeMM float64, err error) {
+// A lash is a mean backlash out of spec and how far the ring gear has to go for the middle
+// of the spec.
+type lash struct {
+	reads, middle, change, gain, travel Figure
+	changeMM, awayMM                    float64 // signed: more backlash, away from the pinion
+	asks, rule                          text.Message
+}
+
+// lash draws a mean backlash that is out of spec.
+func (p *draft) lash() (lash, error) {
 	dial, _ := gauge.ClassOf(gauge.DialIndicator)
 	w := p.Sheet.Backlash
 	const leastMM, mostMM, closedMM = 0.05, 0.35, 0.02
 	reads := dial.Shown(w.Mid() + p.sign()*p.Uniform(leastMM, mostMM))
 	if w.Holds(reads) || reads < closedMM {
-		return 0, 0, errAgain
+		return lash{}, errAgain
 	}
-	return reads, w.Mid() - reads, nil
-}
-
-// asksBacklash is how a question about backlash begins.
-func (p *draft) asksBacklash(reads float64) Text {
-	w, step := p.Sheet.Backlash, quantity.Inches(0.010).MM()
-	return say("%s: backlash reads %s on average, with hardly any swing. The sheet has %s to %s; aim for %s. On this axle, moving the ring gear by %s changes the backlash by %s.",
-		p.Code, length(reads), length(w.LowMM), length(w.HighMM), length(w.Mid()), length(step), length(step*p.gains.BacklashPerRing))
-}
-
-// whichWay says where the ring gear goes for a change of backlash.
-func whichWay(changeMM float64) string {
-	if changeMM > 0 {
-		return "More backlash: the ring gear goes away from the pinion"
+	step := quantity.Inches(0.010).MM()
+	moved, worth := length(step), length(step*p.gains.BacklashPerRing)
+	l := lash{reads: length(reads), middle: meanOf(length(w.LowMM), length(w.HighMM)), gain: worth.over(moved, Ratio), changeMM: w.Mid() - reads}
+	l.change = apart(l.middle, l.reads)
+	l.travel = l.change.over(l.gain, Length)
+	var err error
+	if l.awayMM, err = setup.ShimMoveForBacklashMM(l.changeMM, p.gains.BacklashPerRing); err != nil {
+		return lash{}, err
 	}
-	return "Less backlash: the ring gear goes toward the pinion"
+	l.asks = text.Say("drill.lash.asks", "{family}: the backlash reads {reads} on average, with almost no variation. The spec is {low} to {high}; aim for the middle. On this axle, moving the ring gear {moved} changes the backlash by {worth}.",
+		p.named(), text.Shown("reads", l.reads), text.Shown("low", length(w.LowMM)), text.Shown("high", length(w.HighMM)), text.Shown("moved", moved), text.Shown("worth", worth))
+	l.rule = text.Say("drill.lash.toward", "For less backlash the ring gear moves toward the pinion.")
+	if l.changeMM > 0 {
+		l.rule = text.Say("drill.lash.away", "For more backlash the ring gear moves away from the pinion.")
+	}
+	return l, nil
 }
 
-func gainWhy(gain float64) Text {
-	return say("Backlash changes by only %s of what the ring gear moves, so the move is the larger of the two: divide.", number(gain, 2))
+// steps are the working up to the travel of the ring gear.
+func (l lash) steps() []Step {
+	return []Step{
+		{text.Say("drill.step.middle-backlash", "Middle of the spec"), l.middle},
+		{text.Say("drill.step.backlash-change", "Change in backlash"), l.change},
+		{text.Say("drill.step.gain", "Backlash for each unit of travel"), l.gain},
+		{text.Say("drill.step.travel", "Travel of the ring gear"), l.travel},
+	}
+}
+
+// wrongs are the answers of those who are wrong about direction or size, for the amount
+// that a travel away from the pinion comes to.
+func (l lash) wrongs(turned text.Message, of func(awayMM float64) float64, gain float64) []Wrong {
+	why := text.Say("drill.lash.gain", "The backlash changes by only {gain} of what the ring gear moves, so the ring gear must move more than the backlash is to change: divide.", text.Shown("gain", l.gain))
+	return []Wrong{
+		{Misconception: SignTurned, Value: of(-l.awayMM), Why: turned},
+		{Misconception: OneToOne, Value: of(l.changeMM), Why: why},
+		{Misconception: GainTurned, Value: of(l.changeMM * gain), Why: why},
+	}
 }
 
 func backlashSource() Source {
-	return Source{"TM 9-2320-289-34, table 6-1 and pp. 6-21, 6-22", published}
+	return Source{text.Say("drill.source.side-shims", "TM 9-2320-289-34, table 6-1 and pp. 6-21, 6-22"), Published}
 }
 
-// split asks for side shims after a backlash reading: one of the two, or which pair.
-func (p *draft) split() (Drill, error) {
+// sidePair says both side shims.
+func sidePair(ring, opposite Figure) text.Message {
+	return text.Say("drill.side-pair", "ring-gear side {ring}, opposite side {opposite}", text.Shown("ring", ring), text.Shown("opposite", opposite))
+}
+
+// sideShims asks for side shims after a backlash reading: one of the two, or which pair.
+func (p *draft) sideShims() (Drill, error) {
 	sh, gain := p.Sheet, p.gains.BacklashPerRing
 	old := setup.SideShims{RingGearMM: p.among(sh.SideShims), OppositeMM: p.among(sh.SideShims)}
-	const unlikeMM = 0.3 // packs of one axle are not further apart
-	reads, wanted, err := p.lash()
+	const unlikeMM = 0.3 // the two shims of one axle do not differ more
+	l, err := p.lash()
 	if err != nil || abs(old.RingGearMM-old.OppositeMM) > unlikeMM {
 		return Drill{}, errAgain
 	}
-	away, err := setup.ShimMoveForBacklashMM(wanted, gain)
-	if err != nil {
-		return Drill{}, err
-	}
 	moved := func(away float64) setup.SideShims { return old.MoveRingAwayMM(away) }
-	right := moved(away)
-	for _, mm := range []float64{right.RingGearMM, right.OppositeMM, moved(-away).RingGearMM, moved(-away).OppositeMM} {
+	right := moved(l.awayMM)
+	for _, mm := range []float64{right.RingGearMM, right.OppositeMM, moved(-l.awayMM).RingGearMM, moved(-l.awayMM).OppositeMM} {
 		if !stocked(sh.SideShims, mm) {
 			return Drill{}, errAgain
 		}
 	}
-	where := "outside the cups"
+	where := text.Say("drill.side-shims.outside", "outside, between the bearing cups and the housing")
 	if p.Design.SideAdjust == family.InsideShims {
-		where = "inside, behind the cones"
+		where = text.Say("drill.side-shims.inside", "inside, behind the bearing cones")
 	}
-	side := [2]string{"back", "tooth"}
-	of := func(s setup.SideShims) float64 { return s.RingGearMM }
-	if p.either() {
-		side = [2]string{"tooth", "back"}
-		of = func(s setup.SideShims) float64 { return s.OppositeMM }
+	more := l.changeMM > 0
+	ring, opposite := length(old.RingGearMM).shifted(!more, l.travel), length(old.OppositeMM).shifted(more, l.travel)
+	ringStep := Step{text.Say("drill.step.ring-gear-side", "Ring-gear side shim"), ring}
+	oppositeStep := Step{text.Say("drill.step.opposite-side", "Opposite side shim"), opposite}
+	turned := text.Say("drill.side-shims.turned", "That moves the ring gear the wrong way. The ring-gear side shim is behind the ring gear: a thicker one pushes the gear toward the pinion and takes backlash away.")
+	out := Drill{
+		Shows:  text.Say("drill.side-shims.shows", "{rule} One side gives up what the other side gets, so that the preload stays.", text.Of("rule", l.rule)),
+		Lesson: "side-shims",
+		Source: backlashSource(),
 	}
-	shows := say("%s, by %s / %s = %s. One side gives what the other takes, or the preload goes too: back %s, tooth %s.",
-		whichWay(wanted), length(abs(wanted)), number(gain, 2), length(abs(away)), length(right.RingGearMM), length(right.OppositeMM))
-	turned := say("That moves the ring gear the other way. The back shim is behind the ring gear: more of it pushes the gear toward the pinion and takes backlash away.")
-	out := Drill{Shows: shows, Lesson: "side-shims", Source: backlashSource()}
-	begin := say("%s The side shims lie %s: back %s, tooth %s.", p.asksBacklash(reads), where, length(old.RingGearMM), length(old.OppositeMM))
+	args := []text.Arg{text.Of("backlash", l.asks), text.Of("where", where), text.Of("shims", sidePair(length(old.RingGearMM), length(old.OppositeMM)))}
 	if p.Whole(3) > 0 {
 		tol, reason := halfStep(sh.SideShims)
-		out.Asks = say("%s The preload is right and is to stay. What %s shim do you fit?", begin, side[0])
-		out.Answer = Answer{Form: Length, Value: of(right), Tolerance: tol, Reason: reason}
-		out.Wrongs = []Wrong{
-			{Misconception: SignTurned, Value: of(moved(-away)), Why: turned},
-			{Misconception: OneToOne, Value: of(moved(wanted)), Why: gainWhy(gain)},
-			{Misconception: GainTurned, Value: of(moved(wanted * gain)), Why: gainWhy(gain)},
+		of := func(away float64) float64 { return moved(away).RingGearMM }
+		out.Asks = text.Say("drill.side-shims.asks-ring-gear-side", "{backlash} The side shims are {where}: {shims}. The side bearing preload is right and must stay. Which shim do you fit on the ring-gear side?", args...)
+		out.Answer = Answer{Figure: ring, Tolerance: tol, Reason: reason}
+		out.Working = append(l.steps(), oppositeStep, ringStep)
+		if p.either() {
+			of = func(away float64) float64 { return moved(away).OppositeMM }
+			out.Asks = text.Say("drill.side-shims.asks-opposite-side", "{backlash} The side shims are {where}: {shims}. The side bearing preload is right and must stay. Which shim do you fit on the opposite side?", args...)
+			out.Answer.Figure = opposite
+			out.Working = append(l.steps(), ringStep, oppositeStep)
 		}
+		out.Wrongs = l.wrongs(turned, of, gain)
 		return out, nil
 	}
 	// In whole steps of the shelf, as far at one side as at the other.
 	near := func(away float64) setup.SideShims {
 		return moved(old.OppositeMM - sh.SideShims.Nearest(old.OppositeMM-away))
 	}
-	oneSide := setup.SideShims{RingGearMM: old.RingGearMM, OppositeMM: near(away).OppositeMM}
-	if wanted < 0 {
-		oneSide = setup.SideShims{RingGearMM: near(away).RingGearMM, OppositeMM: old.OppositeMM}
+	oneSide := setup.SideShims{RingGearMM: old.RingGearMM, OppositeMM: near(l.awayMM).OppositeMM}
+	if !more {
+		oneSide = setup.SideShims{RingGearMM: near(l.awayMM).RingGearMM, OppositeMM: old.OppositeMM}
 	}
-	out.Asks = say("%s The preload is right and is to stay. Which pair do you fit?", begin)
-	out.Answer.Form = Choice
+	out.Asks = text.Say("drill.side-shims.asks-pair", "{backlash} The side shims are {where}: {shims}. The side bearing preload is right and must stay. Which pair do you fit?", args...)
+	out.Working = append(l.steps(), ringStep, oppositeStep)
+	ws := l.wrongs(turned, func(float64) float64 { return 0 }, gain)
 	pairs := []struct {
 		setup.SideShims
-		idea Misconception
-		why  Text
+		Wrong
 	}{
-		{near(away), "", Text{}},
-		{near(-away), SignTurned, turned},
-		{near(wanted), OneToOne, gainWhy(gain)},
-		{oneSide, OneSideOnly, say("Both packs together would change by %s, and the side preload with them.", length(abs(away)))},
+		{near(l.awayMM), Wrong{}},
+		{near(-l.awayMM), ws[0]},
+		{near(l.changeMM), ws[1]},
+		{oneSide, Wrong{Misconception: OneSideOnly, Why: text.Say("drill.side-shims.one-side", "Both shims together would change by {travel}, and the side bearing preload would change with them.", text.Shown("travel", l.travel))}},
 	}
 	for i, a := range pairs {
 		for _, b := range pairs[:i] {
@@ -118,12 +149,13 @@ func (p *draft) split() (Drill, error) {
 	}
 	for _, i := range p.deal(len(pairs)) {
 		at := len(out.Answer.Options)
-		out.Answer.Options = append(out.Answer.Options, Option{Text: say("back %s, tooth %s", length(pairs[i].RingGearMM), length(pairs[i].OppositeMM))})
-		if pairs[i].idea == "" {
+		out.Answer.Options = append(out.Answer.Options, Option{Text: sidePair(length(pairs[i].RingGearMM), length(pairs[i].OppositeMM))})
+		w := pairs[i].Wrong
+		if w.Choice = at; w.Misconception == "" {
 			out.Answer.Right = at
 			continue
 		}
-		out.Wrongs = append(out.Wrongs, Wrong{Misconception: pairs[i].idea, Choice: at, Why: pairs[i].why})
+		out.Wrongs = append(out.Wrongs, w)
 	}
 	return out, nil
 }
@@ -141,48 +173,43 @@ func (p *draft) deal(n int) []int {
 	return out
 }
 
-// slots asks how far a ring is turned for a change of backlash.
-func (p *draft) notches() (Drill, error) {
-	gain, rings := p.gains.BacklashPerRing, p.Design.Rings
-	travel := rings.NotchTravelMM()
-	reads, wanted, err := p.lash()
+// adjusters asks how far a bearing adjuster is turned for a change in backlash.
+func (p *draft) adjusters() (Drill, error) {
+	rings := p.Design.Rings
+	l, err := p.lash()
 	if err != nil {
 		return Drill{}, err
 	}
-	away, err := setup.ShimMoveForBacklashMM(wanted, gain)
-	if err != nil {
-		return Drill{}, err
-	}
-	// The tooth side ring goes in to carry the ring gear away.
-	asked, other, sign := "tooth", "back", 1.0
+	args := []text.Arg{text.Of("backlash", l.asks), text.Shown("notches", count(rings.Notches)), text.Shown("pitch", length(rings.PitchMM))}
+	// The opposite side adjuster goes in to move the ring gear away from the pinion.
+	asks := text.Say("drill.adjusters.asks-opposite-side", "{backlash} The bearing adjusters have {notches} notches and a thread pitch of {pitch}. The side bearing preload is right and must stay. How many notches do you turn the opposite side adjuster, in or out?", args...)
+	in := l.changeMM > 0
 	if p.either() {
-		asked, other, sign = "back", "tooth", -1
+		asks = text.Say("drill.adjusters.asks-ring-gear-side", "{backlash} The bearing adjusters have {notches} notches and a thread pitch of {pitch}. The side bearing preload is right and must stay. How many notches do you turn the ring-gear side adjuster, in or out?", args...)
+		in = !in
 	}
-	n := func(away float64) float64 { return sign * away / travel }
+	travel := length(rings.PitchMM).over(count(rings.Notches), FineLength)
+	turns := l.travel.over(travel, NotchCount)
+	right := turns
+	if !in {
+		right = turns.times(figure(Count, -1), NotchCount)
+	}
+	of := func(away float64) float64 { return signed(in == (l.awayMM > 0), away) / rings.NotchTravelMM() }
+	shows := text.Say("drill.adjusters.shows-out", "{rule} This adjuster goes out and the other one in by as much, so that the preload stays. Finish with a tightening move.", text.Of("rule", l.rule))
+	if in {
+		shows = text.Say("drill.adjusters.shows-in", "{rule} This adjuster goes in and the other one out by as much, so that the preload stays. Finish with a tightening move.", text.Of("rule", l.rule))
+	}
 	const half = 0.5
 	return Drill{
-		Asks: say("%s The rings have %d lock slots and a pitch of %s. The preload is right and is to stay. How many slots do you turn the %s side ring, in or out?",
-			p.asksBacklash(reads), rings.Notches, length(rings.PitchMM), asked),
-		Answer: Answer{Form: NotchCount, Value: n(away), Tolerance: half,
-			Reason: say("half a slot, the nearest a ring can be locked; take the near one and read again")},
-		Shows: say("%s, by %s / %s = %s. One slot is %s / %d = %s, so %s: the %s side ring %s and the %s side ring as far %s. Finish with a tightening move.",
-			whichWay(wanted), length(abs(wanted)), number(gain, 2), length(abs(away)), length(rings.PitchMM), rings.Notches, length(travel),
-			sizesOf(abs(away/travel), "slot"), asked, inOrOut(n(away)), other, inOrOut(-n(away))),
-		Wrongs: []Wrong{
-			{Misconception: SignTurned, Value: n(-away), Why: say("The back side ring is behind the ring gear: in, it pushes the gear toward the pinion and takes backlash away; the tooth side ring does the opposite.")},
-			{Misconception: OneToOne, Value: n(wanted), Why: gainWhy(gain)},
-			{Misconception: GainTurned, Value: n(wanted * gain), Why: gainWhy(gain)},
-		},
+		Asks:    asks,
+		Answer:  Answer{Figure: right, Tolerance: half, Reason: text.Say("drill.reason.half-notch", "half a notch: an adjuster is locked at a notch, and the backlash is read again")},
+		Shows:   shows,
+		Working: append(l.steps(), Step{text.Say("drill.step.notch-travel", "Travel for each notch"), travel}, Step{text.Say("drill.step.notches", "Notches"), turns}),
+		Wrongs: l.wrongs(text.Say("drill.adjusters.turned", "The ring-gear side adjuster is behind the ring gear: turned in, it pushes the gear toward the pinion and takes backlash away. The opposite side adjuster does the reverse."),
+			of, p.gains.BacklashPerRing),
 		Lesson: "adjuster-rings",
-		Source: Source{"TM 9-2320-363-34-2, pp. 16-13, 17-26, 17-32, 17-59; how much, TM 9-2320-289-34, table 6-1", published},
+		Source: Source{text.Say("drill.source.adjusters", "TM 9-2320-363-34-2, pp. 16-13, 17-26, 17-32, 17-59; how much, TM 9-2320-289-34, table 6-1"), Published},
 	}, nil
-}
-
-func inOrOut(n float64) string {
-	if n < 0 {
-		return "out"
-	}
-	return "in"
 }
 
 // What to do about four readings.
@@ -193,8 +220,8 @@ const (
 	seekRunout
 )
 
-// judged says what four readings ask for by the sheet: a swing before all, then the
-// tightest place, then the widest.
+// judged says what four readings ask for by the specification sheet: variation before all,
+// then the tightest place, then the widest.
 func judged(sh family.Sheet, s setup.Spread) int {
 	switch {
 	case s.SpreadMM > sh.BacklashSpreadMM:
@@ -223,8 +250,10 @@ func (p *draft) backlash() (Drill, error) {
 	}
 	turned := p.Whole(explore.Places)
 	var read []float64
+	var figures []Figure
 	for i := range explore.Places {
 		read = append(read, r.Shown.DialBacklashMM[(i+turned)%explore.Places])
+		figures = append(figures, length(read[i]))
 	}
 	s, err := setup.SpreadOf(read)
 	if err != nil {
@@ -241,44 +270,49 @@ func (p *draft) backlash() (Drill, error) {
 	if right != wantsMost || s.MinMM <= 0 {
 		return Drill{}, errAgain
 	}
-	mean := say("mean %s, tightest %s, widest %s, spread %s", length(s.MeanMM), length(s.MinMM), length(s.MaxMM), length(s.SpreadMM))
+	tightest, widest := length(s.MinMM), length(s.MaxMM)
+	average, variation := meanOf(figures[0], figures[1:]...), widest.minus(tightest)
+	allowed := text.Shown("allowed", length(sh.BacklashSpreadMM))
+	varies := text.Shown("variation", variation)
 	out := Drill{
-		Asks: say("%s: backlash at four places reads %s, %s, %s, %s. The sheet has %s to %s, and no more than %s between places. What do you do?",
-			p.Code, length(read[0]), length(read[1]), length(read[2]), length(read[3]), length(sh.Backlash.LowMM), length(sh.Backlash.HighMM), length(sh.BacklashSpreadMM)),
-		Answer: Answer{Form: Choice, Right: right, Options: []Option{
-			accept: {"accept", Text{}}, openUp: {"more", Text{}}, closeUp: {"less", Text{}}, seekRunout: {"runout", Text{}},
-		}},
-		Lesson: "backlash-reading",
-		Source: Source{"TM 9-2320-289-34, para 6-5, p 6-21, steps 15-16", published},
+		Asks: text.Say("drill.backlash.asks", "{family}: the backlash at four places reads {a}, {b}, {c} and {d}. The spec is {low} to {high}, with no more than {allowed} of variation between places. What do you do? Answer accept, more or less (move the ring gear for more or for less backlash) or runout (find out first why the readings differ).",
+			p.named(), text.Shown("a", figures[0]), text.Shown("b", figures[1]), text.Shown("c", figures[2]), text.Shown("d", figures[3]),
+			text.Shown("low", length(sh.Backlash.LowMM)), text.Shown("high", length(sh.Backlash.HighMM)), allowed),
+		Answer:  Answer{Right: right, Options: []Option{accept: {Word: "accept"}, openUp: {Word: "more"}, closeUp: {Word: "less"}, seekRunout: {Word: "runout"}}},
+		Working: []Step{{text.Say("drill.step.variation", "Variation"), variation}, {text.Say("drill.step.average", "Average"), average}},
+		Lesson:  "backlash-reading",
+		Source:  Source{text.Say("drill.source.four-readings", "TM 9-2320-289-34, para 6-5, p 6-21, steps 15-16"), Published},
 	}
-	out.Asks = say("%s Answer accept, more (move the ring gear for more backlash), less, or runout (find out first why it swings).", out.Asks)
-	wrong := func(choice int, idea Misconception, why Text) {
-		out.Wrongs = append(out.Wrongs, Wrong{Misconception: idea, Choice: choice, Why: why})
+	wrong := func(choice int, m Misconception, why text.Message) {
+		out.Wrongs = append(out.Wrongs, Wrong{Misconception: m, Choice: choice, Why: why})
 	}
 	switch right {
 	case accept:
-		out.Shows = say("Accept: %s. Every place is inside the window and the spread is within its limit.", mean)
+		out.Shows = text.Say("drill.backlash.accept", "Accept. Every place is in spec, from {tightest} to {widest}, and the variation is within {allowed}.", text.Shown("tightest", tightest), text.Shown("widest", widest), allowed)
 		for _, c := range []int{openUp, closeUp} {
-			wrong(c, PerfectFigure, say("Every place is inside already; the middle of the window is where to aim, not what to reach."))
+			wrong(c, PerfectFigure, text.Say("drill.backlash.in-spec", "Every place is in spec already. The middle of the spec is an aim, not a requirement."))
 		}
-		wrong(seekRunout, PerfectFigure, say("The sheet allows %s between places; dial and teeth always differ a little.", length(sh.BacklashSpreadMM)))
+		wrong(seekRunout, PerfectFigure, text.Say("drill.backlash.variation-in-spec", "The variation of {variation} is within the {allowed} that the spec allows.", varies, allowed))
 	case seekRunout:
 		out.Lesson = "runout"
-		out.Shows = say("Runout first: %s, and the sheet allows %s. Shims move all four places together and leave the swing: read the back face, look for dirt, a burr, uneven bolts.", mean, length(sh.BacklashSpreadMM))
-		wrong(accept, MeanIsEnough, say("A mean of %s hides a spread of %s.", length(s.MeanMM), length(s.SpreadMM)))
+		out.Shows = text.Say("drill.backlash.runout", "Runout first: the variation is {variation} and the spec allows {allowed}. Side shims move all four places together and leave the variation. Measure the back-face runout, and look for dirt, a burr or uneven bolts.", varies, allowed)
+		wrong(accept, MeanIsEnough, text.Say("drill.backlash.average-hides", "The average of {average} hides a variation of {variation}.", text.Shown("average", average), varies))
 		for _, c := range []int{openUp, closeUp} {
-			wrong(c, ShimRunout, say("A shim moves all places by as much; the spread of %s stays.", length(s.SpreadMM)))
+			wrong(c, ShimRunout, text.Say("drill.backlash.all-places", "A shim moves all places by the same amount. The variation of {variation} stays.", varies))
 		}
 	case openUp, closeUp:
-		// One place is out: the mean may be out with it or not.
-		at, limit, turned, word := s.MinMM, sh.Backlash.LowMM, closeUp, "more"
+		// One place is out: the average may be out with it or not.
+		at, limit, turned := tightest, length(sh.Backlash.LowMM), closeUp
+		shows := text.Say("drill.backlash.more", "A little more backlash. The place at {at} is below the limit of {limit}. The variation of {variation} is within its own limit, so the whole gear is moved.", text.Shown("at", at), text.Shown("limit", limit), varies)
 		if right == closeUp {
-			at, limit, turned, word = s.MaxMM, sh.Backlash.HighMM, openUp, "less"
+			at, limit, turned = widest, length(sh.Backlash.HighMM), openUp
+			shows = text.Say("drill.backlash.less", "A little less backlash. The place at {at} is above the limit of {limit}. The variation of {variation} is within its own limit, so the whole gear is moved.", text.Shown("at", at), text.Shown("limit", limit), varies)
 		}
-		out.Shows = say("A little %s: %s. One place, at %s, is past the limit of %s, and the spread is within its own, so the whole gear is moved.", word, mean, length(at), length(limit))
-		wrong(accept, MeanIsEnough, say("The place at %s is past the limit, whatever the mean of %s says.", length(at), length(s.MeanMM)))
-		wrong(turned, SignTurned, say("That takes the place at %s further past the limit of %s.", length(at), length(limit)))
-		wrong(seekRunout, PerfectFigure, say("The spread of %s is within the %s that the sheet allows.", length(s.SpreadMM), length(sh.BacklashSpreadMM)))
+		out.Shows = shows
+		past := []text.Arg{text.Shown("at", at), text.Shown("limit", limit)}
+		wrong(accept, MeanIsEnough, text.Say("drill.backlash.place-past", "The place at {at} is past the limit of {limit}, whatever the average of {average} says.", append(past, text.Shown("average", average))...))
+		wrong(turned, SignTurned, text.Say("drill.backlash.farther-past", "That takes the place at {at} even farther past the limit of {limit}.", past...))
+		wrong(seekRunout, PerfectFigure, text.Say("drill.backlash.variation-allowed", "The variation of {variation} is within the {allowed} that the spec allows; only the backlash is off.", varies, allowed))
 	}
 	return out, nil
 }

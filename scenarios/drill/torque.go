@@ -2,10 +2,10 @@ package drill
 
 import (
 	"shimwright/sim/explore"
-	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
 // wrenchStep is the tolerance of a torque that is read: one step of the instrument.
@@ -15,21 +15,22 @@ func wrenchStep(t gauge.Tool) (nmm float64, step float64) {
 	return c.Step * (1 + rounding), c.Step
 }
 
-// twelve adds the ideas of a foot for an inch, both ways.
+// twelve adds the mistakes of a foot for an inch, both ways.
 func twelve(d *Drill) {
 	const inches = 12 // in a foot
-	why := say("A foot is twelve inches: that is twelve times off. Write the unit with every torque.")
+	why := text.Say("drill.twelve", "One lb-ft is 12 lb-in, so that is 12 times off. Write the unit with every torque.")
+	right := d.Answer.Figure.Exact()
 	d.Wrongs = append(d.Wrongs,
-		Wrong{Misconception: FeetForInches, Value: d.Answer.Value * inches, Why: why},
-		Wrong{Misconception: FeetForInches, Value: d.Answer.Value / inches, Why: why})
+		Wrong{Misconception: FeetForInches, Value: right * inches, Why: why},
+		Wrong{Misconception: FeetForInches, Value: right / inches, Why: why})
 }
 
-// cord asks for the torque behind a pull on a cord.
+// stringScale asks for the torque behind a pull on a string.
 func (p *draft) stringScale() (Drill, error) {
 	sh := p.Sheet
 	used := p.either()
 	wanted := sh.PinionTorque(used)
-	// A flange or a socket, in sizes that are round in one unit or the other.
+	// A yoke or a socket, in sizes that are round in one unit or the other.
 	diameter := quantity.Inches(2 + 0.5*float64(p.Whole(7))).MM()
 	if p.either() {
 		diameter = 50 + 10*float64(p.Whole(8))
@@ -39,92 +40,103 @@ func (p *draft) stringScale() (Drill, error) {
 	if n <= 0 {
 		return Drill{}, errAgain
 	}
-	return p.stringOf(diameter, n)
+	return p.stringOf(diameter, n), nil
 }
 
-// cordOf is the drill on a pull (N) over a drum (diameter, mm).
-func (p *draft) stringOf(diameter, n float64) (Drill, error) {
-	right, err := setup.StringTorqueNmm(n, diameter/2)
-	if err != nil {
-		return Drill{}, err
-	}
-	tol, shown := wrenchStep(gauge.StringAndScale)
+// stringOf is the drill on a pull (N) at a diameter (mm).
+func (p *draft) stringOf(diameter, n float64) Drill {
+	tol, step := wrenchStep(gauge.StringAndScale)
+	radius := size(diameter).over(count(2), Size)
+	right := pull(n).times(radius, Rotating)
 	out := Drill{
-		Asks: say("%s: a cord is wound on a drum of %s diameter on the pinion. Drawn steadily it pulls %s on the scale. What is the rotating torque?",
-			p.Code, size(diameter), pull(n)),
-		Answer: Answer{Form: Turning, Value: right, Tolerance: tol, Reason: say("what cord and scale can show, %s", asTorque(shown))},
-		Shows: say("Torque is pull times radius, and the radius is half of %s: %s x %s = %s.",
-			size(diameter), pull(n), size(diameter/2), asTorque(right)),
-		Wrongs: []Wrong{{Misconception: Diameter, Value: 2 * right, Why: say("The cord leaves the drum at %s from the middle, the radius. With the diameter the torque comes out double.", size(diameter/2))}},
+		Asks: text.Say("drill.string-scale.asks", "{family}: a string is wound on a part of the pinion with a diameter of {diameter}. At a steady pull the spring scale reads {pull}. What is the rotating torque?",
+			p.named(), text.Shown("diameter", size(diameter)), text.Shown("pull", pull(n))),
+		Answer:  Answer{Figure: right, Tolerance: tol, Reason: text.Say("drill.reason.string", "string and spring scale can be read to {step}", text.Shown("step", rotating(step)))},
+		Shows:   text.Say("drill.string-scale.shows", "Torque is pull times radius, and the radius is half of the diameter."),
+		Working: []Step{{text.Say("drill.step.radius", "Radius"), radius}, {text.Say("drill.step.torque", "Rotating torque"), right}},
+		Wrongs: []Wrong{{Misconception: Diameter, Value: 2 * right.Exact(),
+			Why: text.Say("drill.string-scale.diameter", "The string leaves at {radius} from the center: that is the radius. With the diameter the torque comes out double.", text.Shown("radius", radius))}},
 		Lesson: "rotating-torque",
-		Source: Source{"TM 5-3810-300-24&P2, about p. 4-256", published},
+		Source: Source{text.Say("drill.source.string", "TM 5-3810-300-24&P2, about p. 4-256"), Published},
 	}
 	twelve(&out)
-	return out, nil
+	return out
 }
 
-// adapter asks what to set on a wrench.
+// handPull is the most that a person pulls steadily at a wrench: common practice, no source.
+func handPull() float64 { return quantity.PoundsForce(100).N() }
+
+// adapter asks what to set on a torque wrench with an adapter: for the cap bolts where a
+// person can reach their torque on the wrench, else for a smaller bolt.
 func (p *draft) adapter() (Drill, error) {
-	sh := p.Sheet
-	what, torque := "the cap bolts", sh.CapTorque.Nmm()
+	what := text.Say("drill.adapter.bolt", "a bolt that no socket reaches")
+	torque := quantity.FootPounds(float64(20 + 5*p.Whole(29))).Nmm()
 	if p.either() {
-		what, torque = "the pinion nut", sh.NutMid().Nmm()
-		if p.Design.Preload == family.CollapsibleSpacer {
-			what, torque = "the pinion nut to begin with", sh.NutLow.Nmm()
-		}
+		torque = quantity.NewtonMetres(float64(30 + 10*p.Whole(18))).Nmm()
+	}
+	if p.either() {
+		what, torque = text.Say("drill.adapter.cap-bolts", "the bearing cap bolts, which no socket reaches here"), p.Sheet.CapTorque.Nmm()
 	}
 	wrench := quantity.Inches(12 + 6*float64(p.Whole(5))).MM()
 	reach := quantity.Inches(2 + float64(p.Whole(7))).MM()
 	if p.either() {
 		wrench, reach = 300+100*float64(p.Whole(6)), 50+25*float64(p.Whole(7))
 	}
-	return p.adapterOf(what, torque, wrench, reach, p.Whole(4) == 0)
+	d, err := p.adapterOf(what, torque, wrench, reach, p.Whole(4) == 0)
+	const least = 0.15 // of that pull; a longer wrench than needed is not taken
+	if err == nil && (d.Answer.Figure.Exact() > handPull()*wrench || d.Answer.Figure.Exact() < least*handPull()*wrench) {
+		err = errAgain
+	}
+	return d, err
 }
 
 // adapterOf is the drill on an adapter (reach, mm) on a wrench (mm), straight on or square
 // to it, for a torque (N·mm).
-func (p *draft) adapterOf(what string, torque, wrench, reach float64, square bool) (Drill, error) {
+func (p *draft) adapterOf(what text.Message, torque, wrench, reach float64, square bool) (Drill, error) {
 	c, _ := gauge.ClassOf(gauge.NutWrench)
 	straight, err := setup.AdapterFactor(wrench, reach, 0)
 	if err != nil {
 		return Drill{}, err
 	}
-	tol := c.Step/2 + c.Step/20
+	spec := fastener(torque)
+	args := []text.Arg{p.named(), text.Of("fastener", what), text.Shown("spec", spec), text.Shown("wrench", size(wrench)), text.Shown("reach", size(reach))}
 	out := Drill{
-		Answer: Answer{Form: Tight, Tolerance: tol, Reason: say("half of %s, the step such a wrench is set by", tight(c.Step))},
+		Answer: Answer{Tolerance: c.Step/2 + c.Step/20, Reason: text.Say("drill.reason.setting", "half of {step}, the step in which such a wrench is set", text.Shown("step", fastener(c.Step)))},
 		Lesson: "trust-instruments",
-		Source: Source{"TM 9-254, fig. 45 and 46", published},
+		Source: Source{text.Say("drill.source.adapter", "TM 5-3810-305-23"), Published},
 	}
-	begin := say("%s: the sheet has %s for %s. The wrench is %s from its square to your hand, and the adapter %s from its square to the fastener",
-		p.Code, tight(torque), what, size(wrench), size(reach))
 	if square {
-		out.Asks = say("%s, standing square to the wrench. What do you set?", begin)
-		out.Answer.Value = torque
-		out.Shows = say("Square to the wrench the adapter makes the lever no longer: set %s as it stands.", tight(torque))
+		out.Asks = text.Say("drill.adapter.asks-square", "{family}: the spec for {fastener} is {spec}. The torque wrench is {wrench} from its square drive to the middle of the grip, and the adapter {reach} from the square drive to the bolt. The adapter sits at a right angle to the wrench. What do you set?", args...)
+		out.Answer.Figure = spec
+		out.Shows = text.Say("drill.adapter.shows-square", "At a right angle the adapter does not lengthen the lever: set {spec}.", text.Shown("spec", spec))
 		out.Wrongs = []Wrong{
-			{Misconception: AlwaysLonger, Value: torque / straight, Why: say("That is right for an adapter straight on. Square to the wrench it does not lengthen the lever.")},
-			{Misconception: AdapterAdds, Value: torque * straight, Why: say("That is what the fastener would get through an adapter straight on, were the wrench set to the sheet's figure.")},
+			{Misconception: AlwaysLonger, Value: torque / straight, Why: text.Say("drill.adapter.not-straight", "That is right for an adapter in line with the wrench. At a right angle it does not lengthen the lever.")},
+			{Misconception: AdapterTurned, Value: torque * straight, Why: text.Say("drill.adapter.not-more", "At a right angle the bolt gets what the wrench is set to.")},
 		}
-	} else {
-		set, err := setup.WrenchSettingNmm(torque, wrench, reach, 0)
-		if err != nil {
-			return Drill{}, err
-		}
-		out.Asks = say("%s, straight on. What do you set?", begin)
-		out.Answer.Value = set
-		out.Shows = say("The adapter lengthens the lever from %s to %s, so the fastener gets %s times what is set: %s / %s = %s.",
-			size(wrench), size(wrench+reach), number(straight, 3), tight(torque), number(straight, 3), tight(set))
-		out.Wrongs = []Wrong{
-			{Misconception: AdapterAdds, Value: torque * straight, Why: say("The longer lever gives more than is set, so less must be set: divide by %s.", number(straight, 3))},
-			{Misconception: AdapterIgnored, Value: torque, Why: say("Set so, the fastener would get %s.", tight(torque*straight))},
-		}
+		twelve(&out)
+		return out, nil
+	}
+	lever := size(wrench).plus(size(reach))
+	factor := lever.over(size(wrench), Factor)
+	right := spec.over(factor, Fastener)
+	out.Asks = text.Say("drill.adapter.asks-in-line", "{family}: the spec for {fastener} is {spec}. The torque wrench is {wrench} from its square drive to the middle of the grip, and the adapter {reach} from the square drive to the bolt. The adapter is in line with the wrench. What do you set?", args...)
+	out.Answer.Figure = right
+	out.Shows = text.Say("drill.adapter.shows-in-line", "The adapter lengthens the lever, so the bolt gets more than the wrench is set to: divide.")
+	out.Working = []Step{
+		{text.Say("drill.step.lever", "Whole lever"), lever},
+		{text.Say("drill.step.lever-factor", "Bolt torque for each unit of setting"), factor},
+		{text.Say("drill.step.setting", "Setting"), right},
+	}
+	out.Wrongs = []Wrong{
+		{Misconception: AdapterTurned, Value: torque * straight, Why: text.Say("drill.adapter.turned", "The longer lever gives the bolt more than the setting, so the setting must be less: divide by {factor}.", text.Shown("factor", factor))},
+		{Misconception: AdapterIgnored, Value: torque, Why: text.Say("drill.adapter.ignored", "With that setting the bolt would get {torque}.", text.Shown("torque", spec.times(factor, Fastener)))},
 	}
 	twelve(&out)
 	return out, nil
 }
 
-// total asks for a total torque, or for what the sides take.
-func (p *draft) total() (Drill, error) {
+// totalTorque asks for a total torque, or for what the side bearings take.
+func (p *draft) totalTorque() (Drill, error) {
 	sh := p.Sheet
 	used := p.either()
 	w := sh.PinionTorque(used)
@@ -137,47 +149,47 @@ func (p *draft) total() (Drill, error) {
 	if err != nil {
 		return Drill{}, errAgain
 	}
-	ratio := sh.Ratio()
+	ratio := count(sh.RingTeeth).over(count(sh.PinionTeeth), Ratio)
 	pinion := wrench.Shown(r.Pinion.PinionBearingTorqueNmm)
 	tol, step := wrenchStep(gauge.LowRangeWrench)
-	reason := say("what a low-range wrench can show, %s", asTorque(step))
-	source := Source{"the work done in one turn of the pinion", computed}
-	const why = "The ring gear turns once for %s turns of the pinion, so what drags on it is felt at the pinion divided by %s"
-	ratioText := number(ratio, 2)
-	felt := say(why, ratioText, ratioText)
-	feltSo := say("%s.", felt)
-	out := Drill{Lesson: "total-torque", Source: source}
+	rule := text.Say("drill.total-torque.rule", "The pinion turns {ratio} times for one turn of the ring gear, so torque at the ring gear is felt at the pinion divided by {ratio}.", text.Shown("ratio", ratio))
+	out := Drill{
+		Answer: Answer{Tolerance: tol, Reason: text.Say("drill.reason.wrench", "a low-range torque wrench can be read to {step}", text.Shown("step", rotating(step)))},
+		Shows:  rule,
+		Lesson: "total-torque",
+		Source: Source{text.Say("drill.source.work", "the work done in one turn of the pinion"), Computed},
+	}
+	ratioStep := Step{text.Say("drill.step.ratio", "Axle ratio"), ratio}
+	teeth := []text.Arg{p.named(), text.Shown("ring", count(sh.RingTeeth)), text.Shown("teeth", count(sh.PinionTeeth)), text.Shown("pinion", rotating(pinion))}
+	exact := sh.Ratio()
 	if p.either() {
-		sides := wrench.Shown(r.Sides.SideBearingNmm * ratio)
-		right, err := setup.TotalTorqueNmm(pinion, sides, ratio)
-		if err != nil {
-			return Drill{}, err
-		}
-		out.Asks = say("%s: ring gear %d teeth, pinion %d. The pinion alone turns with %s, and the side bearings take %s at the ring gear. Seal and teeth left out, what total do you expect at the pinion?",
-			p.Code, sh.RingTeeth, sh.PinionTeeth, asTorque(pinion), asTorque(sides))
-		out.Answer = Answer{Form: Turning, Value: right, Tolerance: tol, Reason: reason}
-		out.Shows = say("%s: %s + %s / %s = %s.", felt, asTorque(pinion), asTorque(sides), ratioText, asTorque(right))
+		sides := wrench.Shown(r.Sides.SideBearingNmm * exact)
+		felt := rotating(sides).over(ratio, Rotating)
+		right := rotating(pinion).plus(felt)
+		out.Asks = text.Say("drill.total-torque.asks-total", "{family}: ring gear {ring} teeth, pinion {teeth} teeth. The pinion rotating torque is {pinion}, and the side bearings take {sides}, measured at the ring gear. Leaving out seal and gear mesh, what total rotating torque do you expect at the pinion?", append(teeth, text.Shown("sides", rotating(sides)))...)
+		out.Answer.Figure = right
+		out.Working = []Step{ratioStep, {text.Say("drill.step.at-pinion", "Side bearings, felt at the pinion"), felt}, {text.Say("drill.step.total", "Total rotating torque"), right}}
 		out.Wrongs = []Wrong{
-			{Misconception: RatioIgnored, Value: pinion + sides, Why: feltSo},
-			{Misconception: RatioTurned, Value: pinion + sides*ratio, Why: feltSo},
-			{Misconception: RatioForAll, Value: (pinion + sides) / ratio, Why: say("The pinion's own torque is there already; only what drags on the ring gear comes through the ratio.")},
+			{Misconception: RatioIgnored, Value: pinion + sides, Why: rule},
+			{Misconception: RatioTurned, Value: pinion + sides*exact, Why: rule},
+			{Misconception: RatioForAll, Value: (pinion + sides) / exact, Why: text.Say("drill.total-torque.pinion-as-it-is", "The pinion rotating torque is already read at the pinion. Only the torque at the ring gear is divided by the ratio.")},
 		}
 		twelve(&out)
 		return out, nil
 	}
 	total := wrench.Shown(r.Pinion.PinionBearingTorqueNmm + r.Sides.SideBearingNmm)
-	right, err := setup.SideTorqueAtCaseNmm(total, pinion, ratio)
-	if err != nil || total <= pinion {
+	if total <= pinion {
 		return Drill{}, errAgain
 	}
-	out.Asks = say("%s: ring gear %d teeth, pinion %d. The pinion alone turns with %s; with the case in, the total is %s. Seal and teeth left out, what do the side bearings take at the ring gear?",
-		p.Code, sh.RingTeeth, sh.PinionTeeth, asTorque(pinion), asTorque(total))
-	out.Answer = Answer{Form: Turning, Value: right, Tolerance: tol, Reason: reason}
-	out.Shows = say("%s. Turned round: (%s - %s) x %s = %s.", felt, asTorque(total), asTorque(pinion), ratioText, asTorque(right))
+	rise := rotating(total).minus(rotating(pinion))
+	right := rise.times(ratio, Rotating)
+	out.Asks = text.Say("drill.total-torque.asks-sides", "{family}: ring gear {ring} teeth, pinion {teeth} teeth. The pinion rotating torque is {pinion}; with the case in, the total rotating torque is {total}. Leaving out seal and gear mesh, what torque do the side bearings take, measured at the ring gear?", append(teeth, text.Shown("total", rotating(total)))...)
+	out.Answer.Figure = right
+	out.Working = []Step{ratioStep, {text.Say("drill.step.rise", "Side bearings, felt at the pinion"), rise}, {text.Say("drill.step.at-ring-gear", "Side bearings, at the ring gear"), right}}
 	out.Wrongs = []Wrong{
-		{Misconception: RatioIgnored, Value: total - pinion, Why: feltSo},
-		{Misconception: RatioTurned, Value: (total - pinion) / ratio, Why: say("%s; from the pinion back to the ring gear it is multiplied.", felt)},
-		{Misconception: RatioForAll, Value: total * ratio, Why: say("The pinion's own %s is no part of what the sides take: take it off first.", asTorque(pinion))},
+		{Misconception: RatioIgnored, Value: total - pinion, Why: rule},
+		{Misconception: RatioTurned, Value: (total - pinion) / exact, Why: text.Say("drill.total-torque.back", "{rule} From the pinion back to the ring gear it is multiplied.", text.Of("rule", rule))},
+		{Misconception: RatioForAll, Value: total * exact, Why: text.Say("drill.total-torque.take-pinion-off", "The pinion bearings' own {pinion} is no part of the side bearings' torque: take it off first.", text.Shown("pinion", rotating(pinion)))},
 	}
 	twelve(&out)
 	return out, nil

@@ -27,9 +27,9 @@ func packingGrease() Fault {
 		Missed:   text.Say("fault.packing-grease.missed", "Preload is set too low by the torque that the grease took."),
 		Alikes: []Alike{
 			{string(SealTight), text.Say("fault.packing-grease.like-seal", "Rotating torque in the final assembly is too high."),
-				text.Say("fault.packing-grease.from-seal", "Inspect the seal.")},
+				text.Say("fault.packing-grease.from-seal", "Inspect the seal."), []act.Form{act.InspectSeal}},
 			{"overshot", text.Say("fault.packing-grease.like-overshot", "Rotating torque in the final assembly is too high."),
-				text.Say("fault.packing-grease.from-overshot", "Inspect the pinion bearings.")},
+				text.Say("fault.packing-grease.from-overshot", "Inspect the pinion bearings."), []act.Form{act.InspectBearings}},
 		},
 		Test: act.InspectBearings, Cure: act.WashBearings, Also: []act.Form{act.ReplaceBearings}, Lesson: "rotating-torque",
 		Difficulty: 2, Strength: Practice,
@@ -55,7 +55,7 @@ func bearingGritty() Fault {
 		Missed:   text.Say("fault.grit-in-pinion-bearings.missed", "The grit dents the races in the first mile."),
 		Alikes: []Alike{
 			{string(BearingNotched), text.Say("fault.grit-in-pinion-bearings.like-notch", "Pinion rotating torque rises and falls with the case out."),
-				text.Say("fault.grit-in-pinion-bearings.from-notch", "Wash the bearings, then inspect them: a dent stays.")},
+				text.Say("fault.grit-in-pinion-bearings.from-notch", "Wash the bearings, then inspect them: a dent stays."), []act.Form{act.WashBearings, act.InspectBearings}},
 		},
 		Test: act.InspectBearings, Cure: act.WashBearings, Also: []act.Form{act.ReplaceBearings}, Lesson: "rotating-torque",
 		Difficulty: 1, Strength: Practice,
@@ -79,7 +79,7 @@ func bearingNotched() Fault {
 		Missed:   text.Say("fault.pinion-bearing-notched.missed", "The bearing growls from the first mile, and its race flakes."),
 		Alikes: []Alike{
 			{string(CapsSwapped), text.Say("fault.pinion-bearing-notched.like-caps", "Total rotating torque rises and falls."),
-				text.Say("fault.pinion-bearing-notched.from-caps", "Measure the torque with the case out: squeezed cups have no part in it.")},
+				text.Say("fault.pinion-bearing-notched.from-caps", "Measure the torque with the case out: squeezed cups have no part in it."), nil},
 		},
 		Test: act.InspectBearings, Cure: act.ReplaceBearings, Lesson: "rotating-torque",
 		Difficulty: 2, Strength: Practice,
@@ -104,7 +104,7 @@ func sealTight() Fault {
 		Missed:   text.Say("fault.seal-tight.missed", "Preload is set too low by the extra seal drag, and the lip burns."),
 		Alikes: []Alike{
 			{"overshot", text.Say("fault.seal-tight.like-overshot", "Rotating torque in the final assembly is too high."),
-				text.Say("fault.seal-tight.from-overshot", "Inspect the seal.")},
+				text.Say("fault.seal-tight.from-overshot", "Inspect the seal."), []act.Form{act.InspectSeal}},
 		},
 		Test: act.InspectSeal, Cure: act.ReplaceSeal, Lesson: "rotating-torque",
 		Difficulty: 2, Strength: Practice,

@@ -28,7 +28,7 @@ func dirtUnderShim() Fault {
 		Missed:   text.Say("fault.dirt-under-depth-shim.missed", "The dirt is pressed flat under load. Pinion depth changes, and part of the preload is lost."),
 		Alikes: []Alike{
 			{string(ShimsRunThick), text.Say("fault.dirt-under-depth-shim.like-thick", "The pinion is too deep by the gauge."),
-				text.Say("fault.dirt-under-depth-shim.from-thick", "Measure the depth shim.")},
+				text.Say("fault.dirt-under-depth-shim.from-thick", "Measure the depth shim."), []act.Form{act.MeasureDepthShim}},
 		},
 		Test: act.InspectShimSeat, Cure: act.CleanShimSeat, Lesson: "inspect-first",
 		Difficulty: 3, Strength: Practice,
@@ -52,7 +52,7 @@ func setUpBearingOff() Fault {
 		Missed:   text.Say("fault.set-up-bearing-height.missed", "The contact pattern lies too far toward the face or the flank, and the teeth wear at the edge."),
 		Alikes: []Alike{
 			{string(ShimsRunThick), text.Say("fault.set-up-bearing-height.like-thick", "The pinion is too deep by the gauge in the mock-up."),
-				text.Say("fault.set-up-bearing-height.from-thick", "Measure the bearings.")},
+				text.Say("fault.set-up-bearing-height.from-thick", "Measure the bearings."), []act.Form{act.MeasureBearings}},
 		},
 		Test: act.MeasureBearings, Cure: act.FitDepthShim, Lesson: "depth-gauge",
 		Difficulty: 4, Strength: Practice,
@@ -106,7 +106,7 @@ func slingerOut() Fault {
 		Missed:   text.Say("fault.slinger-left-out.missed", "Shims in its place set the depth, but the bearing beside it gets no oil."),
 		Alikes: []Alike{
 			{string(GaugeOff), text.Say("fault.slinger-left-out.like-gauge", "The pinion is too far out by the gauge, but the shim is right by the micrometer."),
-				text.Say("fault.slinger-left-out.from-gauge", "Inspect the shim seat.")},
+				text.Say("fault.slinger-left-out.from-gauge", "Inspect the shim seat."), []act.Form{act.InspectShimSeat}},
 		},
 		Test: act.InspectShimSeat, Cure: act.ReplaceSlinger, Lesson: "inspect-first",
 		Difficulty: 2, Strength: Practice,

@@ -79,6 +79,7 @@ type Alike struct {
 	With  string       // id
 	Agree text.Message // the reading they share
 	Apart text.Message // the test that decides
+	By    []act.Form   // the acts of that test; nil where acts alone do not decide
 }
 
 // Late is what a fault costs when it is found late or by the customer: on average, in shop

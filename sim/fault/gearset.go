@@ -26,7 +26,7 @@ func setMixed() Fault {
 		Missed:   text.Say("fault.gear-set-mixed.missed", "The axle is noisy for life, and the teeth pit where they carry the load."),
 		Alikes: []Alike{
 			{"mark-forgotten", text.Say("fault.gear-set-mixed.like-mark", "The drive-side pattern is off toward the face or the flank."),
-				text.Say("fault.gear-set-mixed.from-mark", "Look at the coast-side pattern: wrong depth moves both the same way.")},
+				text.Say("fault.gear-set-mixed.from-mark", "Look at the coast-side pattern: wrong depth moves both the same way."), nil},
 		},
 		Test: act.InspectGears, Cure: act.ReplaceGears, Lesson: "inspect-first",
 		Difficulty: 3, Strength: Practice,
@@ -55,7 +55,7 @@ func gearForOther() Fault {
 		Missed:   text.Say("fault.ring-gear-for-other-case.missed", "The axle cannot be set up, and all the work on it is lost."),
 		Alikes: []Alike{
 			{string(OppositeConeHigh), text.Say("fault.ring-gear-for-other-case.like-cone", "There is more backlash than the pair of side shims should give."),
-				text.Say("fault.ring-gear-for-other-case.from-cone", "Inspect the gears.")},
+				text.Say("fault.ring-gear-for-other-case.from-cone", "Inspect the gears."), []act.Form{act.InspectGears}},
 		},
 		Test: act.InspectGears, Cure: act.ReplaceGears, Lesson: "inspect-first",
 		Difficulty: 2, Strength: Practice,

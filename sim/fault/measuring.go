@@ -28,7 +28,7 @@ func gaugeOff() Fault {
 		Missed:   text.Say("fault.depth-gauge-off-its-seat.missed", "The pinion is set too deep by the error of the gauge."),
 		Alikes: []Alike{
 			{string(SetUpBearingOff), text.Say("fault.depth-gauge-off-its-seat.like-set-up", "The pinion is too far out by the gauge in the mock-up."),
-				text.Say("fault.depth-gauge-off-its-seat.from-set-up", "Test the gauge.")},
+				text.Say("fault.depth-gauge-off-its-seat.from-set-up", "Test the gauge."), []act.Form{act.TestGauge}},
 		},
 		Test: act.TestGauge, Cure: act.TestGauge, Lesson: "trust-instruments",
 		Difficulty: 3, Strength: Practice,
@@ -51,9 +51,9 @@ func wrenchOut() Fault {
 		Missed:   text.Say("fault.low-range-wrench-out.missed", "Preload is wrong by the same percentage."),
 		Alikes: []Alike{
 			{string(StringOff), text.Say("fault.low-range-wrench-out.like-string", "Torque wrench and string disagree."),
-				text.Say("fault.low-range-wrench-out.from-string", "Test the string.")},
+				text.Say("fault.low-range-wrench-out.from-string", "Test the string."), []act.Form{act.TestString}},
 			{"overshot", text.Say("fault.low-range-wrench-out.like-overshot", "The torque wrench reads too high."),
-				text.Say("fault.low-range-wrench-out.from-overshot", "Measure the rotating torque with the string and spring scale.")},
+				text.Say("fault.low-range-wrench-out.from-overshot", "Measure the rotating torque with the string and spring scale."), nil},
 		},
 		Test: act.MeasureTorque, Cure: act.MeasureTorque, Lesson: "trust-instruments",
 		Difficulty: 3, Strength: Practice,
@@ -98,9 +98,9 @@ func indicatorLoose() Fault {
 		Missed:   text.Say("fault.indicator-arm-loose.missed", "Backlash and runout are judged from readings that mean nothing."),
 		Alikes: []Alike{
 			{"no-side-preload", text.Say("fault.indicator-arm-loose.like-loose-case", "Backlash does not repeat."),
-				text.Say("fault.indicator-arm-loose.from-loose-case", "Test the indicator.")},
+				text.Say("fault.indicator-arm-loose.from-loose-case", "Test the indicator."), []act.Form{act.TestIndicator}},
 			{"caps-snug", text.Say("fault.indicator-arm-loose.like-caps-snug", "Backlash does not repeat."),
-				text.Say("fault.indicator-arm-loose.from-caps-snug", "Test the indicator.")},
+				text.Say("fault.indicator-arm-loose.from-caps-snug", "Test the indicator."), []act.Form{act.TestIndicator}},
 		},
 		Test: act.TestIndicator, Cure: act.TestIndicator, Lesson: "trust-instruments",
 		Difficulty: 1, Strength: Practice,
@@ -123,7 +123,7 @@ func brakesOn() Fault {
 		Missed:   text.Say("fault.shafts-or-brakes-on.missed", "Side shims that belong in are taken out, and the case is loose."),
 		Alikes: []Alike{
 			{"side-preload-high", text.Say("fault.shafts-or-brakes-on.like-preload", "Total rotating torque is far above the pinion's."),
-				text.Say("fault.shafts-or-brakes-on.from-preload", "Inspect the axle shafts.")},
+				text.Say("fault.shafts-or-brakes-on.from-preload", "Inspect the axle shafts."), []act.Form{act.InspectShafts}},
 		},
 		Test: act.InspectShafts, Cure: act.RemoveShafts, Also: []act.Form{act.RemoveCase}, Lesson: "total-torque",
 		Difficulty: 1, Strength: Practice,

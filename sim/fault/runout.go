@@ -36,7 +36,7 @@ func pinionBent() Fault {
 		Missed:   text.Say("fault.pinion-bent.missed", "The yoke shakes the driveshaft once per turn, and the pinion seal leaks."),
 		Alikes: []Alike{
 			{string(GearOffCenter), text.Say("fault.pinion-bent.like-center", "Backlash rises and falls while the back face runs true."),
-				text.Say("fault.pinion-bent.from-center", "Measure the radial runout.")},
+				text.Say("fault.pinion-bent.from-center", "Measure the radial runout."), []act.Form{act.MeasureRadialRunout}},
 		},
 		Test: act.MeasurePinionRunout, Cure: act.ReplaceGears, Lesson: "runout",
 		Difficulty: 3, Strength: Practice,
@@ -62,9 +62,9 @@ func dirtBehindGear() Fault {
 		Missed:   text.Say("fault.dirt-behind-ring-gear.missed", "The axle whines in time with the wheels, and the ring gear bolts work loose."),
 		Alikes: []Alike{
 			{string(BentFlange), text.Say("fault.dirt-behind-ring-gear.like-flange", "There is back-face runout once per turn."),
-				text.Say("fault.dirt-behind-ring-gear.from-flange", "Measure the case runout.")},
+				text.Say("fault.dirt-behind-ring-gear.from-flange", "Measure the case runout."), []act.Form{act.MeasureCaseRunout}},
 			{string(BoltsUneven), text.Say("fault.dirt-behind-ring-gear.like-bolts", "There is back-face runout once per turn."),
-				text.Say("fault.dirt-behind-ring-gear.from-bolts", "Inspect the bolts.")},
+				text.Say("fault.dirt-behind-ring-gear.from-bolts", "Inspect the bolts."), []act.Form{act.InspectBolts}},
 		},
 		Test: act.MeasureRunout, Cure: act.CleanRingGear, Also: bolted(), Lesson: "runout",
 		Difficulty: 2, Strength: Manual, Source: text.Verbatim("TM 9-2320-289-34, para 6-5, p 6-21, steps 15 and 16"),
@@ -88,7 +88,7 @@ func boltsUneven() Fault {
 		Missed:   text.Say("fault.ring-gear-bolts-uneven.missed", "Bolts shear. A bolt that comes loose in the axle can lock it."),
 		Alikes: []Alike{
 			{string(BentFlange), text.Say("fault.ring-gear-bolts-uneven.like-flange", "There is back-face runout once per turn."),
-				text.Say("fault.ring-gear-bolts-uneven.from-flange", "Inspect the bolts.")},
+				text.Say("fault.ring-gear-bolts-uneven.from-flange", "Inspect the bolts."), []act.Form{act.InspectBolts}},
 		},
 		Test: act.InspectBolts, Cure: act.CleanRingGear, Also: bolted(), Lesson: "runout",
 		Difficulty: 2, Strength: Practice,
@@ -112,7 +112,7 @@ func boltsLong() Fault {
 		Missed:   text.Say("fault.ring-gear-bolts-too-long.missed", "The ring gear moves on its case until the bolts shear. A bolt that comes loose in the axle can lock it."),
 		Alikes: []Alike{
 			{string(IndicatorLoose), text.Say("fault.ring-gear-bolts-too-long.like-indicator", "Backlash does not repeat."),
-				text.Say("fault.ring-gear-bolts-too-long.from-indicator", "Inspect the bolts.")},
+				text.Say("fault.ring-gear-bolts-too-long.from-indicator", "Inspect the bolts."), []act.Form{act.InspectBolts}},
 		},
 		Test: act.InspectBolts, Cure: act.CleanRingGear, Also: bolted(), Lesson: "runout",
 		Difficulty: 3, Strength: Practice,
@@ -159,7 +159,7 @@ func gearWarped() Fault {
 		Missed:   text.Say("fault.ring-gear-warped.missed", "The axle makes a noise twice in every turn of the wheels."),
 		Alikes: []Alike{
 			{string(BentFlange), text.Say("fault.ring-gear-warped.like-flange", "There is back-face runout that cleaning does not change."),
-				text.Say("fault.ring-gear-warped.from-flange", "Measure the case runout.")},
+				text.Say("fault.ring-gear-warped.from-flange", "Measure the case runout."), []act.Form{act.MeasureCaseRunout}},
 		},
 		Test: act.MeasureCaseRunout, Cure: act.ReplaceGears, Lesson: "runout",
 		Difficulty: 3, Strength: Practice,
@@ -186,7 +186,7 @@ func gearOffCenter() Fault {
 		Missed:   text.Say("fault.ring-gear-off-center.missed", "The axle whines in time with the wheels, and the teeth carry high and low by turns."),
 		Alikes: []Alike{
 			{string(DirtBehindGear), text.Say("fault.ring-gear-off-center.like-dirt", "Backlash rises and falls round the ring gear."),
-				text.Say("fault.ring-gear-off-center.from-dirt", "Measure the runout: with a gear off its pilot the back face runs true.")},
+				text.Say("fault.ring-gear-off-center.from-dirt", "Measure the runout: with a gear off its pilot the back face runs true."), []act.Form{act.MeasureRunout}},
 		},
 		Test: act.MeasureRadialRunout, Cure: act.CleanRingGear, Also: bolted(), Lesson: "runout",
 		Difficulty: 4, Strength: Practice,

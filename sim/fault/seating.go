@@ -29,9 +29,9 @@ func innerCupHigh() Fault {
 		Missed:   text.Say("fault.inner-cup-high.missed", "The cup seats under load on the road. Pinion depth and preload change together, and the gears whine."),
 		Alikes: []Alike{
 			{string(DirtUnderShim), text.Say("fault.inner-cup-high.like-dirt", "The pinion is too deep by the gauge, but the shim is right by the micrometer."),
-				text.Say("fault.inner-cup-high.from-dirt", "Inspect the cups.")},
+				text.Say("fault.inner-cup-high.from-dirt", "Inspect the cups."), []act.Form{act.InspectCups}},
 			{string(OuterCupHigh), text.Say("fault.inner-cup-high.like-outer", "A feeler gauge goes in behind a cup, and preload comes early."),
-				text.Say("fault.inner-cup-high.from-outer", "Measure the depth: only the inner cup moves the pinion.")},
+				text.Say("fault.inner-cup-high.from-outer", "Measure the depth: only the inner cup moves the pinion."), []act.Form{act.MeasureDepth}},
 		},
 		Test: act.InspectCups, Cure: act.SeatCups, Also: []act.Form{act.ReplaceBearings}, Lesson: "inspect-first",
 		Difficulty: 3, Strength: Practice,

@@ -29,7 +29,7 @@ func ringGearConeHigh() Fault {
 		Missed:   text.Say("fault.ring-gear-cone-high.missed", "The cone creeps to its seat. Side bearing preload is lost, and backlash grows."),
 		Alikes: []Alike{
 			{"one-side-only", text.Say("fault.ring-gear-cone-high.like-one-side", "There is less backlash and more total rotating torque than the pair of shims should give."),
-				text.Say("fault.ring-gear-cone-high.from-one-side", "Inspect the cones.")},
+				text.Say("fault.ring-gear-cone-high.from-one-side", "Inspect the cones."), []act.Form{act.InspectCones}},
 		},
 		Test: act.InspectCones, Cure: act.SeatCones, Also: []act.Form{act.ReplaceCase}, Lesson: "side-shims",
 		Difficulty: 3, Strength: Practice,
@@ -54,7 +54,7 @@ func oppositeConeHigh() Fault {
 		Missed:   text.Say("fault.opposite-cone-high.missed", "The cone creeps to its seat. Side bearing preload is lost, and backlash shrinks."),
 		Alikes: []Alike{
 			{"one-side-only", text.Say("fault.opposite-cone-high.like-one-side", "There is more backlash and more total rotating torque than the pair of shims should give."),
-				text.Say("fault.opposite-cone-high.from-one-side", "Inspect the cones.")},
+				text.Say("fault.opposite-cone-high.from-one-side", "Inspect the cones."), []act.Form{act.InspectCones}},
 		},
 		Test: act.InspectCones, Cure: act.SeatCones, Also: []act.Form{act.ReplaceCase}, Lesson: "side-shims",
 		Difficulty: 3, Strength: Practice,
@@ -84,7 +84,7 @@ func capsSwapped() Fault {
 		Missed:   text.Say("fault.caps-swapped.missed", "The cups are squeezed out of round and fail early."),
 		Alikes: []Alike{
 			{string(CapTurned), text.Say("fault.caps-swapped.like-turned", "Total rotating torque goes tight and easy once per turn of the ring gear."),
-				text.Say("fault.caps-swapped.from-turned", "Inspect the caps.")},
+				text.Say("fault.caps-swapped.from-turned", "Inspect the caps."), []act.Form{act.InspectCaps}},
 		},
 		Test: act.InspectCaps, Cure: act.MatchCaps, Lesson: "inspect-first",
 		Difficulty: 3, Strength: Manual, Source: ownPlaces(),
@@ -128,7 +128,7 @@ func housingSpread() Fault {
 		Missed:   text.Say("fault.housing-spread-before.missed", "The case is loose in its bearings, and the ring gear moves with it."),
 		Alikes: []Alike{
 			{"no-side-preload", text.Say("fault.housing-spread-before.like-thin", "There is end play where there should be preload."),
-				text.Say("fault.housing-spread-before.from-thin", "Measure the side shims: with a wide housing they are as they were, otherwise they are thin.")},
+				text.Say("fault.housing-spread-before.from-thin", "Measure the side shims: with a wide housing they are as they were, otherwise they are thin."), []act.Form{act.MeasureSideShims}},
 		},
 		Test: act.MeasureEndPlay, Cure: act.FitSideShims, Lesson: "side-shims",
 		Difficulty: 4, Strength: Memory,

@@ -31,9 +31,9 @@ func spacerCrushed() Fault {
 		Missed:   text.Say("fault.spacer-crushed-before.missed", "The pinion nut and the bearing cones work loose."),
 		Alikes: []Alike{
 			{string(SpacerShort), text.Say("fault.spacer-crushed-before.like-short", "The nut turns below its usual torque."),
-				text.Say("fault.spacer-crushed-before.from-short", "Inspect the spacer: only one of them has a polished bulge.")},
+				text.Say("fault.spacer-crushed-before.from-short", "Inspect the spacer: only one of them has a polished bulge."), []act.Form{act.InspectSpacer}},
 			{string(NutUsed), text.Say("fault.spacer-crushed-before.like-nut", "The nut turns below its usual torque."),
-				text.Say("fault.spacer-crushed-before.from-nut", "Inspect the spacer: its length and the grip of the nut are two different things.")},
+				text.Say("fault.spacer-crushed-before.from-nut", "Inspect the spacer: its length and the grip of the nut are two different things."), []act.Form{act.InspectSpacer}},
 		},
 		Test: act.InspectSpacer, Cure: act.ReplaceSpacer, Lesson: "crush-spacer",
 		Difficulty: 3, Strength: Manual, Source: newEachTime(),
@@ -83,7 +83,7 @@ func nutUsed() Fault {
 		Missed:   text.Say("fault.pinion-nut-used-before.missed", "The nut backs off on the road, and clamp force and preload go with it."),
 		Alikes: []Alike{
 			{"backed-off", text.Say("fault.pinion-nut-used-before.like-backed-off", "In the final assembly the nut turns on below its usual torque."),
-				text.Say("fault.pinion-nut-used-before.from-backed-off", "Try the nut by hand on its thread before it goes in.")},
+				text.Say("fault.pinion-nut-used-before.from-backed-off", "Try the nut by hand on its thread before it goes in."), nil},
 		},
 		Test: act.InspectSpacer, Cure: act.ReplaceSpacer, Lesson: "crush-spacer",
 		Difficulty: 2, Strength: Manual, Source: newEachTime(),

@@ -150,6 +150,22 @@ func Number(name string, n float64, decimals int) Arg {
 // Percent is a share, 0 to 1, written as a whole percentage.
 func Percent(name string, share float64) Arg { return Arg{name, amount{n: share, style: percent}} }
 
+// A Figure is an amount of another kind: it writes itself with its unit, and without words,
+// in the units that a reader has, such as one that is worked out from amounts as they are
+// shown.
+type Figure interface {
+	Show(units quantity.System) string
+	Data() any // for JSON: the number under the name of its unit
+}
+
+type figure struct{ Figure }
+
+func (f figure) print(p Printer) string { return f.Show(p.units) }
+func (f figure) data() any              { return f.Data() }
+
+// Shown is a Figure.
+func Shown(name string, f Figure) Arg { return Arg{name, figure{f}} }
+
 // Minutes is work time in whole minutes.
 func Minutes(name string, min float64) Arg { return Arg{name, amount{n: min, style: minutes}} }
 

@@ -19,6 +19,7 @@ import (
 	"shimwright/scenarios/drill"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 func newDrill(s term.Streams) *cobra.Command {
@@ -30,16 +31,16 @@ func newDrill(s term.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "drill [KIND|list]",
 		Short: "Short questions of one decision each",
-		Long: `Ask short questions of one decision each: a shim from two marks, slots for a change of
-backlash, is this drag right. Answers may be in either unit. A wrong one is told which
-idea it fits. Without a KIND all are mixed; list names them.
+		Long: `Ask short questions of one decision each: a shim from two depth marks, notches for a
+change in backlash, a rotating torque to judge. Answers may be in either unit. For a wrong
+one the misconception that it fits is named. Without a KIND all are mixed; list names them.
 
 Answers may also come from a file or a pipe, one a line, in the order of the questions
 of a round: drill --seed 7 < answers.txt. Empty lines and lines that begin with # are
 passed over; pass gives no answer. Exit status 1 then means that not all were right.
 
 --sheet writes a sheet of questions for paper to FILE.md and its key to FILE-key.md.`,
-		Example: "  shimwright drill\n  shimwright drill mark --count 5 --units metric\n  shimwright drill slots --family dogwood\n  shimwright drill --seed 7 --sheet 12 --out monday.md",
+		Example: "  shimwright drill\n  shimwright drill depth-mark --count 5 --units metric\n  shimwright drill adjusters --family dogwood\n  shimwright drill --seed 7 --sheet 12 --out monday.md",
 		Args:    takes(0, 1, ""),
 		RunE: func(c *cobra.Command, args []string) error {
 			p, units, err := l.pen(s)
@@ -47,7 +48,7 @@ passed over; pass gives no answer. Exit status 1 then means that not all were ri
 				return err
 			}
 			if len(args) > 0 && strings.EqualFold(args[0], "list") {
-				_, err := fmt.Fprint(s.Out, view.DrillKinds(p))
+				_, err := fmt.Fprint(s.Out, view.DrillKinds(p, text.NewPrinter(units, text.Overlay{})))
 				return err
 			}
 			set := c.Flags().Changed
@@ -113,7 +114,7 @@ func writeDrillSheet(w io.Writer, path string, plan []drill.Item, units quantity
 		}
 		ds = append(ds, d)
 	}
-	sheet, key := view.DrillSheet(ds, fmt.Sprintf("Drills, round %d", plan[0].Seed), units)
+	sheet, key := view.DrillSheet(ds, text.Say("drill.view.title", "Drills, round {seed}", text.Typed("seed", fmt.Sprint(plan[0].Seed))), text.NewPrinter(units, text.Overlay{}))
 	keyPath := strings.TrimSuffix(path, filepath.Ext(path)) + "-key" + filepath.Ext(path)
 	for _, f := range [][2]string{{path, sheet}, {keyPath, key}} {
 		if err := store.WriteWhole(f[0], func(w io.Writer) error { _, err := io.WriteString(w, f[1]); return err }); err != nil {

@@ -14,6 +14,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // Main runs the command line and returns the exit code.
@@ -31,7 +32,7 @@ func Main(s term.Streams, args []string) int {
 		err = flushErr
 	}
 	if err != nil {
-		fmt.Fprintf(s.Err, "shimwright: %v\n", err)
+		fmt.Fprintf(s.Err, "shimwright: %s\n", text.Printer{}.Error(err))
 	}
 	return exit.Status(err)
 }

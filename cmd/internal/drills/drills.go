@@ -14,6 +14,7 @@ import (
 	"shimwright/lessons"
 	"shimwright/scenarios/drill"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // round is one round of drills.
@@ -34,6 +35,9 @@ type round struct {
 	lessons        map[string]int // by answers that were not right
 	missed         map[drill.Kind]int
 }
+
+// printer prints in the person's units.
+func (x *round) printer() text.Printer { return text.NewPrinter(x.units, text.Overlay{}) }
 
 func (x *round) say(format string, args ...any) { fmt.Fprintf(x.s.Out, format, args...) }
 
@@ -71,7 +75,7 @@ func (x *round) ask() error {
 }
 
 func (x *round) show(string) error {
-	x.say("\n%s", view.Question(x.now, x.at+1, len(x.plan), x.units, x.pen))
+	x.say("\n%s", view.Question(x.now, x.at+1, len(x.plan), x.pen, x.printer()))
 	return nil
 }
 
@@ -94,33 +98,33 @@ func (x *round) words() []line.Word {
 var errPassed = errors.New("passed")
 
 // Take does what one line asks. done is true when all has been asked.
-func (x *round) Take(text string, _ int) (done bool, err error) {
-	if text == "" {
+func (x *round) Take(typed string, _ int) (done bool, err error) {
+	if typed == "" {
 		return false, nil
 	}
 	if !x.s.Person {
-		x.say("> %s\n", text)
+		x.say("> %s\n", typed)
 	}
-	if w, rest, ok := line.Find(x.words(), text); ok {
+	if w, rest, ok := line.Find(x.words(), typed); ok {
 		switch err := w.Do(rest); {
 		case errors.Is(err, errPassed):
 			return x.pass()
 		case err == nil, errors.Is(err, line.ErrLeft):
 			return false, err
 		default:
-			x.decline(err.Error())
+			x.decline(x.printer().Error(err))
 			return false, nil
 		}
 	}
-	reply, err := x.now.Answer.Read(text, x.units)
+	reply, err := x.now.Answer.Read(typed, x.units)
 	if err != nil {
-		x.decline(err.Error())
+		x.decline(x.printer().Error(err))
 		if x.s.Person {
 			return false, nil
 		}
 		return x.pass() // one bad line must not shift the answers after it
 	}
-	said, right := view.Marked(x.now, reply, x.units, x.pen)
+	said, right := view.Marked(x.now, reply, x.pen, x.printer())
 	x.say("%s", said)
 	if _, wrong := x.now.Judge(reply); wrong != nil {
 		x.misconceptions[wrong.Misconception]++
@@ -152,14 +156,14 @@ func (x *round) next(right bool) (done bool, err error) {
 
 // pass shows the answer and goes on.
 func (x *round) pass() (done bool, err error) {
-	x.say("%s", view.Unanswered(x.now, x.units, x.pen))
+	x.say("%s", view.Unanswered(x.now, x.pen, x.printer()))
 	return x.next(false)
 }
 
 func (x *round) decline(why string) { x.say("%s", view.Hang(why, x.pen.Width, "  - ", "    ")) }
 
 func (x *round) help(string) error {
-	x.say("%s", view.Wrap(fmt.Sprintf("This question takes %s. Other words:", x.now.Answer.Takes(x.units)), x.pen.Width, "  "))
+	x.say("%s", view.Wrap(fmt.Sprintf("This question takes %s. Other words:", x.printer().Print(x.now.Answer.Takes())), x.pen.Width, "  "))
 	const column = 10
 	for _, w := range x.words() {
 		if w.Help != "" {
@@ -179,8 +183,8 @@ func (x *round) lesson(name string) error {
 		what, _, _ := strings.Cut(err.Error(), "; run ")
 		return fmt.Errorf("%s; lesson alone shows this question's", what)
 	}
-	text, err := view.Lesson(l.Title, l.Body, x.pen.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), x.pen)
-	x.say("%s\n", text)
+	page, err := view.Lesson(l.Title, l.Body, x.pen.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), x.pen)
+	x.say("%s\n", page)
 	return err
 }
 
@@ -214,7 +218,7 @@ func (x *round) summary() {
 	for _, i := range order {
 		x.tally.Misconceptions = append(x.tally.Misconceptions, view.MisconceptionTally{Misconception: i, Times: x.misconceptions[i]})
 	}
-	x.say("\n%s", view.DrillSummary(x.tally, x.pen))
+	x.say("\n%s", view.DrillSummary(x.tally, x.pen, x.printer()))
 	var names []string
 	for l := range x.lessons {
 		names = append(names, l)

@@ -7,15 +7,15 @@ import (
 	"shimwright/cmd/internal/picture"
 	"shimwright/scenarios/drill"
 	"shimwright/sim/family"
-	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // DrillKinds writes the kinds of drill and what each asks.
-func DrillKinds(p Pen) string {
-	const column = 12
+func DrillKinds(p Pen, t text.Printer) string {
+	const column = 21
 	var b strings.Builder
 	for _, k := range drill.Kinds() {
-		b.WriteString(p.Field("  "+string(k), k.About(), column))
+		b.WriteString(p.Field("  "+string(k), t.Print(k.About()), column))
 	}
 	return b.String()
 }
@@ -24,69 +24,74 @@ func DrillKinds(p Pen) string {
 func DrillNotice(p Pen) string { return Wrap(p.Quiet(family.Notice), p.Width, "") }
 
 // Question writes a drill, the how-manieth of so many.
-func Question(d drill.Drill, n, of int, units quantity.System, p Pen) string {
+func Question(d drill.Drill, n, of int, p Pen, t text.Printer) string {
 	var b strings.Builder
-	head := p.Strong(fmt.Sprintf("%d of %d, %s.", n, of, d.Kind)) + " "
+	head := p.Strong(t.Print(text.Say("drill.view.head", "{n} of {of}, {kind}.", text.Count("n", n), text.Count("of", of), text.Typed("kind", string(d.Kind))))) + " "
 	if len(d.Patterns) > 0 {
 		o := picture.Options{Columns: p.Width, Colour: p.Colour}
 		draw := picture.Plain
 		if p.Colour {
 			draw = picture.Terminal
 		}
-		// Without its empty lines, print and question fit a screen of 24.
+		// Without its empty lines, pattern and question fit a screen of 24.
 		b.WriteString(strings.ReplaceAll(draw(d.Patterns, o), "\n\n", "\n"))
 	}
-	b.WriteString(Wrap(head+d.Asks.In(units), p.Width, ""))
+	b.WriteString(Wrap(head+t.Print(d.Asks), p.Width, ""))
 	for i, o := range d.Answer.Options {
-		if !o.Text.Empty() {
-			b.WriteString(Hang(o.Text.In(units), p.Width, "  "+drill.Letter(i)+") ", "     "))
+		if !o.Text.IsZero() {
+			b.WriteString(Hang(t.Print(o.Text), p.Width, "  "+drill.Letter(i)+") ", "     "))
 		}
 	}
-	if text := takes(d.Answer, units); text != "" {
-		b.WriteString(Wrap(p.Quiet("Answer with "+text+"."), p.Width, ""))
+	if asksForm(d.Answer) {
+		b.WriteString(Wrap(p.Quiet(t.Print(text.Say("drill.view.takes", "Answer with {takes}.", text.Of("takes", d.Answer.Takes())))), p.Width, ""))
 	}
 	return b.String()
 }
 
-// takes says what kind of answer is wanted, where the question does not.
-func takes(a drill.Answer, units quantity.System) string {
-	if a.Form != drill.Choice || !a.Options[0].Text.Empty() {
-		return a.Takes(units)
-	}
-	return ""
-}
+// asksForm tells that the question does not say what kind of answer is wanted.
+func asksForm(a drill.Answer) bool { return !a.IsChoice() || !a.Options[0].Text.IsZero() }
 
 // Marked writes what a reply was worth, and why.
-func Marked(d drill.Drill, r drill.Reply, units quantity.System, p Pen) (text string, right bool) {
+func Marked(d drill.Drill, r drill.Reply, p Pen, t text.Printer) (out string, right bool) {
 	right, wrong := d.Judge(r)
 	a := d.Answer
-	var b strings.Builder
-	switch {
-	case right:
-		b.WriteString(Hang(p.Strong("Right.")+" "+a.In(units)+".", p.Width, "  ", "  "))
-	default:
-		b.WriteString(Hang(p.Strong("Not right:")+" "+a.Write(r, units)+".", p.Width, "  ", "  "))
-		if wrong != nil {
-			b.WriteString(Hang(fmt.Sprintf("It fits the idea: %s. %s", wrong.Misconception, wrong.Why.In(units)), p.Width, "  ", "  "))
-		}
-		b.WriteString(Hang(p.Strong("It is:")+" "+a.In(units)+".", p.Width, "  ", "  "))
+	line := func(lead text.Message, of text.Message) string {
+		return Hang(p.Strong(t.Print(lead))+" "+t.Print(of)+".", p.Width, "  ", "  ")
 	}
-	b.WriteString(rest(d, units, p))
-	return b.String(), right
+	if right {
+		return line(text.Say("drill.view.right", "Right."), a.Says()) + rest(d, p, t), true
+	}
+	out = line(text.Say("drill.view.not-right", "Not right:"), a.Write(r))
+	if wrong != nil {
+		out += Hang(t.Print(text.Say("drill.view.misconception", "It fits a common misconception: {misconception}. {why}", text.Of("misconception", wrong.Misconception.Name()), text.Of("why", wrong.Why))), p.Width, "  ", "  ")
+	}
+	return out + Unanswered(d, p, t), false
 }
 
 // Unanswered writes the right answer of a drill that was passed over.
-func Unanswered(d drill.Drill, units quantity.System, p Pen) string {
-	return Hang(p.Strong("It is:")+" "+d.Answer.In(units)+".", p.Width, "  ", "  ") + rest(d, units, p)
+func Unanswered(d drill.Drill, p Pen, t text.Printer) string {
+	return Hang(p.Strong(t.Print(text.Say("drill.view.answer", "The answer:")))+" "+t.Print(d.Answer.Says())+".", p.Width, "  ", "  ") + rest(d, p, t)
 }
 
-// rest is the explanation, how close is close enough, the lesson and the source.
-func rest(d drill.Drill, units quantity.System, p Pen) string {
-	out := Wrap(d.Shows.In(units), p.Width, "  ")
-	if !d.Answer.Reason.Empty() {
-		out += Wrap("Close enough: "+d.Answer.Reason.In(units)+".", p.Width, "  ")
+// closeEnough says the reason of a tolerance, lessonAndRule where to read on.
+func closeEnough(a drill.Answer) text.Message {
+	return text.Say("drill.view.tolerance", "Close enough: {reason}.", text.Of("reason", a.Reason))
+}
+
+func lessonAndRule(d drill.Drill) text.Message {
+	return text.Say("drill.view.source", "Lesson: {lesson}. Rule: {where} ({strength}).", text.Typed("lesson", d.Lesson), text.Of("where", d.Source.Where), text.Of("strength", d.Source.Strength.Name()))
+}
+
+// rest is the explanation, the working, how close is close enough, the lesson and the source.
+func rest(d drill.Drill, p Pen, t text.Printer) string {
+	out := Wrap(t.Print(d.Shows), p.Width, "  ")
+	for _, s := range d.Working {
+		out += Hang(t.Print(s.Message()), p.Width, "    ", "      ")
 	}
-	return out + Wrap(p.Quiet(fmt.Sprintf("Lesson: %s. Rule: %s (%s).", d.Lesson, d.Source.Where, d.Source.Strength)), p.Width, "  ")
+	if !d.Answer.Reason.IsZero() {
+		out += Wrap(t.Print(closeEnough(d.Answer)), p.Width, "  ")
+	}
+	return out + Wrap(p.Quiet(t.Print(lessonAndRule(d))), p.Width, "  ")
 }
 
 // A Tally is how a round of drills went.
@@ -102,71 +107,78 @@ type KindTally struct {
 	Right, Asked int
 }
 
-// An IdeaTally is how often an idea showed.
+// A MisconceptionTally is how often a misconception showed.
 type MisconceptionTally struct {
 	Misconception drill.Misconception
 	Times         int
 }
 
 // DrillSummary writes how a round of drills went.
-func DrillSummary(t Tally, p Pen) string {
-	const column = 14
+func DrillSummary(tally Tally, p Pen, t text.Printer) string {
+	const column = 21
 	var b strings.Builder
 	right, asked := 0, 0
-	for _, k := range t.Kinds {
+	for _, k := range tally.Kinds {
 		right, asked = right+k.Right, asked+k.Asked
 	}
-	b.WriteString(p.Heading(fmt.Sprintf("%d of %d right", right, asked+t.Left)))
-	for _, k := range t.Kinds {
-		b.WriteString(p.Field("  "+string(k.Kind), fmt.Sprintf("%d of %d", k.Right, k.Asked), column))
+	of := func(right, asked int) []text.Arg {
+		return []text.Arg{text.Count("right", right), text.Count("asked", asked)}
 	}
-	if t.Left > 0 {
-		b.WriteString(p.Field("  not asked", fmt.Sprint(t.Left), column))
+	b.WriteString(p.Heading(t.Print(text.Say("drill.view.all-right", "{right} of {asked} right", of(right, asked+tally.Left)...))))
+	for _, k := range tally.Kinds {
+		b.WriteString(p.Field("  "+string(k.Kind), t.Print(text.Say("drill.view.kind-right", "{right} of {asked}", of(k.Right, k.Asked)...)), column))
 	}
-	for i, x := range t.Misconceptions {
+	if tally.Left > 0 {
+		b.WriteString(p.Field("  "+t.Print(text.Say("drill.view.left", "not asked")), fmt.Sprint(tally.Left), column))
+	}
+	for i, x := range tally.Misconceptions {
 		if i == 0 {
-			b.WriteString("Ideas that showed:\n")
+			b.WriteString(t.Print(text.Say("drill.view.misconceptions", "Misconceptions that showed:")) + "\n")
 		}
-		times := "once"
-		if x.Times > 1 {
-			times = fmt.Sprintf("%d times", x.Times)
-		}
-		b.WriteString(Hang(fmt.Sprintf("%s (%s)", x.Misconception, times), p.Width, "  ", "    "))
+		b.WriteString(Hang(t.Print(text.Say("drill.view.times", "{misconception} ({n} {n:time|times})", text.Of("misconception", x.Misconception.Name()), text.Count("n", x.Times))), p.Width, "  ", "    "))
 	}
 	return b.String()
 }
 
 // DrillSheet writes drills as a sheet of questions for paper and as its key, in Markdown.
-func DrillSheet(ds []drill.Drill, title string, units quantity.System) (sheet, key string) {
+func DrillSheet(ds []drill.Drill, title text.Message, t text.Printer) (sheet, key string) {
 	var q, k strings.Builder
-	fmt.Fprintf(&q, "# %s\n\n%s\n\nName: ______________________  Date: ____________\n", title, family.Notice)
-	fmt.Fprintf(&k, "# %s: key\n\n%s\n", title, family.Notice)
+	blank := t.Print(text.Say("drill.view.name-and-date", "Name: ______________________  Date: ____________"))
+	fmt.Fprintf(&q, "# %s\n\n%s\n\n%s\n", t.Print(title), family.Notice, blank)
+	fmt.Fprintf(&k, "# %s\n\n%s\n", t.Print(text.Say("drill.view.key", "{title}: key", text.Of("title", title))), family.Notice)
 	for i, d := range ds {
 		fmt.Fprintf(&q, "\n## %d. %s\n\n", i+1, d.Kind)
 		if len(d.Patterns) > 0 {
 			const columns = 80
 			fmt.Fprintf(&q, "```\n%s```\n\n", picture.Plain(d.Patterns, picture.Options{Columns: columns}))
 		}
-		fmt.Fprintf(&q, "%s\n", d.Asks.In(units))
+		fmt.Fprintf(&q, "%s\n", t.Print(d.Asks))
 		for n, o := range d.Answer.Options {
-			if n == 0 && !o.Text.Empty() {
+			if n == 0 && !o.Text.IsZero() {
 				q.WriteString("\n")
 			}
-			if !o.Text.Empty() {
-				fmt.Fprintf(&q, "- %s) %s\n", drill.Letter(n), o.Text.In(units))
+			if !o.Text.IsZero() {
+				fmt.Fprintf(&q, "- %s) %s\n", drill.Letter(n), t.Print(o.Text))
 			}
 		}
-		q.WriteString("\nAnswer: ______________________\n")
+		fmt.Fprintf(&q, "\n%s\n", t.Print(text.Say("drill.view.answer-line", "Answer: ______________________")))
 
-		fmt.Fprintf(&k, "\n## %d. %s: %s\n\n%s\n", i+1, d.Kind, d.Answer.In(units), d.Shows.In(units))
-		if !d.Answer.Reason.Empty() {
-			fmt.Fprintf(&k, "\nClose enough: %s.\n", d.Answer.Reason.In(units))
+		fmt.Fprintf(&k, "\n## %d. %s: %s\n\n%s\n", i+1, d.Kind, t.Print(d.Answer.Says()), t.Print(d.Shows))
+		for n, s := range d.Working {
+			if n == 0 {
+				k.WriteString("\n")
+			}
+			fmt.Fprintf(&k, "- %s\n", t.Print(s.Message()))
 		}
-		k.WriteString("\n")
+		if !d.Answer.Reason.IsZero() {
+			fmt.Fprintf(&k, "\n%s\n", t.Print(closeEnough(d.Answer)))
+		}
+		fmt.Fprintf(&k, "\n%s\n\n", t.Print(text.Say("drill.view.wrong-answers", "Wrong answers and why they tempt:")))
 		for _, w := range d.Wrongs {
-			fmt.Fprintf(&k, "- %s: %s. %s\n", d.Answer.Write(drill.Reply{Value: w.Value, Choice: w.Choice}, units), w.Misconception, w.Why.In(units))
+			fmt.Fprintf(&k, "- %s\n", t.Print(text.Say("drill.view.wrong-answer", "{reply}: {misconception}. {why}",
+				text.Of("reply", d.Answer.Write(drill.Reply{Value: w.Value, Choice: w.Choice})), text.Of("misconception", w.Misconception.Name()), text.Of("why", w.Why))))
 		}
-		fmt.Fprintf(&k, "\nLesson: %s. Rule: %s (%s).\n", d.Lesson, d.Source.Where, d.Source.Strength)
+		fmt.Fprintf(&k, "\n%s\n", t.Print(lessonAndRule(d)))
 	}
 	return q.String(), k.String()
 }

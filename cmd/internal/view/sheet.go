@@ -192,5 +192,5 @@ func (g *page) ringGear(sh family.Sheet, used bool) {
 	g.row("Cap bolts", sh.CapTorque.ShowFastener(g.units))
 	g.row("Runout", fmt.Sprintf("ring gear back face %s, bare flange %s at most", g.length(sh.RunoutMM), g.length(sh.CaseFlangeRunoutMM)))
 	g.row("Backlash", fmt.Sprintf("%s %s; between places no more than %s", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), where, g.length(sh.BacklashSpreadMM)))
-	g.row("Print", fmt.Sprintf("centre %.2f to %.2f of the way from root to top on both flanks, clear of toe and heel", sh.PatternHeight.LowMM, sh.PatternHeight.HighMM))
+	g.row("Pattern", fmt.Sprintf("centered %.2f to %.2f of the way from root to top, the mean of drive and coast; clear of toe and heel", sh.PatternHeight.LowMM, sh.PatternHeight.HighMM))
 }
