@@ -159,7 +159,7 @@ func TestSideShimsOnTheModel(t *testing.T) {
 	each(t, SideShims, func(t *testing.T, fam family.Family, d Drill) {
 		q := told(t, d.Asks)
 		middle, gain := (q.of["low"]+q.of["high"])/2, q.of["worth"]/q.of["moved"]
-		old := setup.SideShims{RingGearMM: q.of["ring"], OppositeMM: q.of["opposite"]}
+		old := setup.SideShims{RingGearMM: q.of["ring_gear_side"], OppositeMM: q.of["opposite_side"]}
 		b, s := ringAt(t, fam, q.of["reads"])
 		asked[d.Asks.Code()]++
 		if !d.Answer.IsChoice() {
@@ -177,7 +177,7 @@ func TestSideShimsOnTheModel(t *testing.T) {
 		step := fam.Sheet.SideShims.StepMM
 		for i, o := range d.Answer.Options {
 			p := told(t, o.Text)
-			ring, opposite := p.of["ring"]-old.RingGearMM, p.of["opposite"]-old.OppositeMM
+			ring, opposite := p.of["ring_gear_side"]-old.RingGearMM, p.of["opposite_side"]-old.OppositeMM
 			s := s
 			s.ShimToRingGearMM, s.SideFitMM = (ring-opposite)/2, s.SideFitMM+ring+opposite
 			good := abs(lashOf(t, b, s)-middle) <= gain*step/2+bent && abs(ring+opposite) <= step+1e-9
@@ -333,7 +333,7 @@ func TestTotalTorqueByWork(t *testing.T) {
 	asked := map[string]int{}
 	each(t, TotalTorque, func(t *testing.T, _ family.Family, d Drill) {
 		q := told(t, d.Asks)
-		ratio, pinion := q.of["ring"]/q.of["teeth"], q.of["pinion"]
+		ratio, pinion := q.of["ring_teeth"]/q.of["pinion_teeth"], q.of["pinion"]
 		asked[d.Asks.Code()]++
 		if d.Asks.Code() == "drill.total-torque.asks-total" {
 			hits(t, d, func(total float64) bool {
@@ -362,9 +362,9 @@ func TestPinionTorqueByItsFigures(t *testing.T) {
 		}
 		if q.codes["drill.pinion-torque.seal-in"] {
 			sealed++
-			assert.True(t, fam.Sheet.SealDrag.Holds(q.of["drag"]), "a seal of this axle")
+			assert.True(t, fam.Sheet.SealDrag.Holds(q.of["seal_drag"]), "a seal of this axle")
 		}
-		bearings := q.of["reads"] - q.of["drag"]
+		bearings := q.of["reads"] - q.of["seal_drag"]
 		met[d.Answer.Right] = true
 		switch d.Answer.Right {
 		case leaveIt:

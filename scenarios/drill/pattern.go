@@ -135,7 +135,7 @@ func (p *draft) whatIsOut() (Drill, error) {
 			way, turned = text.Say("drill.pattern.far", "The backlash of {reads} is above the spec of {low} to {high}: the ring gear is too far away.", backlash...), tooNear
 		}
 		out.Lesson = "backlash-reading"
-		out.Shows = text.Say("drill.pattern.ring-shows", "{seen} So the depth is right. {way} The ring gear moves the pattern only a little, along the tooth and the same way on drive and coast; the indicator shows it.", text.Of("seen", seen), text.Of("way", way))
+		out.Shows = text.Say("drill.pattern.backlash-shows", "{seen} So the depth is right. {way} The ring gear moves the pattern only a little, along the tooth and the same way on drive and coast; the indicator shows it.", text.Of("seen", seen), text.Of("way", way))
 		wrong(turned, SignTurned, way)
 		for _, c := range []int{tooDeep, tooShallow} {
 			wrong(c, LengthIsDepth, text.Say("drill.pattern.height-right", "{seen} {lengthwise}", text.Of("seen", seen), text.Of("lengthwise", lengthwise)))

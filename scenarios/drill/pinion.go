@@ -202,7 +202,7 @@ func (p *draft) pinionTorque() (Drill, error) {
 	var working []Step
 	sealed := text.Say("drill.pinion-torque.seal-out", "The seal is not fitted.")
 	if seal {
-		sealed = text.Say("drill.pinion-torque.seal-in", "The seal is fitted; its drag, which you measured, is {drag}.", text.Shown("drag", rotating(drag)))
+		sealed = text.Say("drill.pinion-torque.seal-in", "The seal is fitted, and you measured a seal drag of {seal_drag}.", text.Shown("seal_drag", rotating(drag)))
 		low, high = low.plus(rotating(drag)), high.plus(rotating(drag))
 		working = []Step{{text.Say("drill.step.spec-low", "Lowest torque with this seal"), low}, {text.Say("drill.step.spec-high", "Highest torque with this seal"), high}}
 	}
@@ -249,7 +249,7 @@ func (p *draft) pinionTorque() (Drill, error) {
 		case verdict(spec(!used, drag)) == as:
 			wr.Misconception, wr.Why = NewForUsed, text.Say("drill.pinion-torque.other-spec", "That goes by the other spec. These bearings are {bearings}.", bearings(used))
 		case seal && verdict(spec(used, 0)) == as:
-			wr.Misconception, wr.Why = SealIgnored, text.Say("drill.pinion-torque.seal-counts", "The seal is fitted, and the spec is for the seal out: add the seal drag of {drag} to it.", text.Shown("drag", rotating(drag)))
+			wr.Misconception, wr.Why = SealIgnored, text.Say("drill.pinion-torque.seal-counts", "The seal is fitted, and the spec is for the seal out: add the seal drag of {seal_drag} to it.", text.Shown("seal_drag", rotating(drag)))
 		case right == leaveIt:
 			wr.Misconception, wr.Why = PerfectFigure, text.Say("drill.pinion-torque.is-inside", "The torque is in spec. Nothing is gained by going on.")
 		case c == leaveIt:

@@ -71,7 +71,7 @@ func backlashSource() Source {
 
 // sidePair says both side shims.
 func sidePair(ring, opposite Figure) text.Message {
-	return text.Say("drill.side-pair", "ring-gear side {ring}, opposite side {opposite}", text.Shown("ring", ring), text.Shown("opposite", opposite))
+	return text.Say("drill.side-pair", "ring-gear side {ring_gear_side}, opposite side {opposite_side}", text.Shown("ring_gear_side", ring), text.Shown("opposite_side", opposite))
 }
 
 // sideShims asks for side shims after a backlash reading: one of the two, or which pair.

@@ -160,13 +160,13 @@ func (p *draft) totalTorque() (Drill, error) {
 		Source: Source{text.Say("drill.source.work", "the work done in one turn of the pinion"), Computed},
 	}
 	ratioStep := Step{text.Say("drill.step.ratio", "Axle ratio"), ratio}
-	teeth := []text.Arg{p.named(), text.Shown("ring", count(sh.RingTeeth)), text.Shown("teeth", count(sh.PinionTeeth)), text.Shown("pinion", rotating(pinion))}
+	teeth := []text.Arg{p.named(), text.Shown("ring_teeth", count(sh.RingTeeth)), text.Shown("pinion_teeth", count(sh.PinionTeeth)), text.Shown("pinion", rotating(pinion))}
 	exact := sh.Ratio()
 	if p.either() {
 		sides := wrench.Shown(r.Sides.SideBearingNmm * exact)
 		felt := rotating(sides).over(ratio, Rotating)
 		right := rotating(pinion).plus(felt)
-		out.Asks = text.Say("drill.total-torque.asks-total", "{family}: ring gear {ring} teeth, pinion {teeth} teeth. The pinion rotating torque is {pinion}, and the side bearings take {sides}, measured at the ring gear. Leaving out seal and gear mesh, what total rotating torque do you expect at the pinion?", append(teeth, text.Shown("sides", rotating(sides)))...)
+		out.Asks = text.Say("drill.total-torque.asks-total", "{family}: ring gear {ring_teeth} teeth, pinion {pinion_teeth} teeth. The pinion rotating torque is {pinion}, and the side bearings take {sides}, measured at the ring gear. Leaving out seal and gear mesh, what total rotating torque do you expect at the pinion?", append(teeth, text.Shown("sides", rotating(sides)))...)
 		out.Answer.Figure = right
 		out.Working = []Step{ratioStep, {text.Say("drill.step.at-pinion", "Side bearings, felt at the pinion"), felt}, {text.Say("drill.step.total", "Total rotating torque"), right}}
 		out.Wrongs = []Wrong{
@@ -183,7 +183,7 @@ func (p *draft) totalTorque() (Drill, error) {
 	}
 	rise := rotating(total).minus(rotating(pinion))
 	right := rise.times(ratio, Rotating)
-	out.Asks = text.Say("drill.total-torque.asks-sides", "{family}: ring gear {ring} teeth, pinion {teeth} teeth. The pinion rotating torque is {pinion}; with the case in, the total rotating torque is {total}. Leaving out seal and gear mesh, what torque do the side bearings take, measured at the ring gear?", append(teeth, text.Shown("total", rotating(total)))...)
+	out.Asks = text.Say("drill.total-torque.asks-sides", "{family}: ring gear {ring_teeth} teeth, pinion {pinion_teeth} teeth. The pinion rotating torque is {pinion}; with the case in, the total rotating torque is {total}. Leaving out seal and gear mesh, what torque do the side bearings take, measured at the ring gear?", append(teeth, text.Shown("total", rotating(total)))...)
 	out.Answer.Figure = right
 	out.Working = []Step{ratioStep, {text.Say("drill.step.rise", "Side bearings, felt at the pinion"), rise}, {text.Say("drill.step.at-ring-gear", "Side bearings, at the ring gear"), right}}
 	out.Wrongs = []Wrong{

@@ -47,7 +47,7 @@ func order() []row {
 		{"scenarios/catalogue", "faults and mistakes in one list; testdata/faults.md", "scenarios/technician sim/act sim/family sim/fault sim/text"},
 		{"scenarios/attempt", "the attempt record, what it is made on, and its replay", "scenarios sim sim/act sim/family sim/fault sim/history sim/quantity sim/shop sim/text"},
 		{"scenarios/exercise", "exercise files, and the ready ones", "scenarios scenarios/attempt scenarios/technician sim sim/datasheet sim/family sim/fault sim/quantity sim/shop sim/text"},
-		{"scenarios/drill", "questions of one decision, with figures from the model", "sim sim/assembly sim/explore sim/family sim/fault sim/gauge sim/mesh sim/quantity sim/rng sim/setup sim/text"},
+		{"scenarios/drill", "questions of one decision, with figures from the model", "scenarios/catalogue sim sim/act sim/assembly sim/explore sim/family sim/fault sim/gauge sim/mesh sim/quantity sim/rng sim/setup sim/text"},
 		{},
 		{"grading/belief", "a Gaussian for every set of faults, weighed by readings", ""},
 		{"grading/cost", "what everything costs, as one table; testdata/default.yaml", "sim sim/act sim/datasheet sim/family sim/fault sim/history sim/shop sim/text"},
