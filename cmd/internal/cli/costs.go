@@ -29,7 +29,7 @@ Some jobs are played for that, which takes a few seconds. Exit status 0 no mista
 		Args:    takes(0, 1, ""),
 		Hidden:  true, // the first help is full; grade names it
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}

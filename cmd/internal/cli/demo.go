@@ -17,7 +17,6 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/history"
-	"shimwright/sim/quantity"
 )
 
 // demoSeed is a job whose axle carries a fault and needs its backlash corrected, so
@@ -37,7 +36,7 @@ and writes nothing unless --pictures names a folder.`,
 		Example: "  shimwright demo\n  shimwright demo --family hazel\n  shimwright demo --seed 12 --units metric --pictures prints",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
-			p, units, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -45,7 +44,7 @@ and writes nothing unless --pictures names a folder.`,
 			if err != nil {
 				return err
 			}
-			return runDemo(s, a, seed, pictures, units, p)
+			return runDemo(s, a, seed, pictures, p)
 		},
 	}
 	addFamilyFlag(c, &name)
@@ -74,7 +73,7 @@ func (b *shown) Do(a act.Act) (history.Step, error) {
 	return o, b.after(o)
 }
 
-func runDemo(s term.Streams, a job.Asked, seed uint64, pictures string, units quantity.System, p view.Pen) error {
+func runDemo(s term.Streams, a job.Asked, seed uint64, pictures string, p view.Pen) error {
 	made, err := a.Order().Generate(seed)
 	if err != nil {
 		return err
@@ -83,12 +82,12 @@ func runDemo(s term.Streams, a job.Asked, seed uint64, pictures string, units qu
 	if err != nil {
 		return err
 	}
-	fmt.Fprint(s.Out, view.Card(made.Card, units, p))
+	fmt.Fprint(s.Out, view.Card(made.Card, p))
 	fmt.Fprintln(s.Out)
 	bench := &shown{Stand: stand}
 	bench.after = func(o history.Step) error {
 		fmt.Fprint(s.Out, view.AtMinute(bench.Status().Minutes, o.Act, p))
-		fmt.Fprint(s.Out, view.Outcome(o, units, p))
+		fmt.Fprint(s.Out, view.Outcome(o, p))
 		s.Flush()
 		if pictures != "" {
 			return store.SavePatterns(pictures, fmt.Sprintf("%s-act-%d", a.Short(seed), len(bench.outs)), o)
@@ -106,11 +105,11 @@ func runDemo(s term.Streams, a job.Asked, seed uint64, pictures string, units qu
 		return err
 	}
 	fmt.Fprintln(s.Out)
-	d, err := debrief.Of(cost.Default(), made, stand, bench.outs, units, false)
+	d, err := debrief.Of(cost.Default(), made, stand, bench.outs, p.Units(), false)
 	if err != nil {
 		return err
 	}
-	text, err := view.NewDebrief(d, view.DebriefWith{Again: practice.Again(a, p), Body: true}).Text(p)
+	text, err := view.NewDebrief(d, view.DebriefWith{Printer: p.Printer, Again: practice.Again(a, p), Body: true}).Text(p)
 	if err != nil {
 		return err
 	}

@@ -18,7 +18,6 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/drill"
 	"shimwright/sim/family"
-	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
 
@@ -43,12 +42,12 @@ passed over; pass gives no answer. Exit status 1 then means that not all were ri
 		Example: "  shimwright drill\n  shimwright drill depth-mark --count 5 --units metric\n  shimwright drill adjusters --family dogwood\n  shimwright drill --seed 7 --sheet 12 --out monday.md",
 		Args:    takes(0, 1, ""),
 		RunE: func(c *cobra.Command, args []string) error {
-			p, units, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
 			if len(args) > 0 && strings.EqualFold(args[0], "list") {
-				_, err := fmt.Fprint(s.Out, view.DrillKinds(p, text.NewPrinter(units, text.Overlay{})))
+				_, err := fmt.Fprint(s.Out, view.DrillKinds(p))
 				return err
 			}
 			set := c.Flags().Changed
@@ -87,9 +86,9 @@ passed over; pass gives no answer. Exit status 1 then means that not all were ri
 				return exit.Usage(err)
 			}
 			if set("sheet") {
-				return writeDrillSheet(s.Out, out, plan, units, p)
+				return writeDrillSheet(s.Out, out, plan, p)
 			}
-			return drills.Run(s, plan, o.Seed, again, units, p)
+			return drills.Run(s, plan, o.Seed, again, p)
 		},
 	}
 	c.Flags().StringVar(&name, "family", "", "axle `FAMILY`: a code or the file of one of your own (default: all that come with the program)")
@@ -102,7 +101,7 @@ passed over; pass gives no answer. Exit status 1 then means that not all were ri
 }
 
 // writeDrillSheet writes a sheet of questions for paper and its key.
-func writeDrillSheet(w io.Writer, path string, plan []drill.Item, units quantity.System, p view.Pen) error {
+func writeDrillSheet(w io.Writer, path string, plan []drill.Item, p view.Pen) error {
 	if !strings.EqualFold(filepath.Ext(path), ".md") {
 		return exit.Usage(fmt.Errorf("%s: the sheet's name ends in .md", path))
 	}
@@ -114,7 +113,7 @@ func writeDrillSheet(w io.Writer, path string, plan []drill.Item, units quantity
 		}
 		ds = append(ds, d)
 	}
-	sheet, key := view.DrillSheet(ds, text.Say("drill.view.title", "Drills, round {seed}", text.Typed("seed", fmt.Sprint(plan[0].Seed))), text.NewPrinter(units, text.Overlay{}))
+	sheet, key := view.DrillSheet(ds, text.Say("drill.view.title", "Drills, round {seed}", text.Typed("seed", fmt.Sprint(plan[0].Seed))), p)
 	keyPath := strings.TrimSuffix(path, filepath.Ext(path)) + "-key" + filepath.Ext(path)
 	for _, f := range [][2]string{{path, sheet}, {keyPath, key}} {
 		if err := store.WriteWhole(f[0], func(w io.Writer) error { _, err := io.WriteString(w, f[1]); return err }); err != nil {

@@ -18,7 +18,6 @@ import (
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/exercise"
 	"shimwright/sim/datasheet"
-	"shimwright/sim/quantity"
 )
 
 func newExercise(s term.Streams) *cobra.Command {
@@ -59,7 +58,7 @@ func newExerciseList(s term.Streams) *cobra.Command {
 		Example: "  shimwright exercise list",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -80,7 +79,7 @@ func newExerciseShow(s term.Streams) *cobra.Command {
 		Example: "  shimwright exercise show first-depth\n  shimwright exercise show first-depth --file > mine.yaml",
 		Args:    takes(1, 1, "say which exercise"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -114,7 +113,7 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 		Example: "  shimwright exercise start first-depth\n  shimwright exercise start first-depth --seed 103",
 		Args:    takes(1, 1, "say which exercise"),
 		RunE: func(c *cobra.Command, args []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -140,11 +139,8 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 				}
 			}
 			order, chosen := e.Order(seed)
-			units, err := unitsOf(c, l, e)
-			if err != nil {
-				return err
-			}
-			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Units: units, Seed: seed, Mend: mend,
+			p = ownUnits(c, p, e)
+			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Mend: mend,
 				Axle:  job.Asked{Family: order.Family, Kind: order.Kind, Text: chosen.Text, Name: chosen.Name},
 				Order: order, Terms: e.Terms(), Named: practice.Named{Units: set("units"), Seed: set("seed")}})
 		},
@@ -241,14 +237,10 @@ func signedOff(r *attempt.Record) bool {
 	return len(acts) > 0 && acts[len(acts)-1].String() == "sign off"
 }
 
-// unitsOf are the units an exercise is shown in: its own, unless others are asked for.
-func unitsOf(c *cobra.Command, l look, e exercise.Exercise) (quantity.System, error) {
-	if !c.Flags().Changed("units") {
-		return e.Units, nil
+// ownUnits shows an exercise in its own units, unless others are asked for.
+func ownUnits(c *cobra.Command, p view.Pen, e exercise.Exercise) view.Pen {
+	if c.Flags().Changed("units") {
+		return p
 	}
-	u, err := quantity.ParseSystem(l.units)
-	if err != nil {
-		return u, exit.Usage(err)
-	}
-	return u, nil
+	return p.In(e.Units)
 }

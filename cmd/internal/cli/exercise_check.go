@@ -27,7 +27,7 @@ show NAME --file.`,
 		Example: "  shimwright exercise write mine.yaml\n  shimwright exercise check mine.yaml",
 		Args:    takes(1, 1, "say which file"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -57,7 +57,7 @@ at all.`,
 		Example: "  shimwright exercise check mine.yaml",
 		Args:    takes(1, many, "say which file"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}

@@ -20,7 +20,6 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
 	"shimwright/scenarios/exercise"
-	"shimwright/sim/quantity"
 )
 
 func newExerciseCards(s term.Streams) *cobra.Command {
@@ -36,7 +35,7 @@ never shown here.`,
 		Example: "  shimwright exercise cards first-depth --jobs 3",
 		Args:    takes(1, 1, "say which exercise"),
 		RunE: func(c *cobra.Command, args []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -48,12 +47,9 @@ never shown here.`,
 			if jobs < 1 || jobs > most {
 				return exit.Usage(fmt.Errorf("--jobs %d is outside 1 to %d", jobs, most))
 			}
-			units, err := unitsOf(c, l, e)
-			if err != nil {
-				return err
-			}
+			p = ownUnits(c, p, e)
 			key = keyFile(key, e)
-			return patternCards(s, e, jobs, key, units, p)
+			return patternCards(s, e, jobs, key, p)
 		},
 	}
 	c.Flags().IntVar(&jobs, "jobs", 12, "how many `CARDS`; fewer where the exercise has fewer jobs")
@@ -64,7 +60,7 @@ never shown here.`,
 
 // printCards makes every job before it writes anything, so that cards and key belong
 // together.
-func patternCards(s term.Streams, e exercise.Exercise, most int, key string, units quantity.System, p view.Pen) error {
+func patternCards(s term.Streams, e exercise.Exercise, most int, key string, p view.Pen) error {
 	numbers, err := firstJobs(e, most)
 	if err != nil {
 		return err
@@ -80,9 +76,9 @@ func patternCards(s term.Streams, e exercise.Exercise, most int, key string, uni
 		}
 		cards.WriteString(view.Wrap(fmt.Sprintf("Exercise %s: %s", e.Name, e.Title), p.Width, ""))
 		fmt.Fprintf(&cards, "  %s\n\n", p.Command(startOf(e, job.Card.Seed)))
-		cards.WriteString(view.Card(job.Card, units, p))
+		cards.WriteString(view.Card(job.Card, p))
 	}
-	answers, err := keyOf(e, jobs, units, p)
+	answers, err := keyOf(e, jobs, p)
 	if err != nil {
 		return err
 	}
@@ -118,12 +114,12 @@ func startOf(e exercise.Exercise, n uint64) string {
 }
 
 // keyOf is what the instructor needs to know of jobs of an exercise.
-func keyOf(e exercise.Exercise, jobs []scenarios.Job, units quantity.System, p view.Pen) (string, error) {
+func keyOf(e exercise.Exercise, jobs []scenarios.Job, p view.Pen) (string, error) {
 	var b strings.Builder
 	b.WriteString(view.Wrap(fmt.Sprintf("Key to the exercise %s (%s), model %s.", e.Name, e.Title, scenarios.ModelVersion), p.Width, ""))
 	b.WriteString(view.Wrap("For the instructor alone: it tells what every axle really is.", p.Width, ""))
 	for _, job := range jobs {
-		lines, err := reveal.Key(job, units)
+		lines, err := reveal.Key(job, p.Units())
 		if err != nil {
 			return "", err
 		}
@@ -154,7 +150,7 @@ and what each axle really is into a key file that only the instructor should hav
 		Example: "  shimwright exercise forms final-examination --forms 12 --jobs 4 --out class",
 		Args:    takes(1, 1, "say which exercise"),
 		RunE: func(c *cobra.Command, args []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -162,10 +158,7 @@ and what each axle really is into a key file that only the instructor should hav
 			if err != nil {
 				return err
 			}
-			units, err := unitsOf(c, l, e)
-			if err != nil {
-				return err
-			}
+			p = ownUnits(c, p, e)
 			key = keyFile(key, e)
 			if _, err := os.Lstat(key); err == nil {
 				return exit.Usage(keyIsThere(key))
@@ -194,7 +187,7 @@ and what each axle really is into a key file that only the instructor should hav
 			if err != nil {
 				return err
 			}
-			answers, err := keyOf(e, made, units, p)
+			answers, err := keyOf(e, made, p)
 			if err != nil {
 				return err
 			}

@@ -116,18 +116,18 @@ func (x *exploring) addSettings(c *cobra.Command) {
 }
 
 func (x *exploring) run() error {
-	pen, units, err := x.look.pen(x.s)
+	p, err := x.look.pen(x.s)
 	if err != nil {
 		return err
 	}
-	subject, err := x.subject(pen)
+	subject, err := x.subject(p)
 	if err != nil {
 		return err
 	}
 	if err := x.check(subject); err != nil {
 		return exit.Usage(err)
 	}
-	x.asked.Units, x.asked.Typed, x.asked.On = units, map[string]string{}, map[string]bool{}
+	x.asked.Units, x.asked.Typed, x.asked.On = p.Units(), map[string]string{}, map[string]bool{}
 	for name, v := range x.typed {
 		x.asked.Typed[name] = *v
 	}
@@ -138,14 +138,14 @@ func (x *exploring) run() error {
 	if err != nil {
 		return exit.Usage(err)
 	}
-	shown := view.Exhibit{Exhibit: &e, Pen: pen, Units: units, Both: x.both}
+	shown := view.Exhibit{Exhibit: &e, Pen: p, Both: x.both}
 	if x.out != "" && !shown.Draws() {
 		return exit.Usage(errors.New("--out has nothing to draw: parts have no contact pattern; give --sweep, which draws a chart"))
 	}
 	if x.exact && e.Swept != nil {
 		fmt.Fprintf(x.s.Err, "The exact contact of %d positions is being solved. That takes a while: about five a second, fewer with runout.\n", len(e.Settings))
 	}
-	switch err := e.Show(units); {
+	switch err := e.Show(p.Units()); {
 	case errors.Is(err, explore.ErrSetting):
 		return exit.Usage(err)
 	case err != nil:
@@ -242,7 +242,7 @@ func newExploreFields(s term.Streams) *cobra.Command {
 		Example: "  shimwright explore fields",
 		Args:    usageArgs(cobra.NoArgs),
 		RunE: func(*cobra.Command, []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}

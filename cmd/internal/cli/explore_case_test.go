@@ -38,8 +38,8 @@ func TestCasesFitThePage(t *testing.T) {
 			slices.Concat(solid, []string{"--sweep", "nut=0..90deg/7", "--shim-to-ring-gear", "0.001in"}),
 			slices.Concat(solid, []string{"--sweep", "shim-to-ring-gear=-0.1mm..0.1mm/3", "--nut", "40"}),
 		} {
-			for _, colour := range []bool{false, true} {
-				text := explored(t, colour, append(args, "--width", strconv.Itoa(width))...)
+			for _, color := range []bool{false, true} {
+				text := explored(t, color, append(args, "--width", strconv.Itoa(width))...)
 				for _, l := range strings.Split(text, "\n") {
 					assert.LessOrEqual(t, ansi.StringWidth(l), width, "%v: %q", args, l)
 				}

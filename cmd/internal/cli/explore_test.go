@@ -21,10 +21,10 @@ import (
 )
 
 // explored runs the command and returns what it writes; it must succeed.
-func explored(t testing.TB, colour bool, args ...string) string {
+func explored(t testing.TB, color bool, args ...string) string {
 	t.Helper()
 	var out, errs bytes.Buffer
-	code := Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: &errs, Width: 80, Colour: colour}, append([]string{"explore"}, args...))
+	code := Main(term.Streams{In: strings.NewReader(""), Out: &out, Err: &errs, Width: 80, Color: color}, append([]string{"explore"}, args...))
 	require.Equal(t, exit.Done, code, "%v: %s", args, errs.String())
 	return out.String()
 }
@@ -48,12 +48,12 @@ func TestExploreFitsThePage(t *testing.T) {
 			{"--family", "juniper", "--both", "--side-preload", "0.5mm", "--shim-to-ring-gear", "0.1mm", "--spacer-crushed", "0.5mm", "--uneven-bolts", "0.1mm"},
 			{"--indicator-at", "toe", "--plunger", "along", "--pinion-free", "--arm-loose", "--seed", "2", "--thick-coat", "--rolled-free", "--breakaway", "--wrench-error", "-20%", "--string-error", "3 percent"},
 		} {
-			for _, colour := range []bool{false, true} {
-				text := explored(t, colour, append(args, "--width", strconv.Itoa(width))...)
+			for _, color := range []bool{false, true} {
+				text := explored(t, color, append(args, "--width", strconv.Itoa(width))...)
 				for _, l := range strings.Split(text, "\n") {
 					assert.LessOrEqual(t, ansi.StringWidth(l), width, "%v: %q", args, l)
 				}
-				assert.Equal(t, colour, strings.Contains(text, "\x1b["), "%v", args)
+				assert.Equal(t, color, strings.Contains(text, "\x1b["), "%v", args)
 			}
 		}
 	}
@@ -122,11 +122,11 @@ func TestExploreRecordsOfOtherDesigns(t *testing.T) {
 	}
 }
 
-// Every figure that is not in words is in the table without colour too.
+// Every figure that is not in words is in the table without color too.
 func TestExplorePlainSaysTheSame(t *testing.T) {
 	for _, args := range [][]string{{}, {"--sweep", "depth=-0.1mm..0.1mm/3"}} {
-		coloured, plain := explored(t, true, args...), explored(t, false, args...)
-		head, _, ok := strings.Cut(ansi.Strip(coloured), "Contact pattern")
+		colored, plain := explored(t, true, args...), explored(t, false, args...)
+		head, _, ok := strings.Cut(ansi.Strip(colored), "Contact pattern")
 		require.True(t, ok)
 		assert.True(t, strings.HasPrefix(plain, head))
 	}

@@ -34,7 +34,7 @@ func newFamilyList(s term.Streams) *cobra.Command {
 		Example: "  shimwright family list",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -54,7 +54,7 @@ func newFamilyShow(s term.Streams) *cobra.Command {
 		Example: "  shimwright family show beech\n  shimwright family show mine.yaml --units metric",
 		Args:    takes(1, 1, "say which family"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, units, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -62,7 +62,7 @@ func newFamilyShow(s term.Streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprint(s.Out, view.FamilyPage(f, units, p))
+			_, err = fmt.Fprint(s.Out, view.FamilyPage(f, p))
 			return err
 		},
 	}
@@ -82,7 +82,7 @@ window. Exit status 0 no mistakes; 1 mistakes; 3 a file is no family at all.`,
 		Example: "  shimwright family check mine.yaml",
 		Args:    takes(1, many, "say which file"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}

@@ -10,7 +10,6 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/catalogue"
-	"shimwright/sim/text"
 )
 
 func newFault(s term.Streams) *cobra.Command {
@@ -35,27 +34,26 @@ func newFaultList(s term.Streams) *cobra.Command {
 		Example: "  shimwright fault list\n  shimwright fault list runout",
 		Args:    takes(0, many, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, units, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
-			t := text.NewPrinter(units, text.Overlay{})
 			all := catalogue.All()
 			if len(args) == 0 {
-				_, err = fmt.Fprint(s.Out, view.FaultList(all, p, t))
+				_, err = fmt.Fprint(s.Out, view.FaultList(all, p))
 				return err
 			}
 			word := strings.ToLower(strings.Join(args, " "))
 			var found []catalogue.Entry
 			for _, e := range all {
-				if strings.Contains(e.Area, word) || strings.Contains(strings.ToLower(t.Print(e.AreaName)), word) {
+				if strings.Contains(e.Area, word) || strings.Contains(strings.ToLower(p.Print(e.AreaName)), word) {
 					found = append(found, e)
 				}
 			}
 			if len(found) == 0 {
 				return exit.Usage(fmt.Errorf("no area is called %q: fault list names them", word))
 			}
-			_, err = fmt.Fprint(s.Out, view.FaultArea(found, p, t))
+			_, err = fmt.Fprint(s.Out, view.FaultArea(found, p))
 			return err
 		},
 	}
@@ -71,7 +69,7 @@ func newFaultShow(s term.Streams) *cobra.Command {
 		Example: "  shimwright fault show inner-cup-high --units metric",
 		Args:    takes(1, 1, "say which: fault list names them"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, units, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -79,7 +77,7 @@ func newFaultShow(s term.Streams) *cobra.Command {
 			if err != nil {
 				return exit.Usage(err)
 			}
-			_, err = fmt.Fprint(s.Out, view.FaultPage(e, p, text.NewPrinter(units, text.Overlay{})))
+			_, err = fmt.Fprint(s.Out, view.FaultPage(e, p))
 			return err
 		},
 	}

@@ -62,7 +62,7 @@ who makes it ends at least two shim steps from somebody who does not.`,
 		Example: "  shimwright forms --out monday\n  shimwright forms --family beech,hazel --kind depth,sides --forms 3 --out class\n  shimwright forms --kind depth --slip mark-turned --out marks",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -199,7 +199,7 @@ func makeForms(s term.Streams, b form.Blueprint, start func(form.Job) string, fo
 		return set, exit.Usage(err)
 	}
 	plain := p
-	plain.Colour = false // for files
+	plain.Color = false // for files
 	report := view.FormsReport(set, plain)
 	for _, f := range []struct{ name, text string }{{formsTable, view.FormsCSV(set)}, {formsPages, view.FormPages(set, start, plain)}, {formsReport, report}} {
 		write := func(w io.Writer) error { _, err := io.WriteString(w, f.text); return err }

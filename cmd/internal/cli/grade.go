@@ -24,7 +24,6 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/debrief"
 	"shimwright/grading/whatif"
-	"shimwright/sim/quantity"
 )
 
 func newGrade(s term.Streams) *cobra.Command {
@@ -60,7 +59,7 @@ grades with another.`,
   shimwright grade attempts --out class.csv --out class.html`,
 		Args: takes(1, many, "say which attempt file"),
 		RunE: func(c *cobra.Command, args []string) error {
-			p, units, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -77,9 +76,9 @@ grades with another.`,
 				return err
 			}
 			if class {
-				return gradeClass(s, args, ask, costs, units, p)
+				return gradeClass(s, args, ask, costs, p)
 			}
-			return gradeOne(s, args[0], ask, costs, units, p)
+			return gradeOne(s, args[0], ask, costs, p)
 		},
 	}
 	c.Flags().BoolVar(&ask.json, "json", false, "write JSON instead of text")
@@ -159,7 +158,7 @@ func (a gradeAsk) write(w io.Writer, p view.Pen, forms func(writing, view.Pen) f
 		}
 		return forms(asText, p)(w)
 	}
-	p.Colour = false
+	p.Color = false
 	for _, path := range a.out {
 		f, err := formOf(path)
 		if err != nil {
@@ -192,19 +191,19 @@ func play(path string) (*bench.Bench, error) {
 }
 
 // gradeOne grades one attempt file, or looks at one of its acts.
-func gradeOne(s term.Streams, path string, ask gradeAsk, costs cost.Table, units quantity.System, p view.Pen) error {
+func gradeOne(s term.Streams, path string, ask gradeAsk, costs cost.Table, p view.Pen) error {
 	b, err := play(path)
 	if err != nil {
 		return err
 	}
-	d, err := b.Debrief(costs, units, !ask.short)
+	d, err := b.Debrief(costs, p.Units(), !ask.short)
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
 	if ask.fromSet {
-		return lookAt(s.Out, b, d.Report, ask, units, p)
+		return lookAt(s.Out, b, d.Report, ask, p)
 	}
-	with := view.DebriefWith{Again: practice.Again(job.Of(b.Header()), p), Fork: p.Command("grade " + term.Quote(path)), Body: !ask.short}
+	with := view.DebriefWith{Printer: p.Printer, Again: practice.Again(job.Of(b.Header()), p), Fork: p.Command("grade " + term.Quote(path)), Body: !ask.short}
 	return ask.write(s.Out, p, func(as writing, p view.Pen) func(io.Writer) error { return debriefForm(d, with, as, p) })
 }
 
@@ -243,21 +242,21 @@ func writeJSON(w io.Writer, v any) error {
 
 // lookAt writes about one act of an attempt, and puts another in its place where one is
 // given.
-func lookAt(w io.Writer, b *bench.Bench, rep grading.Report, ask gradeAsk, units quantity.System, p view.Pen) error {
+func lookAt(w io.Writer, b *bench.Bench, rep grading.Report, ask gradeAsk, p view.Pen) error {
 	n, outs := ask.from, b.Shown()
 	known, err := whatif.Known(outs, rep, n)
 	if err != nil {
 		return exit.Usage(fmt.Errorf("--from %d: %w", n, err))
 	}
 	if !ask.insteadSet {
-		_, err := io.WriteString(w, view.Choice(n, outs[n-1], known, units, p))
+		_, err := io.WriteString(w, view.Choice(n, outs[n-1], known, p))
 		return err
 	}
-	a, err := practice.ReadAct(b.Card().Family.Design, ask.instead, units)
+	a, err := practice.ReadAct(b.Card().Family.Design, ask.instead, p.Units())
 	if err != nil {
 		return exit.Usage(fmt.Errorf("--instead %q: %w", ask.instead, err))
 	}
-	fork, err := whatif.At(b.Job(), outs, n, a, units)
+	fork, err := whatif.At(b.Job(), outs, n, a, p.Units())
 	switch {
 	case errors.Is(err, whatif.ErrOpen):
 		return exit.Usage(fmt.Errorf("%w; --from %d alone tells what was known", err, n))
@@ -266,7 +265,7 @@ func lookAt(w io.Writer, b *bench.Bench, rep grading.Report, ask gradeAsk, units
 	case err != nil:
 		return err
 	}
-	_, err = io.WriteString(w, view.Fork(fork, units, p))
+	_, err = io.WriteString(w, view.Fork(fork, p))
 	return err
 }
 
@@ -281,13 +280,13 @@ func isClass(args []string) bool {
 
 // gradeClass grades many attempts and writes what they come to. Where a file could not be
 // graded, the error that is returned at the end is that of the first.
-func gradeClass(s term.Streams, args []string, ask gradeAsk, costs cost.Table, units quantity.System, p view.Pen) error {
+func gradeClass(s term.Streams, args []string, ask gradeAsk, costs cost.Table, p view.Pen) error {
 	attempts, err := handedIn(args)
 	if err != nil {
 		return exit.Usage(err)
 	}
 	const steps = 10
-	c := class.Grade(attempts, costs, units, func(n int) {
+	c := class.Grade(attempts, costs, p.Units(), func(n int) {
 		if all := len(attempts); s.Person && steps*n/all != steps*(n-1)/all {
 			fmt.Fprintf(s.Err, "%d of %d attempts graded\n", n, all)
 		}

@@ -22,7 +22,7 @@ func newLesson(s term.Streams) *cobra.Command {
 		Example: "  shimwright lesson\n  shimwright lesson crush-spacer",
 		Args:    takes(0, 1, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, _, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -62,7 +62,7 @@ func newCard(s term.Streams) *cobra.Command {
 		Example: "  shimwright card --seed 7 --units metric\n  shimwright card before --kind previous-work --seed 7\n  shimwright card rates --family hazel --seed 7",
 		Args:    takes(0, 1, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, units, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -78,7 +78,7 @@ func newCard(s term.Streams) *cobra.Command {
 			if len(args) > 0 {
 				part = strings.ToLower(args[0])
 			}
-			text, ok := view.CardPart(made.Card, part, units, p)
+			text, ok := view.CardPart(made.Card, part, p)
 			if !ok {
 				return exit.Usage(view.NoCardPart(a.Kind, part))
 			}

@@ -38,7 +38,7 @@ another hand has finished. With --faults none the parts are sound.`,
 		Example: "  shimwright practice\n  shimwright practice --seed 7 --units metric\n  shimwright practice --family hazel\n  shimwright practice --kind depth --seed 7\n  shimwright practice --seed 7 < acts.txt",
 		Args:    takes(0, 0, ""),
 		RunE: func(c *cobra.Command, _ []string) error {
-			p, units, err := l.pen(s)
+			p, err := l.pen(s)
 			if err != nil {
 				return err
 			}
@@ -56,7 +56,7 @@ another hand has finished. With --faults none the parts are sound.`,
 				record = a.FileName(seed)
 			}
 			set := c.Flags().Changed
-			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Units: units, Seed: seed, Axle: a, Order: a.Order(), Mend: mend,
+			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Axle: a, Order: a.Order(), Mend: mend,
 				Named: practice.Named{Units: set("units"), Seed: set("seed"), Family: set("family") && !strings.EqualFold(name, job.AnyFamily), Kind: set("kind"), Faults: set("faults")}})
 		},
 	}

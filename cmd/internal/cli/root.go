@@ -27,14 +27,26 @@ func Main(s term.Streams, args []string) int {
 	root.SetIn(s.In)
 	root.SetOut(out)
 	root.SetErr(s.Err)
-	err := root.Execute()
+	c, err := root.ExecuteC()
 	if flushErr := out.Flush(); err == nil {
 		err = flushErr
 	}
 	if err != nil {
-		fmt.Fprintf(s.Err, "shimwright: %s\n", text.Printer{}.Error(err))
+		fmt.Fprintf(s.Err, "shimwright: %s\n", printer(c).Error(err))
 	}
 	return exit.Status(err)
+}
+
+// printer writes in the units that a command was asked to; in inch units where it was not,
+// or not in words that can be understood.
+func printer(c *cobra.Command) text.Printer {
+	units := quantity.Inch
+	if f := c.Flags().Lookup("units"); f != nil {
+		if u, err := quantity.ParseSystem(f.Value.String()); err == nil {
+			units = u
+		}
+	}
+	return text.NewPrinter(units, text.Overlay{})
 }
 
 func newRoot(s term.Streams) *cobra.Command {
@@ -202,21 +214,22 @@ type look struct {
 func (l *look) addFlags(c *cobra.Command) {
 	c.Flags().StringVar(&l.units, "units", "inch", "`UNITS` to show: inch or metric")
 	c.Flags().IntVar(&l.width, "width", 0, "`COLUMNS` to write for, 40 to 100 (default: the terminal's, or 80)")
-	c.Flags().BoolVar(&l.plain, "plain", false, "no colour and no block pictures")
+	c.Flags().BoolVar(&l.plain, "plain", false, "no color and no block pictures")
 }
 
 // pen makes the writer's settings from flags and streams.
-func (l *look) pen(s term.Streams) (view.Pen, quantity.System, error) {
+func (l *look) pen(s term.Streams) (view.Pen, error) {
 	units, err := quantity.ParseSystem(l.units)
 	if err != nil {
-		return view.Pen{}, units, exit.Usage(err)
+		return view.Pen{}, exit.Usage(err)
 	}
-	p := view.Pen{Width: s.Width, Colour: s.Colour && !l.plain, Program: s.Program}
+	p := view.NewPen(units, s.Width)
+	p.Color, p.Program = s.Color && !l.plain, s.Program
 	if l.width != 0 {
 		if l.width < term.MinWidth || l.width > term.MaxWidth {
-			return p, units, exit.Usage(fmt.Errorf("--width %d is outside %d to %d", l.width, term.MinWidth, term.MaxWidth))
+			return p, exit.Usage(fmt.Errorf("--width %d is outside %d to %d", l.width, term.MinWidth, term.MaxWidth))
 		}
 		p.Width = l.width
 	}
-	return p, units, nil
+	return p, nil
 }

@@ -385,14 +385,14 @@ func TestSessionSaysHowItIsStarted(t *testing.T) {
 
 func TestSessionToSignOff(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
-	s, _ := sitAt(t, term.Streams{Width: 80, Colour: true}, "--seed", "7", "--record", path)
+	s, _ := sitAt(t, term.Streams{Width: 80, Color: true}, "--seed", "7", "--record", path)
 	for _, line := range []string{"fit depth-shim 0.030", "fit pinion final", "tighten nut to 300", "fit side-shims ring-gear 0.060 opposite 0.060", "fit case", "torque caps"} {
 		assert.NotContains(t, s.says(line), "not now", line)
 	}
 	code, out, stderr := s.ends("sign off")
 	assert.Equal(t, exit.Done, code)
 	assert.Contains(t, out, "What the axle really was")
-	assert.Contains(t, out, "\x1b[1m", "headings stand out where colour may be used")
+	assert.Contains(t, out, "\x1b[1m", "headings stand out where color may be used")
 	assert.Contains(t, plainWords(out), "kept in "+path)
 	assert.NotContains(t, out, "To go on")
 	assert.Empty(t, stderr)

@@ -14,14 +14,12 @@ import (
 	"shimwright/lessons"
 	"shimwright/scenarios/drill"
 	"shimwright/sim/quantity"
-	"shimwright/sim/text"
 )
 
 // round is one round of drills.
 type round struct {
 	s     term.Streams
 	pen   view.Pen
-	units quantity.System
 	plan  []drill.Item
 	seed  uint64
 	again string // options to ask for the same again
@@ -36,15 +34,12 @@ type round struct {
 	missed         map[drill.Kind]int
 }
 
-// printer prints in the person's units.
-func (x *round) printer() text.Printer { return text.NewPrinter(x.units, text.Overlay{}) }
-
 func (x *round) say(format string, args ...any) { fmt.Fprintf(x.s.Out, format, args...) }
 
 // Run asks a round of questions. again is what is added to the command that asks for
 // another. Errors: of a script, answers that were not all right.
-func Run(s term.Streams, plan []drill.Item, seed uint64, again string, units quantity.System, p view.Pen) error {
-	x := &round{s: s, pen: p, units: units, plan: plan, seed: seed, again: again,
+func Run(s term.Streams, plan []drill.Item, seed uint64, again string, p view.Pen) error {
+	x := &round{s: s, pen: p, plan: plan, seed: seed, again: again,
 		misconceptions: map[drill.Misconception]int{}, lessons: map[string]int{}, missed: map[drill.Kind]int{}}
 	x.say("%s", view.DrillNotice(p))
 	x.say("%s", view.Wrap(fmt.Sprintf("Round %d. Words that help: help, again, pass, leave.", seed), p.Width, ""))
@@ -75,7 +70,7 @@ func (x *round) ask() error {
 }
 
 func (x *round) show(string) error {
-	x.say("\n%s", view.Question(x.now, x.at+1, len(x.plan), x.pen, x.printer()))
+	x.say("\n%s", view.Question(x.now, x.at+1, len(x.plan), x.pen))
 	return nil
 }
 
@@ -112,19 +107,19 @@ func (x *round) Take(typed string, _ int) (done bool, err error) {
 		case err == nil, errors.Is(err, line.ErrLeft):
 			return false, err
 		default:
-			x.decline(x.printer().Error(err))
+			x.decline(x.pen.Error(err))
 			return false, nil
 		}
 	}
-	reply, err := x.now.Answer.Read(typed, x.units)
+	reply, err := x.now.Answer.Read(typed, x.pen.Units())
 	if err != nil {
-		x.decline(x.printer().Error(err))
+		x.decline(x.pen.Error(err))
 		if x.s.Person {
 			return false, nil
 		}
 		return x.pass() // one bad line must not shift the answers after it
 	}
-	said, right := view.Marked(x.now, reply, x.pen, x.printer())
+	said, right := view.Marked(x.now, reply, x.pen)
 	x.say("%s", said)
 	if _, wrong := x.now.Judge(reply); wrong != nil {
 		x.misconceptions[wrong.Misconception]++
@@ -156,14 +151,14 @@ func (x *round) next(right bool) (done bool, err error) {
 
 // pass shows the answer and goes on.
 func (x *round) pass() (done bool, err error) {
-	x.say("%s", view.Unanswered(x.now, x.pen, x.printer()))
+	x.say("%s", view.Unanswered(x.now, x.pen))
 	return x.next(false)
 }
 
 func (x *round) decline(why string) { x.say("%s", view.Hang(why, x.pen.Width, "  - ", "    ")) }
 
 func (x *round) help(string) error {
-	x.say("%s", view.Wrap(fmt.Sprintf("This question takes %s. Other words:", x.printer().Print(x.now.Answer.Takes())), x.pen.Width, "  "))
+	x.say("%s", view.Wrap(fmt.Sprintf("This question takes %s. Other words:", x.pen.Print(x.now.Answer.Takes())), x.pen.Width, "  "))
 	const column = 10
 	for _, w := range x.words() {
 		if w.Help != "" {
@@ -193,7 +188,7 @@ func (x *round) changeUnits(name string) error {
 	if err != nil {
 		return err
 	}
-	x.units = u
+	x.pen = x.pen.In(u)
 	return x.show("")
 }
 
@@ -218,7 +213,7 @@ func (x *round) summary() {
 	for _, i := range order {
 		x.tally.Misconceptions = append(x.tally.Misconceptions, view.MisconceptionTally{Misconception: i, Times: x.misconceptions[i]})
 	}
-	x.say("\n%s", view.DrillSummary(x.tally, x.pen, x.printer()))
+	x.say("\n%s", view.DrillSummary(x.tally, x.pen))
 	var names []string
 	for l := range x.lessons {
 		names = append(names, l)
@@ -231,7 +226,7 @@ func (x *round) summary() {
 	if k, ok := most(drill.Kinds(), x.missed); ok {
 		next += " " + string(k)
 	}
-	if x.units == quantity.Metric {
+	if x.pen.Units() == quantity.Metric {
 		x.again += " --units metric"
 	}
 	x.say("Next:  %s\n", x.pen.Command(fmt.Sprintf("%s --seed %d%s", next, x.seed+1, x.again)))

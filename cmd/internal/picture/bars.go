@@ -17,7 +17,7 @@ type Bar struct {
 // is, each with its value to one decimal. A negative value is drawn with "-"
 // instead of "#"; a value that is not a finite number is said to be missing.
 // Notes stand at the end of the row if every one of them fits there, else on
-// lines below. No colour and no glyph beyond ASCII is used for the bars
+// lines below. No color and no glyph beyond ASCII is used for the bars
 // themselves. No rows give no bars, only the title.
 func Bars(rows []Bar, o Options) string {
 	columns := o.columns()

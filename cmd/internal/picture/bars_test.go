@@ -27,7 +27,7 @@ func sampleBars() []Bar {
 
 func TestBarsGolden(t *testing.T) {
 	for _, columns := range []int{40, 80, 120} {
-		out := Bars(sampleBars(), Options{Columns: columns, Colour: true, Unit: "min", Title: "Minutes lost along the job"})
+		out := Bars(sampleBars(), Options{Columns: columns, Color: true, Unit: "min", Title: "Minutes lost along the job"})
 		golden(t, fmt.Sprintf("bars-%d.txt", columns), out)
 		checkText(t, out, columns)
 		assert.NotContains(t, out, "\x1b")
@@ -66,7 +66,7 @@ func TestBarsKeepWithinTheirWidth(t *testing.T) {
 // The drawing holds every label, value and note, in the picture and in its description,
 // keeps inside its frame and comes out the same twice.
 func TestBarsAsADrawing(t *testing.T) {
-	o := Options{Colour: true, Unit: "min", Title: `Lost & "found"`, ID: "losses"}
+	o := Options{Color: true, Unit: "min", Title: `Lost & "found"`, ID: "losses"}
 	var b, again bytes.Buffer
 	require.NoError(t, BarsSVG(&b, sampleBars(), o))
 	require.NoError(t, BarsSVG(&again, sampleBars(), o))

@@ -24,7 +24,7 @@ func BarsSVG(w io.Writer, rows []Bar, o Options) error {
 	if len(rows) > mostBars {
 		return fmt.Errorf("a picture takes up to %d bars, not %d", mostBars, len(rows))
 	}
-	c := newPaints(o.Colour)
+	c := newPaints(o.Color)
 	room := barsWide - 2*margin
 	sc := &scene{wide: int(barsWide), title: clean(o.Title), id: o.ID}
 	y := sc.heading(room, c)

@@ -8,7 +8,7 @@ import (
 func BenchmarkTerminal(b *testing.B) {
 	patterns := pair()
 	for b.Loop() {
-		Terminal(patterns, Options{Columns: 80, Colour: true})
+		Terminal(patterns, Options{Columns: 80, Color: true})
 	}
 }
 
@@ -22,7 +22,7 @@ func BenchmarkPlain(b *testing.B) {
 func BenchmarkSVG(b *testing.B) {
 	patterns := pair()
 	for b.Loop() {
-		if err := SVG(io.Discard, patterns, Options{Colour: true}); err != nil {
+		if err := SVG(io.Discard, patterns, Options{Color: true}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -31,7 +31,7 @@ func BenchmarkSVG(b *testing.B) {
 func BenchmarkPNG(b *testing.B) {
 	patterns := pair()
 	for b.Loop() {
-		if err := PNG(io.Discard, patterns, Options{Colour: true}); err != nil {
+		if err := PNG(io.Discard, patterns, Options{Color: true}); err != nil {
 			b.Fatal(err)
 		}
 	}

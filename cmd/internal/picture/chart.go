@@ -198,7 +198,7 @@ func ChartText(c Chart, o Options) (string, error) {
 	columns := o.columns()
 	var lines []string
 	for _, s := range wrapColumns(clean(o.Title), columns) {
-		lines = append(lines, bold(plainSpan(s), o.Colour).text)
+		lines = append(lines, bold(plainSpan(s), o.Color).text)
 	}
 	for _, p := range c.Panels {
 		if len(lines) > 0 {
@@ -317,7 +317,7 @@ func (c Chart) scene(o Options) (*scene, error) {
 	if err := c.check(); err != nil {
 		return nil, err
 	}
-	paint := newPaints(o.Colour)
+	paint := newPaints(o.Color)
 	band := mix(paint.paper, paint.compound, 0.14)
 	rule := mix(paint.paper, paint.text, 0.18)
 	sc := &scene{wide: int(chartWide), title: clean(o.Title), id: o.ID}

@@ -58,7 +58,7 @@ func linesFit(t testing.TB, text string, columns int) {
 	}
 }
 
-// stripEscapes takes the colour codes out again.
+// stripEscapes takes the color codes out again.
 func stripEscapes(s string) string {
 	var b strings.Builder
 	for {
@@ -74,7 +74,7 @@ func stripEscapes(s string) string {
 
 func TestChartText(t *testing.T) {
 	for _, columns := range []int{40, 80, 100} {
-		text, err := ChartText(sampleChart(), Options{Columns: columns, Colour: columns == 80, Title: "BEECH, sweep of nut angle, a title long enough to be broken on a narrow page"})
+		text, err := ChartText(sampleChart(), Options{Columns: columns, Color: columns == 80, Title: "BEECH, sweep of nut angle, a title long enough to be broken on a narrow page"})
 		require.NoError(t, err)
 		linesFit(t, text, columns)
 		for _, want := range []string{"Nut torque, lb-ft", "nut angle", "Rotating torque, N·m", ". axle sheet, 2.30 to 3.40 N·m", "300 +"} {
@@ -99,18 +99,18 @@ func TestChartWords(t *testing.T) {
 }
 
 func TestChartPicturesDecode(t *testing.T) {
-	for _, colour := range []bool{false, true} {
-		o := Options{Colour: colour, Title: "Sweep <of> nut"}
+	for _, color := range []bool{false, true} {
+		o := Options{Color: color, Title: "Sweep <of> nut"}
 		var p, s, again bytes.Buffer
 		require.NoError(t, ChartPNG(&p, sampleChart(), o))
 		img, err := png.Decode(bytes.NewReader(p.Bytes()))
 		require.NoError(t, err)
 		assert.Equal(t, int(chartWide), img.Bounds().Dx())
-		if !colour {
+		if !color {
 			for y := range img.Bounds().Dy() {
 				for x := range img.Bounds().Dx() {
 					r, g, b, _ := img.At(x, y).RGBA()
-					require.True(t, r == g && g == b, "grey without colour")
+					require.True(t, r == g && g == b, "grey without color")
 				}
 			}
 		}
@@ -204,14 +204,14 @@ func sampleFrames(n int) []Frame {
 func TestStripText(t *testing.T) {
 	for _, columns := range []int{40, 80, 100} {
 		for n := 1; n <= MaxFrames; n++ {
-			for _, colour := range []bool{false, true} {
-				text, err := StripTerminal(sampleFrames(n), Options{Columns: columns, Colour: colour, Title: "Prints along the sweep"})
+			for _, color := range []bool{false, true} {
+				text, err := StripTerminal(sampleFrames(n), Options{Columns: columns, Color: color, Title: "Prints along the sweep"})
 				require.NoError(t, err)
 				linesFit(t, text, columns)
-				assert.Equal(t, colour, strings.Contains(text, "\x1b["))
+				assert.Equal(t, color, strings.Contains(text, "\x1b["))
 				assert.Equal(t, n, strings.Count(text, "0.0080 in"))
 			}
-			text, err := StripPlain(sampleFrames(n), Options{Columns: columns, Colour: true, Title: "Prints along the sweep"})
+			text, err := StripPlain(sampleFrames(n), Options{Columns: columns, Color: true, Title: "Prints along the sweep"})
 			require.NoError(t, err)
 			linesFit(t, text, columns)
 			for _, r := range text {
@@ -257,14 +257,14 @@ func TestStripWithoutPattern(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 2, strings.Count(text, noPatternWords), "an empty print, and one that is not there")
 	var s bytes.Buffer
-	require.NoError(t, StripSVG(&s, f, Options{Colour: true}))
+	require.NoError(t, StripSVG(&s, f, Options{Color: true}))
 	assert.Contains(t, wellFormed(t, s.Bytes()), "no print")
 }
 
 func TestStripPicturesDecode(t *testing.T) {
 	for _, n := range []int{1, 5, MaxFrames} {
 		var p, s bytes.Buffer
-		require.NoError(t, StripPNG(&p, sampleFrames(n), Options{Colour: true, Title: "Strip – µ"}))
+		require.NoError(t, StripPNG(&p, sampleFrames(n), Options{Color: true, Title: "Strip – µ"}))
 		img, err := png.Decode(&p)
 		require.NoError(t, err)
 		assert.GreaterOrEqual(t, img.Bounds().Dx(), int(float64(n)*thumbWide))

@@ -25,9 +25,9 @@
 // the grader. A print whose ink was not kept, or whose grid does not fit its ink,
 // is still described and marked from the recorded numbers.
 //
-// Colour is never the only carrier: rubbed and untouched differ in brightness,
+// Color is never the only carrier: rubbed and untouched differ in brightness,
 // the edge of the print has a line of its own in SVG and PNG, and the words say
-// the rest. The colours are this package's choice and mean nothing beyond dark
+// the rest. The colors are this package's choice and mean nothing beyond dark
 // for compound and light for bare metal.
 //
 // Everything depends on the arguments alone: no terminal, environment, clock or

@@ -12,7 +12,7 @@ import (
 // Options says how a picture may be made.
 type Options struct {
 	Columns int    // terminal width in character columns, brought inside 40..120; SVG and PNG do not use it
-	Colour  bool   // escape sequences in Terminal, hues in SVG and PNG; without it shades of grey
+	Color   bool   // escape sequences in Terminal, hues in SVG and PNG; without it shades of grey
 	Title   string // a line above the picture, or none
 	Unit    string // unit written after each value of Bars, such as "min"
 	ID      string // names an SVG in a page that holds several; none in a file of its own

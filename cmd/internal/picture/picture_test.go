@@ -71,7 +71,7 @@ func golden(t *testing.T, name, got string) {
 }
 
 // attribute matches the only escape sequences Terminal may write: reset, bold and
-// the indexed colours, as ECMA-48 and the common 256-colour extension number them.
+// the indexed colors, as ECMA-48 and the common 256-color extension number them.
 var attribute = regexp.MustCompile("\x1b\\[[01](?:;1)?(?:;38;5;[0-9]{1,3})?(?:;48;5;[0-9]{1,3})?m")
 
 // checkText holds for every text picture.
@@ -111,17 +111,17 @@ func TestGoldenPictures(t *testing.T) {
 			o := Options{Columns: columns, Title: sampleTitle}
 			name := fmt.Sprintf("%s-%d", set.name, columns)
 			plain, grey := Plain(set.patterns, o), Terminal(set.patterns, o)
-			o.Colour = true
-			colour := Terminal(set.patterns, o)
+			o.Color = true
+			color := Terminal(set.patterns, o)
 			golden(t, "plain-"+name+".txt", plain)
 			golden(t, "blocks-"+name+".txt", grey)
-			golden(t, "colour-"+name+".txt", colour)
-			for _, out := range []string{plain, grey, colour} {
+			golden(t, "color-"+name+".txt", color)
+			for _, out := range []string{plain, grey, color} {
 				checkText(t, out, columns)
 			}
 			checkPlain(t, plain)
-			assert.NotContains(t, grey, "\x1b", "colour was not allowed")
-			assert.Equal(t, colour, Terminal(set.patterns, o), "the same again")
+			assert.NotContains(t, grey, "\x1b", "color was not allowed")
+			assert.Equal(t, color, Terminal(set.patterns, o), "the same again")
 		}
 	}
 }
@@ -148,7 +148,7 @@ func TestColumnsAreClamped(t *testing.T) {
 // A pair must leave room for a prompt on the smallest usual terminal, 80 x 24
 // (common practice, no source).
 func TestPairFitsTheUsualTerminal(t *testing.T) {
-	out := Terminal(pair(), Options{Columns: 80, Colour: true, Title: sampleTitle})
+	out := Terminal(pair(), Options{Columns: 80, Color: true, Title: sampleTitle})
 	assert.Less(t, strings.Count(out, "\n"), 24)
 }
 
@@ -173,7 +173,7 @@ func contrast(a, b float64) float64 { return (max(a, b) + 0.05) / (min(a, b) + 0
 const textContrast = 4.5
 
 func TestBrightnessCarriesThePattern(t *testing.T) {
-	// The 6 x 6 x 6 cube of the usual 256-colour palette (from memory).
+	// The 6 x 6 x 6 cube of the usual 256-color palette (from memory).
 	steps := [6]uint8{0, 95, 135, 175, 215, 255}
 	var last float64
 	for i, n := range palette {
@@ -187,8 +187,8 @@ func TestBrightnessCarriesThePattern(t *testing.T) {
 	}
 	dark := palette[0] - 16
 	assert.Greater(t, contrast(luminance(steps[dark/36], steps[dark/6%6], steps[dark%6]), last), textContrast)
-	for _, colour := range []bool{true, false} {
-		p := newPaints(colour)
+	for _, color := range []bool{true, false} {
+		p := newPaints(color)
 		bright := luminance(p.bright.R, p.bright.G, p.bright.B)
 		assert.Greater(t, contrast(luminance(p.compound.R, p.compound.G, p.compound.B), bright), textContrast)
 		assert.Greater(t, contrast(luminance(p.text.R, p.text.G, p.text.B), bright), textContrast, "the centre's cross on the print")
@@ -232,8 +232,8 @@ func find(t require.TestingT, o Options) image.Rectangle {
 
 func TestPNGShowsThePatternByBrightness(t *testing.T) {
 	const clear = 90 // of 255 steps of grey: plain to any eye
-	for _, colour := range []bool{true, false} {
-		o := Options{Colour: colour, Title: "a title"}
+	for _, color := range []bool{true, false} {
+		o := Options{Color: color, Title: "a title"}
 		box := find(t, o)
 		// Off the middle lines and off the cross, half way up at a quarter of the
 		// length and at three quarters.
@@ -260,7 +260,7 @@ func TestPNGSizeAndShadesOfGrey(t *testing.T) {
 	assert.InDelta(t, 1000, img.Bounds().Dx(), 50)
 	assert.InDelta(t, 420, img.Bounds().Dy(), 60)
 	b := img.Bounds()
-	coloured := func(img image.Image) int {
+	colored := func(img image.Image) int {
 		n := 0
 		for y := range b.Dy() {
 			for x := range b.Dx() {
@@ -271,16 +271,16 @@ func TestPNGSizeAndShadesOfGrey(t *testing.T) {
 		}
 		return n
 	}
-	assert.Zero(t, coloured(img))
-	assert.Greater(t, coloured(decode(t, pair(), Options{Title: sampleTitle, Colour: true})), 10000)
+	assert.Zero(t, colored(img))
+	assert.Greater(t, colored(decode(t, pair(), Options{Title: sampleTitle, Color: true})), 10000)
 }
 
 func TestSameBytesAgain(t *testing.T) {
 	for _, draw := range []func(io.Writer, []gauge.ToothPattern, Options) error{SVG, PNG} {
 		var a, b bytes.Buffer
 		patterns := pair()
-		require.NoError(t, draw(&a, patterns, Options{Colour: true, Title: sampleTitle}))
-		require.NoError(t, draw(&b, patterns, Options{Colour: true, Title: sampleTitle}))
+		require.NoError(t, draw(&a, patterns, Options{Color: true, Title: sampleTitle}))
+		require.NoError(t, draw(&b, patterns, Options{Color: true, Title: sampleTitle}))
 		assert.True(t, bytes.Equal(a.Bytes(), b.Bytes()))
 		assert.Equal(t, pair(), patterns, "what was given is left alone")
 	}
@@ -315,7 +315,7 @@ func TestSVGIsWellFormedAndDescribed(t *testing.T) {
 	patterns := pair()
 	patterns[0].Flank = `drive <&"'>`
 	var b bytes.Buffer
-	require.NoError(t, SVG(&b, patterns, Options{Colour: true, Title: `1 < 2 & "three" ]]>`}))
+	require.NoError(t, SVG(&b, patterns, Options{Color: true, Title: `1 < 2 & "three" ]]>`}))
 	text := svgText(t, b.Bytes())
 	assert.Equal(t, `1 < 2 & "three" ]]>`, text["title"])
 	assert.Equal(t, Words(patterns[0])+" "+Words(patterns[1]), text["desc"])
@@ -387,10 +387,10 @@ func wildPattern() *rapid.Generator[gauge.ToothPattern] {
 func TestWildInputIsDrawnWithoutHarm(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		patterns := rapid.SliceOfN(wildPattern(), 0, 3).Draw(t, "prints")
-		o := Options{Columns: rapid.IntRange(-10, 200).Draw(t, "columns"), Colour: rapid.Bool().Draw(t, "colour"), Title: wildText().Draw(t, "title")}
+		o := Options{Columns: rapid.IntRange(-10, 200).Draw(t, "columns"), Color: rapid.Bool().Draw(t, "color"), Title: wildText().Draw(t, "title")}
 		out := Terminal(patterns, o)
 		checkText(t, out, o.columns())
-		if !o.Colour {
+		if !o.Color {
 			assert.NotContains(t, out, "\x1b")
 		}
 		plain := Plain(patterns, o)

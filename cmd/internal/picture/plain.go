@@ -10,7 +10,7 @@ import (
 const density = " .:*#"
 
 // Plain draws the prints with ASCII characters alone (a title or flank name in
-// another script keeps its letters): no colour, no block glyphs, no escape
+// another script keeps its letters): no color, no block glyphs, no escape
 // sequences. The more rubbed, the denser the character. A sentence per flank
 // follows.
 func Plain(patterns []gauge.ToothPattern, o Options) string {

@@ -12,7 +12,7 @@ import (
 )
 
 // PNG writes the prints as pixels, drive and coast side by side, about 1000 by
-// 430 for a pair, with the words of each print below it. Without colour it is in
+// 430 for a pair, with the words of each print below it. Without color it is in
 // shades of grey. Characters outside ASCII are spelled in it.
 //
 // The error reports more prints than a picture holds, or what w reported.
@@ -31,7 +31,7 @@ func PNG(w io.Writer, patterns []gauge.ToothPattern, o Options) error {
 
 // A raster draws shapes with soft edges: each pixel is sampled at samples x
 // samples places, one bit of its cover for each, and the share of them inside
-// the shape is the share of the shape's colour.
+// the shape is the share of the shape's color.
 type raster struct {
 	img   *image.RGBA
 	cover []uint16

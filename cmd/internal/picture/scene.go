@@ -52,7 +52,7 @@ var inkLevels = [...]float64{0.26, 0.38, half, 0.62, 0.74, 0.88}
 
 type paints struct{ paper, text, soft, compound, bright, body, line color.RGBA }
 
-func newPaints(colour bool) paints {
+func newPaints(inColor bool) paints {
 	p := paints{
 		paper:    color.RGBA{255, 255, 255, 255},
 		text:     color.RGBA{24, 24, 24, 255},
@@ -62,7 +62,7 @@ func newPaints(colour bool) paints {
 		body:     color.RGBA{150, 153, 156, 255},
 		line:     color.RGBA{150, 178, 194, 255},
 	}
-	if !colour {
+	if !inColor {
 		for _, c := range []*color.RGBA{&p.compound, &p.bright, &p.body, &p.line} {
 			y := color.GrayModel.Convert(*c).(color.Gray).Y
 			*c = color.RGBA{y, y, y, 255}
@@ -84,7 +84,7 @@ func newScene(patterns []gauge.ToothPattern, o Options) (*scene, error) {
 	}
 	perRow := min(max(len(patterns), 1), 2)
 	wide := 2*margin + float64(perRow)*panelWide + float64(perRow-1)*panelGap
-	c := newPaints(o.Colour)
+	c := newPaints(o.Color)
 	sc := &scene{id: o.ID, wide: int(wide), title: clean(o.Title)}
 	y := margin
 	room := wide - 2*margin

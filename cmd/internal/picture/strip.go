@@ -68,7 +68,7 @@ func stripRows(columns, frames int) (perLine, tooth int) {
 }
 
 // StripTerminal draws the frames side by side with block glyphs, drive above coast,
-// in as many lines as they need, in colour if o allows. Errors: no frame or more
+// in as many lines as they need, in color if o allows. Errors: no frame or more
 // than MaxFrames.
 func StripTerminal(frames []Frame, o Options) (string, error) {
 	if err := checkFrames(frames); err != nil {
@@ -76,14 +76,14 @@ func StripTerminal(frames []Frame, o Options) (string, error) {
 	}
 	thumb := func(f flank, l layout) []span {
 		var out []span
-		for _, cells := range f.grid(l, o.Colour)[:l.rows] {
-			out = append(out, paint(cells, o.Colour))
+		for _, cells := range f.grid(l, o.Color)[:l.rows] {
+			out = append(out, paint(cells, o.Color))
 		}
 		return out
 	}
 	l := newLayout(o, 1, 0)
 	l.perRow = 2 // the legend then says how both flanks are drawn
-	return strip(frames, o, thumbRows, thumb, terminalLegend(l, o.Colour, true)), nil
+	return strip(frames, o, thumbRows, thumb, terminalLegend(l, o.Color, true)), nil
 }
 
 // StripPlain is StripTerminal with ASCII characters alone.
@@ -91,7 +91,7 @@ func StripPlain(frames []Frame, o Options) (string, error) {
 	if err := checkFrames(frames); err != nil {
 		return "", err
 	}
-	o.Colour = false
+	o.Color = false
 	o.Title = ascii(o.Title, true)
 	frames = slices.Clone(frames)
 	for i, f := range frames {
@@ -116,7 +116,7 @@ func strip(frames []Frame, o Options, high int, thumb func(flank, layout) []span
 	l := layout{columns: columns, tooth: tooth, rows: thumbRows}
 	var lines []string
 	for _, s := range wrapColumns(clean(o.Title), columns) {
-		lines = append(lines, bold(plainSpan(s), o.Colour).text)
+		lines = append(lines, bold(plainSpan(s), o.Color).text)
 	}
 	names := flanksOf(frames)
 	for len(frames) > 0 {
@@ -135,7 +135,7 @@ func strip(frames []Frame, o Options, high int, thumb func(flank, layout) []span
 		}
 		row = append(row, label)
 		for _, f := range frames[:n] {
-			block := []span{bold(plainSpan(cut(clean(f.Label), tooth)), o.Colour)}
+			block := []span{bold(plainSpan(cut(clean(f.Label), tooth)), o.Color)}
 			for _, name := range names {
 				k := f.flank(name)
 				block = append(block, thumb(k, l)...)
@@ -240,7 +240,7 @@ func stripScene(frames []Frame, o Options) (*scene, error) {
 	if err := checkFrames(frames); err != nil {
 		return nil, err
 	}
-	c := newPaints(o.Colour)
+	c := newPaints(o.Color)
 	room := stripLabel + float64(max(len(frames), leastFrames))*(thumbWide+thumbGap) - thumbGap
 	sc := &scene{wide: int(room + 2*margin), title: clean(o.Title), id: o.ID}
 	y := sc.heading(room, c) + lineHigh

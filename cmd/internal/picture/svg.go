@@ -14,7 +14,7 @@ import (
 
 // SVG writes the prints as a drawing of vectors, drive and coast side by side,
 // with the words of each print in the picture and in its description. Without
-// colour it is in shades of grey.
+// color it is in shades of grey.
 //
 // The error reports more prints than a picture holds, or what w reported.
 func SVG(w io.Writer, patterns []gauge.ToothPattern, o Options) error {

@@ -7,11 +7,11 @@ import (
 	"shimwright/sim/gauge"
 )
 
-// Colours of the 256-colour palette, from compound untouched to rubbed bright.
+// Colors of the 256-color palette, from compound untouched to rubbed bright.
 // Each is brighter than the one before, so that a grey screen shows the same.
 var palette = [...]int{24, 67, 110, 152, 188, 230}
 
-// shades stand for the same steps without colour.
+// shades stand for the same steps without color.
 var shades = [...]string{"░", "░", "▒", "▒", "▓", "█"}
 
 const (
@@ -21,7 +21,7 @@ const (
 	lightMark = 153
 )
 
-// Terminal draws the prints with block glyphs, in colour if o allows, and says
+// Terminal draws the prints with block glyphs, in color if o allows, and says
 // each in words below it. Drive and coast stand side by side from 80 columns up,
 // one above the other below that. No line is wider than the columns given and
 // none ends in a blank.
@@ -29,7 +29,7 @@ func Terminal(patterns []gauge.ToothPattern, o Options) string {
 	l := newLayout(o, len(patterns), 0)
 	var title []span
 	for _, s := range wrapColumns(clean(o.Title), l.columns) {
-		title = append(title, bold(plainSpan(s), o.Colour))
+		title = append(title, bold(plainSpan(s), o.Color))
 	}
 	if len(patterns) == 0 {
 		return l.assemble(title, nil, []span{plainSpan(noPatterns)})
@@ -40,25 +40,25 @@ func Terminal(patterns []gauge.ToothPattern, o Options) string {
 		f := newFlank(p)
 		shaped = shaped || f.ink != nil
 		any = any || f.found
-		blocks[i] = f.block(l, o.Colour)
+		blocks[i] = f.block(l, o.Color)
 	}
-	return l.assemble(title, blocks, terminalLegend(l, o.Colour, any))
+	return l.assemble(title, blocks, terminalLegend(l, o.Color, any))
 }
 
-func bold(s span, colour bool) span {
-	if colour && s.text != "" {
+func bold(s span, color bool) span {
+	if color && s.text != "" {
 		s.text = "\x1b[1m" + s.text + "\x1b[0m"
 	}
 	return s
 }
 
-func terminalLegend(l layout, colour, center bool) []span {
+func terminalLegend(l layout, color, center bool) []span {
 	swatch := func(level int) span {
 		c := cell{glyph: "█", fg: palette[level], bg: outside}
-		if !colour {
+		if !color {
 			c = cell{glyph: shades[level], fg: outside, bg: outside}
 		}
-		return paint([]cell{c, c}, colour)
+		return paint([]cell{c, c}, color)
 	}
 	item := func(s span, text string) span {
 		return span{s.text + " " + text, s.width + 1 + width(text)}
@@ -77,19 +77,19 @@ func terminalLegend(l layout, colour, center bool) []span {
 	return flow(items, l.columns)
 }
 
-// A cell is one character with its colours, or outside for the terminal's own.
+// A cell is one character with its colors, or outside for the terminal's own.
 type cell struct {
 	glyph  string
 	fg, bg int
 	strong bool
 }
 
-// paint writes cells, one escape sequence per change of colour.
-func paint(cells []cell, colour bool) span {
+// paint writes cells, one escape sequence per change of color.
+func paint(cells []cell, color bool) span {
 	var b strings.Builder
 	was := cell{fg: outside, bg: outside}
 	for _, c := range cells {
-		if colour && (c.fg != was.fg || c.bg != was.bg || c.strong != was.strong) {
+		if color && (c.fg != was.fg || c.bg != was.bg || c.strong != was.strong) {
 			b.WriteString("\x1b[0")
 			if c.strong {
 				b.WriteString(";1")
@@ -112,9 +112,9 @@ func paint(cells []cell, colour bool) span {
 }
 
 // block is one flank's part of the picture.
-func (f flank) block(l layout, colour bool) []span {
-	out := []span{bold(plainSpan(cut(f.heading(), l.block)), colour)}
-	grid := f.grid(l, colour)
+func (f flank) block(l layout, color bool) []span {
+	out := []span{bold(plainSpan(cut(f.heading(), l.block)), color)}
+	grid := f.grid(l, color)
 	toeRow := l.rows - (halves(0, l)+1)/2
 	for r, cells := range grid {
 		label := strings.Repeat(" ", gutter)
@@ -124,7 +124,7 @@ func (f flank) block(l layout, colour bool) []span {
 		case l.rows - 1:
 			label = "root "
 		}
-		s := paint(cells, colour)
+		s := paint(cells, color)
 		out = append(out, span{label + s.text, gutter + s.width})
 	}
 	out = append(out, plainSpan(l.ends(0)))
@@ -141,7 +141,7 @@ func halves(c int, l layout) int {
 }
 
 // grid lays out the flank's cells, top row first; the last row is the gear body.
-func (f flank) grid(l layout, colour bool) [][]cell {
+func (f flank) grid(l layout, color bool) [][]cell {
 	// Two levels to a cell: the upper and the lower half.
 	levels := make([][][2]int, l.rows)
 	grid := make([][]cell, l.rows+1)
@@ -151,7 +151,7 @@ func (f flank) grid(l layout, colour bool) [][]cell {
 		for c := range l.tooth {
 			fromRoot := 2*(l.rows-r) - 1
 			levels[r][c] = [2]int{f.level(c, fromRoot, l), f.level(c, fromRoot-1, l)}
-			grid[r][c] = halfBlock(levels[r][c], colour)
+			grid[r][c] = halfBlock(levels[r][c], color)
 		}
 	}
 	for range l.tooth {
@@ -199,15 +199,15 @@ func (f flank) level(c, fromRoot int, l layout) int {
 }
 
 // halfBlock shows two levels, the upper first, in a single character.
-func halfBlock(pair [2]int, colour bool) cell {
+func halfBlock(pair [2]int, color bool) cell {
 	switch {
 	case pair[1] == outside:
 		return cell{glyph: " ", fg: outside, bg: outside}
-	case pair[0] == outside && colour:
+	case pair[0] == outside && color:
 		return cell{glyph: "▄", fg: palette[pair[1]], bg: outside}
 	case pair[0] == outside:
 		return cell{glyph: "▄", fg: outside, bg: outside}
-	case colour:
+	case color:
 		return cell{glyph: "▀", fg: palette[pair[0]], bg: palette[pair[1]]}
 	}
 	return cell{glyph: shades[(pair[0]+pair[1]+1)/2], fg: outside, bg: outside}

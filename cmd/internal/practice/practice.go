@@ -18,7 +18,6 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
-	"shimwright/sim/quantity"
 )
 
 // A Sitting is what a person asks to sit down to. What is named must be what the attempt
@@ -27,7 +26,6 @@ type Sitting struct {
 	Streams term.Streams
 	Pen     view.Pen
 	Path    string // of the attempt file
-	Units   quantity.System
 	Seed    uint64
 	Axle    job.Asked
 	Order   scenarios.Order // of a job that is begun anew
@@ -82,12 +80,12 @@ func open(a Sitting) (*session, *store.File, error) {
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", a.Path, err)
 	}
-	x := &session{Bench: b, s: a.Streams, pen: a.Pen, units: a.Units, path: a.Path, axle: job.Of(rec.Header)}
+	x := &session{Bench: b, s: a.Streams, pen: a.Pen, path: a.Path, axle: job.Of(rec.Header)}
 	if a.Named.Family {
 		x.axle.Name = a.Axle.Name
 	}
 	if !a.Named.Units {
-		x.units = rec.Header.Units
+		x.pen = x.pen.In(rec.Header.Units)
 	}
 	if troubled {
 		if x.aside, err = store.Mend(a.Path, rec); err != nil {
@@ -103,7 +101,7 @@ func open(a Sitting) (*session, *store.File, error) {
 }
 
 func begin(a Sitting) (*session, *store.File, error) {
-	rec := attempt.New(a.Terms, a.Order, a.Axle.Text, a.Seed, a.Units)
+	rec := attempt.New(a.Terms, a.Order, a.Axle.Text, a.Seed, a.Pen.Units())
 	b, err := bench.Open(rec)
 	if err != nil {
 		return nil, nil, err
@@ -113,7 +111,7 @@ func begin(a Sitting) (*session, *store.File, error) {
 		return nil, nil, err
 	}
 	b.Keep(file)
-	return &session{Bench: b, s: a.Streams, pen: a.Pen, units: a.Units, path: a.Path, axle: a.Axle}, file, nil
+	return &session{Bench: b, s: a.Streams, pen: a.Pen, path: a.Path, axle: a.Axle}, file, nil
 }
 
 // mismatch says what an attempt file holds instead of what was named; nil where it holds
@@ -155,7 +153,7 @@ func (x *session) greet() {
 		x.wrap("", "Words that help: now, known, spent, card, help.")
 		return
 	}
-	text, _ := view.CardPart(x.Card(), view.CardParts(x.axle.Kind)[0], x.units, x.pen)
+	text, _ := view.CardPart(x.Card(), view.CardParts(x.axle.Kind)[0], x.pen)
 	x.say("%s", text)
 	x.say("%s", view.Terms(h.Terms, x.pen))
 	begin := ""

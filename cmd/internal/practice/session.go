@@ -25,7 +25,6 @@ type session struct {
 	*bench.Bench
 	s     term.Streams
 	pen   view.Pen
-	units quantity.System
 	path  string
 	axle  job.Asked
 	n     int    // number of the line in hand
@@ -94,7 +93,7 @@ func (x *session) Take(text string, n int) (done bool, err error) {
 	if x.waiting != "" {
 		return x.answer(text)
 	}
-	a, err := ReadAct(x.axle.Design, text, x.units)
+	a, err := ReadAct(x.axle.Design, text, x.pen.Units())
 	if err != nil {
 		return false, x.decline(text, err)
 	}
@@ -115,7 +114,7 @@ func (x *session) foretell(a act.Act) bool {
 // answer takes the answer to what is expected, and then goes on with the act that waited.
 func (x *session) answer(said string) (done bool, err error) {
 	waiting := x.waiting
-	a, err := act.Parse(waiting, x.units)
+	a, err := act.Parse(waiting, x.pen.Units())
 	if err != nil {
 		return false, err
 	}
@@ -140,7 +139,7 @@ func (x *session) answer(said string) (done bool, err error) {
 
 // expected reads an amount of what an act reads. A bare number is in the units shown.
 func (x *session) expected(said string, a act.Act) (quantity.Entered, error) {
-	metric := x.units == quantity.Metric
+	metric := x.pen.Units() == quantity.Metric
 	unit, example := quantity.UnitInch, "a length, such as 0.006in"
 	if metric {
 		unit = quantity.UnitMM
@@ -178,7 +177,7 @@ func (x *session) do(text string, a act.Act) (done bool, err error) {
 	if !x.s.Person {
 		x.say("%s", view.AtMinute(x.Status().Minutes, a, x.pen))
 	}
-	x.say("%s", view.Outcome(o, x.units, x.pen))
+	x.say("%s", view.Outcome(o, x.pen))
 	x.taken(a)
 	if a.Form == act.TurnRingGearAdjuster || a.Form == act.TurnOppositeAdjuster {
 		x.say("%s", view.Rings(x.Status(), x.pen))
@@ -211,7 +210,7 @@ func (x *session) overspent() {
 
 // decline tells a person what would be right, and stops a script.
 func (x *session) decline(text string, err error) error {
-	plain := view.Say(x.units).Error(err)
+	plain := x.pen.Error(err)
 	if !x.s.Person {
 		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
 		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.n, text, plain, x.path)
@@ -231,7 +230,7 @@ func (x *session) debrief() error {
 		x.wrap("", "This was an examination: nothing is told until it is graded. Hand in %s.", x.path)
 		return nil
 	}
-	d, err := x.Debrief(cost.Default(), x.units, false)
+	d, err := x.Debrief(cost.Default(), x.pen.Units(), false)
 	if err != nil {
 		return err
 	}
@@ -240,7 +239,7 @@ func (x *session) debrief() error {
 		x.wrap("", "This was a check: the rest is told by the instructor. Hand in %s.", x.path)
 		return nil
 	}
-	text, err := view.NewDebrief(d, view.DebriefWith{Again: Again(x.axle, x.pen), Fork: x.command("grade"), Body: true}).Text(x.pen)
+	text, err := view.NewDebrief(d, view.DebriefWith{Printer: x.pen.Printer, Again: Again(x.axle, x.pen), Fork: x.command("grade"), Body: true}).Text(x.pen)
 	if err != nil {
 		return err
 	}
@@ -265,11 +264,11 @@ func Again(a job.Asked, p view.Pen) func(debrief.Again) string {
 func (x *session) taken(a act.Act) {
 	for i, size := range fitted(a.Form, x.Status()) {
 		asked, ok := a.Amounts[i].Length()
-		if !ok || asked.Show(x.units) == size.Show(x.units) {
+		if !ok || asked.Show(x.pen.Units()) == size.Show(x.pen.Units()) {
 			continue
 		}
-		shown := size.Show(x.units)
-		if typed := systemOf(a.Amounts[i]); typed != x.units {
+		shown := size.Show(x.pen.Units())
+		if typed := systemOf(a.Amounts[i]); typed != x.pen.Units() {
 			shown += " (" + size.Show(typed) + ")"
 		}
 		x.wrap("    ", "The shelf has no %s; the nearest, %s, is taken.", a.Amounts[i], shown)

@@ -112,13 +112,13 @@ func (x *session) now(string) error {
 }
 
 // status says how the axle stands.
-func (x *session) status() string { return view.Status(x.axle.Design, x.Status(), x.units) }
+func (x *session) status() string { return view.Status(x.axle.Design, x.Status(), x.pen) }
 
 // usage writes an act's line and what it is for, side by side where there is room. Brief
 // leaves out what it is for where there is none.
 func (x *session) usage(u act.Usage, brief bool) {
 	const column = 30
-	help := view.Say(x.units).Print(u.Help)
+	help := x.pen.Print(u.Help)
 	if u.Form == act.SignOff {
 		help = view.SignsFor(x.axle.Kind)
 	}
@@ -171,7 +171,7 @@ func shortForm(line string) string {
 
 // help explains how to write at the bench, or the acts that begin with a word.
 func (x *session) help(about string) error {
-	verbs := strings.Join(readerOn(x.axle.Design, x.units).Verbs(), ", ")
+	verbs := strings.Join(readerOn(x.axle.Design, x.pen.Units()).Verbs(), ", ")
 	if about = strings.ToLower(about); about != "" {
 		found := false
 		for _, u := range x.actsHere() {
@@ -186,7 +186,7 @@ func (x *session) help(about string) error {
 		return nil
 	}
 	bare := "inches, lb-in for rotating torque and lb-ft for the nut"
-	if x.units == quantity.Metric {
+	if x.pen.Units() == quantity.Metric {
 		bare = "millimeters or N·m"
 	}
 	x.wrap("  ", "An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit is %s. Acts begin with %s.", bare, verbs)
@@ -212,7 +212,7 @@ func (x *session) card(part string) error {
 	if part = strings.ToLower(part); part == "" {
 		part = view.CardParts(x.axle.Kind)[0]
 	}
-	text, ok := view.CardPart(x.Card(), part, x.units, x.pen)
+	text, ok := view.CardPart(x.Card(), part, x.pen)
 	if !ok {
 		return view.NoCardPart(x.axle.Kind, part)
 	}
@@ -257,17 +257,17 @@ func (x *session) picture(path string) error {
 func (x *session) changeUnits(name string) error {
 	if name == "" {
 		other := quantity.Metric
-		if x.units == quantity.Metric {
+		if x.pen.Units() == quantity.Metric {
 			other = quantity.Inch
 		}
-		x.say("%s", view.Wrap(fmt.Sprintf("Units are %s. To change them, type: units %s", x.units, other), x.pen.Width, "  "))
+		x.say("%s", view.Wrap(fmt.Sprintf("Units are %s. To change them, type: units %s", x.pen.Units(), other), x.pen.Width, "  "))
 		return nil
 	}
 	u, err := quantity.ParseSystem(name)
 	if err != nil {
 		return err
 	}
-	x.units = u
+	x.pen = x.pen.In(u)
 	x.say("  Units are now %s.\n", u)
 	return nil
 }
@@ -281,7 +281,7 @@ func (x *session) known(string) error {
 			if k == 0 {
 				x.say("%s", view.Wrap(fmt.Sprintf("act %d, %s", i+1, o.Act), x.pen.Width, "  "))
 			}
-			x.say("%s", view.Reading(r, x.units, x.pen))
+			x.say("%s", view.Reading(r, x.pen))
 		}
 	}
 	if !read {
@@ -296,7 +296,7 @@ func (x *session) sheet(string) error {
 		x.wrap("  ", "The build sheet is empty. Write on it with, for example: record backlash 0.0065in")
 	}
 	for _, e := range st.Sheet {
-		x.say("%s", view.SheetLine(e, x.units))
+		x.say("%s", view.SheetLine(e, x.pen))
 	}
 	return nil
 }

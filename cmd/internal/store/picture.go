@@ -62,7 +62,7 @@ func SavePicture(path string, o history.Step) error {
 			continue
 		}
 		return WriteWhole(path, func(w io.Writer) error {
-			return draw(w, r.Patterns, picture.Options{Title: "Contact pattern on the ring gear, " + text.NewPrinter(quantity.Inch, text.Overlay{}).Print(r.How()), Colour: true})
+			return draw(w, r.Patterns, picture.Options{Title: "Contact pattern on the ring gear, " + text.NewPrinter(quantity.Inch, text.Overlay{}).Print(r.How()), Color: true})
 		})
 	}
 	return errors.New("there is no contact pattern to draw yet: paint teeth and roll gears first")

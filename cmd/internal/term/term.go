@@ -1,5 +1,5 @@
 // Package term is all the program knows of the terminal it runs in: the three
-// streams, whether a person sits at them, how wide the screen is, whether colour is
+// streams, whether a person sits at them, how wide the screen is, whether color is
 // wanted, and what was typed to start it. It asks the operating system only; it never sends a query to
 // the terminal and waits for an answer. It alone imports golang.org/x/term.
 package term
@@ -22,7 +22,7 @@ type Streams struct {
 	Out, Err io.Writer
 	Person   bool   // a person types at In and reads Out
 	Width    int    // columns to write for
-	Colour   bool   // Out shows colour
+	Color    bool   // Out shows color
 	Program  string // what a person types to start the program
 }
 
@@ -41,7 +41,7 @@ const (
 	defaultWidth = 80
 )
 
-// System returns the process's own streams. Colour is off when Out is no terminal,
+// System returns the process's own streams. Color is off when Out is no terminal,
 // TERM is dumb or empty, or NO_COLOR is set to anything.
 func System() Streams {
 	s := Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Width: defaultWidth, Program: called(os.Args[0])}
@@ -52,8 +52,8 @@ func System() Streams {
 		s.Width = Clamp(w)
 	}
 	kind := os.Getenv("TERM")
-	_, noColour := os.LookupEnv("NO_COLOR")
-	s.Colour = outIsTerminal && kind != "" && kind != "dumb" && !noColour
+	_, noColor := os.LookupEnv("NO_COLOR")
+	s.Color = outIsTerminal && kind != "" && kind != "dumb" && !noColor
 	return s
 }
 

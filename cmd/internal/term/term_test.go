@@ -17,7 +17,7 @@ func TestClamp(t *testing.T) {
 }
 
 // A file is no terminal, whatever the environment says: nobody sits at it and no
-// colour goes into it.
+// color goes into it.
 func TestStreamsIntoAFile(t *testing.T) {
 	f, err := os.Create(filepath.Join(t.TempDir(), "out"))
 	require.NoError(t, err)
@@ -32,7 +32,7 @@ func TestStreamsIntoAFile(t *testing.T) {
 	assert.Equal(t, os.Stdin, s.In)
 	assert.Equal(t, os.Stderr, s.Err)
 	assert.False(t, s.Person)
-	assert.False(t, s.Colour)
+	assert.False(t, s.Color)
 	assert.Equal(t, defaultWidth, s.Width)
 }
 

@@ -10,8 +10,6 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
-	"shimwright/sim/quantity"
-	"shimwright/sim/text"
 )
 
 // CardParts are the names of the parts of the card of a kind of job, in the card's order.
@@ -29,8 +27,8 @@ func StartsBare(k scenarios.Kind) bool {
 }
 
 // Card writes the whole job card.
-func Card(c scenarios.Card, units quantity.System, p Pen) string {
-	g := &page{pen: p, units: units}
+func Card(c scenarios.Card, p Pen) string {
+	g := &page{pen: p}
 	g.job(c)
 	g.text.WriteByte('\n')
 	if !StartsBare(c.Kind) {
@@ -48,11 +46,11 @@ func Card(c scenarios.Card, units quantity.System, p Pen) string {
 
 // CardPart writes one part of a job card, no longer than a small screen; ok is false
 // when the card has no part of that name. "all" and "sheet" are several parts at once.
-func CardPart(c scenarios.Card, part string, units quantity.System, p Pen) (text string, ok bool) {
-	g := &page{pen: p, units: units}
+func CardPart(c scenarios.Card, part string, p Pen) (text string, ok bool) {
+	g := &page{pen: p}
 	switch part {
 	case "all":
-		return Card(c, units, p), true
+		return Card(c, p), true
 	case "job":
 		g.job(c)
 		g.say(family.Notice)
@@ -175,7 +173,7 @@ func (g *page) standing(c scenarios.Card) {
 	if StartsBare(c.Kind) {
 		return
 	}
-	g.row("As it stands", Status(c.Family.Design, c.Start, g.units))
+	g.row("As it stands", Status(c.Family.Design, c.Start, g.pen))
 	// What can be seen is told already.
 	seen := []act.Option{act.DepthShimLine, act.PreloadShimsLine, act.RingGearShimLine, act.OppositeShimLine}
 	var items []string
@@ -183,7 +181,7 @@ func (g *page) standing(c scenarios.Card) {
 		if slices.Contains(seen, e.Item) {
 			continue
 		}
-		items = append(items, strings.ReplaceAll(string(e.Item), "-", " ")+" "+sheetValue(e, g.units))
+		items = append(items, strings.ReplaceAll(string(e.Item), "-", " ")+" "+sheetValue(e, g.pen))
 	}
 	if len(items) > 0 {
 		g.row("Build sheet", strings.Join(items, ", "))
@@ -191,22 +189,22 @@ func (g *page) standing(c scenarios.Card) {
 }
 
 // sheetValue writes what a line of the build sheet holds.
-func sheetValue(e history.Entry, units quantity.System) string {
+func sheetValue(e history.Entry, p Pen) string {
 	if e.Item == "pattern" {
 		return fmt.Sprintf("%.2f", e.Value.Number)
 	}
 	if l, ok := e.Value.Length(); ok {
-		return l.Show(units)
+		return l.Show(p.Units())
 	}
 	if t, ok := e.Value.Torque(); ok {
-		return t.ShowRotating(units)
+		return t.ShowRotating(p.Units())
 	}
 	return e.Value.String()
 }
 
 // SheetLine writes a line of the build sheet.
-func SheetLine(e history.Entry, units quantity.System) string {
-	return fmt.Sprintf("  %-14s %s\n", e.Item, sheetValue(e, units))
+func SheetLine(e history.Entry, p Pen) string {
+	return fmt.Sprintf("  %-14s %s\n", e.Item, sheetValue(e, p))
 }
 
 // bench says what an exercise does without, and what it allows.
@@ -233,21 +231,21 @@ func (g *page) bench(c scenarios.Card) {
 // oldBuild is what came out of the axle, as far as the job needs it.
 func (g *page) oldBuild(c scenarios.Card) {
 	k, d := c.Known, c.Family.Design
-	g.row("Old depth shim", k.OldDepthShim.Show(g.units))
+	g.row("Old depth shim", k.OldDepthShim.Show(g.pen.Units()))
 	switch {
 	case c.Kind == scenarios.PreloadJob: // the shim is chosen
 	case !c.Family.Sheet.Marks.Known():
 		g.row("Pinion marks", unmarked)
 	case c.UsedGears:
-		g.row("Pinion mark", fmt.Sprintf("%s; old and new pinion are the same one", k.NewMark.ShowSigned(g.units)))
+		g.row("Pinion mark", fmt.Sprintf("%s; old and new pinion are the same one", k.NewMark.ShowSigned(g.pen.Units())))
 	default:
-		g.row("Pinion marks", fmt.Sprintf("old pinion %s, new pinion %s", k.OldMark.ShowSigned(g.units), k.NewMark.ShowSigned(g.units)))
+		g.row("Pinion marks", fmt.Sprintf("old pinion %s, new pinion %s", k.OldMark.ShowSigned(g.pen.Units()), k.NewMark.ShowSigned(g.pen.Units())))
 	}
 	if StartsBare(c.Kind) {
 		g.marks(c.Family.Sheet)
 	}
 	if d.Preload == family.SolidSpacer && (c.Kind == scenarios.WholeJob || c.Kind == scenarios.PreloadJob) {
-		g.row("Old pack", k.OldPreloadShims.Show(g.units)+strings.TrimSuffix(withOldShim(d), ","))
+		g.row("Old pack", k.OldPreloadShims.Show(g.pen.Units())+strings.TrimSuffix(withOldShim(d), ","))
 	}
 	if c.Kind != scenarios.WholeJob && c.Kind != scenarios.SidesJob {
 		return
@@ -255,7 +253,7 @@ func (g *page) oldBuild(c scenarios.Card) {
 	if d.SideAdjust == family.BearingAdjusters {
 		g.row("Side rings", "threaded; taken out, and how far in they stood is not known")
 	} else {
-		g.row("Old side shims", fmt.Sprintf("back (behind the ring gear) %s, tooth side %s", k.OldRingGearShim.Show(g.units), k.OldOppositeShim.Show(g.units)))
+		g.row("Old side shims", fmt.Sprintf("back (behind the ring gear) %s, tooth side %s", k.OldRingGearShim.Show(g.pen.Units()), k.OldOppositeShim.Show(g.pen.Units())))
 	}
 }
 
@@ -274,7 +272,7 @@ func (g *page) before(c scenarios.Card) {
 		right := 1.0
 		for _, r := range c.Mistakes {
 			right -= r.Rate
-			g.text.WriteString(Hang(text.Printer{}.Print(r.Name), g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*r.Rate), "      "))
+			g.text.WriteString(Hang(g.pen.Print(r.Name), g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*r.Rate), "      "))
 		}
 		g.text.WriteString(Hang("nothing wrong: the axle is right", g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*right), "      "))
 		return
@@ -298,12 +296,11 @@ func (g *page) before(c scenarios.Card) {
 		}
 	}
 	var seen []string
-	say := Say(g.units)
 	for _, kind := range order {
 		r := last[kind]
-		value := values(r, g.units)
+		value := values(r, g.pen)
 		if value == "" {
-			line := say.Print(r.Finding.Message())
+			line := g.pen.Print(r.Finding.Message())
 			if r.Wrong() {
 				line += " (put right)"
 			}
@@ -311,9 +308,9 @@ func (g *page) before(c scenarios.Card) {
 			continue
 		}
 		if how := r.How(); !how.IsZero() {
-			value += " (" + say.Print(how) + ")"
+			value += " (" + g.pen.Print(how) + ")"
 		}
-		g.row(say.Print(kind.Name()), value)
+		g.row(g.pen.Print(kind.Name()), value)
 	}
 	if len(seen) > 0 {
 		g.row("inspected", strings.Join(seen, " "))
@@ -337,8 +334,8 @@ func (g *page) rates(c scenarios.Card) {
 	if len(can) == 0 {
 		g.say("  nothing: the parts of this one are sound.")
 	}
-	g.text.WriteString(rates(can, g.pen.Width))
-	g.text.WriteString(Wrap(text.Printer{}.Print(forPractice()), g.pen.Width, "  "))
+	g.text.WriteString(rates(can, g.pen))
+	g.text.WriteString(Wrap(g.pen.Print(forPractice()), g.pen.Width, "  "))
 }
 
 // trust is how far the old build can be trusted.
@@ -369,14 +366,14 @@ func (g *page) trust(c scenarios.Card) {
 }
 
 // rates writes the fault rates in two columns where the width allows.
-func rates(rs []scenarios.Rate, width int) string {
+func rates(rs []scenarios.Rate, p Pen) string {
 	var b strings.Builder
 	cell := func(r scenarios.Rate) string {
-		return fmt.Sprintf("  %2.0f  %s", 100*r.Rate, text.Printer{}.Print(r.Name))
+		return fmt.Sprintf("  %2.0f  %s", 100*r.Rate, p.Print(r.Name))
 	}
-	if width < 2*rateColumn+2 {
+	if p.Width < 2*rateColumn+2 {
 		for _, r := range rs {
-			b.WriteString(Hang(text.Printer{}.Print(r.Name), width, cell(scenarios.Rate{Rate: r.Rate}), "      "))
+			b.WriteString(Hang(p.Print(r.Name), p.Width, cell(scenarios.Rate{Rate: r.Rate}), "      "))
 		}
 		return b.String()
 	}
@@ -396,7 +393,7 @@ func rates(rs []scenarios.Rate, width int) string {
 const rateColumn = 39
 
 // Status writes one line about how an axle of a design stands.
-func Status(d family.Design, st history.Status, units quantity.System) string {
+func Status(d family.Design, st history.Status, p Pen) string {
 	parts := []string{}
 	add := func(format string, args ...any) { parts = append(parts, fmt.Sprintf(format, args...)) }
 	switch st.Pinion {
@@ -408,13 +405,13 @@ func Status(d family.Design, st history.Status, units quantity.System) string {
 		add("pinion in (final)")
 	}
 	if st.DepthShim > 0 {
-		add("depth shim %s", st.DepthShim.Show(units))
+		add("depth shim %s", st.DepthShim.Show(p.Units()))
 	}
 	if st.PreloadShims > 0 {
-		add("pack %s", st.PreloadShims.Show(units))
+		add("pack %s", st.PreloadShims.Show(p.Units()))
 	}
 	if st.Spread > 0 {
-		add("housing spread %s", st.Spread.Show(units))
+		add("housing spread %s", st.Spread.Show(p.Units()))
 	}
 	switch {
 	case st.CaseIn && st.CapsTight:
@@ -425,7 +422,7 @@ func Status(d family.Design, st history.Status, units quantity.System) string {
 		add("case out")
 	}
 	if st.RingGearShim > 0 {
-		add("side shims %s back, %s tooth", st.RingGearShim.Show(units), st.OppositeShim.Show(units))
+		add("side shims %s back, %s tooth", st.RingGearShim.Show(p.Units()), st.OppositeShim.Show(p.Units()))
 	}
 	if d.SideAdjust == family.BearingAdjusters && (st.CaseIn || st.RingGearNotches != 0 || st.OppositeNotches != 0) {
 		add("%s", rings(st))

@@ -427,7 +427,7 @@ func (c Class) HTML(w io.Writer) error {
 	if len(c.Dear) > 0 {
 		var err error
 		if svg, err = drawn(func(w io.Writer) error {
-			return picture.BarsSVG(w, c.bars(), picture.Options{Title: "Mean minutes lost, by act and area", Unit: "min", Colour: true, ID: "dear"})
+			return picture.BarsSVG(w, c.bars(), picture.Options{Title: "Mean minutes lost, by act and area", Unit: "min", Color: true, ID: "dear"})
 		}); err != nil {
 			return err
 		}

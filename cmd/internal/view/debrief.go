@@ -180,8 +180,8 @@ func LessonList(p Pen) string {
 // Lesson writes a lesson with its title and the command to try again with, if any.
 func Lesson(title, body, tryAgain string, p Pen) (string, error) {
 	style := Plain
-	if p.Colour {
-		style = Colour
+	if p.Color {
+		style = Color
 	}
 	src := fmt.Sprintf("# %s\n\n%s\n", title, body)
 	if tryAgain != "" {

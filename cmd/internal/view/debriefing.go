@@ -11,7 +11,7 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/lessons"
 	"shimwright/sim/gauge"
-	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // A Debrief is a debriefing in words, in the order it is told. Every form of it, on the
@@ -115,6 +115,7 @@ type LessonPart struct {
 
 // DebriefWith is what a debrief needs besides what there is to tell.
 type DebriefWith struct {
+	text.Printer
 	Again func(debrief.Again) string // command that starts a job to try a lesson on; nil: none
 	Fork  string                     // command that grades the attempt's file; "": there is none
 	Body  bool                       // the lesson's text is added
@@ -144,7 +145,7 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	}
 	out.decisions(d, with)
 	out.Thought = newThought(r.Misconception)
-	out.Foretold = foretold(r.Expectations, d.Ahead)
+	out.Foretold = foretold(with.Printer, r.Expectations, d.Ahead)
 	out.Process = process(r.Rubric)
 	if d.Reveal != nil {
 		out.Truth = newTruth(*d.Reveal)
@@ -277,22 +278,22 @@ func actsWords(acts []int) string {
 
 // foretold holds what was expected against what was read, one by one and then all
 // together.
-func foretold(all []grading.Expectation, n debrief.Ahead) []string {
+func foretold(say text.Printer, all []grading.Expectation, n debrief.Ahead) []string {
 	var out []string
 	for _, e := range all {
-		text := fmt.Sprintf("Act %d, %s: expected %s, read %s. What had been read before it let one expect %s, give or take %s: ",
-			e.Act, Say(quantity.Inch).Print(e.Kind.Name()), e.Words.Expected, e.Words.Read, e.Words.Believed, e.Words.Within)
+		said := fmt.Sprintf("Act %d, %s: expected %s, read %s. What had been read before it let one expect %s, give or take %s: ",
+			e.Act, say.Print(e.Kind.Name()), e.Words.Expected, e.Words.Read, e.Words.Believed, e.Words.Within)
 		switch {
 		case e.Hit() && e.Surprise():
-			text += "nearer than the readings could promise."
+			said += "nearer than the readings could promise."
 		case e.Hit():
-			text += "as near as it could be known."
+			said += "as near as it could be known."
 		case e.Surprise():
-			text += "the reading surprised a careful reckoning too."
+			said += "the reading surprised a careful reckoning too."
 		default:
-			text += "which of the things reckoned with was not so?"
+			said += "which of the things reckoned with was not so?"
 		}
-		out = append(out, text)
+		out = append(out, said)
 	}
 	if n.Said < 2 {
 		return out

@@ -11,11 +11,11 @@ import (
 )
 
 // DrillKinds writes the kinds of drill and what each asks.
-func DrillKinds(p Pen, t text.Printer) string {
+func DrillKinds(p Pen) string {
 	const column = 21
 	var b strings.Builder
 	for _, k := range drill.Kinds() {
-		b.WriteString(p.Field("  "+string(k), t.Print(k.About()), column))
+		b.WriteString(p.Field("  "+string(k), p.Print(k.About()), column))
 	}
 	return b.String()
 }
@@ -24,26 +24,26 @@ func DrillKinds(p Pen, t text.Printer) string {
 func DrillNotice(p Pen) string { return Wrap(p.Quiet(family.Notice), p.Width, "") }
 
 // Question writes a drill, the how-manieth of so many.
-func Question(d drill.Drill, n, of int, p Pen, t text.Printer) string {
+func Question(d drill.Drill, n, of int, p Pen) string {
 	var b strings.Builder
-	head := p.Strong(t.Print(text.Say("drill.view.head", "{n} of {of}, {kind}.", text.Count("n", n), text.Count("of", of), text.Typed("kind", string(d.Kind))))) + " "
+	head := p.Strong(p.Print(text.Say("drill.view.head", "{n} of {of}, {kind}.", text.Count("n", n), text.Count("of", of), text.Typed("kind", string(d.Kind))))) + " "
 	if len(d.Patterns) > 0 {
-		o := picture.Options{Columns: p.Width, Colour: p.Colour}
+		o := picture.Options{Columns: p.Width, Color: p.Color}
 		draw := picture.Plain
-		if p.Colour {
+		if p.Color {
 			draw = picture.Terminal
 		}
 		// Without its empty lines, pattern and question fit a screen of 24.
 		b.WriteString(strings.ReplaceAll(draw(d.Patterns, o), "\n\n", "\n"))
 	}
-	b.WriteString(Wrap(head+t.Print(d.Asks), p.Width, ""))
+	b.WriteString(Wrap(head+p.Print(d.Asks), p.Width, ""))
 	for i, o := range d.Answer.Options {
 		if !o.Text.IsZero() {
-			b.WriteString(Hang(t.Print(o.Text), p.Width, "  "+drill.Letter(i)+") ", "     "))
+			b.WriteString(Hang(p.Print(o.Text), p.Width, "  "+drill.Letter(i)+") ", "     "))
 		}
 	}
 	if asksForm(d.Answer) {
-		b.WriteString(Wrap(p.Quiet(t.Print(text.Say("drill.view.takes", "Answer with {takes}.", text.Of("takes", d.Answer.Takes())))), p.Width, ""))
+		b.WriteString(Wrap(p.Quiet(p.Print(text.Say("drill.view.takes", "Answer with {takes}.", text.Of("takes", d.Answer.Takes())))), p.Width, ""))
 	}
 	return b.String()
 }
@@ -52,25 +52,25 @@ func Question(d drill.Drill, n, of int, p Pen, t text.Printer) string {
 func asksForm(a drill.Answer) bool { return !a.IsChoice() || !a.Options[0].Text.IsZero() }
 
 // Marked writes what a reply was worth, and why.
-func Marked(d drill.Drill, r drill.Reply, p Pen, t text.Printer) (out string, right bool) {
+func Marked(d drill.Drill, r drill.Reply, p Pen) (out string, right bool) {
 	right, wrong := d.Judge(r)
 	a := d.Answer
 	line := func(lead text.Message, of text.Message) string {
-		return Hang(p.Strong(t.Print(lead))+" "+t.Print(of)+".", p.Width, "  ", "  ")
+		return Hang(p.Strong(p.Print(lead))+" "+p.Print(of)+".", p.Width, "  ", "  ")
 	}
 	if right {
-		return line(text.Say("drill.view.right", "Right."), a.Says()) + rest(d, p, t), true
+		return line(text.Say("drill.view.right", "Right."), a.Says()) + rest(d, p), true
 	}
 	out = line(text.Say("drill.view.not-right", "Not right:"), a.Write(r))
 	if wrong != nil {
-		out += Hang(t.Print(text.Say("drill.view.misconception", "It fits a common misconception: {misconception}. {why}", text.Of("misconception", wrong.Misconception.Name()), text.Of("why", wrong.Why))), p.Width, "  ", "  ")
+		out += Hang(p.Print(text.Say("drill.view.misconception", "It fits a common misconception: {misconception}. {why}", text.Of("misconception", wrong.Misconception.Name()), text.Of("why", wrong.Why))), p.Width, "  ", "  ")
 	}
-	return out + Unanswered(d, p, t), false
+	return out + Unanswered(d, p), false
 }
 
 // Unanswered writes the right answer of a drill that was passed over.
-func Unanswered(d drill.Drill, p Pen, t text.Printer) string {
-	return Hang(p.Strong(t.Print(text.Say("drill.view.answer", "The answer:")))+" "+t.Print(d.Answer.Says())+".", p.Width, "  ", "  ") + rest(d, p, t)
+func Unanswered(d drill.Drill, p Pen) string {
+	return Hang(p.Strong(p.Print(text.Say("drill.view.answer", "The answer:")))+" "+p.Print(d.Answer.Says())+".", p.Width, "  ", "  ") + rest(d, p)
 }
 
 // closeEnough says the reason of a tolerance, lessonAndRule where to read on.
@@ -83,15 +83,15 @@ func lessonAndRule(d drill.Drill) text.Message {
 }
 
 // rest is the explanation, the working, how close is close enough, the lesson and the source.
-func rest(d drill.Drill, p Pen, t text.Printer) string {
-	out := Wrap(t.Print(d.Shows), p.Width, "  ")
+func rest(d drill.Drill, p Pen) string {
+	out := Wrap(p.Print(d.Shows), p.Width, "  ")
 	for _, s := range d.Working {
-		out += Hang(t.Print(s.Message()), p.Width, "    ", "      ")
+		out += Hang(p.Print(s.Message()), p.Width, "    ", "      ")
 	}
 	if !d.Answer.Reason.IsZero() {
-		out += Wrap(t.Print(closeEnough(d.Answer)), p.Width, "  ")
+		out += Wrap(p.Print(closeEnough(d.Answer)), p.Width, "  ")
 	}
-	return out + Wrap(p.Quiet(t.Print(lessonAndRule(d))), p.Width, "  ")
+	return out + Wrap(p.Quiet(p.Print(lessonAndRule(d))), p.Width, "  ")
 }
 
 // A Tally is how a round of drills went.
@@ -114,7 +114,7 @@ type MisconceptionTally struct {
 }
 
 // DrillSummary writes how a round of drills went.
-func DrillSummary(tally Tally, p Pen, t text.Printer) string {
+func DrillSummary(tally Tally, p Pen) string {
 	const column = 21
 	var b strings.Builder
 	right, asked := 0, 0
@@ -124,61 +124,61 @@ func DrillSummary(tally Tally, p Pen, t text.Printer) string {
 	of := func(right, asked int) []text.Arg {
 		return []text.Arg{text.Count("right", right), text.Count("asked", asked)}
 	}
-	b.WriteString(p.Heading(t.Print(text.Say("drill.view.all-right", "{right} of {asked} right", of(right, asked+tally.Left)...))))
+	b.WriteString(p.Heading(p.Print(text.Say("drill.view.all-right", "{right} of {asked} right", of(right, asked+tally.Left)...))))
 	for _, k := range tally.Kinds {
-		b.WriteString(p.Field("  "+string(k.Kind), t.Print(text.Say("drill.view.kind-right", "{right} of {asked}", of(k.Right, k.Asked)...)), column))
+		b.WriteString(p.Field("  "+string(k.Kind), p.Print(text.Say("drill.view.kind-right", "{right} of {asked}", of(k.Right, k.Asked)...)), column))
 	}
 	if tally.Left > 0 {
-		b.WriteString(p.Field("  "+t.Print(text.Say("drill.view.left", "not asked")), fmt.Sprint(tally.Left), column))
+		b.WriteString(p.Field("  "+p.Print(text.Say("drill.view.left", "not asked")), fmt.Sprint(tally.Left), column))
 	}
 	for i, x := range tally.Misconceptions {
 		if i == 0 {
-			b.WriteString(t.Print(text.Say("drill.view.misconceptions", "Misconceptions that showed:")) + "\n")
+			b.WriteString(p.Print(text.Say("drill.view.misconceptions", "Misconceptions that showed:")) + "\n")
 		}
-		b.WriteString(Hang(t.Print(text.Say("drill.view.times", "{misconception} ({n} {n:time|times})", text.Of("misconception", x.Misconception.Name()), text.Count("n", x.Times))), p.Width, "  ", "    "))
+		b.WriteString(Hang(p.Print(text.Say("drill.view.times", "{misconception} ({n} {n:time|times})", text.Of("misconception", x.Misconception.Name()), text.Count("n", x.Times))), p.Width, "  ", "    "))
 	}
 	return b.String()
 }
 
 // DrillSheet writes drills as a sheet of questions for paper and as its key, in Markdown.
-func DrillSheet(ds []drill.Drill, title text.Message, t text.Printer) (sheet, key string) {
+func DrillSheet(ds []drill.Drill, title text.Message, p Pen) (sheet, key string) {
 	var q, k strings.Builder
-	blank := t.Print(text.Say("drill.view.name-and-date", "Name: ______________________  Date: ____________"))
-	fmt.Fprintf(&q, "# %s\n\n%s\n\n%s\n", t.Print(title), family.Notice, blank)
-	fmt.Fprintf(&k, "# %s\n\n%s\n", t.Print(text.Say("drill.view.key", "{title}: key", text.Of("title", title))), family.Notice)
+	blank := p.Print(text.Say("drill.view.name-and-date", "Name: ______________________  Date: ____________"))
+	fmt.Fprintf(&q, "# %s\n\n%s\n\n%s\n", p.Print(title), family.Notice, blank)
+	fmt.Fprintf(&k, "# %s\n\n%s\n", p.Print(text.Say("drill.view.key", "{title}: key", text.Of("title", title))), family.Notice)
 	for i, d := range ds {
 		fmt.Fprintf(&q, "\n## %d. %s\n\n", i+1, d.Kind)
 		if len(d.Patterns) > 0 {
 			const columns = 80
 			fmt.Fprintf(&q, "```\n%s```\n\n", picture.Plain(d.Patterns, picture.Options{Columns: columns}))
 		}
-		fmt.Fprintf(&q, "%s\n", t.Print(d.Asks))
+		fmt.Fprintf(&q, "%s\n", p.Print(d.Asks))
 		for n, o := range d.Answer.Options {
 			if n == 0 && !o.Text.IsZero() {
 				q.WriteString("\n")
 			}
 			if !o.Text.IsZero() {
-				fmt.Fprintf(&q, "- %s) %s\n", drill.Letter(n), t.Print(o.Text))
+				fmt.Fprintf(&q, "- %s) %s\n", drill.Letter(n), p.Print(o.Text))
 			}
 		}
-		fmt.Fprintf(&q, "\n%s\n", t.Print(text.Say("drill.view.answer-line", "Answer: ______________________")))
+		fmt.Fprintf(&q, "\n%s\n", p.Print(text.Say("drill.view.answer-line", "Answer: ______________________")))
 
-		fmt.Fprintf(&k, "\n## %d. %s: %s\n\n%s\n", i+1, d.Kind, t.Print(d.Answer.Says()), t.Print(d.Shows))
+		fmt.Fprintf(&k, "\n## %d. %s: %s\n\n%s\n", i+1, d.Kind, p.Print(d.Answer.Says()), p.Print(d.Shows))
 		for n, s := range d.Working {
 			if n == 0 {
 				k.WriteString("\n")
 			}
-			fmt.Fprintf(&k, "- %s\n", t.Print(s.Message()))
+			fmt.Fprintf(&k, "- %s\n", p.Print(s.Message()))
 		}
 		if !d.Answer.Reason.IsZero() {
-			fmt.Fprintf(&k, "\n%s\n", t.Print(closeEnough(d.Answer)))
+			fmt.Fprintf(&k, "\n%s\n", p.Print(closeEnough(d.Answer)))
 		}
-		fmt.Fprintf(&k, "\n%s\n\n", t.Print(text.Say("drill.view.wrong-answers", "Wrong answers and why they tempt:")))
+		fmt.Fprintf(&k, "\n%s\n\n", p.Print(text.Say("drill.view.wrong-answers", "Wrong answers and why they tempt:")))
 		for _, w := range d.Wrongs {
-			fmt.Fprintf(&k, "- %s\n", t.Print(text.Say("drill.view.wrong-answer", "{reply}: {misconception}. {why}",
+			fmt.Fprintf(&k, "- %s\n", p.Print(text.Say("drill.view.wrong-answer", "{reply}: {misconception}. {why}",
 				text.Of("reply", d.Answer.Write(drill.Reply{Value: w.Value, Choice: w.Choice})), text.Of("misconception", w.Misconception.Name()), text.Of("why", w.Why))))
 		}
-		fmt.Fprintf(&k, "\n%s\n", t.Print(lessonAndRule(d)))
+		fmt.Fprintf(&k, "\n%s\n", p.Print(lessonAndRule(d)))
 	}
 	return q.String(), k.String()
 }

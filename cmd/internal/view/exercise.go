@@ -10,7 +10,6 @@ import (
 	"shimwright/scenarios/exercise"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/fault"
-	"shimwright/sim/text"
 )
 
 // ExerciseList writes the exercises by name, with what each is called.
@@ -47,7 +46,7 @@ func OneOf(m attempt.Mode) string {
 
 // ExercisePage writes all that an exercise says.
 func ExercisePage(e exercise.Exercise, p Pen) string {
-	g := &page{pen: p, units: e.Units}
+	g := &page{pen: p.In(e.Units)}
 	g.text.WriteString(p.Heading(e.Title))
 	g.say(e.About)
 	var families, kinds []string
@@ -59,7 +58,7 @@ func ExercisePage(e exercise.Exercise, p Pen) string {
 	}
 	g.row("Families", strings.Join(families, ", "))
 	g.row("Kinds of job", strings.Join(kinds, ", "))
-	g.row("Faults", faultWords(e.Faults))
+	g.row("Faults", faultWords(e.Faults, g.pen))
 	g.row("Units", e.Units.String())
 	g.bench(scenarios.Card{Known: technician.Known{Off: e.Off}, Budget: e.Budget})
 	if len(e.Weights) > 0 {
@@ -109,12 +108,12 @@ func numberWords(e exercise.Exercise) string {
 	return strings.Join(out, ", ")
 }
 
-func faultWords(r scenarios.FaultRule) string {
+func faultWords(r scenarios.FaultRule, p Pen) string {
 	names := func(ids []fault.ID) string {
 		var out []string
 		for _, id := range ids {
 			if f, err := fault.Find(id); err == nil {
-				out = append(out, text.Printer{}.Print(f.Name))
+				out = append(out, p.Print(f.Name))
 			}
 		}
 		return strings.Join(out, "; ")

@@ -15,9 +15,8 @@ import (
 // An Exhibit writes what is explored: one setting, or a sweep.
 type Exhibit struct {
 	*explore.Exhibit
-	Pen   Pen
-	Units quantity.System
-	Both  bool // amounts in both systems
+	Pen  Pen
+	Both bool // amounts in both systems
 }
 
 const halfNotice = "A case worked for practice. No figure may be used on a real axle: the maker's manual for the axle on the bench is what counts."
@@ -43,9 +42,9 @@ func (x Exhibit) name() string {
 
 // amount shows an amount in the chosen units, or in both.
 func (x Exhibit) amount(k explore.Kind, v float64) string {
-	text := k.Show(v, x.Units)
+	text := k.Show(v, x.Pen.Units())
 	if x.Both {
-		if other := k.Show(v, quantity.Inch+quantity.Metric-x.Units); other != text {
+		if other := k.Show(v, quantity.Inch+quantity.Metric-x.Pen.Units()); other != text {
 			text += " (" + other + ")"
 		}
 	}
@@ -71,7 +70,7 @@ func (x Exhibit) Text() (string, error) {
 		drawn, err = x.patterns()
 	case x.charts():
 		table = x.sweepTable()
-		drawn, err = picture.ChartText(x.chart(), picture.Options{Columns: x.Pen.Width, Colour: x.Pen.Colour})
+		drawn, err = picture.ChartText(x.chart(), picture.Options{Columns: x.Pen.Width, Color: x.Pen.Color})
 	default:
 		table = x.sweepTable()
 		drawn, err = x.strip()
@@ -93,7 +92,7 @@ func (x Exhibit) charts() bool { return !x.HasPatterns() || len(x.Charted()) > 0
 
 // Draw writes the picture of it, SVG or PNG.
 func (x Exhibit) Draw(w io.Writer, svg bool) error {
-	o := picture.Options{Colour: true}
+	o := picture.Options{Color: true}
 	switch {
 	case x.Swept == nil:
 		patterns, err := x.PatternsAt(0)
@@ -128,8 +127,8 @@ func (x Exhibit) patterns() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	o := picture.Options{Columns: x.Pen.Width, Colour: x.Pen.Colour, Title: "Contact pattern on the ring gear"}
-	if x.Pen.Colour {
+	o := picture.Options{Columns: x.Pen.Width, Color: x.Pen.Color, Title: "Contact pattern on the ring gear"}
+	if x.Pen.Color {
 		return picture.Terminal(patterns, o), nil
 	}
 	return picture.Plain(patterns, o), nil
@@ -142,7 +141,7 @@ func (x Exhibit) frames() ([]picture.Frame, error) {
 		if err != nil {
 			return nil, err
 		}
-		frames = append(frames, picture.Frame{Label: x.Swept.Kind.Show(x.Swept.Get(x.Settings[i]), x.Units), Patterns: patterns})
+		frames = append(frames, picture.Frame{Label: x.Swept.Kind.Show(x.Swept.Get(x.Settings[i]), x.Pen.Units()), Patterns: patterns})
 	}
 	return frames, nil
 }
@@ -152,8 +151,8 @@ func (x Exhibit) strip() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	o := picture.Options{Columns: x.Pen.Width, Colour: x.Pen.Colour, Title: "Contact patterns along the sweep"}
-	if x.Pen.Colour {
+	o := picture.Options{Columns: x.Pen.Width, Color: x.Pen.Color, Title: "Contact patterns along the sweep"}
+	if x.Pen.Color {
 		return picture.StripTerminal(frames, o)
 	}
 	return picture.StripPlain(frames, o)
@@ -161,21 +160,21 @@ func (x Exhibit) strip() (string, error) {
 
 // chart is a sweep as line charts.
 func (x Exhibit) chart() picture.Chart {
-	c := picture.Chart{XName: x.what(), XUnit: x.Swept.Kind.Unit(x.Units)}
+	c := picture.Chart{XName: x.what(), XUnit: x.Swept.Kind.Unit(x.Pen.Units())}
 	for _, r := range x.Results {
-		c.X = append(c.X, x.Swept.Kind.Plotted(x.Swept.Get(r.Settings), x.Units))
+		c.X = append(c.X, x.Swept.Kind.Plotted(x.Swept.Get(r.Settings), x.Pen.Units()))
 	}
 	for _, m := range x.Charted() {
-		p := picture.Panel{Name: m.Name, Unit: m.Kind.Unit(x.Units)}
+		p := picture.Panel{Name: m.Name, Unit: m.Kind.Unit(x.Pen.Units())}
 		for _, r := range x.Results {
-			p.Y = append(p.Y, m.Kind.Plotted(m.Get(r), x.Units))
+			p.Y = append(p.Y, m.Kind.Plotted(m.Get(r), x.Pen.Units()))
 		}
 		if low, high, ok := x.Spec(m); ok {
 			p.BandName = "spec, new bearings"
 			if x.Results[0].Settings.UsedBearings {
 				p.BandName = "spec, used bearings"
 			}
-			p.BandLow, p.BandHigh = m.Kind.Plotted(low, x.Units), m.Kind.Plotted(high, x.Units)
+			p.BandLow, p.BandHigh = m.Kind.Plotted(low, x.Pen.Units()), m.Kind.Plotted(high, x.Pen.Units())
 		}
 		c.Panels = append(c.Panels, p)
 	}
@@ -238,13 +237,13 @@ func (x Exhibit) sweepTable() string {
 func (x Exhibit) column(m explore.Measure, at []int) (cells []string, wide int) {
 	under := m.Under
 	if under == "" {
-		under = m.Kind.Unit(x.Units)
+		under = m.Kind.Unit(x.Pen.Units())
 	}
 	cells = []string{m.Head, under}
 	for _, i := range at {
 		s := "none"
 		if v := m.Get(x.Results[i]); !math.IsNaN(v) {
-			s = m.Kind.Number(v, x.Units)
+			s = m.Kind.Number(v, x.Pen.Units())
 		}
 		cells = append(cells, s)
 	}

@@ -256,7 +256,7 @@ func (x Exhibit) remark() string {
 func (x Exhibit) instruments() string {
 	r := x.Results[len(x.Results)/2]
 	within := func(t gauge.Tool, k explore.Kind, v float64) string {
-		return k.Show(2*explore.Class(t).StandardUncertainty(v, 1), x.Units)
+		return k.Show(2*explore.Class(t).StandardUncertainty(v, 1), x.Pen.Units())
 	}
 	text := fmt.Sprintf("Instruments: about 19 readings in 20 lie within %s (dial indicator), %s (depth gauge), %s (low-range wrench), %s (string and spring scale), %s (nut wrench) of the truth. ",
 		within(gauge.DialIndicator, explore.Length, 0), within(gauge.DepthGauge, explore.Length, 0),

@@ -7,7 +7,6 @@ import (
 
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
-	"shimwright/sim/quantity"
 )
 
 // FamilyList writes a line or two for each family.
@@ -34,8 +33,8 @@ func FamilyList(fs []family.Family, p Pen) string {
 
 // FamilyPage writes all that a person wants to know of a family: design, gears,
 // sheet, shims or rings, and the notices.
-func FamilyPage(f family.Family, units quantity.System, p Pen) string {
-	g := &page{pen: p, units: units}
+func FamilyPage(f family.Family, p Pen) string {
+	g := &page{pen: p}
 	sh, d, set := f.Sheet, f.Design, f.Model.Gears
 
 	g.text.WriteString(p.Heading(f.Code + ": " + f.Name))

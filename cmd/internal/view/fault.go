@@ -14,14 +14,14 @@ func forPractice() text.Message {
 }
 
 // FaultList writes the names of the catalogue by kind and area.
-func FaultList(all []catalogue.Entry, p Pen, t text.Printer) string {
+func FaultList(all []catalogue.Entry, p Pen) string {
 	const column = 22
 	var b strings.Builder
 	for i, kind := range catalogue.Kinds() {
 		if i > 0 {
 			b.WriteByte('\n')
 		}
-		b.WriteString(Wrap(p.Strong(t.Print(kindTitle(kind))), p.Width, ""))
+		b.WriteString(Wrap(p.Strong(p.Print(kindTitle(kind))), p.Width, ""))
 		seen := map[string]bool{}
 		for _, e := range all {
 			if e.Kind != kind || seen[e.Area] {
@@ -37,7 +37,7 @@ func FaultList(all []catalogue.Entry, p Pen, t text.Printer) string {
 			b.WriteString(p.Field("  "+e.Area, strings.Join(ids, ", "), column))
 		}
 	}
-	b.WriteString("\n" + Wrap(t.Print(text.Say("faults.next", "How often: {area}. One of them: {show}. {practice}",
+	b.WriteString("\n" + Wrap(p.Print(text.Say("faults.next", "How often: {area}. One of them: {show}. {practice}",
 		text.Typed("area", p.Command("fault list AREA")), text.Typed("show", p.Command("fault show NAME")), text.Of("practice", forPractice()))), p.Width, ""))
 	return b.String()
 }
@@ -50,7 +50,7 @@ func kindTitle(k catalogue.Kind) text.Message {
 }
 
 // FaultArea writes the entries of an area, each with how often it comes up.
-func FaultArea(es []catalogue.Entry, p Pen, t text.Printer) string {
+func FaultArea(es []catalogue.Entry, p Pen) string {
 	const column = 34
 	var b strings.Builder
 	kind := catalogue.Kind("")
@@ -60,25 +60,25 @@ func FaultArea(es []catalogue.Entry, p Pen, t text.Printer) string {
 				b.WriteByte('\n')
 			}
 			kind = e.Kind
-			b.WriteString(Wrap(p.Strong(t.Print(text.Say("faults.in-100", "{kind}, in 100", text.Of("kind", kindTitle(kind))))), p.Width, ""))
+			b.WriteString(Wrap(p.Strong(p.Print(text.Say("faults.in-100", "{kind}, in 100", text.Of("kind", kindTitle(kind))))), p.Width, ""))
 		}
-		b.WriteString(p.Field("  "+fmt.Sprintf("%2.0f", 100*e.Often)+"  "+e.ID, t.Print(e.Name), column))
+		b.WriteString(p.Field("  "+fmt.Sprintf("%2.0f", 100*e.Often)+"  "+e.ID, p.Print(e.Name), column))
 	}
-	b.WriteString("\n" + Wrap(t.Print(forPractice()), p.Width, ""))
+	b.WriteString("\n" + Wrap(p.Print(forPractice()), p.Width, ""))
 	return b.String()
 }
 
 // FaultPage writes all that the catalogue has of one entry.
-func FaultPage(e catalogue.Entry, p Pen, t text.Printer) string {
+func FaultPage(e catalogue.Entry, p Pen) string {
 	const column = 17
 	var b strings.Builder
 	row := func(name text.Message, what text.Message) {
-		if s := t.Print(what); s != "" {
-			b.WriteString(p.Field("  "+t.Print(name), sentence(s), column))
+		if s := p.Print(what); s != "" {
+			b.WriteString(p.Field("  "+p.Print(name), sentence(s), column))
 		}
 	}
-	typed := func(name text.Message, what string) { b.WriteString(p.Field("  "+t.Print(name), what, column)) }
-	b.WriteString(p.Heading(e.ID + ": " + t.Print(e.Name)))
+	typed := func(name text.Message, what string) { b.WriteString(p.Field("  "+p.Print(name), what, column)) }
+	b.WriteString(p.Heading(e.ID + ": " + p.Print(e.Name)))
 	row(text.Say("faults.row.kind", "What it is"), text.Say("faults.row.kind.is", "{kind}, {area}", text.Of("kind", kindName(e.Kind)), text.Of("area", e.AreaName)))
 	row(text.Say("faults.row.cause", "Cause"), e.Cause)
 	row(text.Say("faults.row.shows", "Shows"), e.Shows)
@@ -104,7 +104,7 @@ func FaultPage(e catalogue.Entry, p Pen, t text.Printer) string {
 	row(text.Say("faults.row.difficulty", "Difficulty"), text.Say("faults.row.difficulty.is", "{n} of 5", text.Number("n", float64(e.Difficulty), 0)))
 	for _, q := range catalogue.Pairs() {
 		if other := q.Other(e.ID); other != "" {
-			typed(text.Say("faults.row.alike", "Look-alike"), t.Print(text.Say("faults.row.alike.is", "{other}. {agree} {apart}",
+			typed(text.Say("faults.row.alike", "Look-alike"), p.Print(text.Say("faults.row.alike.is", "{other}. {agree} {apart}",
 				text.Typed("other", other), text.Of("agree", q.Agree), text.Of("apart", q.Apart))))
 		}
 	}

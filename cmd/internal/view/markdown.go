@@ -18,10 +18,10 @@ const (
 	// Plain is text only: no escape sequences and no Markdown marks, fit for a
 	// pipe, a file or a screen reader.
 	Plain Style = iota
-	// Colour adds bold, underline and the 16 base terminal colours, which the
-	// user's own theme keeps readable on dark and on light. Colour never carries
+	// Color adds bold, underline and the 16 base terminal colors, which the
+	// user's own theme keeps readable on dark and on light. Color never carries
 	// meaning that the words do not.
-	Colour
+	Color
 )
 
 // Widths outside this range are brought inside it: narrower breaks tables,
@@ -32,25 +32,25 @@ const (
 )
 
 // bodyIndent sets text back from its headings, so that headings stand out
-// without marks or colour.
+// without marks or color.
 const bodyIndent = "  "
 
 // Markdown renders src for a terminal of the given width in columns, clamped to
 // 40..100, and returns text that ends in one newline (or is empty). No line is
 // wider than the clamped width and none ends in a blank. The result depends on
 // the arguments alone: neither the environment nor the terminal is consulted, so
-// whether colour is wanted is the caller's decision.
+// whether color is wanted is the caller's decision.
 //
 // Understood are headings, paragraphs, lists, quotes, tables whose lines start
 // with a bar, fenced blocks, bold, emphasis and code spans. A number is kept on
 // one line with its unit. Raw HTML and control characters are dropped. A hard
 // line break inside a paragraph becomes a blank.
 //
-// The error reports a style that is neither Plain nor Colour, or text the
+// The error reports a style that is neither Plain nor Color, or text the
 // renderer could not take.
 func Markdown(src string, width int, style Style) (string, error) {
-	if style != Plain && style != Colour {
-		return "", fmt.Errorf("unknown text style %d: use plain or colour", style)
+	if style != Plain && style != Color {
+		return "", fmt.Errorf("unknown text style %d: use plain or color", style)
 	}
 	width = min(max(width, minWidth), maxWidth)
 	var b strings.Builder
@@ -462,7 +462,7 @@ func cleanSource(src string) string {
 	}, src)
 }
 
-// cleanOutput keeps, of all control characters, line ends and (in Colour) the
+// cleanOutput keeps, of all control characters, line ends and (in Color) the
 // sequences that set text attributes. A character reference such as &#27; only
 // turns into a control character inside the renderer, so cleaning the source is
 // not enough.
@@ -470,7 +470,7 @@ func cleanOutput(text string, style Style) string {
 	var b strings.Builder
 	for len(text) > 0 {
 		n := 0
-		if style == Colour {
+		if style == Color {
 			n = attributeLength(text)
 		}
 		if n == 0 {
@@ -510,7 +510,7 @@ func attributeLength(text string) int {
 	return 0
 }
 
-// styleConfig is our own: the library's ready-made styles colour every word,
+// styleConfig is our own: the library's ready-made styles color every word,
 // which costs twenty times the time, and its plain one leaves ** in the text.
 func styleConfig(style Style) gansi.StyleConfig {
 	c := gansi.StyleConfig{
@@ -532,7 +532,7 @@ func styleConfig(style Style) gansi.StyleConfig {
 	if style == Plain {
 		return c
 	}
-	const cyan = "6" // of the base colours, readable on black and on white
+	const cyan = "6" // of the base colors, readable on black and on white
 	c.Heading.Bold = new(true)
 	c.Heading.Color = new(cyan)
 	c.H1.Underline = new(true)

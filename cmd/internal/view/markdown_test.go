@@ -18,7 +18,7 @@ func lessonSource(l lessons.Lesson) string {
 	return "# " + l.Title + "\n\n" + l.Body
 }
 
-var bothStyles = []Style{Plain, Colour}
+var bothStyles = []Style{Plain, Color}
 
 func render(t require.TestingT, src string, width int, style Style) string {
 	out, err := Markdown(src, width, style)
@@ -26,8 +26,8 @@ func render(t require.TestingT, src string, width int, style Style) string {
 	return out
 }
 
-// attribute matches the only escape sequences Colour may write: reset, bold,
-// underline and the 16 base colours (30-37, 90-97), as ECMA-48 numbers them.
+// attribute matches the only escape sequences Color may write: reset, bold,
+// underline and the 16 base colors (30-37, 90-97), as ECMA-48 numbers them.
 var attribute = regexp.MustCompile("\x1b\\[(?:(?:0|1|4|3[0-7]|9[0-7])(?:;(?:1|4|3[0-7]|9[0-7]))*)?m")
 
 // widest measures with a width table other than the one the renderer uses.
@@ -43,7 +43,7 @@ func widest(text string) int {
 func checkShape(t assert.TestingT, out string, width int, style Style, what string) {
 	assert.LessOrEqual(t, widest(out), width, what)
 	rest := out
-	if style == Colour {
+	if style == Color {
 		rest = attribute.ReplaceAllString(out, "")
 	}
 	assert.NotContains(t, rest, "\x1b", what)
@@ -104,7 +104,7 @@ func TestLayout(t *testing.T) {
 		"    raw  **text**", "", "Last", "",
 	}, "\n")
 	assert.Equal(t, want, render(t, src, 40, Plain))
-	assert.Equal(t, want, attribute.ReplaceAllString(render(t, src, 40, Colour), ""), "colour changes no text")
+	assert.Equal(t, want, attribute.ReplaceAllString(render(t, src, 40, Color), ""), "color changes no text")
 }
 
 func TestNumbersKeepTheirUnits(t *testing.T) {
@@ -144,8 +144,8 @@ func TestNoTerminalCommands(t *testing.T) {
 	}
 }
 
-func TestColour(t *testing.T) {
-	out := render(t, "## Part\n\nA **bold** word and `code`.", 80, Colour)
+func TestColor(t *testing.T) {
+	out := render(t, "## Part\n\nA **bold** word and `code`.", 80, Color)
 	assert.Contains(t, out, "\x1b[1mbold\x1b[0m")
 	assert.Contains(t, out, "\x1b[36mcode\x1b[0m")
 	assert.Contains(t, out, "\x1b[36;1mPart")
@@ -165,13 +165,13 @@ func TestUnknownStyle(t *testing.T) {
 // The environment is the caller's business.
 func TestEnvironmentIsIgnored(t *testing.T) {
 	src := lessonSource(lessons.All()[0])
-	plain, colour := render(t, src, 80, Plain), render(t, src, 80, Colour)
+	plain, color := render(t, src, 80, Plain), render(t, src, 80, Color)
 	for _, kv := range [][2]string{
 		{"GLAMOUR_STYLE", "dark"}, {"NO_COLOR", "1"}, {"CLICOLOR_FORCE", "1"}, {"TERM", "dumb"}, {"COLUMNS", "20"},
 	} {
 		t.Setenv(kv[0], kv[1])
 		assert.Equal(t, plain, render(t, src, 80, Plain), kv[0])
-		assert.Equal(t, colour, render(t, src, 80, Colour), kv[0])
+		assert.Equal(t, color, render(t, src, 80, Color), kv[0])
 	}
 }
 
@@ -199,7 +199,7 @@ func TestShapeHoldsForAnyText(t *testing.T) {
 
 func BenchmarkMarkdown(b *testing.B) {
 	src := lessonSource(lessons.All()[0])
-	for name, style := range map[string]Style{"plain": Plain, "colour": Colour} {
+	for name, style := range map[string]Style{"plain": Plain, "color": Color} {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {

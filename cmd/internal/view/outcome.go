@@ -20,52 +20,47 @@ func AtMinute(m shop.Minutes, a act.Act, p Pen) string {
 }
 
 // Outcome writes what an act showed: readings, what was noticed, cautions.
-func Outcome(o history.Step, units quantity.System, p Pen) string {
+func Outcome(o history.Step, p Pen) string {
 	var b strings.Builder
-	say := Say(units)
 	if c := o.Caution.Message(); !c.IsZero() {
-		b.WriteString(Hang("CAUTION: "+say.Print(c), p.Width, "  ! ", "    "))
+		b.WriteString(Hang("CAUTION: "+p.Print(c), p.Width, "  ! ", "    "))
 	}
 	for _, r := range o.Readings {
-		b.WriteString(reading(r, units, p))
+		b.WriteString(reading(r, p))
 	}
 	for _, f := range o.Feels {
-		b.WriteString(Hang(sentence(say.Print(f.Message())), p.Width, "    ", "    "))
+		b.WriteString(Hang(sentence(p.Print(f.Message())), p.Width, "    ", "    "))
 	}
 	return b.String()
 }
 
-// Say prints messages in a person's units.
-func Say(units quantity.System) text.Printer { return text.NewPrinter(units, text.Overlay{}) }
-
 // Reading writes one reading on one line where it fits, without pictures.
-func Reading(r gauge.Reading, units quantity.System, p Pen) string {
+func Reading(r gauge.Reading, p Pen) string {
 	if len(r.Patterns) > 0 {
 		var words []string
 		for _, q := range r.Patterns {
 			words = append(words, fmt.Sprintf("%s %.2f toe to heel, %.2f root to top", q.Flank, q.CenterS, q.CenterT))
 		}
-		return Hang(fmt.Sprintf("contact pattern (%s): %s", Say(units).Print(r.How()), strings.Join(words, "; ")), p.Width, "    ", "      ")
+		return Hang(fmt.Sprintf("contact pattern (%s): %s", p.Print(r.How()), strings.Join(words, "; ")), p.Width, "    ", "      ")
 	}
-	return reading(r, units, p)
+	return reading(r, p)
 }
 
-func reading(r gauge.Reading, units quantity.System, p Pen) string {
-	say := Say(units)
+func reading(r gauge.Reading, p Pen) string {
 	if len(r.Patterns) > 0 {
-		return patterns(r, say, p)
+		return patterns(r, p)
 	}
-	value, found := values(r, units), r.Finding.Message()
-	line := say.Print(found)
+	value, found := values(r, p), r.Finding.Message()
+	line := p.Print(found)
 	if r.Kind == gauge.CaseEntry {
-		line = say.Print(text.Say("view.case-entry", "the case {how}", text.Of("how", found)))
+		line = p.Print(text.Say("view.case-entry", "the case {how}", text.Of("how", found)))
 	}
 	if value == "" {
 		return Hang(sentence(line), p.Width, "    ", "    ")
 	}
-	first := p.Strong(say.Print(r.Kind.Name())+" "+value) + uncertainty(r, units)
+	first := p.Strong(p.Print(r.Kind.Name())+" "+value) + uncertainty(r, p)
 	if how := r.How(); !how.IsZero() {
-		first += p.Quiet(" (" + say.Print(how) + ")")
+		first += p.Quiet(" (" + p.Print(how) + ")")
 	}
 	out := Hang(first, p.Width, "    ", "      ")
 	if !found.IsZero() {
@@ -74,16 +69,16 @@ func reading(r gauge.Reading, units quantity.System, p Pen) string {
 	return out
 }
 
-func values(r gauge.Reading, units quantity.System) string {
+func values(r gauge.Reading, p Pen) string {
 	var v []string
 	for _, l := range r.Lengths {
-		v = append(v, l.Show(units))
+		v = append(v, l.Show(p.Units()))
 	}
 	for _, t := range r.Torques {
 		if isNut(r.Kind) {
-			v = append(v, t.ShowFastener(units))
+			v = append(v, t.ShowFastener(p.Units()))
 		} else {
-			v = append(v, t.ShowRotating(units))
+			v = append(v, t.ShowRotating(p.Units()))
 		}
 	}
 	if r.Kind == gauge.AdjusterTurn {
@@ -98,7 +93,7 @@ func values(r gauge.Reading, units quantity.System) string {
 	}
 	if r.Kind == gauge.Backlash && len(r.Lengths) > 1 {
 		mean, least, most := r.Summary()
-		text += fmt.Sprintf("; mean %s, variation %s", mean.Show(units), (most - least).Show(units))
+		text += fmt.Sprintf("; mean %s, variation %s", mean.Show(p.Units()), (most - least).Show(p.Units()))
 	}
 	return text
 }
@@ -123,16 +118,16 @@ func notchCount(n float64) string {
 
 // uncertainty writes twice the standard uncertainty: about 19 readings in 20 lie
 // that close.
-func uncertainty(r gauge.Reading, units quantity.System) string {
+func uncertainty(r gauge.Reading, p Pen) string {
 	switch {
 	case r.StdMM > 0 && len(r.Lengths) == 1:
-		return ", +/- " + quantity.Millimetres(2*r.StdMM).Show(units)
+		return ", +/- " + quantity.Millimetres(2*r.StdMM).Show(p.Units())
 	case r.StdMM > 0:
-		return ", each +/- " + quantity.Millimetres(2*r.StdMM).Show(units)
+		return ", each +/- " + quantity.Millimetres(2*r.StdMM).Show(p.Units())
 	case r.StdNmm > 0 && isNut(r.Kind):
-		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowFastener(units)
+		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowFastener(p.Units())
 	case r.StdNmm > 0:
-		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowRotating(units)
+		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowRotating(p.Units())
 	}
 	return ""
 }
@@ -140,10 +135,10 @@ func uncertainty(r gauge.Reading, units quantity.System) string {
 // isNut tells whether a torque is that of the pinion nut.
 func isNut(k gauge.Kind) bool { return k == gauge.NutTorque || k == gauge.NutLoosening }
 
-func patterns(r gauge.Reading, say text.Printer, p Pen) string {
-	o := picture.Options{Columns: p.Width, Colour: p.Colour, Title: "Contact pattern on the ring gear, " + say.Print(r.How())}
+func patterns(r gauge.Reading, p Pen) string {
+	o := picture.Options{Columns: p.Width, Color: p.Color, Title: "Contact pattern on the ring gear, " + p.Print(r.How())}
 	var b strings.Builder
-	if p.Colour {
+	if p.Color {
 		b.WriteString(picture.Terminal(r.Patterns, o))
 	} else {
 		b.WriteString(picture.Plain(r.Patterns, o))

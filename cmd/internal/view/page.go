@@ -28,14 +28,14 @@ func (d Debrief) HTML(w io.Writer) error {
 	var err error
 	if len(d.Losses) > 0 {
 		if losses, err = drawn(func(w io.Writer) error {
-			return picture.BarsSVG(w, d.bars(), picture.Options{Title: "Expected minutes lost, decision by decision", Unit: "min", Colour: true, ID: "losses"})
+			return picture.BarsSVG(w, d.bars(), picture.Options{Title: "Expected minutes lost, decision by decision", Unit: "min", Color: true, ID: "losses"})
 		}); err != nil {
 			return err
 		}
 	}
 	if d.Print != nil {
 		if print, err = drawn(func(w io.Writer) error {
-			return picture.SVG(w, d.Print.patterns, picture.Options{Colour: true, ID: "print"})
+			return picture.SVG(w, d.Print.patterns, picture.Options{Color: true, ID: "print"})
 		}); err != nil {
 			return err
 		}

@@ -35,23 +35,23 @@ const jobs = 12
 
 var bothUnits = []quantity.System{quantity.Inch, quantity.Metric}
 
-// anyAttribute matches every sequence that sets colours or weight, and nothing else.
+// anyAttribute matches every sequence that sets colors or weight, and nothing else.
 var anyAttribute = regexp.MustCompile("\x1b\\[[0-9;]*m")
 
 // checkPage fails on lines that are too wide, blanks at their ends, characters that
-// act on the terminal, and colour where none may be.
+// act on the terminal, and color where none may be.
 func checkPage(t *testing.T, out string, p Pen, what string) {
 	t.Helper()
 	count := runewidth.Condition{}
 	text := out
-	if p.Colour {
+	if p.Color {
 		text = anyAttribute.ReplaceAllString(out, "")
 	}
 	for line := range strings.SplitSeq(text, "\n") {
 		if w := count.StringWidth(line); w > p.Width {
 			t.Errorf("%s at %d: %d columns: %q", what, p.Width, w, line)
 		}
-		if line != strings.TrimRight(line, " ") && !p.Colour {
+		if line != strings.TrimRight(line, " ") && !p.Color {
 			t.Errorf("%s at %d: blanks at the end of %q", what, p.Width, line)
 		}
 	}
@@ -63,7 +63,7 @@ func checkPage(t *testing.T, out string, p Pen, what string) {
 func pens() []Pen {
 	var out []Pen
 	for _, w := range widths {
-		out = append(out, Pen{Width: w}, Pen{Width: w, Colour: true})
+		out = append(out, Pen{Width: w}, Pen{Width: w, Color: true})
 	}
 	return out
 }
@@ -133,11 +133,11 @@ func TestCardsFit(t *testing.T) {
 		for _, units := range bothUnits {
 			for _, p := range pens() {
 				what := fmt.Sprintf("card %d, %s", seed, units)
-				out := Card(job.Card, units, p)
+				out := Card(job.Card, p.In(units))
 				checkPage(t, out, p, what)
 				assert.Contains(t, flat(out), family.Notice, what)
 				assert.Contains(t, flat(out), job.Card.Complaint, what)
-				assert.Equal(t, out, Card(job.Card, units, p), "%s: twice the same", what)
+				assert.Equal(t, out, Card(job.Card, p.In(units)), "%s: twice the same", what)
 				if units == quantity.Metric {
 					assert.NotRegexp(t, `\d (in|lb-in|lb-ft)\b`, flat(out), what)
 				} else {
@@ -171,7 +171,7 @@ func TestCardsOfAllFamilies(t *testing.T) {
 			assert.Equal(t, yes, strings.Contains(text, want), "%s: %q in %s", f.Code, want, text)
 		}
 		c, d := cardOf(f), f.Design
-		all := flat(Card(c, quantity.Inch, Pen{Width: 80}))
+		all := flat(Card(c, Pen{Width: 80}))
 		has(f.Sheet.Marks.Known(), all, "What marks mean")
 		has(f.Sheet.Marks.Known(), all, "A depth mark is good to")
 		has(!f.Sheet.Marks.Known(), all, "none: start from the shim that came out")
@@ -201,7 +201,7 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		has(d.Entry == family.Spreader, all, "the case goes in with a spreader")
 		used := c
 		used.UsedGears = true
-		again := flat(Card(used, quantity.Inch, Pen{Width: 80}))
+		again := flat(Card(used, Pen{Width: 80}))
 		assert.Contains(t, again, "the set ran at "+mm(f.Sheet.Backlash.Mid())+": bring it back to that")
 		assert.Contains(t, again, "(about what this set ran at)")
 		assert.NotContains(t, again, "new ring and pinion")
@@ -211,16 +211,16 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		for _, units := range bothUnits {
 			for _, p := range pens() {
 				what := fmt.Sprintf("card of %s, %s", f.Code, units)
-				checkPage(t, Card(c, units, p), p, what)
+				checkPage(t, Card(c, p.In(units)), p, what)
 				if units == quantity.Metric {
-					assert.NotRegexp(t, `\d (in|lb-in|lb-ft)\b`, strings.ReplaceAll(flat(Card(c, units, p)), sentence(f.Notes), ""), what)
+					assert.NotRegexp(t, `\d (in|lb-in|lb-ft)\b`, strings.ReplaceAll(flat(Card(c, p.In(units))), sentence(f.Notes), ""), what)
 				}
 				for _, part := range CardParts(c.Kind) {
-					text, ok := CardPart(c, part, units, p)
+					text, ok := CardPart(c, part, p.In(units))
 					require.True(t, ok)
 					for _, line := range strings.Split(strings.TrimSpace(text), "\n") {
 						if !strings.Contains(flat(family.Notice), flat(line)) {
-							assert.Contains(t, Card(c, units, p), line, "%s: %s is part of the whole", what, part)
+							assert.Contains(t, Card(c, p.In(units)), line, "%s: %s is part of the whole", what, part)
 						}
 					}
 					if p.Width >= 80 {
@@ -230,7 +230,7 @@ func TestCardsOfAllFamilies(t *testing.T) {
 				}
 			}
 		}
-		_, ok := CardPart(c, "nosuch", quantity.Inch, Pen{Width: 80})
+		_, ok := CardPart(c, "nosuch", Pen{Width: 80})
 		assert.False(t, ok)
 	}
 	for want, somewhere := range seen {
@@ -247,26 +247,26 @@ func TestRangesHaveTheirUnitOnce(t *testing.T) {
 func TestStatusOfAllDesigns(t *testing.T) {
 	st := history.Status{Pinion: history.PinionFinal, PreloadShims: quantity.Inches(0.052), Spread: quantity.Inches(0.01), CaseIn: true, RingGearNotches: 1, OppositeNotches: -2.5}
 	for _, f := range family.Shelf() {
-		text := Status(f.Design, st, quantity.Inch)
+		text := Status(f.Design, st, Pen{})
 		assert.Equal(t, f.Design.SideAdjust == family.BearingAdjusters, strings.Contains(text, "rings since run up by hand: back in 1 slot, tooth out 2.5 slots"), "%s: %s", f.Code, text)
 		assert.Contains(t, text, "pack 0.0520 in")
 		assert.Contains(t, text, "housing spread 0.0100 in")
-		assert.NotContains(t, Status(f.Design, history.Status{}, quantity.Inch), "adjusters", "not before they are run up")
+		assert.NotContains(t, Status(f.Design, history.Status{}, Pen{}), "adjusters", "not before they are run up")
 	}
 }
 
 func TestRingReadings(t *testing.T) {
 	for notches, want := range map[float64]string{3: "    adjuster turned in 3 notches\n", -0.5: "    adjuster turned out 0.5 notches\n", 1: "    adjuster turned in 1 notch\n", 0: "    adjuster turned not at all\n"} {
-		assert.Equal(t, want, Reading(gauge.Reading{Kind: gauge.AdjusterTurn, Notches: notches}, quantity.Inch, Pen{Width: 80}))
+		assert.Equal(t, want, Reading(gauge.Reading{Kind: gauge.AdjusterTurn, Notches: notches}, Pen{Width: 80}))
 	}
 }
 
 // A reading of one value is not told as one of several.
 func TestOneValueIsNotEach(t *testing.T) {
 	one := gauge.Reading{Kind: gauge.Depth, Lengths: []quantity.Length{quantity.Inches(2.46)}, StdMM: 0.01}
-	assert.NotContains(t, Reading(one, quantity.Inch, Pen{Width: 80}), "each")
+	assert.NotContains(t, Reading(one, Pen{Width: 80}), "each")
 	one.Lengths = append(one.Lengths, quantity.Inches(2.47))
-	assert.Contains(t, Reading(one, quantity.Inch, Pen{Width: 80}), ", each +/- 0.0008 in")
+	assert.Contains(t, Reading(one, Pen{Width: 80}), ", each +/- 0.0008 in")
 }
 
 // The largest number a job can have does not break the page.
@@ -274,7 +274,7 @@ func TestCardOfALongNumber(t *testing.T) {
 	job, err := scenariostest.Generate(family.Beech(), 18446744073709551615)
 	require.NoError(t, err)
 	for _, p := range pens() {
-		checkPage(t, Card(job.Card, quantity.Inch, p), p, "card")
+		checkPage(t, Card(job.Card, p), p, "card")
 	}
 }
 
@@ -286,9 +286,9 @@ func TestOutcomesFit(t *testing.T) {
 				for _, units := range bothUnits {
 					for _, p := range pens() {
 						what := fmt.Sprintf("job %d on %s, %s hand, act %d %s, %s", j.seed, j.fam.Code, name, i+1, o.Act, units)
-						checkPage(t, Outcome(o, units, p), p, what)
+						checkPage(t, Outcome(o, p.In(units)), p, what)
 						for _, r := range o.Readings {
-							checkPage(t, Reading(r, units, p), p, what+", read again")
+							checkPage(t, Reading(r, p.In(units)), p, what+", read again")
 						}
 					}
 				}
@@ -296,7 +296,7 @@ func TestOutcomesFit(t *testing.T) {
 			for _, units := range bothUnits {
 				for _, p := range pens() {
 					st := b.Status()
-					checkPage(t, Wrap(Status(b.job.Card.Family.Design, st, units), p.Width, "  ")+Wrap(Spent(st, scenarios.Budget{}), p.Width, "  "), p, "status")
+					checkPage(t, Wrap(Status(b.job.Card.Family.Design, st, p.In(units)), p.Width, "  ")+Wrap(Spent(st, scenarios.Budget{}), p.Width, "  "), p, "status")
 				}
 			}
 		}
@@ -355,27 +355,27 @@ func TestDebriefsFit(t *testing.T) {
 	assert.Positive(t, faults, "some of these axles carry a fault to tell of")
 }
 
-// Colour carries nothing that the words do not: the same page without colour has
+// Color carries nothing that the words do not: the same page without color has
 // the same words. Pictures are drawn in other characters and are left out.
-func TestColourAddsNoWords(t *testing.T) {
+func TestColorAddsNoWords(t *testing.T) {
 	b := work(t, family.Beech(), 3, technician.Habits{WrongMoveOnce: true})
 	rep, err := grading.Grade(b.job.Card, b.outs, quantity.Inch)
 	require.NoError(t, err)
 	for _, w := range widths {
-		plain, loud := Pen{Width: w}, Pen{Width: w, Colour: true}
-		assert.Equal(t, Card(b.job.Card, quantity.Inch, plain), anyAttribute.ReplaceAllString(Card(b.job.Card, quantity.Inch, loud), ""))
+		plain, loud := Pen{Width: w}, Pen{Width: w, Color: true}
+		assert.Equal(t, Card(b.job.Card, plain), anyAttribute.ReplaceAllString(Card(b.job.Card, loud), ""))
 		assert.Equal(t, debriefText(t, debrief.New(b.job, rep, nil, nil, false), plain), anyAttribute.ReplaceAllString(debriefText(t, debrief.New(b.job, rep, nil, nil, false), loud), ""))
 		for _, o := range b.outs {
 			if o.Act.Form == act.RollGears {
 				continue
 			}
-			assert.Equal(t, Outcome(o, quantity.Inch, plain), anyAttribute.ReplaceAllString(Outcome(o, quantity.Inch, loud), ""))
+			assert.Equal(t, Outcome(o, plain), anyAttribute.ReplaceAllString(Outcome(o, loud), ""))
 		}
 	}
-	assert.Contains(t, Card(b.job.Card, quantity.Inch, Pen{Width: 80, Colour: true}), "\x1b[1m")
+	assert.Contains(t, Card(b.job.Card, Pen{Width: 80, Color: true}), "\x1b[1m")
 }
 
-// A print says where it stands in words and numbers with colour and without.
+// A print says where it stands in words and numbers with color and without.
 func TestPatternsAreToldInWords(t *testing.T) {
 	b := work(t, family.Beech(), 3, technician.Habits{})
 	seen := 0
@@ -386,7 +386,7 @@ func TestPatternsAreToldInWords(t *testing.T) {
 			}
 			seen++
 			for _, p := range pens() {
-				out := flat(Outcome(o, quantity.Inch, p))
+				out := flat(Outcome(o, p))
 				for _, q := range r.Patterns {
 					assert.Contains(t, out, fmt.Sprintf("%s: centre %.2f from toe to heel, %.2f from root to top", q.Flank, q.CenterS, q.CenterT))
 				}
@@ -418,10 +418,10 @@ func TestNothingIsNamed(t *testing.T) {
 	for seed := range uint64(jobs) {
 		b := work(t, family.Beech(), seed, technician.Habits{WrongMoveOnce: true})
 		p := Pen{Width: 100}
-		look("card", Card(b.job.Card, quantity.Inch, p))
+		look("card", Card(b.job.Card, p))
 		for _, o := range b.outs {
 			if o.Act.Form != act.RollGears { // a drawing has letters of its own
-				look(o.Act.String(), Outcome(o, quantity.Inch, p))
+				look(o.Act.String(), Outcome(o, p))
 			}
 		}
 		rep, err := grading.Grade(b.job.Card, b.outs, quantity.Inch)
@@ -436,7 +436,7 @@ func TestNothingIsNamed(t *testing.T) {
 	}
 }
 
-// flat joins lines and drops colour, so that a sentence is found wherever it was
+// flat joins lines and drops color, so that a sentence is found wherever it was
 // wrapped.
 func flat(text string) string {
 	return strings.Join(strings.Fields(anyAttribute.ReplaceAllString(text, "")), " ")

@@ -14,9 +14,8 @@ import (
 // A page gathers what is written to one person: titles, text, and rows of a name and
 // what belongs to it.
 type page struct {
-	text  strings.Builder
-	pen   Pen
-	units quantity.System
+	text strings.Builder
+	pen  Pen
 }
 
 // rowColumn is where the text of a row starts.
@@ -37,14 +36,14 @@ func (g *page) notice() {
 	g.say(family.Notice)
 }
 
-func (g *page) length(mm float64) string { return quantity.Millimetres(mm).Show(g.units) }
+func (g *page) length(mm float64) string { return quantity.Millimetres(mm).Show(g.pen.Units()) }
 
 func (g *page) span(lowMM, highMM float64) string {
 	return between(g.length(lowMM), g.length(highMM))
 }
 
 func (g *page) torque(w family.TorqueSpec) string {
-	return between(quantity.Torque(w.LowNmm).ShowRotating(g.units), quantity.Torque(w.HighNmm).ShowRotating(g.units))
+	return between(quantity.Torque(w.LowNmm).ShowRotating(g.pen.Units()), quantity.Torque(w.HighNmm).ShowRotating(g.pen.Units()))
 }
 
 func (g *page) stock(s family.Stock) string {
@@ -149,7 +148,7 @@ func (g *page) nut(f family.Family) {
 	if f.Design.Preload == family.SolidSpacer {
 		way = ": tighten to the middle and read the drag; the pack decides"
 	}
-	g.row("Pinion nut", between(f.Sheet.NutLow.ShowFastener(g.units), f.Sheet.NutHigh.ShowFastener(g.units))+way)
+	g.row("Pinion nut", between(f.Sheet.NutLow.ShowFastener(g.pen.Units()), f.Sheet.NutHigh.ShowFastener(g.pen.Units()))+way)
 }
 
 func (g *page) sideAdjustment(f family.Family) {
@@ -189,7 +188,7 @@ func (g *page) ringGear(sh family.Sheet, used bool) {
 	if used {
 		where = "(about what this set ran at) " + where
 	}
-	g.row("Cap bolts", sh.CapTorque.ShowFastener(g.units))
+	g.row("Cap bolts", sh.CapTorque.ShowFastener(g.pen.Units()))
 	g.row("Runout", fmt.Sprintf("ring gear back face %s, bare flange %s at most", g.length(sh.RunoutMM), g.length(sh.CaseFlangeRunoutMM)))
 	g.row("Backlash", fmt.Sprintf("%s %s; between places no more than %s", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), where, g.length(sh.BacklashSpreadMM)))
 	g.row("Pattern", fmt.Sprintf("centered %.2f to %.2f of the way from root to top, the mean of drive and coast; clear of toe and heel", sh.PatternHeight.LowMM, sh.PatternHeight.HighMM))

@@ -5,6 +5,9 @@ import (
 	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // Wrap breaks text at spaces so that no line is wider than width, with indent
@@ -15,7 +18,7 @@ func Wrap(text string, width int, indent string) string {
 
 // Hang is Wrap with a different start for the first line. Numbers stay with their
 // units: a word that begins with a letter after a number is kept on its line when
-// it is a unit. Colour codes take no room.
+// it is a unit. Color codes take no room.
 func Hang(text string, width int, first, rest string) string {
 	var b strings.Builder
 	line := first
@@ -70,12 +73,24 @@ func pad(text string, width int) string {
 	return text
 }
 
-// A Pen writes for one person: width, whether colour may be used, and what starts the
-// program on that person's machine.
+// A Pen writes for one person: in that person's units, to a width, whether color may be
+// used, and what starts the program on that person's machine.
 type Pen struct {
+	text.Printer
 	Width   int
-	Colour  bool
+	Color   bool
 	Program string
+}
+
+// NewPen returns a pen that writes English.
+func NewPen(units quantity.System, width int) Pen {
+	return Pen{Printer: text.NewPrinter(units, text.Overlay{}), Width: width}
+}
+
+// In returns the pen with other units.
+func (p Pen) In(units quantity.System) Pen {
+	p.Printer = p.Printer.In(units)
+	return p
 }
 
 // Command returns a command as the person must type it.
@@ -92,17 +107,17 @@ const (
 	reset = "\x1b[0m"
 )
 
-// Strong returns the text in bold where colour may be used.
+// Strong returns the text in bold where color may be used.
 func (p Pen) Strong(text string) string {
-	if !p.Colour || text == "" {
+	if !p.Color || text == "" {
 		return text
 	}
 	return bold + text + reset
 }
 
-// Quiet returns the text dimmed where colour may be used.
+// Quiet returns the text dimmed where color may be used.
 func (p Pen) Quiet(text string) string {
-	if !p.Colour || text == "" {
+	if !p.Color || text == "" {
 		return text
 	}
 	return faint + text + reset

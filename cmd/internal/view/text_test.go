@@ -84,11 +84,11 @@ func indivisible(words []string) bool {
 	return len(words) == 1 || len(words) == 2 && unitAfterNumber.MatchString(strings.Join(words, " "))
 }
 
-// Colour changes where no line ends.
-func TestHangDoesNotCountColour(t *testing.T) {
+// Color changes where no line ends.
+func TestHangDoesNotCountColor(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		width := rapid.IntRange(20, 100).Draw(t, "width")
-		loud := Pen{Width: width, Colour: true}
+		loud := Pen{Width: width, Color: true}
 		quiet := Pen{Width: width}
 		compose := func(p Pen) string {
 			return p.Strong("backlash 0.0065 in") + ", each +/- 0.0005 in" + p.Quiet(" (heel, square, pinion-held)") + " and some more words"

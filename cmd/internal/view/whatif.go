@@ -9,15 +9,14 @@ import (
 	"shimwright/grading/whatif"
 	"shimwright/sim/act"
 	"shimwright/sim/history"
-	"shimwright/sim/quantity"
 )
 
 // Choice writes what was decided with an act: what was known, what would have cost least,
 // and what the ways were priced at.
-func Choice(n int, o history.Step, ds []grading.Decision, units quantity.System, p Pen) string {
+func Choice(n int, o history.Step, ds []grading.Decision, p Pen) string {
 	var b strings.Builder
 	b.WriteString(p.Heading(fmt.Sprintf("Act %d: %s", n, o.Act)))
-	b.WriteString(Outcome(o, units, p))
+	b.WriteString(Outcome(o, p))
 	if len(ds) == 0 {
 		b.WriteString(Wrap("Nothing was decided with this act that could be priced against another.", p.Width, ""))
 		return b.String()
@@ -40,14 +39,14 @@ func Choice(n int, o history.Step, ds []grading.Decision, units quantity.System,
 }
 
 // Fork writes what another act would have shown and cost beside what happened.
-func Fork(f whatif.Fork, units quantity.System, p Pen) string {
+func Fork(f whatif.Fork, p Pen) string {
 	var b strings.Builder
 	b.WriteString(p.Heading(fmt.Sprintf("Act %d, done otherwise", f.N)))
 	act := func(title string, c whatif.Course) {
 		b.WriteString(Hang(p.Strong(title)+" "+c.Act.String(), p.Width, "", "  "))
 		o := c.Shown
 		o.Caution = act.NoCaution
-		if text := Outcome(o, units, p); text != "" {
+		if text := Outcome(o, p); text != "" {
 			b.WriteString(text)
 		} else {
 			b.WriteString(Wrap("It shows nothing.", p.Width, "    "))
