@@ -115,7 +115,7 @@ func (s *Stand) inspectCones(out *history.Step) {
 func (s *Stand) inspectBearings(out *history.Step) {
 	finding := func(f gauge.Finding) { found(out, gauge.BearingCondition, true, f, f) }
 	switch {
-	case s.greased:
+	case s.axle.PackedInGrease:
 		finding(gauge.BearingsGreased) // grease hides the races
 	case s.axle.GritNmm > 0:
 		finding(gauge.RollersGritty) // so does grit
@@ -153,7 +153,7 @@ func (s *Stand) inspectCaps(out *history.Step) {
 }
 
 func (s *Stand) inspectSeal(out *history.Step) {
-	found(out, gauge.SealLip, s.sealTight, gauge.SealLipTurned, gauge.SealSound)
+	found(out, gauge.SealLip, s.axle.SealDragNmm > s.axle.NewSealDragNmm, gauge.SealLipTurned, gauge.SealSound)
 }
 
 func (s *Stand) inspectShimSeat(out *history.Step) {
@@ -195,7 +195,6 @@ func (s *Stand) testString(out *history.Step) {
 	off := s.axle.StringGain != 0
 	found(out, gauge.StringRadius, off, gauge.StringWasOff, gauge.StringOnRadius)
 	if off {
-		s.axle.StringGain = 0
 		s.kit = gauge.NewKit(s.seed, s.axle.WrenchGain, 0)
 		s.changed()
 	}
@@ -205,7 +204,6 @@ func (s *Stand) testGauge(out *history.Step) {
 	off := s.axle.GaugeOffMM > 0
 	found(out, gauge.GaugeBlock, off, gauge.GaugeWasOff, gauge.GaugeAgrees)
 	if off {
-		s.axle.GaugeOffMM = 0
 		s.changed()
 	}
 }
@@ -214,7 +212,6 @@ func (s *Stand) testIndicator(out *history.Step) {
 	loose := s.axle.IndicatorLoose
 	found(out, gauge.IndicatorArm, loose, gauge.IndicatorWasLoose, gauge.IndicatorReturns)
 	if loose {
-		s.axle.IndicatorLoose = false
 		s.changed()
 	}
 }

@@ -10,9 +10,6 @@ import (
 	"shimwright/sim/text"
 )
 
-// newCaseTIRMM is the flange runout of a new case, mm.
-const newCaseTIRMM = 0.008
-
 // partsWork are the acts that clean, seat, replace and choose parts.
 func partsWork() map[act.Form]deed {
 	depth, preload, parts, sides := history.Changes{Depth: 1}, history.Changes{Preload: 1}, history.Changes{Parts: 1}, history.Changes{Sides: 1}
@@ -34,21 +31,18 @@ func partsWork() map[act.Form]deed {
 	spacer.design = onlyOn(isCrushed, text.Say("not.solid-spacer", "this axle has a solid spacer: it is used again"))
 	return map[act.Form]deed{
 		act.WashBearings: work(pinionOut(), preload, func(s *Stand, out *history.Step) {
-			s.greased, s.axle.GritNmm = false, 0
 			out.Feels = append(out.Feels, history.BearingsWashed)
 		}),
 		act.GreaseBearings: work(pinionOut(), preload, func(s *Stand, out *history.Step) {
-			s.greased = true
+			s.axle.PackedInGrease = true
 			out.Feels = append(out.Feels, history.BearingsGreased)
 		}),
 		act.ReplaceBearings: bearings,
 		act.CleanShimSeat: work(pinionOut(), depth, func(s *Stand, out *history.Step) {
 			out.Feels = append(out.Feels, either(s.axle.ShimDirtMM > 0, history.SeatWasDirty, history.SeatWasClean))
-			s.axle.ShimDirtMM = 0
 		}),
 		act.SeatCups: work(pinionOut(), parts, func(s *Stand, out *history.Step) {
 			out.Feels = append(out.Feels, either(s.axle.InnerCupGapMM > 0 || s.axle.OuterCupGapMM > 0, history.CupMoved, history.CupsSolid))
-			s.axle.InnerCupGapMM, s.axle.OuterCupGapMM = 0, 0
 		}),
 		act.SeatCones: work([]need{caseOut()}, parts, (*Stand).seatCones),
 		act.MatchCaps: work([]need{caseOut()}, sides, (*Stand).matchCaps),
@@ -56,16 +50,12 @@ func partsWork() map[act.Form]deed {
 			s.cleanGear(out)
 		}),
 		act.ReplaceCase: work([]need{caseOut()}, parts, func(s *Stand, out *history.Step) {
-			s.axle.FlangeTIRMM, s.axle.GearDirtTIRMM, s.axle.BoltsTIRMM, s.axle.RadialTIRMM = newCaseTIRMM, 0, 0, 0
-			s.axle.GearLooseMM = 0
-			s.axle.RingGearConeGapMM, s.axle.OppositeConeGapMM = 0, 0
 			out.Parts = append(out.Parts, shop.Case, shop.GearBolts)
 			out.Feels = append(out.Feels, history.CaseReplaced)
 		}),
 		act.ReplaceGears:   gears,
 		act.ReplaceSlinger: slinger,
 		act.ReplaceSeal: work([]need{sealOpen}, preload, func(s *Stand, out *history.Step) {
-			s.sealTight = false
 			out.Parts = append(out.Parts, shop.Seal)
 			out.Feels = append(out.Feels, history.SealReplaced)
 		}),
@@ -116,7 +106,6 @@ func (s *Stand) seatCones(out *history.Step) {
 		f = history.OppositeConeMoved
 	}
 	out.Feels = append(out.Feels, f)
-	s.axle.RingGearConeGapMM, s.axle.OppositeConeGapMM = 0, 0
 }
 
 func (s *Stand) matchCaps(out *history.Step) {
@@ -128,13 +117,11 @@ func (s *Stand) matchCaps(out *history.Step) {
 		f = history.CapWasReversed
 	}
 	out.Feels = append(out.Feels, f)
-	s.axle.CapsSwapped, s.axle.CapRotated = false, false
 }
 
 func (s *Stand) replaceSpacer(out *history.Step) {
 	s.spacersUsed++
 	out.Parts = append(out.Parts, shop.SpacerAndNut)
-	s.axle.NutGripGone = false
 	out.Feels = append(out.Feels, history.SpacerReplaced)
 }
 
@@ -169,9 +156,7 @@ func (s *Stand) replaceBearings(out *history.Step) {
 		x.ZeroPlayPreloadShimMM += taller
 	}
 	x.SetUpTallMM -= taller
-	x.NextTallerMM, x.NotchNmm, x.GritNmm = 0, 0, 0 // any further pair is of the same lot
-	x.InnerCupGapMM, x.OuterCupGapMM = 0, 0
-	s.greased = false
+	x.NextTallerMM = 0 // any further pair is of the same lot
 	out.Parts = append(out.Parts, shop.Bearings)
 	out.Feels = append(out.Feels, history.BearingsReplaced)
 }
@@ -199,8 +184,6 @@ func (s *Stand) replaceGears(out *history.Step) error {
 		x.ZeroPlayPreloadShimMM += x.NextMarkMM
 	}
 	x.NextMarkMM = 0 // any further set is of the same lot
-	x.MixedShare, x.GearShortMM, x.WarpTIRMM, x.PinionTIRMM = 0, 0, 0, 0
-	x.GearDirtTIRMM, x.BoltsTIRMM, x.RadialTIRMM, x.GearLooseMM = 0, 0, 0, 0
 	out.Parts = append(out.Parts, shop.GearSet, shop.GearBolts)
 	out.Feels = append(out.Feels, history.GearsReplaced)
 	s.changed()
@@ -212,12 +195,10 @@ func (s *Stand) replaceSlinger(out *history.Step) {
 		out.Parts = append(out.Parts, shop.Slinger)
 	}
 	out.Feels = append(out.Feels, either(s.axle.SlingerOutMM > 0, history.SlingerFitted, history.SlingerWasThere))
-	s.axle.SlingerOutMM = 0
 }
 
 func (s *Stand) removeShafts(out *history.Step) {
 	out.Feels = append(out.Feels, either(s.axle.BrakeNmm > 0, history.ShaftsDrawn, history.NoShaftIn))
-	s.axle.BrakeNmm = 0
 }
 
 func (s *Stand) cleanGear(out *history.Step) {
@@ -231,6 +212,5 @@ func (s *Stand) cleanGear(out *history.Step) {
 			out.Feels = append(out.Feels, f.feel)
 		}
 	}
-	x.GearDirtTIRMM, x.BoltsTIRMM, x.RadialTIRMM, x.GearLooseMM = 0, 0, 0, 0
 	out.Parts = append(out.Parts, shop.GearBolts)
 }

@@ -11,6 +11,7 @@ import (
 	"shimwright/sim/assembly"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/mesh"
@@ -43,8 +44,6 @@ type Stand struct {
 	oppositeNotches    float64
 	spreadMM           float64 // the spreader stands open by this
 	spacersUsed        int     // spacers crushed or thrown away
-	sealTight          bool
-	greased            bool
 	backedOff          bool
 	nut                history.Nut // what anyone knows of it
 	turns              float64     // of the pinion since it went in
@@ -104,14 +103,12 @@ func NewWith(ofFamily *mesh.Set, fam family.Family, hidden truth.Sealed, seed ui
 	}
 	s := &Stand{
 		fam: fam, axle: axle, seed: seed,
-		kit:       gauge.NewKit(seed, axle.WrenchGain, axle.StringGain),
-		gears:     gears,
-		contact:   gears.NewContact(),
-		mode:      history.PinionOut,
-		sealTight: axle.SealDragNmm > axle.NewSealDragNmm,
-		greased:   axle.PackedInGrease,
-		reps:      map[string]int{},
-		warned:    map[act.Caution]bool{},
+		kit:     gauge.NewKit(seed, axle.WrenchGain, axle.StringGain),
+		gears:   gears,
+		contact: gears.NewContact(),
+		mode:    history.PinionOut,
+		reps:    map[string]int{},
+		warned:  map[act.Caution]bool{},
 	}
 	// Every spacer that may be fitted must be one the force balance can follow:
 	// better to find out here than at the nut.
@@ -197,6 +194,7 @@ func (s *Stand) Do(a act.Act) (history.Step, error) {
 		}
 		return history.Step{}, err
 	}
+	s.mend(a.Form)
 	places := 0
 	if a.Form == act.MeasureBacklash {
 		places = int(a.Amounts[0].Number)
@@ -306,11 +304,11 @@ func (s *Stand) torque(atBreakaway bool) (assembly.Torque, error) {
 	if atBreakaway {
 		t = s.axle.BreakawayTorque(s.build)
 	}
-	if s.greased {
+	if s.axle.PackedInGrease {
 		t.MeanNmm += assembly.GreaseDragNmm
 	}
 	if s.mode == history.PinionFinal {
-		t.MeanNmm += s.axle.SealNmm(!s.sealTight)
+		t.MeanNmm += s.axle.SealDragNmm
 	}
 	if !s.caseIn {
 		return t, nil
@@ -338,7 +336,7 @@ func (s *Stand) Sealed() truth.Sealed { return truth.Seal(s.axle.Axle, s.finish(
 
 func (s *Stand) finish() truth.Finish {
 	f := truth.Finish{Goal: string(s.goal), SignedOff: s.signed, DepthShimFitted: s.depthMarked > 0, PinionFitted: s.mode == history.PinionFinal, CaseFitted: s.caseIn, CapsTight: s.capsTight,
-		RunoutTIRMM: s.axle.RunoutMM(), SealNmm: s.axle.SealNmm(!s.sealTight), Greased: s.greased, CapsOwnSide: !s.axle.CapsSwapped && !s.axle.CapRotated,
+		RunoutTIRMM: s.axle.RunoutMM(), SealNmm: s.axle.SealDragNmm, Greased: s.axle.PackedInGrease, CapsOwnSide: !s.axle.CapsSwapped && !s.axle.CapRotated,
 		BackedOff: s.backedOff && s.mode == history.PinionFinal, Remaining: s.remaining()}
 	if s.build == nil {
 		f.DepthErrorMM = s.axle.ShimErrorMM(s.actualDepthShim())
@@ -357,7 +355,7 @@ func (s *Stand) finish() truth.Finish {
 	f.NutNmm = seated.ForwardTorqueNmm()
 	f.PinionTorqueNmm = s.axle.BearingTorque(seated).MeanNmm
 	if s.mode == history.PinionFinal {
-		f.PinionTorqueNmm += s.axle.SealNmm(!s.sealTight)
+		f.PinionTorqueNmm += s.axle.SealDragNmm
 	}
 	if !s.caseIn {
 		return f
@@ -392,48 +390,34 @@ func (s *Stand) finish() truth.Finish {
 	return f
 }
 
-// remaining lists the fault states that are still in the axle.
+// standing is the axle as it stands, for its faults to be asked whether they are still there.
+func (s *Stand) standing() fault.Standing {
+	out := fault.Standing{Axle: &s.axle.Axle, Sheet: s.fam.Sheet, Final: s.mode == history.PinionFinal,
+		InnerCupGapMM: s.axle.InnerCupGapMM, OuterCupGapMM: s.axle.OuterCupGapMM}
+	out.Spacer, _ = s.axle.SpacerAt(s.spacersUsed)
+	if s.build != nil {
+		out.InnerCupGapMM, out.OuterCupGapMM = s.build.InnerGapMM(), s.build.OuterGapMM()
+	}
+	return out
+}
+
+// remaining lists the faults that are still in the axle, in the order of the job.
 func (s *Stand) remaining() []truth.FaultID {
 	var out []truth.FaultID
-	add := func(id truth.FaultID, still bool) {
-		if still {
-			out = append(out, id)
+	standing := s.standing()
+	for _, f := range fault.All() {
+		if f.Remains != nil && f.Remains(standing) {
+			out = append(out, f.ID)
 		}
 	}
-	x := s.axle
-	gap := func(standing float64, head bool) bool {
-		if s.build != nil {
-			if head {
-				return s.build.InnerGapMM() > 0
-			}
-			return s.build.OuterGapMM() > 0
-		}
-		return standing > 0
-	}
-	add(truth.InnerCupHigh, gap(x.InnerCupGapMM, true))
-	add(truth.OuterCupHigh, gap(x.OuterCupGapMM, false))
-	add(truth.DirtBehindGear, x.GearDirtTIRMM > 0)
-	add(truth.BentFlange, x.FlangeTIRMM > s.fam.Sheet.CaseFlangeRunoutMM)
-	sp, _ := x.SpacerAt(s.spacersUsed)
-	add(truth.SpacerCrushed, s.mode == history.PinionFinal && sp.AlreadyCrushedMM > 0)
-	add(truth.PackingGrease, s.greased)
-	add(truth.SealTight, s.sealTight)
-	add(truth.SideConeHigh, x.RingGearConeGapMM > 0)
-	add(truth.CapsSwapped, x.CapsSwapped)
-	add(truth.DirtUnderShim, x.ShimDirtMM > 0)
-	add(truth.NutUsed, s.mode == history.PinionFinal && x.NutGripGone)
-	add(truth.BearingNotched, x.NotchNmm > 0)
-	add(truth.OppositeConeHigh, x.OppositeConeGapMM > 0)
-	add(truth.CapTurned, x.CapRotated)
-	add(truth.BoltsUneven, x.BoltsTIRMM > 0)
-	add(truth.BoltsLong, x.GearLooseMM > 0)
-	add(truth.SetMixed, x.MixedShare > 0)
-	add(truth.GearForOther, x.GearShortMM > 0)
-	add(truth.GearWarped, x.WarpTIRMM > 0)
-	add(truth.GearOffCenter, x.RadialTIRMM > 0)
-	add(truth.PinionBent, x.PinionTIRMM > 0)
-	add(truth.SlingerOut, x.SlingerOutMM > 0)
-	add(truth.SpacerShort, s.mode == history.PinionFinal && sp.ShorterMM > 0)
-	add(truth.BearingGritty, x.GritNmm > 0)
 	return out
+}
+
+// mend takes out of the axle what an act cures.
+func (s *Stand) mend(form act.Form) {
+	for _, f := range fault.All() {
+		if f.Mend != nil && f.CuredBy(form) {
+			f.Mend(&s.axle.Axle)
+		}
+	}
 }

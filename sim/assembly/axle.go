@@ -319,11 +319,3 @@ func (a *Axle) SideTorque(forceN float64) Torque {
 	}
 	return t.plus(Torque{at(pinch) / 2, at(pinch)})
 }
-
-// SealNmm returns the drag of the pinion's seal, as it is or as a new one.
-func (a *Axle) SealNmm(renewed bool) float64 {
-	if renewed {
-		return a.NewSealDragNmm
-	}
-	return a.SealDragNmm
-}

@@ -195,7 +195,7 @@ func (b *Bench) setPinion(a *assembly.Axle, s Settings, out *PinionState) (*pini
 	*out = stateOf(build, b.fam.Model.Inner, b.fam.ReferencePreloadN())
 	out.PinionOutMM = s.PinionOutMM + a.PinionOutMM(build, of)
 	out.PinionBearingTorqueNmm, out.PinionSwingNmm = torque.MeanNmm, torque.SwingNmm
-	out.PinionTorqueNmm = torque.MeanNmm + a.SealNmm(false)
+	out.PinionTorqueNmm = torque.MeanNmm + a.SealDragNmm
 	return build, nil
 }
 

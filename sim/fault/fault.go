@@ -97,7 +97,6 @@ type Standing struct {
 	Final                        bool         // the pinion is in its final assembly
 	Spacer                       truth.Spacer // the one in that assembly, or next in hand
 	InnerCupGapMM, OuterCupGapMM float64      // as they stand now
-	Greased, SealTight           bool
 }
 
 // CuredBy tells whether an act takes the fault out.

@@ -14,44 +14,8 @@ import (
 	"shimwright/sim/mesh"
 )
 
-// A FaultID names a fault state of the catalogue in package scenarios/fault.
+// A FaultID names a fault; package fault has the IDs.
 type FaultID string
-
-// The fault states an axle can carry.
-const (
-	InnerCupHigh     FaultID = "inner-cup-high"
-	OuterCupHigh     FaultID = "outer-cup-high"
-	DirtBehindGear   FaultID = "dirt-behind-ring-gear"
-	BentFlange       FaultID = "bent-case-flange"
-	SetUpBearingOff  FaultID = "set-up-bearing-height"
-	ShimsRunThick    FaultID = "depth-shims-run-thick"
-	SpacerCrushed    FaultID = "spacer-crushed-before"
-	PackingGrease    FaultID = "packing-grease"
-	SealTight        FaultID = "seal-tight"
-	WrenchOut        FaultID = "low-range-wrench-out"
-	SideConeHigh     FaultID = "ring-gear-cone-high"
-	CapsSwapped      FaultID = "caps-swapped"
-	IndicatorLoose   FaultID = "indicator-arm-loose"
-	DirtUnderShim    FaultID = "dirt-under-depth-shim"
-	NutUsed          FaultID = "pinion-nut-used-before"
-	BearingNotched   FaultID = "pinion-bearing-notched"
-	StringOff        FaultID = "string-on-wrong-radius"
-	OppositeConeHigh FaultID = "opposite-cone-high"
-	CapTurned        FaultID = "cap-end-for-end"
-	BoltsUneven      FaultID = "ring-gear-bolts-uneven"
-	HousingSpread    FaultID = "housing-spread-before"
-	BrakesOn         FaultID = "shafts-or-brakes-on"
-	SetMixed         FaultID = "gear-set-mixed"
-	GearForOther     FaultID = "ring-gear-for-other-case"
-	GearWarped       FaultID = "ring-gear-warped"
-	GearOffCenter    FaultID = "ring-gear-off-center"
-	PinionBent       FaultID = "pinion-bent"
-	SlingerOut       FaultID = "slinger-left-out"
-	GaugeOff         FaultID = "depth-gauge-off-its-seat"
-	SpacerShort      FaultID = "spacer-for-other-axle"
-	BearingGritty    FaultID = "grit-in-pinion-bearings"
-	BoltsLong        FaultID = "ring-gear-bolts-too-long"
-)
 
 // An Axle is the hidden state a job starts from.
 type Axle struct {
