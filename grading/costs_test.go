@@ -10,6 +10,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 func gradeAt(t testing.TB, costs cost.Table, one play) grading.Report {
@@ -23,9 +24,9 @@ func gradeAt(t testing.TB, costs cost.Table, one play) grading.Report {
 func TestCostsReadBackGradeTheSame(t *testing.T) {
 	dear := cost.Default()
 	dear.Name, dear.ComebackMin, dear.PlaceMin = "dear", 600, 2.5
-	dearAgain, problems := cost.Read(cost.Text(dear), "x")
+	dearAgain, problems := cost.Read(cost.Text(dear, text.Printer{}), "x")
 	require.Empty(t, problems)
-	own, problems := cost.Read(cost.Text(cost.Default()), "x")
+	own, problems := cost.Read(cost.Text(cost.Default(), text.Printer{}), "x")
 	require.Empty(t, problems)
 	for _, name := range []string{"competent", "never measures"} {
 		for _, one := range played(t, name)[:longtest.Pick(1, 4)] {

@@ -174,7 +174,7 @@ func rubric(card scenarios.Card, outs []history.Step) []Mark {
 			"the last drag reading was the pull that broke it loose", "rotating-torque", "TM 10-3930-660-34 p. 9-16"),
 		mark("oil-not-grease", "pinion drag is read on oiled bearings", Major, everFinal, !greaseUse,
 			"drag was read on bearings that had been packed with grease", "rotating-torque", "common practice, no source"),
-		mark("rollers-turned-home", "the pinion is turned after each pull of the nut before its drag is read", Minor, everFinal && anyNut, !readUnturned,
+		mark("rollers-seated", "the pinion is turned after each pull of the nut before its drag is read", Minor, everFinal && anyNut, !readUnturned,
 			"drag was read straight after the nut moved", "rotating-torque", "TM 9-2320-387-24-2 p. 30-17"),
 		mark("build-sheet", "the build sheet has "+sheetWords(card.Kind), Minor, signed, record,
 			"something is missing from the build sheet", "check-again", "common practice, no source"),

@@ -33,8 +33,8 @@ type Rate struct {
 type Card struct {
 	Seed         uint64
 	Family       family.Family
-	Vehicle      string
-	Complaint    string
+	Vehicle      text.Message
+	Complaint    text.Message
 	UsedBearings bool
 	UsedGears    bool             // ring and pinion go back in: the sheet's backlash window is about what they ran with
 	NewBacklash  family.Spec      // what the sheet has, or had, for a new set

@@ -58,7 +58,7 @@ func TestABenchThatLacksOneThing(t *testing.T) {
 			}
 			o := scenarios.Order{Family: families[n%len(families)], Kind: kind, Off: []sim.LeftOff{off}}
 			if kind == scenarios.DepthJob && off.Form == act.MeasureDepth {
-				assert.ErrorContains(t, o.Validate(), "nothing but the gauge")
+				assert.Equal(t, scenarios.OrderError{Wrong: scenarios.NoDepthGauge, Kind: kind}, o.Validate())
 				continue
 			}
 			finishes(t, o, uint64(n))

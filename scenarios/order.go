@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
@@ -27,8 +26,8 @@ const (
 	DepthJob     Kind = "depth"         // bare housing to the right depth shim
 	PreloadJob   Kind = "preload"       // depth shim chosen, to the pinion's preload
 	SidesJob     Kind = "sides"         // pinion in, to sign-off
-	PatternJob   Kind = "pattern"       // case in and backlash set, depth by the old shim: print, correction, sign-off
-	PreviousWork Kind = "previous-work" // another hand's finished axle: find what is wrong, put it right, or sign as it is
+	PatternJob   Kind = "pattern"       // case in and backlash set, depth by the old shim: pattern, correction, sign-off
+	PreviousWork Kind = "previous-work" // a previous technician's finished axle: find what is wrong, put it right, or sign as it is
 	WholeInName       = "whole"         // how the zero value is written
 )
 
@@ -45,33 +44,48 @@ func (k Kind) String() string {
 	return string(k)
 }
 
-// ParseKind reads a kind's name; nothing is the whole job. Errors: a name there is not.
+// ParseKind reads a kind's name; nothing is the whole job. Errors: OrderError.
 func ParseKind(name string) (Kind, error) {
-	var names []string
 	for _, k := range Kinds() {
 		if name == k.String() || name == string(k) {
 			return k, nil
 		}
-		names = append(names, k.String())
 	}
-	return "", fmt.Errorf("job kind %q is not known: there are %s", name, strings.Join(names, ", "))
+	return "", OrderError{Wrong: UnknownKind, Kind: Kind(name)}
 }
 
-// Explain says in a sentence what the trainee finds and is asked for.
-func (k Kind) Explain() string {
+// Name is what the kind is called in a sentence.
+func (k Kind) Name() text.Message {
 	switch k {
 	case DepthJob:
-		return "The housing is bare. Choose the depth shim for the new pinion and sign for it; the rest is done by others."
+		return text.Say("job.kind.depth", "pinion depth")
 	case PreloadJob:
-		return "The depth shim has been chosen and is in hand. Build the pinion in, set its preload and sign for it."
+		return text.Say("job.kind.preload", "pinion bearing preload")
 	case SidesJob:
-		return "The pinion is in and its preload set. Place the ring gear, set backlash and side preload, read the print, sign off."
+		return text.Say("job.kind.sides", "backlash and side bearing preload")
 	case PatternJob:
-		return "The axle is together and its backlash set, on the old depth shim. Read the print, correct what it asks for, sign off."
+		return text.Say("job.kind.pattern", "contact pattern")
 	case PreviousWork:
-		return "Another hand has finished this axle and filled in the build sheet. Find out whether it is right; sign it, or put it right and sign."
+		return text.Say("job.kind.previous-work", "previous technician's work")
 	}
-	return "The housing is bare. Build the axle up and sign it off."
+	return text.Say("job.kind.whole", "whole axle")
+}
+
+// Explain says what the trainee finds and is asked for.
+func (k Kind) Explain() text.Message {
+	switch k {
+	case DepthJob:
+		return text.Say("job.asks.depth", "The carrier housing is bare. Choose the depth shim for the new pinion and sign for it. Others do the rest.")
+	case PreloadJob:
+		return text.Say("job.asks.preload", "The depth shim is chosen and at hand. Install the pinion, set the pinion bearing preload and sign for it.")
+	case SidesJob:
+		return text.Say("job.asks.sides", "The pinion is in and its preload is set. Position the ring gear, set backlash and side bearing preload, read the contact pattern, and sign off.")
+	case PatternJob:
+		return text.Say("job.asks.pattern", "The axle is together and its backlash is set, with the old depth shim. Read the contact pattern, make the correction that it asks for, and sign off.")
+	case PreviousWork:
+		return text.Say("job.asks.previous-work", "A previous technician has finished this axle and filled in the build sheet. Find out whether it is right. Sign it off as it is, or put it right and sign off.")
+	}
+	return text.Say("job.asks.whole", "The carrier housing is bare. Build the axle and sign it off.")
 }
 
 func (k Kind) goal() history.Goal {
@@ -104,7 +118,7 @@ type Order struct {
 	Family  family.Family
 	Kind    Kind
 	Faults  FaultRule
-	Off     []sim.LeftOff // what the bench does without: axles that the hand cannot finish without it are passed over
+	Off     []sim.LeftOff // what the bench does without: axles that the technician cannot finish without it are passed over
 	Budget  Budget
 	Weights map[string]Weight // of Points, where they are not the usual ones
 }
@@ -122,12 +136,10 @@ type FaultRule struct {
 
 // Validate says what is wrong with an order: a kind or fault there is not, a fault that
 // axles of the family cannot carry, or a bench that cannot do without what is left off.
+// Errors: OrderError, and that of sim.ParseLeftOff.
 func (o Order) Validate() error {
 	if !slices.Contains(Kinds(), o.Kind) {
-		if _, err := ParseKind(string(o.Kind)); err != nil {
-			return err
-		}
-		return fmt.Errorf("an order for a %s job leaves its kind empty", o.Kind)
+		return OrderError{Wrong: UnknownKind, Kind: o.Kind}
 	}
 	has := fault.For(o.Family.Design)
 	for _, id := range slices.Concat(o.Faults.Only, o.Faults.OneOf) {
@@ -137,10 +149,10 @@ func (o Order) Validate() error {
 	}
 	for _, id := range o.Faults.OneOf {
 		if !slices.ContainsFunc(has, func(f fault.Fault) bool { return f.ID == id }) {
-			return fmt.Errorf("family %s cannot carry the fault %s", o.Family.Code, id)
+			return OrderError{Wrong: NotOnFamily, Family: o.Family.Code, Fault: id}
 		}
 		if f, err := fault.Find(id); err == nil && !f.On(o.Family.Design, o.about(false, false)) {
-			return fmt.Errorf("a job of kind %s cannot bring the fault %s", o.Kind, id)
+			return OrderError{Wrong: NotInKind, Kind: o.Kind, Fault: id}
 		}
 	}
 	torques := 0
@@ -152,16 +164,69 @@ func (o Order) Validate() error {
 			torques++
 		}
 		if l.Form == act.MeasureDepth && o.Kind == DepthJob {
-			return fmt.Errorf("a job of kind %s has nothing but the gauge to prove its shim with: measure depth cannot be left off", o.Kind)
+			return OrderError{Wrong: NoDepthGauge, Kind: o.Kind}
 		}
 	}
 	if torques > 1 {
-		return errors.New("a drag has to be read with the wrench or the cord: only one of them can be left off")
+		return OrderError{Wrong: NoTorque}
 	}
 	if o.Budget.Minutes < 0 || o.Budget.Parts < 0 {
-		return errors.New("a budget is below zero")
+		return OrderError{Wrong: NegativeBudget}
 	}
 	return validWeights(o.Weights)
+}
+
+// A Wrong is what can be wrong with an order.
+type Wrong int
+
+// What can be wrong.
+const (
+	UnknownKind  Wrong = iota + 1
+	NotOnFamily        // a fault that axles of the family cannot carry
+	NotInKind          // a fault that jobs of the kind cannot bring
+	NoDepthGauge       // a depth job without the depth gauge
+	NoTorque           // neither wrench nor string to read torque with
+	NegativeBudget
+	UnknownPoint
+	UnknownWeight
+)
+
+// An OrderError is what is wrong with an order, with what it concerns.
+type OrderError struct {
+	Wrong  Wrong
+	Kind   Kind
+	Family string
+	Fault  fault.ID
+	Point  string
+	Weight Weight
+}
+
+func (e OrderError) Error() string { return fmt.Sprintf("%#v", e) }
+
+// Tell says what is wrong and what would be right.
+func (e OrderError) Tell() text.Message {
+	kind, id := text.Typed("kind", e.Kind.String()), text.Typed("fault", string(e.Fault))
+	switch e.Wrong {
+	case UnknownKind:
+		names := make([]string, len(Kinds()))
+		for i, k := range Kinds() {
+			names[i] = k.String()
+		}
+		return text.Say("order.unknown-kind", "there is no kind of job {kind}: the kinds are {kinds}", text.Quoted("kind", string(e.Kind)), text.AllTyped("kinds", names...))
+	case NotOnFamily:
+		return text.Say("order.not-on-family", "axles of the family {family} cannot have the fault {fault}", text.Typed("family", e.Family), id)
+	case NotInKind:
+		return text.Say("order.not-in-kind", "a {kind} job cannot have the fault {fault}", kind, id)
+	case NoDepthGauge:
+		return text.Say("order.no-depth-gauge", "a {kind} job cannot do without measure depth: nothing else proves the shim", kind)
+	case NoTorque:
+		return text.Say("order.no-torque", "rotating torque has to be measured with the wrench or the string: only one of them can be left off")
+	case NegativeBudget:
+		return text.Say("order.negative-budget", "a budget cannot be below zero")
+	case UnknownPoint:
+		return text.Say("order.unknown-point", "there is no point {point}: the points are {points}", text.Quoted("point", e.Point), text.AllTyped("points", Points()...))
+	}
+	return text.Say("order.unknown-weight", "the point {point} has the weight {weight}: it can be {weights}", text.Typed("point", e.Point), text.Quoted("weight", string(e.Weight)), text.AnyTyped("weights", Weights()...))
 }
 
 // about says what of a job decides which faults it can bring.
@@ -199,7 +264,7 @@ func (r FaultRule) beside(f fault.Fault, drawn map[fault.ID]float64) (rate, ifAl
 }
 
 // errUnfit is a draw that is no job of its kind: draw again.
-var errUnfit = errors.New("no job of its kind")
+var errUnfit = errors.New("unfit")
 
 // sketch draws a job and has done on it what comes before the trainee.
 func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
@@ -215,7 +280,7 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 	j.Card.Kind, j.Card.Budget, j.Card.Weights = o.Kind, o.Budget, o.Weights
 	d := drawing{o.Family, seed, attempt}
 	before := func(k technician.Known, mistake string, to technician.Stage) error {
-		k.Off = nil // the hand before lacked nothing
+		k.Off = nil // the previous technician lacked nothing
 		gears, err := m.gears()
 		if err != nil {
 			return err
@@ -270,7 +335,7 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 	return j, nil
 }
 
-// slip draws what the hand before did wrong, and tells the card what it may have been.
+// mistake draws what the previous technician did wrong, and tells the card what it may have been.
 // One axle in a few is right.
 func (d drawing) mistake(j *Job) string {
 	mistakes := technician.MistakesOn(j.Card.Known)

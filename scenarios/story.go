@@ -3,45 +3,98 @@ package scenarios
 import (
 	"shimwright/sim/family"
 	"shimwright/sim/rng"
+	"shimwright/sim/text"
 )
 
 // drawStory draws what the vehicle does and why its axle is apart. A family that comes
 // with the program has stories of its own kind of vehicle; another has plain ones.
-func drawStory(s rng.Source, fam family.Family, usedBearings, usedGears bool) (vehicle, complaint string) {
+func drawStory(s rng.Source, fam family.Family, usedBearings, usedGears bool) (vehicle, complaint text.Message) {
 	vehicles := vehiclesOf(fam.Code)
 	vehicle = vehicles[s.Whole(len(vehicles))]
-	reasons := []string{"whines under power above a walking pace", "howls when the foot comes off", "growled for a month, then left metal in the oil",
-		"ran low on oil after a leaking pinion seal", "clunks between drive and overrun and now whines both ways"}
+	reasons := []text.Message{
+		text.Say("complaint.whine-drive", "whines under power above walking speed"),
+		text.Say("complaint.howl-coast", "howls when the driver lifts off the gas"),
+		text.Say("complaint.growl", "growled for a month, then left metal in the oil"),
+		text.Say("complaint.low-oil", "ran low on oil after the pinion seal leaked"),
+		text.Say("complaint.clunk", "clunks between drive and coast, and now whines on both"),
+	}
 	switch {
 	case usedBearings:
-		reasons = []string{"gear teeth chipped by a dropped bolt; the bearings are nearly new and go back in", "new ring and pinion for another ratio; the bearings are sound and go back in"}
+		reasons = []text.Message{
+			text.Say("complaint.chipped-teeth", "a loose bolt chipped the gear teeth; the bearings are nearly new and go back in"),
+			text.Say("complaint.other-ratio", "a new ring and pinion for another ratio; the bearings are good and go back in"),
+		}
 	case usedGears:
-		reasons = []string{"growling bearings; the gears are sound and go back in with new bearings", "water in the oil has pitted the bearings; the gears are good and go back in"}
+		reasons = []text.Message{
+			text.Say("complaint.bearings-growl", "the bearings growl; the gears are good and go back in with new bearings"),
+			text.Say("complaint.water", "water in the oil has pitted the bearings; the gears are good and go back in"),
+		}
 	}
 	return vehicle, reasons[s.Whole(len(reasons))]
 }
 
-func vehiclesOf(code string) []string {
+func vehiclesOf(code string) []text.Message {
 	switch code {
 	case "ALDER":
-		return []string{"small saloon, school runs and motorway on Fridays", "light hatchback, hills every day", "small estate car, mostly town"}
+		return []text.Message{
+			text.Say("vehicle.small-sedan", "small sedan, school runs and the highway on Fridays"),
+			text.Say("vehicle.hatchback", "light hatchback, hills every day"),
+			text.Say("vehicle.small-wagon", "small station wagon, mostly in town"),
+		}
 	case "BEECH":
-		return []string{"farm pickup, mostly lanes and a stock trailer", "builder's pickup, short trips with a full bed",
-			"family saloon used for towing in summer", "delivery pickup, motorway miles", "estate pickup, seldom loaded"}
+		return []text.Message{
+			text.Say("vehicle.farm-pickup", "farm pickup, mostly dirt roads and a stock trailer"),
+			text.Say("vehicle.builders-pickup", "contractor's pickup, short trips with a full bed"),
+			text.Say("vehicle.towing-sedan", "family sedan that tows a trailer in summer"),
+			text.Say("vehicle.delivery-pickup", "delivery pickup, highway miles"),
+			text.Say("vehicle.ranch-pickup", "ranch pickup, seldom loaded"),
+		}
 	case "CEDAR", "FIR":
-		return []string{"forestry four-by-four, tracks and mud", "quarry runabout, low gear all day", "hill farm four-by-four, snow in winter"}
+		return []text.Message{
+			text.Say("vehicle.forestry", "forestry four-wheel drive, trails and mud"),
+			text.Say("vehicle.quarry", "quarry truck, low range all day"),
+			text.Say("vehicle.hill-farm", "mountain ranch four-wheel drive, snow in winter"),
+		}
 	case "DOGWOOD":
-		return []string{"recovery truck, long pulls", "chassis cab with a tipping body", "heavy pickup with a fifth-wheel trailer"}
+		return []text.Message{
+			text.Say("vehicle.wrecker", "tow truck, long pulls"),
+			text.Say("vehicle.dump-body", "chassis cab with a dump body"),
+			text.Say("vehicle.fifth-wheel", "heavy pickup with a fifth-wheel trailer"),
+		}
 	case "ELM":
-		return []string{"medium truck, builders' merchant rounds", "refuse truck, a thousand stops a week", "box truck, night trunking"}
+		return []text.Message{
+			text.Say("vehicle.lumber", "medium truck, lumber yard deliveries"),
+			text.Say("vehicle.garbage", "garbage truck, a thousand stops a week"),
+			text.Say("vehicle.box-truck", "box truck, overnight freight"),
+		}
 	case "GORSE":
-		return []string{"small four-by-four, green lanes", "small four-by-four, mountain post round", "little off-roader, beach and dunes"}
+		return []text.Message{
+			text.Say("vehicle.trails", "small four-wheel drive, forest trails"),
+			text.Say("vehicle.mail-route", "small four-wheel drive, mountain mail route"),
+			text.Say("vehicle.dunes", "small off-roader, beach and dunes"),
+		}
 	case "HAZEL":
-		return []string{"parcel van, two hundred stops a day", "motorhome, two long trips a year", "bakery van, before dawn every day"}
+		return []text.Message{
+			text.Say("vehicle.parcel-van", "package van, two hundred stops a day"),
+			text.Say("vehicle.motorhome", "motorhome, two long trips a year"),
+			text.Say("vehicle.bakery-van", "bakery van, before dawn every day"),
+		}
 	case "IRONBARK":
-		return []string{"heavy tractor unit, timber haulage", "heavy tipper, quarry to railhead", "low-loader tractor, slow and heavy"}
+		return []text.Message{
+			text.Say("vehicle.log-truck", "heavy tractor, log hauling"),
+			text.Say("vehicle.dump-truck", "heavy dump truck, quarry to rail yard"),
+			text.Say("vehicle.lowboy", "lowboy tractor, slow and heavy loads"),
+		}
 	case "JUNIPER":
-		return []string{"classic saloon, Sundays only", "old light van, restored", "weekend competition car, hill climbs"}
+		return []text.Message{
+			text.Say("vehicle.classic", "classic sedan, Sundays only"),
+			text.Say("vehicle.old-van", "old light van, restored"),
+			text.Say("vehicle.race-car", "weekend race car, hill climbs"),
+		}
 	}
-	return []string{"everyday use", "works vehicle, mixed roads", "towing now and then"}
+	return []text.Message{
+		text.Say("vehicle.everyday", "everyday use"),
+		text.Say("vehicle.work", "work vehicle, mixed roads"),
+		text.Say("vehicle.towing", "towing now and then"),
+	}
 }

@@ -10,8 +10,8 @@
 // # Units and limits
 //
 // Minutes are minutes of work; what a part or a customer's trust costs is counted as the
-// work it would pay for. A risk is a chance between 0 and 1. Half windows count from the
-// middle of a window of the axle sheet: 1 is its edge. Every line has its limits, which
+// work it would pay for. A risk is a chance between 0 and 1. Half specs count from the
+// middle of a specification: 1 is its edge. Every line has its limits, which
 // Read tells when they are broken.
 //
 // # What it does not hold

@@ -3,6 +3,7 @@ package cost
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"math"
 
 	"shimwright/sim/act"
@@ -21,16 +22,16 @@ type Table struct {
 	AllowanceMin, FadeMin float64
 
 	// An axle that comes back for a line of its sheet, for its side preload alone, or for
-	// a ring gear that swings.
+	// ring gear runout.
 	ComebackMin, SideComebackMin, RunoutComebackMin float64
 	// Chances that a pinion stack without its clamp, and caps that were never torqued,
 	// bring the axle back.
 	LooseClampRisk, LooseCapsRisk float64
-	// EvenOddsHalfWindows is how far from the middle of its window a value brings back one
-	// axle in two; EdgeHalfWindows is how sharply chances rise there, and at the edge.
+	// EvenOddsHalfSpecs is how far from the middle of its spec a value brings back one
+	// axle in two; EdgeHalfSpecs is how sharply chances rise there, and at the edge.
 	EvenOddsHalfSpecs, EdgeHalfSpecs float64
 
-	// A ring gear that swings, averaged over when it shows.
+	// Ring gear runout, averaged over when it shows.
 	RunoutLateMin float64
 
 	// Damage.
@@ -114,15 +115,15 @@ func (t Table) Spent(d family.Design, o history.Step) (workMin, partsMin float64
 // minutes; 0 for one that is not in the catalogue.
 func (t Table) LateMin(id fault.ID) float64 { return t.late[id] }
 
-// RedoRisk is the chance that a value so many half windows from the middle of its window
+// RedoRisk is the chance that a value so many half specs from the middle of its spec
 // will have to be put right on the bench: one half at the limit, rising over a tenth or two
 // either way. A logistic curve (common practice estimate, no source).
 func (t Table) RedoRisk(halfSpecs float64) float64 {
 	return logistic((math.Abs(halfSpecs) - 1) / t.EdgeHalfSpecs)
 }
 
-// ComebackRisk is the chance that a value so many half windows from the middle of its
-// window brings the axle back; shaped as RedoRisk.
+// ComebackRisk is the chance that a value so many half specs from the middle of its
+// spec brings the axle back; shaped as RedoRisk.
 func (t Table) ComebackRisk(halfSpecs float64) float64 {
 	return logistic((math.Abs(halfSpecs) - t.EvenOddsHalfSpecs) / t.EdgeHalfSpecs)
 }
@@ -145,7 +146,12 @@ func (t Table) IsDefault() bool {
 // Mark is a short code of the figures, the same for the same figures whatever the table
 // is called: eight hexadecimal digits.
 func (t Table) Mark() string {
-	t.Name = ""
-	sum := sha256.Sum256(Text(t))
-	return hex.EncodeToString(sum[:4])
+	sum := sha256.New()
+	for _, g := range groups() {
+		for _, r := range g.rows {
+			fmt.Fprintf(sum, "%s %s\n", g.key, r.line(t))
+		}
+	}
+	const bytes = 4
+	return hex.EncodeToString(sum.Sum(nil)[:bytes])
 }

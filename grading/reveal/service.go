@@ -157,7 +157,7 @@ func partsOf(fam family.Family, x truth.Axle) (service.Parts, error) {
 		SpacerLengthMM: fam.Sheet.SpacerLengthMM, BoundaryFriction: x.BoundaryFriction,
 		HousingPerDegC: bearing.IronPerDegC,
 	}
-	if fam.Design.Housing == family.Aluminium {
+	if fam.Design.Housing == family.Aluminum {
 		p.HousingPerDegC = bearing.AluminiumPerDegC
 	}
 	p.SpacerNPerMM, p.SpacerCrushN = lastSpacer(x).StiffnessNPerMM, lastSpacer(x).YieldN

@@ -130,7 +130,7 @@ func TestWarmPreload(t *testing.T) {
 	soft.right.Warm = service.Warm{PinionEndPlayMM: 0.01}
 	assert.Empty(t, soft.warm())
 	assert.Equal(t, bearing.IronPerDegC, parts.HousingPerDegC)
-	fam.Design.Housing = family.Aluminium
+	fam.Design.Housing = family.Aluminum
 	parts, err = partsOf(fam, x)
 	require.NoError(t, err)
 	assert.Equal(t, bearing.AluminiumPerDegC, parts.HousingPerDegC)

@@ -1,8 +1,6 @@
 package exercise
 
 import (
-	"errors"
-	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,13 +13,14 @@ import (
 	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
+	"shimwright/sim/text"
 )
 
 const formatVersion = 1
 
 func kind() datasheet.Kind {
-	return datasheet.Kind{Key: "shimwright_exercise", Version: formatVersion, Name: "exercise", Full: "exercise",
-		Groups: []string{"kinds", "first_job", "jobs"}, See: "an exercise that comes with the program", Foreign: ErrNotExercise}
+	return datasheet.Kind{Key: "shimwright_exercise", Version: formatVersion, Name: text.Say("exercise.file", "an exercise file"),
+		Groups: []string{"kinds", "first_job", "jobs"}, See: "shimwright exercise show NAME --file", Foreign: ErrNotExercise}
 }
 
 // Limits of what an exercise may hold.
@@ -45,35 +44,35 @@ const (
 
 // Parse reads the text of an exercise; file is its file's name, for messages and to find
 // families in files beside it. Any bytes will do as text. Errors: datasheet.Problems.
-func Parse(text []byte, file string) (Exercise, error) {
-	r, b := datasheet.Read(text, file, kind())
+func Parse(written []byte, file string) (Exercise, error) {
+	r, b := datasheet.Read(written, file, kind())
 	if b == nil {
 		return Exercise{}, datasheet.Problems(r.Problems())
 	}
 	e := Exercise{Name: NameOf(file)}
-	e.Title, _ = b.Text("title", "what the exercise is called", mostTitle, false)
-	e.About, _ = b.Text("about", "what it is for, in a sentence or two", mostAbout, false)
+	e.Title, _ = b.Text("title", text.Say("exercise.want.title", "the title of the exercise"), mostTitle, false)
+	e.About, _ = b.Text("about", text.Say("exercise.want.about", "what the exercise is for, in a sentence or two"), mostAbout, false)
 	e.readJobs(b, file)
 	e.Off = leftOff(b)
 	e.Units = quantity.Inch
-	if b.Choice("units", "what is shown and what a bare number means", quantity.Inch.String(), quantity.Metric.String()) == quantity.Metric.String() {
+	if b.Choice("units", text.Say("exercise.want.units", "the units that are shown, and that a number without a unit has"), quantity.Inch.String(), quantity.Metric.String()) == quantity.Metric.String() {
 		e.Units = quantity.Metric
 	}
 	span := datasheet.Between(1, mostMinutes)
-	e.Budget.Minutes = shop.Minutes(b.Spare("minutes", "the minutes of work allowed", datasheet.Plain(), span))
-	e.Budget.Parts = shop.Minutes(b.Spare("parts_minutes", "the parts allowed, in minutes of work", datasheet.Plain(), span))
+	e.Budget.Minutes = shop.Minutes(b.Spare("minutes", text.Say("exercise.want.minutes", "the minutes of work allowed"), datasheet.Plain(), span))
+	e.Budget.Parts = shop.Minutes(b.Spare("parts_minutes", text.Say("exercise.want.parts-minutes", "the parts allowed, in minutes of work"), datasheet.Plain(), span))
 	e.Weights = weightsOf(b)
 	if b.Entry("difficulty") != nil {
-		e.Band = b.Choice("difficulty", "how hard the jobs are", Bands()...)
+		e.Band = b.Choice("difficulty", text.Say("exercise.want.difficulty", "how hard the jobs are"), Bands()...)
 	} else {
-		b.Find(true, "", "difficulty")
+		b.Allow("difficulty")
 	}
 	e.Help = helpOf(b)
 	e.Mode = modeOf(b)
-	for _, i := range b.Words("tasks", "what of the trade's tasks it is about", len(Tasks()), true, taskIDs()...) {
+	for _, i := range b.Words("tasks", text.Say("exercise.want.tasks", "the tasks of the trade that it is about"), len(Tasks()), true, taskIDs()...) {
 		e.Tasks = append(e.Tasks, i.Text)
 	}
-	e.Note, _ = b.Text("note", "a note of your own, such as numbers of your task list with its year", mostNote, true)
+	e.Note, _ = b.Text("note", text.Say("exercise.want.note", "a note of your own, such as the numbers of your task list with its year"), mostNote, true)
 	e.readNumbers(b)
 	b.Done()
 	if b.Clean() {
@@ -87,22 +86,23 @@ func Parse(text []byte, file string) (Exercise, error) {
 }
 
 func (e *Exercise) readJobs(b *datasheet.Block, file string) {
-	for _, i := range b.Words("families", "the axle families, by code or by file", mostFamilies, false) {
+	for _, i := range b.Words("families", text.Say("exercise.want.families", "the axle families, by code or by file"), mostFamilies, false) {
 		c, err := choose(i.Text, filepath.Dir(file))
 		if err != nil {
-			right := "a family's code, or the file of one without mistakes"
+			want := text.Say("exercise.want.family", "the code of a family, or the file of one without mistakes")
 			var codes []string
 			for _, f := range family.Shelf() {
 				codes = append(codes, f.Code)
 			}
 			if near, ok := datasheet.Nearest(strings.ToUpper(i.Text), codes); ok && filepath.Ext(i.Text) == "" {
-				right = near
+				want = text.Verbatim(near)
 			}
-			b.SayItem(i, err.Error(), right)
+			b.SayItem(i, text.Reason(err), want)
 			continue
 		}
 		if slices.ContainsFunc(e.Families, func(o Chosen) bool { return o.Family.Code == c.Family.Code }) {
-			b.SayItem(i, fmt.Sprintf("families holds %s a second time", c.Family.Code), "each family once; one of your own has a code of its own")
+			b.SayItem(i, text.Say("exercise.family-twice", "families holds {code} a second time", text.Typed("code", c.Family.Code)),
+				text.Say("exercise.want.family-once", "each family once; a family of your own has a code of its own"))
 			continue
 		}
 		e.Families = append(e.Families, c)
@@ -111,18 +111,18 @@ func (e *Exercise) readJobs(b *datasheet.Block, file string) {
 	for _, k := range scenarios.Kinds() {
 		names = append(names, k.String())
 	}
-	for _, i := range b.Words("kinds", "the kinds of job", len(names), false, names...) {
+	for _, i := range b.Words("kinds", text.Say("exercise.want.kinds", "the kinds of job"), len(names), false, names...) {
 		if k, err := scenarios.ParseKind(i.Text); err == nil {
 			e.Kinds = append(e.Kinds, k)
 		}
 	}
-	rule := b.Choice("faults", "which faults the parts may carry", allFaults, noFaults, onlyThese, oneOf)
+	rule := b.Choice("faults", text.Say("exercise.want.faults", "which faults the parts may have"), allFaults, noFaults, onlyThese, oneOf)
 	if rule == "" {
-		b.Find(true, "", "fault_list") // nobody can say whether it belongs here
+		b.Allow("fault_list") // nobody can say whether it belongs here
 		return
 	}
 	if rule != onlyThese && rule != oneOf {
-		b.Unwanted("fault_list", "faults names none", "no fault_list, or faults: only, or one-of")
+		b.Unwanted("fault_list", text.Say("exercise.no-fault-list", "faults is {rule}", text.Typed("rule", rule)), text.Say("exercise.want.no-fault-list", "no fault_list; or faults: only; or faults: one-of"))
 		e.Faults.None = rule == noFaults
 		return
 	}
@@ -131,7 +131,7 @@ func (e *Exercise) readJobs(b *datasheet.Block, file string) {
 		all = append(all, string(f.ID))
 	}
 	var ids []fault.ID
-	for _, i := range b.Words("fault_list", "the faults, by their names in the catalogue", len(all), false, all...) {
+	for _, i := range b.Words("fault_list", text.Say("exercise.want.fault-list", "the faults, by their names in shimwright fault list"), len(all), false, all...) {
 		ids = append(ids, fault.ID(i.Text))
 	}
 	if rule == onlyThese {
@@ -147,23 +147,21 @@ func choose(name, folder string) (Chosen, error) {
 		return Chosen{Name: f.Code, Family: f}, nil
 	}
 	if filepath.Ext(name) == "" {
-		_, err := family.Shipped(name)
-		return Chosen{}, err
+		return Chosen{}, &family.UnknownError{Code: name}
 	}
 	path := name
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(folder, filepath.FromSlash(name))
 	}
-	text, err := family.ReadFile(path)
+	written, err := datasheet.ReadFile(path)
 	if err != nil {
-		return Chosen{}, fmt.Errorf("the family file %s cannot be opened", name)
+		return Chosen{}, text.Fail(err, text.Say("exercise.family-file", "the family file {file} cannot be opened", text.Typed("file", name)))
 	}
-	f, err := family.Parse(text, name)
-	var wrong family.Problems
-	if errors.As(err, &wrong) {
-		return Chosen{}, fmt.Errorf("the family in %s has mistakes; shimwright family check names them", name)
+	f, err := family.Parse(written, name)
+	if err != nil {
+		return Chosen{}, text.Fail(err, text.Say("exercise.family-mistakes", "the family file {file} has mistakes; {command} names them", text.Typed("file", name), text.Typed("command", "shimwright family check")))
 	}
-	return Chosen{Name: name, Family: f, Text: string(text)}, err
+	return Chosen{Name: name, Family: f, Text: string(written)}, nil
 }
 
 func leftOff(b *datasheet.Block) []sim.LeftOff {
@@ -172,7 +170,7 @@ func leftOff(b *datasheet.Block) []sim.LeftOff {
 		names = append(names, l.String())
 	}
 	var out []sim.LeftOff
-	for _, i := range b.Words("left_off", "the acts this bench does without", len(names), true, names...) {
+	for _, i := range b.Words("left_off", text.Say("exercise.want.left-off", "the acts that this bench does without"), len(names), true, names...) {
 		if l, err := sim.ParseLeftOff(i.Text); err == nil {
 			out = append(out, l)
 		}
@@ -185,7 +183,7 @@ func helpOf(b *datasheet.Block) attempt.Help {
 	for _, h := range attempt.Helps() {
 		names = append(names, h.String())
 	}
-	got := b.Choice("help", "what the bench tells a trainee", names...)
+	got := b.Choice("help", text.Say("exercise.want.help", "what the bench tells a trainee"), names...)
 	for _, h := range attempt.Helps() {
 		if h.String() == got {
 			return h
@@ -199,7 +197,7 @@ func modeOf(b *datasheet.Block) attempt.Mode {
 	for _, m := range attempt.Modes() {
 		names = append(names, m.String())
 	}
-	got := b.Choice("mode", "what is told at sign-off", names...)
+	got := b.Choice("mode", text.Say("exercise.want.mode", "what is told at sign-off"), names...)
 	for _, m := range attempt.Modes() {
 		if m.String() == got {
 			return m
@@ -210,17 +208,18 @@ func modeOf(b *datasheet.Block) attempt.Mode {
 
 func (e *Exercise) readNumbers(b *datasheet.Block) {
 	if b.Entry("jobs") == nil {
-		e.First = uint64(b.Whole("first_job", "the first job number (or jobs: a list of them)", 0, mostNumber))
+		e.First = uint64(b.Whole("first_job", text.Say("exercise.want.first-job", "the first job number; or jobs, a list of them"), 0, mostNumber))
 		if b.Entry("job_count") != nil {
-			e.Count = b.Whole("job_count", "how many job numbers there are from the first on", 1, mostNumber)
+			e.Count = b.Whole("job_count", text.Say("exercise.want.job-count", "how many job numbers there are from the first on"), 1, mostNumber)
 		} else {
-			b.Find(true, "", "job_count")
+			b.Allow("job_count")
 		}
 		return
 	}
-	b.Unwanted("first_job", "jobs lists the numbers already", "one of the two")
-	b.Unwanted("job_count", "jobs lists the numbers already", "one of the two")
-	for _, i := range b.Wholes("jobs", "the job numbers", mostJobs, false, datasheet.Between(0, mostNumber)) {
+	listed, one := text.Say("exercise.jobs-listed", "jobs lists the job numbers already"), text.Say("exercise.want.one-of-two", "only one of the two")
+	b.Unwanted("first_job", listed, one)
+	b.Unwanted("job_count", listed, one)
+	for _, i := range b.Wholes("jobs", text.Say("exercise.want.jobs", "the job numbers"), mostJobs, false, datasheet.Between(0, mostNumber)) {
 		e.Seeds = append(e.Seeds, uint64(i.Number))
 	}
 }
@@ -229,19 +228,19 @@ func (e *Exercise) readNumbers(b *datasheet.Block) {
 func weightsOf(b *datasheet.Block) map[string]scenarios.Weight {
 	const key = "weights"
 	if b.Entry(key) == nil {
-		b.Find(true, "", key)
+		b.Allow(key)
 		return nil
 	}
 	var words []string
 	for _, w := range scenarios.Weights() {
 		words = append(words, string(w))
 	}
-	sub := b.Sub(key, "points that weigh more or less than usual, as build-sheet: major")
+	sub := b.Sub(key, text.Say("exercise.want.weights", "points that count more or less than usual, as build-sheet: major"))
 	out := map[string]scenarios.Weight{}
 	for _, id := range scenarios.Points() {
 		if sub.Entry(id) == nil {
-			sub.Find(true, "", id)
-		} else if w := sub.Choice(id, "how much it counts", words...); w != "" {
+			sub.Allow(id)
+		} else if w := sub.Choice(id, text.Say("exercise.want.weight", "how much the point counts"), words...); w != "" {
 			out[id] = scenarios.Weight(w)
 		}
 	}
@@ -256,22 +255,24 @@ func weightsOf(b *datasheet.Block) map[string]scenarios.Weight {
 // kind of job with these faults, and a mode to go with the help.
 func (e *Exercise) validate(b *datasheet.Block) {
 	if err := e.Terms().Validate(); err != nil {
-		b.Say(b.Entry("help"), err.Error(), "help: none, or mode: practice")
+		b.Say(b.Entry("help"), text.Reason(err), text.Say("exercise.want.no-help", "help: none; or mode: practice"))
 	}
-	said := map[string]bool{}
+	said := map[error]bool{}
 	for _, c := range e.Families {
 		for _, k := range e.Kinds {
-			if err := e.on(c, k).Validate(); err != nil && !said[err.Error()] {
-				said[err.Error()] = true
-				at := b.Entry("fault_list")
-				if at == nil {
-					at = b.Entry("left_off")
-				}
-				if at == nil {
-					at = b.Entry("kinds")
-				}
-				b.Say(at, err.Error(), "a fault, a family and a kind that go together, and a way to read the drag")
+			err := e.on(c, k).Validate()
+			if err == nil || said[err] {
+				continue
 			}
+			said[err] = true
+			at := b.Entry("fault_list")
+			if at == nil {
+				at = b.Entry("left_off")
+			}
+			if at == nil {
+				at = b.Entry("kinds")
+			}
+			b.Say(at, text.Reason(err), text.Say("exercise.want.together", "a fault, a family and a kind that go together, and a way to measure torque"))
 		}
 	}
 }

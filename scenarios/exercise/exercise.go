@@ -1,8 +1,6 @@
 package exercise
 
 import (
-	"errors"
-	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -16,10 +14,11 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
+	"shimwright/sim/text"
 )
 
 // ErrNotExercise marks a file that cannot be read as an exercise at all.
-var ErrNotExercise = errors.New("not an exercise")
+var ErrNotExercise error = text.Fail(nil, text.Say("exercise.not-an-exercise", "this cannot be read as an exercise"))
 
 // A Chosen family is one that an exercise names.
 type Chosen struct {
@@ -54,22 +53,38 @@ type Exercise struct {
 // to say.
 func Bands() []string { return []string{"easy", "medium", "hard"} }
 
-// A Task is something a trade's task lists ask for, in words of our own.
-type Task struct{ ID, Words string }
+// BandName is what a difficulty is called.
+func BandName(band string) text.Message {
+	switch band {
+	case "easy":
+		return text.Say("exercise.easy", "easy")
+	case "medium":
+		return text.Say("exercise.medium", "medium")
+	case "hard":
+		return text.Say("exercise.hard", "hard")
+	}
+	return text.Say("exercise.any-difficulty", "any difficulty")
+}
+
+// A Task is something that a trade's task lists ask for, in words of our own.
+type Task struct {
+	ID   string
+	Does text.Message
+}
 
 // Tasks lists what an exercise can be about, in the order of the work.
 func Tasks() []Task {
 	return []Task{
-		{"find-fault", "tell from readings what is wrong with a final drive"},
-		{"inspect-parts", "look over bearings, gears, seal, spacer and caps before they are used"},
-		{"gear-runout", "measure the runout of ring gear and case flange"},
-		{"pinion-depth", "choose the pinion's depth shim and prove it"},
-		{"pinion-preload", "set the preload of the pinion bearings"},
-		{"side-preload", "set the preload of the side bearings"},
-		{"backlash", "measure backlash and bring it to its window"},
-		{"contact-pattern", "read the print on both flanks and correct what it asks for"},
-		{"instruments", "prove an instrument before it is believed"},
-		{"records", "keep a build sheet and sign for the work"},
+		{"find-fault", text.Say("task.find-fault", "diagnose a drive axle from what you measure")},
+		{"inspect-parts", text.Say("task.inspect-parts", "inspect bearings, gears, seal, spacer and bearing caps before you use them")},
+		{"gear-runout", text.Say("task.gear-runout", "measure the runout of ring gear and case flange")},
+		{"pinion-depth", text.Say("task.pinion-depth", "select the depth shim and verify the pinion depth")},
+		{"pinion-preload", text.Say("task.pinion-preload", "set the pinion bearing preload")},
+		{"side-preload", text.Say("task.side-preload", "set the side bearing preload")},
+		{"backlash", text.Say("task.backlash", "measure the backlash and adjust it to its spec")},
+		{"contact-pattern", text.Say("task.contact-pattern", "read the contact pattern on drive side and coast side, and make the correction that it asks for")},
+		{"instruments", text.Say("task.instruments", "check an instrument before you rely on it")},
+		{"records", text.Say("task.records", "keep a build sheet and sign off the work")},
 	}
 }
 
@@ -136,22 +151,23 @@ func (e Exercise) NumbersOn(family string, k scenarios.Kind, most int) []uint64 
 	return out
 }
 
-// A Trial is how the careful hand fared at a job of an exercise.
-type MockUp struct {
+// A Tried is how the reference technician fared at a job of an exercise.
+type Tried struct {
 	Order          scenarios.Order
 	Minutes, Parts shop.Minutes
 }
 
-// Over says what of the budget the careful hand could not keep, or "".
-func (t MockUp) Over() string {
-	over := func(what string, spent, limit shop.Minutes) string {
+// Over says what of the budget the reference technician could not keep, or nothing.
+func (t Tried) Over() text.Message {
+	over := func(key string, spent, limit shop.Minutes) text.Message {
 		if limit <= 0 || spent <= limit {
-			return ""
+			return text.Message{}
 		}
-		return fmt.Sprintf("a careful hand spends %.0f, and %s allows %.0f", float64(spent), what, float64(limit))
+		return text.Say("exercise.over-budget", "an experienced technician needs {spent}, and {key} allows {limit}",
+			text.Minutes("spent", float64(spent)), text.Typed("key", key), text.Minutes("limit", float64(limit)))
 	}
-	if s := over("minutes", t.Minutes, t.Order.Budget.Minutes); s != "" {
-		return s
+	if m := over("minutes", t.Minutes, t.Order.Budget.Minutes); !m.IsZero() {
+		return m
 	}
 	return over("parts_minutes", t.Parts, t.Order.Budget.Parts)
 }
@@ -162,23 +178,23 @@ func (e Exercise) Job(seed uint64) (scenarios.Job, error) {
 	return o.Generate(seed)
 }
 
-// Try has the careful hand work a job of the exercise at its bench. Errors: a job that
+// Try has the reference technician work a job of the exercise at its bench. Errors: a job that
 // cannot be finished.
-func (e Exercise) Try(j scenarios.Job) (MockUp, error) {
+func (e Exercise) Try(j scenarios.Job) (Tried, error) {
 	o, _ := e.Order(j.Card.Seed)
 	s, err := j.Stand()
 	if err != nil {
-		return MockUp{}, err
+		return Tried{}, err
 	}
 	work := technician.Work
 	if o.Kind == scenarios.PreviousWork {
 		work = technician.Restore
 	}
 	if err := work(s, j.Card.Known, technician.Competent()); err != nil {
-		return MockUp{}, err
+		return Tried{}, err
 	}
 	st := s.Status()
-	return MockUp{o, st.Minutes, st.PartsMinutes}, nil
+	return Tried{o, st.Minutes, st.PartsMinutes}, nil
 }
 
 // NameOf is the name of the exercise in a file: the file's own, without its ending and
@@ -196,25 +212,34 @@ func NameOf(file string) string {
 // Read reads an exercise file. Errors: those of opening it, and datasheet.Problems with
 // every mistake, which is ErrNotExercise when the file cannot be read as one at all.
 func Read(file string) (Exercise, error) {
-	text, err := datasheet.ReadFile(file)
+	written, err := datasheet.ReadFile(file)
 	if err != nil {
 		return Exercise{}, err
 	}
-	return Parse(text, file)
+	return Parse(written, file)
 }
+
+// An UnknownError is that of an exercise that there is not.
+type UnknownError struct{ Name string }
+
+// Tell says which exercises there are.
+func (e *UnknownError) Tell() text.Message {
+	return text.Say("exercise.unknown", "there is no exercise {name}: the exercises are {names}; the name of a file ends in .yaml",
+		text.Quoted("name", e.Name), text.AllTyped("names", names()...))
+}
+
+func (e *UnknownError) Error() string { return "exercise.unknown: " + e.Name }
 
 // Find returns the exercise of the program with a name, or the one in a file. Errors: those
 // of Read, and a name that is neither.
 func Find(nameOrFile string) (Exercise, error) {
-	var names []string
 	for _, e := range All() {
 		if strings.EqualFold(e.Name, nameOrFile) {
 			return e, nil
 		}
-		names = append(names, e.Name)
 	}
 	if filepath.Ext(nameOrFile) == "" && !strings.ContainsAny(nameOrFile, `/\`) {
-		return Exercise{}, fmt.Errorf("no exercise is called %q: there are %s; a file's name ends in .yaml", nameOrFile, strings.Join(names, ", "))
+		return Exercise{}, &UnknownError{nameOrFile}
 	}
 	return Read(nameOrFile)
 }

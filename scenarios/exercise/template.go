@@ -6,99 +6,76 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/sim"
+	"shimwright/sim/datasheet"
+	"shimwright/sim/text"
 )
 
 // Template is a file to begin an exercise of one's own from: it reads as it stands, and
-// explains every key there is.
-func Template() []byte {
+// explains every key there is, in a printer's language.
+func Template(p text.Printer) []byte {
 	var b strings.Builder
+	say := func(m text.Message) { b.WriteString(datasheet.Remark(p.Print(m))) }
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	// Words of a list, a few to a line of comment.
-	words := func(names []string) {
-		const width = 76
-		row := "#  "
-		for i, n := range names {
-			if i < len(names)-1 {
-				n += ","
-			}
-			if len(row)+1+len(n) > width {
-				line("%s", row)
-				row = "#  "
-			}
-			row += " " + n
-		}
-		line("%s", row)
-	}
-	line("# An exercise of your own. Change what is here, take the # away from what you want")
-	line("# to use, and look it over with: exercise check FILE")
+	words := func(names ...string) { b.WriteString(datasheet.RemarkList(names)) }
+
+	say(text.Say("exercise.template.head", "An exercise of your own. Change what is here, and remove the # from what you want to use. Check it with: {command}", text.Typed("command", "shimwright exercise check FILE")))
 	line("shimwright_exercise: %d", formatVersion)
-	line("title: My exercise")
-	line("about: What it is for, in a sentence or two.")
+	line("title: %s", quoted(p.Print(text.Say("exercise.template.title", "My exercise"))))
+	line("about: %s", quoted(p.Print(text.Say("exercise.template.about", "What it is for, in a sentence or two."))))
 	line("")
-	line("# Axle families by code (family list names them), or files of your own beside this one.")
+	say(text.Say("exercise.template.families", "Axle families by code (shimwright family list shows them), or files of your own in the same folder."))
 	line("families: [BEECH]")
 	line("")
-	line("# Kinds of job, of:")
+	say(text.Say("exercise.template.kinds", "Kinds of job:"))
 	var names []string
 	for _, k := range scenarios.Kinds() {
 		names = append(names, k.String())
 	}
-	words(names)
+	words(names...)
 	line("kinds: [whole]")
 	line("")
-	line("# Which faults the parts may carry: %s, %s, %s or %s. The last two need a", allFaults, noFaults, onlyThese, oneOf)
-	line("# fault_list; fault list names the faults. With %s each job carries one of them,", oneOf)
-	line("# with %s now and then one or several, as often as the card says.", onlyThese)
+	say(text.Say("exercise.template.faults", "Which faults the parts may have: {rules}. The last two need a fault_list; shimwright fault list shows the faults. With {oneof} each job has one of them, with {only} some jobs have one or more, as often as the job card says.",
+		text.AnyTyped("rules", allFaults, noFaults, onlyThese, oneOf), text.Typed("oneof", oneOf), text.Typed("only", onlyThese)))
 	line("faults: %s", allFaults)
 	line("# fault_list: [seal-tight, inner-cup-high]")
 	line("")
-	line("units: inch # or metric: what is shown and what a bare number means")
+	say(text.Say("exercise.template.units", "inch or metric: the units that are shown, and that a number without a unit has"))
+	line("units: inch")
 	line("")
-	line("# Acts that this bench does without, of:")
+	say(text.Say("exercise.template.left-off", "Acts that this bench does without:"))
 	names = nil
 	for _, l := range sim.MayBeLeftOff() {
 		names = append(names, l.String())
 	}
-	words(names)
+	words(names...)
 	line("# left_off: [measure depth]")
 	line("")
-	line("# Minutes of work and parts allowed. Parts are priced in minutes of work.")
+	say(text.Say("exercise.template.budget", "Minutes of work and parts allowed. Parts are priced in minutes of work."))
 	line("# minutes: 330")
 	line("# parts_minutes: 60")
 	line("")
-	line("# Points of the debrief that weigh more or less than usual (%s).", join(scenarios.Weights()))
-	line("# The points:")
-	words(scenarios.Points())
+	say(text.Say("exercise.template.weights", "Points of the debrief that count more or less than usual: {weights}. The points:", text.AnyTyped("weights", scenarios.Weights()...)))
+	words(scenarios.Points()...)
 	line("# weights:")
 	line("#   build-sheet: major")
 	line("")
-	line("# How hard the jobs are: %s. Without it they are as they come.", strings.Join(Bands(), ", "))
+	say(text.Say("exercise.template.difficulty", "How hard the jobs are: {bands}. Leave it out for jobs of any difficulty.", text.AnyTyped("bands", Bands()...)))
 	line("# difficulty: medium")
 	line("")
-	line("# full: lessons, what can be done now, where to begin. little: what can be done now.")
-	line("# none: how acts are written.")
+	say(text.Say("exercise.template.help", "full: lessons, the acts that are possible now, where to begin. little: the acts that are possible now. none: how to write acts."))
 	line("help: full")
 	line("")
-	line("# What is told at sign-off. practice: everything. check: the score. exam: nothing")
-	line("# until you grade the file. check and exam go with help: none.")
+	say(text.Say("exercise.template.mode", "What is told at sign-off. practice: everything. check: the score. exam: nothing until you grade the file. Use help: none with check and exam."))
 	line("mode: practice")
 	line("")
-	line("# What of the trade it is about, of:")
-	words(taskIDs())
+	say(text.Say("exercise.template.tasks", "The tasks of the trade that it is about:"))
+	words(taskIDs()...)
 	line("# tasks: [pinion-depth, records]")
-	line("# note: \"numbers of your own task list, with its year\"")
+	line("# note: %s", quoted(p.Print(text.Say("exercise.template.note", "the numbers of your own task list, with its year"))))
 	line("")
-	line("# The job numbers: a first one and, if you like, how many; or a list of them.")
+	say(text.Say("exercise.template.jobs", "The job numbers: the first one and, if you like, how many; or a list of them."))
 	line("first_job: 1")
 	line("# job_count: 24")
 	line("# jobs: [7, 12, 31]")
 	return []byte(b.String())
-}
-
-func join[T ~string](values []T) string {
-	words := make([]string, len(values))
-	for i, v := range values {
-		words[i] = string(v)
-	}
-	return strings.Join(words, ", ")
 }

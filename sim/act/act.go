@@ -260,10 +260,7 @@ func fill(e entry, words []string, system quantity.System) (Act, error) {
 			}
 			v, err := readAmount(s.amount, word, e.form, a.Choices, system)
 			if err != nil {
-				if m, ok := text.MessageOf(err); ok {
-					return Act{}, need(m)
-				}
-				return Act{}, need(text.Verbatim(err.Error()))
+				return Act{}, need(text.Reason(err))
 			}
 			a.Amounts = append(a.Amounts, v)
 		}

@@ -9,7 +9,7 @@ import (
 
 // housingPerK is how much the housing's metal grows, per kelvin.
 func (a *Axle) housingPerK() float64 {
-	if a.Fam.Design.Housing == family.Aluminium {
+	if a.Fam.Design.Housing == family.Aluminum {
 		return bearing.AluminiumPerDegC
 	}
 	return bearing.IronPerDegC

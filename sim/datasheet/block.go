@@ -1,11 +1,12 @@
 package datasheet
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
+
+	"shimwright/sim/text"
 )
 
 // An Entry is one key of a block and what follows it.
@@ -30,7 +31,10 @@ func (e *Entry) At() (line, column int) {
 // An ask is one thing looked for in a block.
 type ask struct {
 	keys     []string
-	why      string // what would be right, for a key that is missing
+	want     text.Message // what would be right, for a key that is missing
+	base     string       // of an amount, its key without a unit
+	units    []Unit
+	span     Span
 	optional bool
 	found    bool
 }
@@ -58,11 +62,13 @@ func (r *Reader) block(name string, line, column int, values []*ast.MappingValue
 		l, c := place(v.Key)
 		key, ok := v.Key.(*ast.StringNode)
 		if !ok {
-			r.Say(l, c, "a key here is no plain word", "a key of letters, digits and underscores, such as checking_distance_mm")
+			r.Say(l, c, b.name, text.Say("datasheet.key.no-word", "a key here is not a plain word"),
+				text.Say("datasheet.want.key-word", "a key of letters, digits and underscores, such as {example}", text.Typed("example", "checking_distance_mm")))
 			continue
 		}
 		if old := b.Entry(key.Value); old != nil {
-			r.Say(l, c, fmt.Sprintf("%s stands here a second time; the first is in line %d", b.Path(key.Value), old.line), "one of the two")
+			path := b.Path(key.Value)
+			r.Say(l, c, path, text.Say("datasheet.key.twice", "{key} stands here a second time; the first is in line {line}", text.Typed("key", path), text.Count("line", old.line)), oneOfTwo())
 			continue
 		}
 		e := &Entry{Key: key.Value, line: l, column: c, value: v.Value}
@@ -72,6 +78,11 @@ func (r *Reader) block(name string, line, column int, values []*ast.MappingValue
 		b.entries = append(b.entries, e)
 	}
 	return b
+}
+
+// oneOfTwo is what would be right where a thing is said twice.
+func oneOfTwo() text.Message {
+	return text.Say("datasheet.want.one-of-two", "only one of the two")
 }
 
 // Entry returns the entry of a key, or nil.
@@ -89,14 +100,22 @@ func (b *Block) Entry(key string) *Entry {
 func (b *Block) Clean() bool { return !b.lame && len(b.r.problems) == b.before }
 
 // Say adds a mistake at an entry.
-func (b *Block) Say(e *Entry, what, right string) {
+func (b *Block) Say(e *Entry, what, want text.Message) {
 	line, column := e.At()
-	b.r.Say(line, column, what, right)
+	b.r.Say(line, column, b.Path(e.Key), what, want)
+}
+
+// Key is the path of an entry as the value {key} of a text.
+func (b *Block) Key(e *Entry) text.Arg { return text.Typed("key", b.Path(e.Key)) }
+
+// holds says that an entry holds the wrong thing.
+func (b *Block) holds(e *Entry) text.Message {
+	return text.Say("datasheet.holds", "{key} holds {held}", b.Key(e), text.Of("held", held(e.value)))
 }
 
 // Path returns a key with the names of its groups before it.
 func (b *Block) Path(key string) string {
-	key = printable(key)
+	key = Printable(key)
 	if b.name == "" {
 		return key
 	}
@@ -104,30 +123,43 @@ func (b *Block) Path(key string) string {
 }
 
 // Find looks for one of the keys and returns its entry, or nil. It notes what was
-// looked for, so that Done can tell what is missing and what is unknown; why says what
+// looked for, so that Done can tell what is missing and what is unknown; want says what
 // would be right for a key that is missing.
-func (b *Block) Find(optional bool, why string, keys ...string) *Entry {
+func (b *Block) Find(optional bool, want text.Message, keys ...string) *Entry {
+	return b.find(ask{keys: keys, want: want, optional: optional})
+}
+
+// Allow lets keys stand that are not looked at here.
+func (b *Block) Allow(keys ...string) {
+	for _, k := range keys {
+		b.find(ask{keys: []string{k}, optional: true})
+	}
+}
+
+func (b *Block) find(a ask) *Entry {
 	if b.lame {
 		return nil
 	}
 	var got *Entry
-	for _, k := range keys {
-		e := b.Entry(k)
+	for _, e := range b.entries {
 		switch {
-		case e == nil:
+		case !slices.Contains(a.keys, e.Key):
 		case got == nil:
 			got = e
 		default:
-			b.r.Say(e.line, e.column, fmt.Sprintf("%s says what %s in line %d says too", b.Path(k), got.Key, got.line), "one of the two")
+			path := b.Path(e.Key)
+			b.r.Say(e.line, e.column, path, text.Say("datasheet.key.two-units", "{key} repeats what {other} in line {line} says", text.Typed("key", path),
+				text.Typed("other", got.Key), text.Count("line", got.line)), oneOfTwo())
 		}
 	}
-	b.asks = append(b.asks, ask{keys, why, optional, got != nil})
+	a.found = got != nil
+	b.asks = append(b.asks, a)
 	return got
 }
 
 // Sub returns a group of keys inside the block; what says what it should hold. A group
 // that is missing or is none is lame.
-func (b *Block) Sub(key, what string) *Block {
+func (b *Block) Sub(key string, what text.Message) *Block {
 	e := b.Find(false, what, key)
 	if e == nil {
 		return &Block{r: b.r, lame: true}
@@ -135,30 +167,20 @@ func (b *Block) Sub(key, what string) *Block {
 	return b.group(e, what)
 }
 
-func (b *Block) group(e *Entry, what string) *Block {
+func (b *Block) group(e *Entry, what text.Message) *Block {
 	values, ok := mapping(e.value)
 	if !ok {
-		line, column := e.At()
-		b.r.Say(line, column, fmt.Sprintf("%s holds %s", b.Path(e.Key), b.r.holds(e.value)), "a group of keys: "+what)
+		b.Say(e, b.holds(e), text.Say("datasheet.want.group", "a group of keys: {what}", text.Of("what", what)))
 		return &Block{r: b.r, lame: true}
 	}
 	return b.r.block(b.Path(e.Key), e.line, e.column, values)
 }
 
-// Unwanted complains of a group that belongs to another design.
-func (b *Block) Unwanted(key, why, right string) {
-	if e := b.Find(true, "", key); e != nil {
-		b.r.Say(e.line, e.column, fmt.Sprintf("%s does not belong here: %s", b.Path(key), why), right)
+// Unwanted complains of a key that belongs to another design.
+func (b *Block) Unwanted(key string, why, want text.Message) {
+	if e := b.Find(true, text.Message{}, key); e != nil {
+		b.r.Say(e.line, e.column, b.Path(key), text.Say("datasheet.key.unwanted", "{key} does not belong here: {why}", b.Key(e), text.Of("why", why)), want)
 	}
-}
-
-// withUnit returns the first of the names that is the key with a unit after it.
-func withUnit(key string, names []string) (string, bool) {
-	i := slices.IndexFunc(names, func(n string) bool { return strings.HasPrefix(n, key+"_") })
-	if i < 0 {
-		return "", false
-	}
-	return names[i], true
 }
 
 // Done complains of missing and unknown keys. A key that looks like a missing one is
@@ -168,49 +190,90 @@ func (b *Block) Done() {
 		return
 	}
 	known := map[string]bool{}
-	var names, absent []string
+	var names []string
 	for _, a := range b.asks {
 		for _, k := range a.keys {
 			known[k] = true
 			names = append(names, k)
-			if !a.found {
-				absent = append(absent, k)
-			}
 		}
 	}
 	for _, e := range b.entries {
 		if known[e.Key] {
 			continue
 		}
-		right := "one of the keys of this group: " + strings.Join(names, ", ")
-		if len(names) > 12 {
-			right = fmt.Sprintf("none of that name: take it out, or see %s for the keys there are", b.r.kind.See)
+		const mostNames = 12
+		want := text.Say("datasheet.want.known-key", "one of the keys of this group: {keys}", text.AnyTyped("keys", names...))
+		if len(names) > mostNames {
+			want = text.Say("datasheet.want.no-key", "no such key: take it out; {command} shows the keys", text.Typed("command", b.r.kind.See))
 		}
-		near, ok := withUnit(e.Key, absent)
-		if !ok {
-			near, ok = Nearest(e.Key, absent)
-		}
-		if !ok {
-			near, ok = Nearest(e.Key, names)
-		}
-		if ok {
-			right = near
+		if near, ok := b.meant(e, names); ok {
+			want = text.Verbatim(near)
 			for i := range b.asks {
 				for _, k := range b.asks[i].keys {
 					b.asks[i].found = b.asks[i].found || k == near
 				}
 			}
 		}
-		b.r.Say(e.line, e.column, fmt.Sprintf("%s is no key that is known here", b.Path(e.Key)), right)
+		path := b.Path(e.Key)
+		b.r.Say(e.line, e.column, path, text.Say("datasheet.key.unknown", "{key} is not a key of this group", text.Typed("key", path)), want)
 	}
 	for _, a := range b.asks {
 		if a.found || a.optional {
 			continue
 		}
-		where := "the file"
-		if b.name != "" {
-			where = "the group " + b.name
+		keys := text.AnyTyped("keys", b.inOrder(a)...)
+		what := text.Say("datasheet.key.missing", "the group {group} has no {keys}", text.Typed("group", b.name), keys)
+		if b.name == "" {
+			what = text.Say("datasheet.key.missing-on-top", "the file has no {keys}", keys)
 		}
-		b.r.Say(b.line, b.column, fmt.Sprintf("%s lacks %s", where, strings.Join(a.keys, " or ")), a.why)
+		want := a.want
+		if a.base != "" {
+			want = text.Say("datasheet.want.amount", "{what}, {limits}", text.Of("what", a.want), text.Of("limits", a.span.words(b.unitFor(a, nil))))
+		}
+		b.r.Say(b.line, b.column, b.Path(a.keys[0]), what, want)
 	}
+}
+
+// meant returns the key that an unknown one was meant to be: a missing amount in the
+// unit that suits the figure and the file, a missing key spelled nearly so, or any other
+// such key.
+func (b *Block) meant(e *Entry, names []string) (string, bool) {
+	var absent, bases []string
+	amounts := map[string]ask{}
+	for _, a := range b.asks {
+		if a.found {
+			continue
+		}
+		absent = append(absent, a.keys...)
+		if a.base != "" {
+			bases = append(bases, a.base)
+			amounts[a.base] = a
+		}
+	}
+	inUnit := func(base string) (string, bool) {
+		a, ok := amounts[base]
+		if !ok {
+			return "", false
+		}
+		return base + b.unitFor(a, e).Suffix, true
+	}
+	unit := ending(e.Key)
+	base := strings.TrimSuffix(e.Key, unit)
+	if key, ok := inUnit(base); ok {
+		return key, true
+	}
+	if near, ok := Nearest(e.Key, absent); ok {
+		of := strings.TrimSuffix(near, ending(near))
+		if key, ok := inUnit(of); ok && unit == "" && !strings.HasPrefix(e.Key, of+"_") {
+			return key, true
+		}
+		return near, true
+	}
+	if i := slices.IndexFunc(bases, func(base string) bool { return strings.HasPrefix(e.Key, base+"_") }); i >= 0 {
+		return inUnit(bases[i]) // with a unit that is none here
+	}
+	if near, ok := Nearest(base, bases); ok {
+		return inUnit(near)
+	}
+	return Nearest(e.Key, names)
 }

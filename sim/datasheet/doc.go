@@ -10,11 +10,12 @@
 // # Rules of a file
 //
 //   - The first key names the kind and holds the version of the format.
-//   - A key that holds an amount ends in its unit: _mm or _in for lengths, _nm, _lb_in
-//     or _lb_ft for torques, or the one unit its asker says. Which of the length or
+//   - A key that holds an amount ends in its unit: _in or _mm for lengths, _lb_in,
+//     _lb_ft or _nm for torques, or the one unit its asker says. Which of the length or
 //     torque units is used is free, key by key. A key without a unit is a count, a
-//     share or a pure number.
-//   - A window or a spread is {low, high}; a row of sizes is {low, high, step}.
+//     share or a pure number. Where a unit is missing, the one is offered in which the
+//     figure lies within its limits, then the one that the group and the file use most.
+//   - A specification or a spread is {low, high}; a row of sizes is {low, high, step}.
 //   - Nothing may be left out but what its asker leaves optional, and nothing unknown
 //     may stand in it.
 //   - Anchors, references and tags are refused: a person who reads one line should know
@@ -28,6 +29,7 @@
 //
 // # Bad input
 //
-// Any bytes will do: a mistake is a Problem and never a panic. A value that is wrong
+// Any bytes will do: a mistake is a Problem and never a panic. What it says is a
+// text.Message; its key and its place are fields. A value that is wrong
 // comes out as zero, and its key counts as read so that one mistake is one complaint.
 package datasheet

@@ -11,6 +11,8 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
+
+	"shimwright/sim/text"
 )
 
 // Limits of a file; they also keep the YAML reader's recursion shallow.
@@ -22,26 +24,23 @@ const (
 
 // A Kind is what a file is to be.
 type Kind struct {
-	Key     string   // its first key, which holds the version of the format
-	Version int      // the one version that is read
-	Name    string   // for messages, such as family
-	Full    string   // the same where it stands alone, such as axle family
-	Groups  []string // groups that only this kind has; a file with one may lack Key
-	See     string   // where its keys can be seen
-	Foreign error    // what marks a text that cannot be read as one at all
+	Key     string       // its first key, which holds the version of the format
+	Version int          // the one version that is read
+	Name    text.Message // with its article, such as "an axle family file"
+	Groups  []string     // groups that only this kind has; a file with one may lack Key
+	See     string       // the command that shows its keys
+	Foreign error        // what marks a text that cannot be read as one at all
 }
 
-// one is the name of one file of the kind.
-func (k Kind) one() string {
-	if strings.HasPrefix(k.Name, "e") {
-		return "an " + k.Name
-	}
-	return "a " + k.Name
-}
+// name is the kind's name as a value of a text.
+func (k Kind) name() text.Arg { return text.Of("kind", k.Name) }
+
+// first is the key that a file begins with, as a value of a text.
+func (k Kind) first() text.Arg { return text.Typed("key", fmt.Sprintf("%s: %d", k.Key, k.Version)) }
 
 // start says what a file of the kind begins with.
-func (k Kind) start() string {
-	return fmt.Sprintf("%s, beginning with %s: %d", k.one(), k.Key, k.Version)
+func (k Kind) start() text.Message {
+	return text.Say("datasheet.want.start", "{kind}, starting with the line {key}", k.name(), k.first())
 }
 
 // A Reader turns the text of a file into blocks of keys and collects what is wrong
@@ -51,14 +50,15 @@ type Reader struct {
 	file     string
 	kind     Kind
 	problems []Problem
+	endings  map[string]int // how many keys of the file end in each unit
 }
 
 // Read reads the text of a file; name is the file's name for messages. Any bytes will
 // do as text. The block is that of the file itself, nil when the text cannot be read
 // as a file of that kind at all.
-func Read(text []byte, name string, k Kind) (*Reader, *Block) {
+func Read(file []byte, name string, k Kind) (*Reader, *Block) {
 	r := &Reader{file: name, kind: k}
-	top, ok := r.document(text)
+	top, ok := r.document(file)
 	if !ok || !r.known(top) {
 		return r, nil
 	}
@@ -68,14 +68,14 @@ func Read(text []byte, name string, k Kind) (*Reader, *Block) {
 // Problems returns the mistakes found up to now.
 func (r *Reader) Problems() []Problem { return r.problems }
 
-// Say adds a mistake.
-func (r *Reader) Say(line, column int, what, right string) {
-	r.problems = append(r.problems, Problem{File: r.file, Line: line, Column: column, What: what, Right: right})
+// Say adds a mistake about a key.
+func (r *Reader) Say(line, column int, key string, what, want text.Message) {
+	r.problems = append(r.problems, Problem{File: r.file, Line: line, Column: column, Key: key, What: what, Want: want})
 }
 
 // giveUp says what keeps the text from being read as the kind at all.
-func (r *Reader) giveUp(line, column int, what, right string) {
-	r.Say(line, column, what, right)
+func (r *Reader) giveUp(line, column int, what, want text.Message) {
+	r.Say(line, column, "", what, want)
 	r.problems[len(r.problems)-1].foreign = r.kind.Foreign
 }
 
@@ -83,23 +83,25 @@ func (r *Reader) giveUp(line, column int, what, right string) {
 // that only its kind has.
 func (r *Reader) known(top *Block) bool {
 	k := r.kind
+	wanted := text.Say("datasheet.want.version", "the format version: {key}", k.first())
 	e := top.Entry(k.Key)
 	if e == nil {
 		if !slices.ContainsFunc(k.Groups, func(g string) bool { return top.Entry(g) != nil }) {
-			r.giveUp(1, 1, fmt.Sprintf("this is no %s: it has none of %s's groups", k.Full, k.one()), k.start())
+			r.giveUp(1, 1, text.Say("datasheet.other-kind", "this is not {kind}: it has no {groups}", k.name(), text.AnyTyped("groups", k.Groups...)), k.start())
 			return false
 		}
-		top.Find(false, fmt.Sprintf("the version of the format, at the top of the file: %s: %d", k.Key, k.Version), k.Key)
+		top.Find(false, text.Say("datasheet.want.version-on-top", "the format version, on the first line of the file: {key}", k.first()), k.Key)
 		return true
 	}
-	top.Find(false, "", k.Key)
+	top.Find(false, wanted, k.Key)
 	line, column := e.At()
 	x, ok := plainNumber(e.value)
 	switch {
 	case !ok:
-		r.Say(line, column, fmt.Sprintf("%s holds %s", k.Key, r.holds(e.value)), fmt.Sprintf("the version of the format: %d", k.Version))
+		r.Say(line, column, k.Key, top.holds(e), wanted)
 	case x != float64(k.Version):
-		r.giveUp(line, column, fmt.Sprintf("the file is written in version %s of the format", Short(x)), fmt.Sprintf("version %d, the one this program reads", k.Version))
+		r.giveUp(line, column, text.Say("datasheet.other-version", "the file has format version {version}", Figure("version", x)),
+			text.Say("datasheet.want.this-version", "version {version}, the one that this program reads", text.Count("version", k.Version)))
 		return false
 	}
 	return true
@@ -114,16 +116,14 @@ func (r *Reader) document(data []byte) (*Block, bool) {
 	file, err := parse(strings.TrimPrefix(string(data), "\ufeff"))
 	if err != nil {
 		line, column := 1, 1
-		message := err.Error()
 		var y yaml.Error
 		if errors.As(err, &y) {
-			message = y.GetMessage()
 			if t := y.GetToken(); t != nil && t.Position != nil {
 				line, column = max(1, t.Position.Line), max(1, t.Position.Column)
 			}
 		}
-		r.giveUp(line, column, "the file cannot be read on from here: "+printable(message),
-			"one key a line, a colon and a space after it; groups indented by spaces, no tabs; text with a colon or # in it between quotes")
+		r.giveUp(line, column, text.Say("datasheet.no-yaml", "the file cannot be read past this point"),
+			text.Say("datasheet.want.yaml", "one key per line, then a colon and a space; groups indented with spaces, not tabs; every bracket closed; text that contains a colon or # in quotes"))
 		return nil, false
 	}
 	var body ast.Node
@@ -133,38 +133,45 @@ func (r *Reader) document(data []byte) (*Block, bool) {
 		}
 		if body != nil {
 			line, column := place(d.Body)
-			r.giveUp(line, column, "a second document begins here", fmt.Sprintf("one %s to a file, without --- between", r.kind.Name))
+			r.giveUp(line, column, text.Say("datasheet.second-document", "a second document starts here"),
+				text.Say("datasheet.want.one-document", "one document per file, with no line of three hyphens"))
 			return nil, false
 		}
 		body = d.Body
 	}
 	if body == nil {
-		r.giveUp(1, 1, "the file says nothing", r.kind.start())
+		r.giveUp(1, 1, text.Say("datasheet.empty", "the file is empty"), r.kind.start())
 		return nil, false
 	}
 	line, column := place(body)
 	values, ok := mapping(body)
 	if !ok {
-		r.giveUp(line, column, "this is no list of keys", fmt.Sprintf("%s: keys with their values, beginning with %s: %d", r.kind.one(), r.kind.Key, r.kind.Version))
+		r.giveUp(line, column, text.Say("datasheet.no-keys", "this is not a list of keys"),
+			text.Say("datasheet.want.keys", "{kind}: keys with their values, starting with the line {key}", r.kind.name(), r.kind.first()))
 		return nil, false
 	}
+	r.endings = map[string]int{}
+	countEndings(values, r.endings)
 	return r.block("", 1, 1, values), true
 }
 
 // readable refuses what is no text of a sensible size.
 func (r *Reader) readable(data []byte) bool {
+	plain := text.Say("datasheet.want.plain-text", "a plain text file")
 	switch {
 	case len(data) > mostBytes:
-		r.giveUp(1, 1, fmt.Sprintf("the file has %d bytes", len(data)), fmt.Sprintf("%s file, which has at most %d", r.kind.one(), mostBytes))
+		r.giveUp(1, 1, text.Say("datasheet.too-large", "the file is longer than {most} bytes", text.Count("most", mostBytes)),
+			text.Say("datasheet.want.size", "{kind} of at most {most} bytes", r.kind.name(), text.Count("most", mostBytes)))
 		return false
 	case !utf8.Valid(data):
-		r.giveUp(1, 1, "the file is not text in UTF-8", "a plain text file")
+		r.giveUp(1, 1, text.Say("datasheet.no-utf8", "the file is not text in UTF-8"), plain)
 		return false
 	}
 	open := 0
 	for i, line := range strings.Split(string(data), "\n") {
 		if len(line) > mostLineBytes {
-			r.giveUp(i+1, 1, fmt.Sprintf("the line has %d bytes", len(line)), fmt.Sprintf("lines of at most %d", mostLineBytes))
+			r.giveUp(i+1, 1, text.Say("datasheet.long-line", "the line has {n} bytes", text.Count("n", len(line))),
+				text.Say("datasheet.want.short-lines", "lines of at most {most} bytes", text.Count("most", mostLineBytes)))
 			return false
 		}
 		column := 0
@@ -176,11 +183,12 @@ func (r *Reader) readable(data []byte) bool {
 			case c == ']' || c == '}':
 				open--
 			case unicode.IsControl(c) && c != '\t' && c != '\r':
-				r.giveUp(i+1, column, fmt.Sprintf("there is a control character (%U) here", c), "plain text")
+				r.giveUp(i+1, column, text.Say("datasheet.control-character", "there is a control character ({character}) here", text.Typed("character", fmt.Sprintf("%U", c))), plain)
 				return false
 			}
 			if open > mostOpenGroups {
-				r.giveUp(i+1, column, "too many brackets are open at once", "one level of braces, as in {low: 1, high: 2}")
+				r.giveUp(i+1, column, text.Say("datasheet.open-brackets", "too many brackets are open at once"),
+					text.Say("datasheet.want.one-level", "one level of braces, as in {example}", text.Typed("example", "{low: 1, high: 2}")))
 				return false
 			}
 		}
@@ -188,16 +196,19 @@ func (r *Reader) readable(data []byte) bool {
 	return true
 }
 
+// errBeyond is of YAML on which the parser fails.
+var errBeyond = errors.New("yaml")
+
 // parse runs the YAML parser. It should not panic, but no text that a person hands
 // in may bring the program down.
-func parse(text string) (file *ast.File, err error) {
+func parse(yaml string) (file *ast.File, err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			file, err = nil, errors.New("the YAML here is beyond the reader")
+			file, err = nil, errBeyond
 		}
 	}()
 	// Keys written twice are found by block, all at once.
-	return parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey())
+	return parser.ParseBytes([]byte(yaml), 0, parser.AllowDuplicateMapKey())
 }
 
 // place returns where a node begins.
@@ -222,44 +233,44 @@ func mapping(n ast.Node) ([]*ast.MappingValueNode, bool) {
 	return nil, false
 }
 
-// holds says what a value is, for a person who wrote something else.
-func (r *Reader) holds(n ast.Node) string {
+// held says what a value is, for a person who meant something else.
+func held(n ast.Node) text.Message {
 	switch v := n.(type) {
 	case *ast.NullNode:
-		return "nothing"
+		return text.Say("datasheet.held.nothing", "nothing")
 	case *ast.MappingNode, *ast.MappingValueNode:
-		return "a group of keys"
+		return text.Say("datasheet.held.group", "a group of keys")
 	case *ast.SequenceNode:
-		return "a list"
+		return text.Say("datasheet.held.list", "a list")
 	case *ast.BoolNode:
-		return "a yes or no"
+		return text.Say("datasheet.held.bool", "a true or false")
 	case *ast.IntegerNode, *ast.FloatNode:
-		return "the number " + printable(v.GetToken().Value)
+		return text.Say("datasheet.held.number", "the number {number}", text.Typed("number", Printable(v.GetToken().Value)))
 	case *ast.InfinityNode, *ast.NanNode:
-		return "no number that can be measured"
+		return text.Say("datasheet.held.no-number", "a number that cannot be measured")
 	case *ast.StringNode:
-		return fmt.Sprintf("the text %q", clip(v.Value))
+		return text.Say("datasheet.held.text", "the text {text}", text.Quoted("text", v.Value))
 	case *ast.LiteralNode:
-		return "a text"
+		return text.Say("datasheet.held.long-text", "a text")
 	case *ast.AnchorNode, *ast.AliasNode, *ast.MergeKeyNode:
-		return fmt.Sprintf("a reference, which a %s file does not use", r.kind.Name)
+		return text.Say("datasheet.held.reference", "a reference, which these files do not use")
 	case *ast.TagNode:
-		return fmt.Sprintf("a tag, which a %s file does not use", r.kind.Name)
+		return text.Say("datasheet.held.tag", "a tag, which these files do not use")
 	}
-	return "something else"
+	return text.Say("datasheet.held.else", "something else")
 }
 
 // clip shortens a text for a message.
-func clip(text string) string {
+func clip(s string) string {
 	const most = 80
-	if r := []rune(text); len(r) > most {
+	if r := []rune(s); len(r) > most {
 		return string(r[:most]) + "..."
 	}
-	return text
+	return s
 }
 
-// printable takes out what would act on a terminal instead of showing.
-func printable(text string) string {
+// Printable takes out what would act on a terminal instead of showing.
+func Printable(s string) string {
 	return clip(strings.Map(func(r rune) rune {
 		if r == '\n' || r == '\t' {
 			return ' '
@@ -268,5 +279,5 @@ func printable(text string) string {
 			return -1
 		}
 		return r
-	}, text))
+	}, s))
 }

@@ -1,7 +1,6 @@
 package explore
 
 import (
-	"fmt"
 	"math"
 
 	"shimwright/sim/assembly"
@@ -10,18 +9,19 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/pinion"
+	"shimwright/sim/text"
 )
 
 // A PinionState is the true state of the pinion in its housing.
 type PinionState struct {
-	PinionOutMM            float64 // true place, head bearing and head cup counted
-	InnerGiveMM            float64 // what the head bearing gives more (less) than at the reference preload
+	PinionOutMM            float64 // true depth error, inner bearing and its cup counted
+	InnerGiveMM            float64 // what the inner bearing gives more (less) than at the reference preload
 	NutDeg                 float64 // from finger tight
 	NutTorqueNmm           float64 // to turn the nut further
 	StemN                  float64 // pull in the pinion stem
 	SpacerN                float64 // on the spacer
 	PreloadN               float64 // on the bearings
-	PreloadShimMM          float64 // solid spacer: pack between the cones
+	PreloadShimMM          float64 // solid spacer: shims between the cones
 	SpacerSetMM            float64 // crush that stays
 	Bottomed               bool    // the spacer is past its usable crush
 	EndPlayMM              float64
@@ -42,7 +42,7 @@ type SideState struct {
 	SideBearingNmm  float64 // drag of the side bearings, at the pinion
 	SideSwingNmm    float64 // how far that comes and goes within a turn of the ring gear
 	MeshDragNmm     float64 // drag of the teeth at the pinion
-	SideRiseNmm     float64 // total over pinion drag: both
+	SideRiseNmm     float64 // total less pinion rotating torque: both
 	TotalTorqueNmm  float64 // at the pinion, case in, seal in
 }
 
@@ -62,17 +62,22 @@ type Bench struct {
 }
 
 // NewBench builds the nominal axle of a family. Errors: a family whose gears cannot
-// mesh or whose pinion cannot be built in.
+// mesh or whose pinion cannot be assembled.
 func NewBench(fam family.Family) (*Bench, error) {
 	m := fam.Model
 	g, err := newGears(m.Gears, m.EaseOff, m.EaseOff, fam.Sheet.Backlash.Mid(), fam.Design.Flanks())
 	if err != nil {
-		return nil, fmt.Errorf("family %s: %w", fam.Code, err)
+		return nil, ofFamily(fam, err)
 	}
 	if err := fam.Params().Validate(); err != nil {
-		return nil, fmt.Errorf("family %s: %w", fam.Code, err)
+		return nil, ofFamily(fam, err)
 	}
 	return &Bench{fam: fam, gears: g}, nil
+}
+
+// ofFamily is the error of a family of which no bench can be built.
+func ofFamily(fam family.Family, err error) error {
+	return text.Fail(err, text.Say("explore.family", "family {code}: {why}", text.Typed("code", fam.Code), text.Of("why", text.Reason(err))))
 }
 
 // Exactly makes the bench solve every tooth contact from here on, as GearBench.Exactly.
@@ -120,7 +125,7 @@ func (b *Bench) At(s Settings) (Result, error) {
 	sides := assembly.Sides{RingGearMM: s.SideFitMM/2 + s.ShimToRingGearMM, OppositeMM: s.SideFitMM/2 - s.ShimToRingGearMM, CapsTight: !s.CapsSnug}
 	st, err := a.Case(sides)
 	if err != nil {
-		return Result{}, fmt.Errorf("%w: %w", ErrSetting, err)
+		return Result{}, refusedFor(err)
 	}
 	const middle = 0.5
 	at := a.Place(r.Pinion.PinionOutMM, build.Forces().EndPlayMM, st, sides.CapsTight, 0, middle, s.RingAwayMM-a.WobbleMM(0))
@@ -132,7 +137,7 @@ func (b *Bench) At(s Settings) (Result, error) {
 	return r, nil
 }
 
-// Prints returns what the compound shows on the drive and the coast flank, laid on and
+// Patterns returns what the compound shows on the drive and the coast flank, laid on and
 // rolled as the settings say. Where the gears bind, or the film is zero, nothing is
 // rubbed. Errors as At.
 func (b *Bench) Patterns(s Settings) ([]gauge.ToothPattern, error) {
@@ -162,7 +167,7 @@ func (b *Bench) setPinion(a *assembly.Axle, s Settings, out *PinionState) (*pini
 	of := assembly.Pinion{PreloadShimMM: s.PreloadShimMM}
 	if b.fam.Design.Preload == family.SolidSpacer {
 		if s.SpacerCrushedMM > 0 {
-			return nil, fmt.Errorf("%w: %s", ErrSetting, notCrushed)
+			return nil, refused(notCrushed())
 		}
 		if of.PreloadShimMM == 0 {
 			of.PreloadShimMM = a.ZeroPlayPreloadShimMM
@@ -176,11 +181,11 @@ func (b *Bench) setPinion(a *assembly.Axle, s Settings, out *PinionState) (*pini
 				return nil, err
 			}
 			if of.PreloadShimMM, err = b.fam.PreloadShimsForTorque(a.Params(of), s.NutNmm, target, a.Film()); err != nil {
-				return nil, fmt.Errorf("%w: %w", ErrSetting, err)
+				return nil, refusedFor(err)
 			}
 		}
 	} else if s.PreloadShimMM > 0 {
-		return nil, fmt.Errorf("%w: %s", ErrSetting, noPreloadShims)
+		return nil, refused(noPreloadShims())
 	}
 	cold := a.Params(of)
 	a.WarmK = s.WarmK
@@ -200,12 +205,15 @@ func (b *Bench) setPinion(a *assembly.Axle, s Settings, out *PinionState) (*pini
 }
 
 // What is said of a spacer of the other kind.
-const (
-	noPreloadShims = "there is no pack here: the spacer is not a solid one, and the nut alone sets the preload"
-	notCrushed     = "there is no spacer here that is crushed"
-)
+func noPreloadShims() text.Message {
+	return text.Say("explore.no-preload-shims", "this axle has no preload shims: its spacer is not solid, and the nut alone sets the preload")
+}
 
-// bearingTarget returns what is left of a drag target for the preload to make: grease
+func notCrushed() text.Message {
+	return text.Say("explore.not-crushed", "this axle has no spacer that crushes")
+}
+
+// bearingTarget returns what is left of a torque target for the preload to make: grease
 // and rough rollers are part of what a wrench feels.
 func (s Settings) bearingTarget() (float64, error) {
 	rest := s.TorqueTargetNmm - s.NotchNmm/2
@@ -213,7 +221,7 @@ func (s Settings) bearingTarget() (float64, error) {
 		rest -= assembly.GreaseDragNmm
 	}
 	if rest <= 0 {
-		return 0, fmt.Errorf("%w: packing grease or rough rollers alone drag more than the pinion drag asked for; ask for more, or for clean oiled bearings", ErrSetting)
+		return 0, refused(text.Say("explore.torque-below-grease", "packing grease or rough rollers alone turn harder than the rotating torque asked for: ask for more torque, or for clean oiled bearings"))
 	}
 	return rest, nil
 }
@@ -237,19 +245,19 @@ func buildIn(cold, warm pinion.Params, s Settings, film bearing.Film) (*pinion.B
 	}
 	build, err := pinion.New(warm)
 	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrSetting, err)
+		return nil, refusedFor(err)
 	}
 	build.RollPinion(turnsToSeatAll)
 	build.TurnNut(deg - build.NutAngleDeg())
 	return build, nil
 }
 
-// stateOf returns what a build itself tells. The head bearing's give is counted from a
+// stateOf returns what a build itself tells. The inner bearing's give is counted from a
 // preload, newtons.
-func stateOf(build *pinion.Build, head bearing.Tapered, fromN float64) PinionState {
+func stateOf(build *pinion.Build, inner bearing.Tapered, fromN float64) PinionState {
 	f, p := build.Forces(), build.Params()
 	return PinionState{
-		InnerGiveMM: head.DeflectionMM(f.PreloadN) - head.DeflectionMM(fromN),
+		InnerGiveMM: inner.DeflectionMM(f.PreloadN) - inner.DeflectionMM(fromN),
 		NutDeg:      build.NutAngleDeg(), NutTorqueNmm: build.ForwardTorqueNmm(),
 		StemN: f.StemN, SpacerN: f.SpacerN, PreloadN: f.PreloadN, EndPlayMM: f.EndPlayMM, PreloadShimMM: p.PreloadShimMM,
 		SpacerSetMM: build.SpacerSetMM(), Bottomed: p.Spacer != nil && build.SpacerSetMM() > p.Spacer.UsableCrushMM,
@@ -265,25 +273,25 @@ func nutForTorque(p pinion.Params, nutNmm float64) (deg float64, err error) {
 	const farDeg = 3600
 	b, err := pinion.New(p)
 	if err != nil {
-		return 0, fmt.Errorf("%w: %w", ErrSetting, err)
+		return 0, refusedFor(err)
 	}
 	b.RollPinion(turnsToSeatAll)
 	if !b.TurnNutToTorque(nutNmm, farDeg).Reached {
-		return 0, fmt.Errorf("%w: ten turns of the nut do not bring it to that torque", ErrSetting)
+		return 0, refused(text.Say("explore.nut-torque-not-reached", "ten turns of the nut do not bring it to that torque"))
 	}
 	return b.NutAngleDeg(), nil
 }
 
-// nutForDrag returns how far the nut must go, from finger tight and never back, for
+// nutForRotating returns how far the nut must go, from finger tight and never back, for
 // the bearings to run at a torque.
 func nutForRotating(p pinion.Params, targetNmm float64, film bearing.Film) (deg float64, err error) {
 	n, err := p.PreloadForTorque(targetNmm, film)
 	if err != nil {
-		return 0, fmt.Errorf("%w: no preload that a pinion could stand gives the drag asked for", ErrSetting)
+		return 0, refused(text.Say("explore.no-preload", "no preload that a pinion could stand gives the rotating torque asked for"))
 	}
-	// On the way there a cup goes home once the preload reaches what holds it. What
+	// On the way there a cup seats once the preload reaches what holds it. What
 	// the spacer carries depends on its crush alone, so the end state is that of an
-	// assembly whose cup was home from the start.
+	// assembly whose cup was seated from the start.
 	for _, cup := range []struct {
 		gapMM *float64
 		holdN float64
@@ -295,7 +303,7 @@ func nutForRotating(p pinion.Params, targetNmm float64, film bearing.Film) (deg 
 	}
 	at, err := p.AtPreload(n)
 	if err != nil {
-		return 0, fmt.Errorf("%w: %w", ErrSetting, err)
+		return 0, refusedFor(err)
 	}
 	return at.NutAngleDeg, nil
 }

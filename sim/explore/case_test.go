@@ -348,18 +348,18 @@ func TestMechanicsOnlyRefuses(t *testing.T) {
 		what string
 	}{
 		{explore.Settings{NutDeg: -1}, "the nut is turned"},
-		{explore.Settings{SideFitMM: 9}, "side interference"},
+		{explore.Settings{SideFitMM: 9}, "side bearing preload over zero end play"},
 		{explore.Settings{InnerCupGapMM: 0.1}, "cup_hold_n"},
 		{explore.Settings{TorqueTargetNmm: 100, Greased: true}, "packing grease or rough rollers alone"},
 	} {
 		_, _, err := explore.MechanicsOnly(p, c.s)
 		require.ErrorIs(t, err, explore.ErrSetting)
-		assert.ErrorContains(t, err, c.what)
+		says(t, err, c.what)
 	}
 	p.UsedFriction = 0
 	_, _, err := explore.MechanicsOnly(p, explore.Settings{UsedBearings: true})
 	require.ErrorIs(t, err, explore.ErrSetting)
-	assert.ErrorContains(t, err, "used_friction")
+	says(t, err, "used_friction")
 	_, _, err = explore.MechanicsOnly(p, explore.Settings{PinionOutMM: 99, FilmMM: -1})
 	assert.NoError(t, err, "settings of the teeth are not looked at")
 }
@@ -367,7 +367,7 @@ func TestMechanicsOnlyRefuses(t *testing.T) {
 // Nothing between the cones: the nut carries the bearings alone.
 func TestMockUpBuild(t *testing.T) {
 	text := changed(t, caseText(t, "default-axle.yaml"), "between_cones: collapsible-spacer", "between_cones: nothing")
-	p := partsCase(t, text[:strings.Index(text, "spacer:\n")])
+	p := partsCase(t, text[:strings.Index(text, "collapsible_spacer:\n")])
 	pin, _, err := explore.MechanicsOnly(p, explore.Settings{TorqueTargetNmm: 2000})
 	require.NoError(t, err)
 	assert.InDelta(t, pin.StemN, pin.PreloadN, 1e-6)
@@ -387,14 +387,14 @@ func TestFilesToStartFrom(t *testing.T) {
 			assert.Positive(t, p.Pinion.InnerCupHoldN)
 			_, _, err = explore.MechanicsOnly(p, explore.Settings{TorqueTargetNmm: 2500, SideFitMM: 0.2})
 			// What a remark says to write instead is right.
-			solid := changed(t, string(text), "#   solid:", "solid:")
-			solid = changed(t, solid[:strings.Index(solid, "spacer:\n  stiff")], "  end_play_at_contact_mm: 0.70      # left when the nut is finger tight\n", "", "collapsible-spacer", "solid-spacer")
+			solid := changed(t, string(text), "#   solid_spacer:", "solid_spacer:")
+			solid = changed(t, solid[:strings.Index(solid, "collapsible_spacer:\n  stiff")], "  end_play_at_contact_mm: 0.70      # when the nut is finger tight\n", "", "collapsible-spacer", "solid-spacer")
 			assert.Equal(t, 0.98, partsCase(t, solid).Pinion.PreloadShimMM)
 		}
 		require.NoError(t, err)
 	}
 	_, err := explore.StartFile("axle")
-	assert.ErrorContains(t, err, "gears and parts")
+	says(t, err, "gears and parts")
 }
 
 // A mistake made in a good file, where it is named and in what words.
@@ -405,32 +405,32 @@ func TestMistakesInCases(t *testing.T) {
 	for _, c := range []struct {
 		name, file, old, new string
 		line                 string // what the line that is named holds
-		what, right          string
+		what, want           string
 	}{
-		{"missing", "hypoid-11x41.yaml", "backlash_mm: 0.150\n", "", "# Set A", "the file lacks backlash_mm or backlash_in", "between 0 and 2 mm"},
-		{"no spiral", "hypoid-11x41.yaml", "pinion_spiral_deg: 50\n", "", "# Set A", "lacks pinion_spiral_deg or ring_spiral_deg", "mean spiral angle"},
-		{"both spirals", "hypoid-11x41.yaml", "pinion_spiral_deg: 50", "pinion_spiral_deg: 50\nring_spiral_deg: 29", "ring_spiral", "ring_spiral_deg says what pinion_spiral_deg", "one of the two"},
-		{"slip", "hypoid-11x41.yaml", "offset_mm", "ofset_mm", "ofset_mm", "ofset_mm is no key", "offset_mm"},
-		{"no unit", "hypoid-11x41.yaml", "offset_mm", "offset", "offset", "offset is no key", "offset_mm"},
+		{"missing", "hypoid-11x41.yaml", "backlash_mm: 0.150\n", "", "# Set A", "the file has no backlash_mm or backlash_in", "between 0 and 2 mm"},
+		{"no spiral", "hypoid-11x41.yaml", "pinion_spiral_deg: 50\n", "", "# Set A", "has no pinion_spiral_deg or ring_spiral_deg", "mean spiral angle"},
+		{"both spirals", "hypoid-11x41.yaml", "pinion_spiral_deg: 50", "pinion_spiral_deg: 50\nring_spiral_deg: 29", "ring_spiral", "ring_spiral_deg repeats what pinion_spiral_deg", "one of the two"},
+		{"slip", "hypoid-11x41.yaml", "offset_mm", "ofset_mm", "ofset_mm", "ofset_mm is not a key", "offset_mm"},
+		{"no unit", "hypoid-11x41.yaml", "offset_mm", "offset", "offset", "offset is not a key", "offset_mm"},
 		{"ease-off twice", "hypoid-11x41.yaml", "backlash_mm: 0.150\n", "backlash_mm: 0.150\n" + flanks, "ease_off: {length_mm: 0.060", "ease_off does not belong here", "ease_off alone"},
-		{"one flank", "hypoid-11x41.yaml", ease, "drive_" + ease, "# Set A", "lacks coast_ease_off", "the other flank"},
+		{"one flank", "hypoid-11x41.yaml", ease, "drive_" + ease, "# Set A", "has no coast_ease_off", "the coast side"},
 		{"no pitch design", "hypoid-11x41.yaml", "cutter_radius_mm: 114.3", "cutter_radius_mm: 25", "pinion_spiral", "these gears cannot mesh", "go together"},
-		{"no teeth", "spiral-bevel-11x41.yaml", "pressure_angle_deg: 20", "pressure_angle_deg: 10", "ring_teeth", "these gears cannot mesh", "hand over"},
+		{"no teeth", "spiral-bevel-11x41.yaml", "pressure_angle_deg: 20", "pressure_angle_deg: 10", "ring_teeth", "these gears cannot mesh", "takes over"},
 		{"more pinion", "hypoid-11x41.yaml", "pinion_teeth: 11", "pinion_teeth: 41", "ring_teeth", "the ring gear has 41 teeth and the pinion 41", "more teeth"},
-		{"ring spiral out of reach", "hypoid-11x41.yaml", "pinion_spiral_deg: 50", "ring_spiral_deg: 69", "ring_spiral", "no pinion spiral gives the ring gear 69 degrees", "the pinion's spiral instead"},
-		{"key of the other kind", "hypoid-11x41.yaml", "offset_mm: 35", "offset_mm: 35\nnut: {a: 1}", "nut:", "nut is no key", "explore start gears"},
-		{"reference", "hypoid-11x41.yaml", "offset_mm: 35", "offset_mm: &o 35", "&o", "a gear set file does not use", "a number"},
+		{"ring spiral out of reach", "hypoid-11x41.yaml", "pinion_spiral_deg: 50", "ring_spiral_deg: 69", "ring_spiral", "no pinion spiral gives the ring gear 69 degrees", "the spiral of the pinion instead"},
+		{"key of the other kind", "hypoid-11x41.yaml", "offset_mm: 35", "offset_mm: 35\nnut: {a: 1}", "nut:", "nut is not a key", "explore start gears"},
+		{"reference", "hypoid-11x41.yaml", "offset_mm: 35", "offset_mm: &o 35", "&o", "a reference, which these files do not use", "a number"},
 
-		{"unknown design", "default-axle.yaml", "between_cones: collapsible-spacer", "between_cones: rubber", "rubber", `between_cones is "rubber"`, "collapsible-spacer, solid-spacer, nothing"},
-		{"spacer of another design", "default-axle.yaml", "between_cones: collapsible-spacer", "between_cones: nothing", "spacer:", "spacer does not belong here: between_cones says nothing", "no group spacer"},
-		{"pack of another design", "default-axle-solid.yaml", "solid: {", "spacer: {a: 1}\nsolid: {", "spacer:", "spacer does not belong here", "no group spacer"},
-		{"end play with a pack", "default-axle-solid.yaml", "between_cones: solid-spacer", "between_cones: solid-spacer\n  end_play_at_contact_in: 0.02", "end_play", "does not belong here: with a solid spacer the pack decides it", "pack and zero_end_play"},
+		{"unknown design", "default-axle.yaml", "between_cones: collapsible-spacer", "between_cones: rubber", "rubber", `between_cones is "rubber"`, "collapsible-spacer, solid-spacer or nothing"},
+		{"spacer of another design", "default-axle.yaml", "between_cones: collapsible-spacer", "between_cones: nothing", "collapsible_spacer:", "collapsible_spacer does not belong here: between_cones is nothing", "no group collapsible_spacer"},
+		{"pack of another design", "default-axle-solid.yaml", "solid_spacer: {", "collapsible_spacer: {a: 1}\nsolid_spacer: {", "collapsible_spacer:", "collapsible_spacer does not belong here", "no group collapsible_spacer"},
+		{"end play with a pack", "default-axle-solid.yaml", "between_cones: solid-spacer", "between_cones: solid-spacer\n  end_play_at_contact_in: 0.02", "end_play", "does not belong here: with a solid spacer the preload shims decide it", "preload_shims and zero_end_play"},
 		{"bearing that cannot be", "default-axle.yaml", "bore_mm: 30.162", "bore_mm: 70", "outer:", "larger than the bore", "one bearing"},
-		{"spacer that snaps", "default-axle.yaml", "peak_load_n: 88000", "peak_load_n: 200000", "spacer:", "too fast for this spacer", "can be built in"},
-		{"peak below the crush", "default-axle.yaml", "peak_load_n: 88000", "peak_load_n: 8000", "spacer:", "must not be below the crush load", "can be built in"},
+		{"spacer that snaps", "default-axle.yaml", "peak_load_n: 88000", "peak_load_n: 200000", "collapsible_spacer:", "too fast for this spacer", "can be assembled"},
+		{"peak below the crush", "default-axle.yaml", "peak_load_n: 88000", "peak_load_n: 8000", "collapsible_spacer:", "must not be below the crush load", "can be assembled"},
 		{"ratio", "default-axle.yaml", "pinion_teeth: 11", "pinion_teeth: 50", "ring_teeth", "the ring gear has 41 teeth", "more teeth"},
-		{"unit", "default-axle.yaml", "prevailing_lb_ft: 20", "prevailing_kg: 20", "prevailing_kg", "no key", "prevailing_"},
-		{"window", "default-axle.yaml", "thread_friction: 0.14", "thread_friction: {low: 0.1, high: 0.15}", "thread_friction", "holds a group of keys", "between 0.03 and 0.5"},
+		{"unit", "default-axle.yaml", "prevailing_lb_ft: 20", "prevailing_kg: 20", "prevailing_kg", "not a key", "prevailing_"},
+		{"specification", "default-axle.yaml", "thread_friction: 0.14", "thread_friction: {low: 0.1, high: 0.15}", "thread_friction", "holds a group of keys", "between 0.03 and 0.5"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			bad := changed(t, caseText(t, c.file), c.old, c.new)
@@ -439,8 +439,8 @@ func TestMistakesInCases(t *testing.T) {
 				_, problems = explore.ReadParts([]byte(bad), "mine.yaml")
 			}
 			require.Len(t, problems, 1, "%v", problems)
-			assert.Contains(t, problems[0].What, c.what)
-			assert.Contains(t, problems[0].Right, c.right)
+			assert.Contains(t, words(problems[0].What), c.what)
+			assert.Contains(t, words(problems[0].Want), c.want)
 			assert.Contains(t, strings.Split(bad, "\n")[problems[0].Line-1], c.line)
 			assert.Equal(t, "mine.yaml", problems[0].File)
 			assert.NotErrorIs(t, problems, explore.ErrNotGears)
@@ -474,7 +474,7 @@ func TestWhatIsNoCase(t *testing.T) {
 		require.Len(t, problems, 1, text)
 		assert.ErrorIs(t, problems, explore.ErrNotGears)
 		assert.NotErrorIs(t, problems, explore.ErrNotParts)
-		assert.Contains(t, problems[0].String(), "right would be: ")
+		assert.Contains(t, words(problems[0].Tell()), "; needed: ")
 	}
 	for _, text := range []string{"", "shimwright_parts: 9\n", caseText(t, "hypoid-11x41.yaml")} {
 		_, problems := explore.ReadParts([]byte(text), "x")
@@ -490,7 +490,7 @@ func FuzzCases(f *testing.F) {
 		f.Add([]byte(caseText(f, name)))
 	}
 	for _, s := range []string{"", "a", "a: b", "shimwright_gears: 1", "shimwright_parts: 1\nassembly: {between_cones: nothing}", "ring_teeth: {a: [1, {b: c}]}", "ease_off: 3\npinion_teeth: 11",
-		"shimwright_gears: 1\ndrive_ease_off:\ncoast_ease_off: {}", "bearings: {head: 1, tail: [], side: }\nstiffness: !!x 3"} {
+		"shimwright_gears: 1\ndrive_ease_off:\ncoast_ease_off: {}", "bearings: {inner: 1, outer: [], side: }\nstiffness: !!x 3"} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
@@ -507,7 +507,7 @@ func FuzzCases(f *testing.F) {
 			}
 		}
 		for _, q := range append(wrong, more...) {
-			if q.Line < 1 || q.Column < 1 || q.What == "" || q.Right == "" {
+			if q.Line < 1 || q.Column < 1 || words(q.What) == "" || words(q.Want) == "" {
 				t.Fatalf("%#v", q)
 			}
 		}

@@ -333,21 +333,21 @@ func TestOutOfRangeIsSaidInWords(t *testing.T) {
 		set  func(*explore.Settings)
 		want string
 	}{
-		"pinion miles off":  {func(s *explore.Settings) { s.PinionOutMM = 9 }, "pinion out of its place"},
-		"teeth apart":       {func(s *explore.Settings) { s.PinionOutMM = 4.9 }, "lose each other"},
+		"pinion miles off":  {func(s *explore.Settings) { s.PinionOutMM = 9 }, "the pinion's distance out of position"},
+		"teeth apart":       {func(s *explore.Settings) { s.PinionOutMM = 4.9 }, "lose contact"},
 		"nut loose":         {func(s *explore.Settings) { s.TorqueTargetNmm, s.NutDeg = 0, -1 }, "finger tight"},
-		"not a number":      {func(s *explore.Settings) { s.RingAwayMM = math.NaN() }, "ring gear away"},
-		"film":              {func(s *explore.Settings) { s.FilmMM = -1 }, "compound film"},
+		"not a number":      {func(s *explore.Settings) { s.RingAwayMM = math.NaN() }, "ring gear's distance away"},
+		"film":              {func(s *explore.Settings) { s.FilmMM = -1 }, "film of marking compound"},
 		"shaft":             {func(s *explore.Settings) { s.ShaftAngleRad = 0.1 }, "shaft angle"},
-		"drag":              {func(s *explore.Settings) { s.TorqueTargetNmm = 1e6 }, "pinion drag"},
+		"torque":            {func(s *explore.Settings) { s.TorqueTargetNmm = 1e6 }, "pinion rotating torque"},
 		"grease takes all":  {func(s *explore.Settings) { s.Greased, s.TorqueTargetNmm = true, 500 }, "grease"},
 		"runout":            {func(s *explore.Settings) { s.RunoutTIRMM = 3 }, "runout"},
-		"interference":      {func(s *explore.Settings) { s.SideFitMM = 4.5 }, "interference"},
-		"gap under the cup": {func(s *explore.Settings) { s.InnerCupGapMM = -0.1 }, "head cup"},
+		"side preload":      {func(s *explore.Settings) { s.SideFitMM = 4.5 }, "side bearing preload"},
+		"gap under the cup": {func(s *explore.Settings) { s.InnerCupGapMM = -0.1 }, "gap under the inner cup"},
 	} {
 		_, err := b.At(change(c.set))
 		require.ErrorIs(t, err, explore.ErrSetting, name)
-		assert.ErrorContains(t, err, c.want, name)
+		says(t, err, c.want, name)
 		_, err = b.Patterns(change(c.set))
 		assert.ErrorIs(t, err, explore.ErrSetting, name)
 	}
@@ -366,11 +366,11 @@ func TestFamilyThatCannotBeBuilt(t *testing.T) {
 	f := family.Beech()
 	f.Model.Gears.FaceWidthMM = 0
 	_, err := explore.Show(f, explore.Settings{})
-	assert.ErrorContains(t, err, "BEECH")
+	says(t, err, "BEECH")
 	f = family.Beech()
 	f.Model.Inner.Rollers = 0
 	_, err = explore.NewBench(f)
-	assert.ErrorContains(t, err, "head bearing")
+	says(t, err, "head bearing")
 }
 
 func BenchmarkAt(b *testing.B) {

@@ -2,7 +2,6 @@ package explore
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"shimwright/sim/assembly"
@@ -11,10 +10,11 @@ import (
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
 	"shimwright/sim/solve"
+	"shimwright/sim/text"
 )
 
 // ErrNotGears marks text that cannot be read as a gear set at all.
-var ErrNotGears = errors.New("this cannot be read as a gear set")
+var ErrNotGears error = text.Fail(nil, text.Say("gears.not-gears", "this cannot be read as a gear set"))
 
 // A GearCase is a gear set alone, as a book or a drawing gives it.
 type GearCase struct {
@@ -30,9 +30,9 @@ type GearCase struct {
 // mistakes the case is not to be used.
 //
 // The spiral is the pinion's or the ring gear's, whichever the source gives.
-func ReadGearCase(text []byte, name string) (GearCase, datasheet.Problems) {
-	r, b := datasheet.Read(text, name, datasheet.Kind{Key: "shimwright_gears", Version: 1, Name: "gear set", Full: "gear set",
-		Groups: []string{"ring_teeth", "pinion_teeth"}, See: startWords("gears"), Foreign: ErrNotGears})
+func ReadGearCase(file []byte, name string) (GearCase, datasheet.Problems) {
+	r, b := datasheet.Read(file, name, datasheet.Kind{Key: "shimwright_gears", Version: 1, Name: text.Say("gears.file", "a gear set file"),
+		Groups: []string{"ring_teeth", "pinion_teeth"}, See: startCommand("gears"), Foreign: ErrNotGears})
 	if b == nil {
 		return GearCase{}, r.Problems()
 	}
@@ -42,7 +42,7 @@ func ReadGearCase(text []byte, name string) (GearCase, datasheet.Problems) {
 	var spiral *datasheet.Entry
 	c.Set.SpiralDeg, spiral = readSpiral(b)
 	c.Drive, c.Coast = readEaseOffs(b)
-	c.BacklashMM = b.Number("backlash", "backlash at the heel, square to the tooth, with both gears at their places", datasheet.Lengths(), datasheet.Between(0, 2))
+	c.BacklashMM = b.Number("backlash", text.Say("gears.want.backlash", "backlash at the heel, plunger square to the tooth, both gears at their design positions"), datasheet.Lengths(), datasheet.Between(0, 2))
 	b.Done()
 	if b.Clean() {
 		c.check(b, spiral)
@@ -54,8 +54,8 @@ func ReadGearCase(text []byte, name string) (GearCase, datasheet.Problems) {
 
 // readTitle reads what a case is and where its figures are from.
 func readTitle(b *datasheet.Block) (name, source string) {
-	name, _ = b.Text("name", "what the case is called", 60, false)
-	source, _ = b.Text("source", "where its figures are from", 1000, true)
+	name, _ = b.Text("name", text.Say("gears.want.name", "a name for the file's gears or parts"), 60, false)
+	source, _ = b.Text("source", text.Say("gears.want.source", "the source of the figures"), 1000, true)
 	return name, source
 }
 
@@ -65,46 +65,45 @@ const ringSpiral = "ring_spiral_deg"
 // readSpiral reads the mean spiral angle and returns its entry, whose key says
 // whose it is.
 func readSpiral(b *datasheet.Block) (deg float64, e *datasheet.Entry) {
-	const what = "mean spiral angle: pinion_spiral_deg, or ring_spiral_deg"
+	what := text.Say("gears.want.spiral", "mean spiral angle: pinion_spiral_deg or ring_spiral_deg")
 	if e = b.Find(false, what, "pinion_spiral_deg", ringSpiral); e == nil {
 		return 0, nil
 	}
-	deg, _ = b.Value(e, "mean spiral angle", datasheet.Only("_deg", "degrees")[0], datasheet.Between(0, 70))
+	deg, _ = b.Value(e, text.Say("gears.want.spiral-angle", "mean spiral angle"), datasheet.Degrees()[0], datasheet.Between(0, 70))
 	return deg, e
 }
 
 // readEaseOffs reads one ease-off for both flanks or one for each.
-func readEaseOffs(b *datasheet.Block) (drive, coast mesh.EaseOff) {
-	const what = "length, profile, center_along, center_up"
-	one := func(key, whose string) mesh.EaseOff {
-		in := b.Sub(key, whose+": "+what)
+func readEaseOffs(b *datasheet.Block) (driveSide, coastSide mesh.EaseOff) {
+	one := func(key string, what text.Message) mesh.EaseOff {
+		in := b.Sub(key, what)
 		e := family.ReadEaseOff(in)
-		e.TwistMM = in.Spare("twist", "relief that leans across the flank", datasheet.Lengths(), datasheet.Between(-1, 1))
+		e.TwistMM = in.Spare("twist", text.Say("gears.want.twist", "relief that runs diagonally across the flank"), datasheet.Lengths(), datasheet.Between(-1, 1))
 		in.Done()
 		return e
 	}
-	if b.Entry("drive_ease_off") == nil && b.Entry("coast_ease_off") == nil {
-		both := one("ease_off", "both flanks, or drive_ease_off and coast_ease_off for each")
-		b.Find(true, "", "drive_ease_off")
-		b.Find(true, "", "coast_ease_off")
+	const drive, coast = "drive_ease_off", "coast_ease_off"
+	if b.Entry(drive) == nil && b.Entry(coast) == nil {
+		both := one("ease_off", text.Say("gears.want.ease-off", "both flanks: length, profile, center_along, center_up; or drive_ease_off and coast_ease_off, one for each flank"))
+		b.Allow(drive, coast)
 		return both, both
 	}
-	b.Unwanted("ease_off", "each flank has its own", "ease_off alone, or drive_ease_off and coast_ease_off")
-	return one("drive_ease_off", "the flank that drives forward"), one("coast_ease_off", "the other flank")
+	b.Unwanted("ease_off", text.Say("gears.ease-off-each", "each flank has its own"), text.Say("gears.want.ease-off-alone", "ease_off alone, or drive_ease_off and coast_ease_off"))
+	return one(drive, text.Say("gears.want.drive-ease-off", "the drive side: length, profile, center_along, center_up")),
+		one(coast, text.Say("gears.want.coast-ease-off", "the coast side: length, profile, center_along, center_up"))
 }
 
 // check asks what follows from several values together, and turns a ring gear's
 // spiral into the pinion's.
 func (c *GearCase) check(b *datasheet.Block, spiral *datasheet.Entry) {
-	const cure = "gears whose teeth can be cut and hand over to each other"
 	if c.Set.RingTeeth <= c.Set.PinionTeeth {
-		b.Say(b.Entry("ring_teeth"), fmt.Sprintf("the ring gear has %d teeth and the pinion %d", c.Set.RingTeeth, c.Set.PinionTeeth), "a ring gear with more teeth than its pinion")
+		b.Say(b.Entry("ring_teeth"), family.FewRingTeeth(c.Set.RingTeeth, c.Set.PinionTeeth), family.MoreRingTeeth())
 		return
 	}
 	if spiral.Key == ringSpiral {
 		deg, err := pinionSpiralDeg(c.Set, c.Set.SpiralDeg)
 		if err != nil {
-			b.Say(spiral, err.Error(), "another spiral, offset or cutter radius, or the pinion's spiral instead")
+			b.Say(spiral, text.Reason(err), text.Say("gears.want.other-spiral", "another spiral, offset or cutter radius; or the spiral of the pinion instead"))
 			return
 		}
 		c.Set.SpiralDeg = deg
@@ -112,9 +111,9 @@ func (c *GearCase) check(b *datasheet.Block, spiral *datasheet.Entry) {
 	_, err := mesh.NewSet(c.Set, c.Drive, c.Coast, c.BacklashMM)
 	switch {
 	case errors.Is(err, mesh.ErrNoPitchDesign):
-		b.Say(spiral, "these gears cannot mesh: "+err.Error(), "a spiral, offset and cutter radius that go together")
+		b.Say(spiral, family.NoMesh(err), text.Say("gears.want.pitch-design", "a spiral, offset and cutter radius that go together"))
 	case err != nil:
-		b.Say(b.Entry("ring_teeth"), "these gears cannot mesh: "+err.Error(), cure)
+		b.Say(b.Entry("ring_teeth"), family.NoMesh(err), family.TeethThatMesh())
 	}
 }
 
@@ -148,10 +147,11 @@ func pinionSpiralDeg(set mesh.SetData, ringDeg float64) (float64, error) {
 		}
 		low, below = deg, above
 	}
+	deg := text.Number("spiral", datasheet.RoundTo(ringDeg, 4), -1)
 	if failed != nil {
-		return 0, fmt.Errorf("no pinion spiral gives the ring gear %.4g degrees; the last one tried: %w", ringDeg, failed)
+		return 0, text.Fail(failed, text.Say("gears.no-spiral.failed", "no pinion spiral gives the ring gear {spiral} degrees; the last one tried failed: {why}", deg, text.Of("why", text.Reason(failed))))
 	}
-	return 0, fmt.Errorf("no pinion spiral gives the ring gear %.4g degrees", ringDeg)
+	return 0, text.Fail(nil, text.Say("gears.no-spiral", "no pinion spiral gives the ring gear {spiral} degrees", deg))
 }
 
 // A GearBench is a gear set alone, ready to be set one way after another.
@@ -183,7 +183,7 @@ func (b *GearBench) At(s Settings) (GearState, error) {
 		OffsetMM: s.OffsetMM, ShaftAngleRad: s.ShaftAngleRad}, s.FilmMM, &axle)
 }
 
-// Prints returns what the compound shows on the drive and the coast flank. Errors as
+// Patterns returns what the compound shows on the drive and the coast flank. Errors as
 // At.
 func (b *GearBench) Patterns(s Settings) ([]gauge.ToothPattern, error) {
 	g, err := b.At(s)

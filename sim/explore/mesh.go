@@ -2,13 +2,14 @@ package explore
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
 	"shimwright/sim/assembly"
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // Places is how many places round the ring gear backlash is read at, and their
@@ -88,7 +89,8 @@ func (g gears) at(p mesh.Position, filmMM float64, a *assembly.Axle) (GearState,
 		q.RingAwayMM += addMM
 		err := g.contact.Move(q)
 		if errors.Is(err, mesh.ErrPosition) {
-			return fmt.Errorf("%w: pinion and ring gear stand so far from their places that the teeth lose each other (pinion %.3f mm out, ring gear %.3f mm away); bring them nearer", ErrSetting, q.PinionOutMM, q.RingAwayMM)
+			return refused(text.Say("explore.gears-apart", "pinion and ring gear are so far from their design positions that the teeth lose contact (pinion out {out}, ring gear away {away}): bring them nearer",
+				text.BothLength("out", quantity.Millimetres(q.PinionOutMM)), text.BothLength("away", quantity.Millimetres(q.RingAwayMM))))
 		}
 		return err
 	}

@@ -2,8 +2,9 @@ package explore
 
 import (
 	"embed"
-	"fmt"
 	"strings"
+
+	"shimwright/sim/text"
 )
 
 // start holds a file of each kind to start from.
@@ -22,8 +23,8 @@ func StartFile(kind string) ([]byte, error) {
 			return start.ReadFile("start/" + k + ".yaml")
 		}
 	}
-	return nil, fmt.Errorf("there is no file of %q to start from: there are %s", kind, strings.Join(StartKinds(), " and "))
+	return nil, text.Fail(nil, text.Say("explore.start.unknown", "there is no file of {kind} to start from: there are {kinds}", text.Quoted("kind", kind), text.AllTyped("kinds", StartKinds()...)))
 }
 
-// startWords says where the keys of a kind can be seen.
-func startWords(kind string) string { return "shimwright explore start " + kind }
+// startCommand shows the keys of a kind.
+func startCommand(kind string) string { return "shimwright explore start " + kind }

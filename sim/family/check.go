@@ -2,14 +2,14 @@ package family
 
 import (
 	"errors"
-	"fmt"
 	"math"
-	"strings"
 
 	"shimwright/sim/bearing"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/mesh"
+	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
 // A Problem is one mistake in a family file, and Problems the error of a file with
@@ -20,7 +20,7 @@ type (
 )
 
 // ErrNotFamily marks text that cannot be read as an axle family at all.
-var ErrNotFamily = errors.New("this cannot be read as an axle family")
+var ErrNotFamily error = text.Fail(nil, text.Say("family.not-a-family", "this cannot be read as an axle family"))
 
 // Check names every mistake in the text of a family file, in the order of the file;
 // none means that the family can be used. name is the file's name for messages. Any
@@ -28,22 +28,22 @@ var ErrNotFamily = errors.New("this cannot be read as an axle family")
 //
 // When the writing is at fault, what follows from the numbers together is asked only
 // where all of them are sound.
-func Check(text []byte, name string) []Problem {
-	_, problems := check(text, name)
+func Check(file []byte, name string) []Problem {
+	_, problems := check(file, name)
 	return problems
 }
 
 // Parse reads the text of a family file that has no mistakes. The error is Problems.
-func Parse(text []byte, name string) (Family, error) {
-	f, problems := check(text, name)
+func Parse(file []byte, name string) (Family, error) {
+	f, problems := check(file, name)
 	if len(problems) > 0 {
 		return Family{}, Problems(problems)
 	}
 	return f, nil
 }
 
-func check(text []byte, name string) (Family, []Problem) {
-	f, at, problems := decode(text, name)
+func check(file []byte, name string) (Family, []Problem) {
+	f, at, problems := decode(file, name)
 	if at == nil {
 		return f, problems
 	}
@@ -52,10 +52,12 @@ func check(text []byte, name string) (Family, []Problem) {
 	c.marks()
 	c.stock()
 	c.bearings()
+	c.used()
 	// Forces are worth asking for only when every number they come from is sound.
 	if len(c.bad) == 0 {
 		c.preload()
 		c.sides()
+		c.code()
 	}
 	datasheet.Sort(c.bad)
 	return f, c.bad
@@ -69,12 +71,12 @@ type checker struct {
 	bad  []Problem
 }
 
-func (c *checker) say(spot, what, right string) {
+func (c *checker) say(spot string, what, want text.Message) {
 	p, ok := c.at[spot]
 	if !ok {
-		p = [2]int{1, 1}
+		p = datasheet.Spot{Line: 1, Column: 1}
 	}
-	c.bad = append(c.bad, Problem{File: c.file, Line: p[0], Column: p[1], What: what, Right: right})
+	c.bad = append(c.bad, Problem{File: c.file, Line: p.Line, Column: p.Column, Key: p.Key, What: what, Want: want})
 }
 
 // has reports whether all of the values were read.
@@ -87,6 +89,11 @@ func (c *checker) has(spots ...string) bool {
 	return true
 }
 
+// size is a length of a text, in both units.
+func size(name string, mm float64) text.Arg {
+	return text.BothLength(name, quantity.Millimetres(mm))
+}
+
 // gears asks the tooth model whether the set can be made and runs with backlash.
 func (c *checker) gears() {
 	if !c.has("gears", "backlash") {
@@ -94,19 +101,16 @@ func (c *checker) gears() {
 	}
 	m, lash := c.f.Model, c.f.Sheet.Backlash
 	if c.f.Sheet.RingTeeth <= c.f.Sheet.PinionTeeth {
-		c.say("ring_teeth", fmt.Sprintf("the ring gear has %d teeth and the pinion %d", c.f.Sheet.RingTeeth, c.f.Sheet.PinionTeeth), "a ring gear with more teeth than its pinion")
+		c.say("ring_teeth", FewRingTeeth(c.f.Sheet.RingTeeth, c.f.Sheet.PinionTeeth), MoreRingTeeth())
 		return
 	}
 	set, err := mesh.NewSet(m.Gears, m.EaseOff, m.EaseOff, lash.Mid())
 	switch {
 	case errors.Is(err, mesh.ErrNoPitchDesign):
-		c.say("pinion_spiral", reason(err, mesh.ErrNoPitchDesign), "a spiral, offset and cutter radius that go together: try the spiral first, in steps of a quarter degree")
-		return
-	case errors.Is(err, mesh.ErrTeeth):
-		c.say("gears", "these gears cannot mesh: "+reason(err, mesh.ErrTeeth), "gears whose teeth can be cut and hand over to each other")
+		c.say("pinion_spiral", NoMesh(err), text.Say("family.want.pitch-design", "a spiral, offset and cutter radius that go together: try the spiral first, in steps of a quarter degree"))
 		return
 	case err != nil:
-		c.say("gears", "these gears cannot mesh: "+err.Error(), "gears whose teeth can be cut and hand over to each other")
+		c.say("gears", NoMesh(err), TeethThatMesh())
 		return
 	}
 	at := set.NewContact()
@@ -115,13 +119,29 @@ func (c *checker) gears() {
 		least = min(least, at.Backlash().MinMM)
 	}
 	if least <= 0 {
-		c.say("backlash", "the gears bind somewhere in a turn when the backlash is at its low end", "a larger backlash, or less ease-off in the gears")
+		c.say("backlash", text.Say("family.gears.bind", "the gears bind somewhere in a turn when the backlash is at its low limit"),
+			text.Say("family.want.no-bind", "more backlash, or less ease-off in the gears"))
 	}
 }
 
-// reason returns an error's text without what it is marked with.
-func reason(err, mark error) string {
-	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), mark.Error()), ": ")
+// FewRingTeeth says that a ring gear has no more teeth than its pinion.
+func FewRingTeeth(ring, pinion int) text.Message {
+	return text.Say("family.gears.few-teeth", "the ring gear has {ring} teeth and the pinion {pinion}", text.Count("ring", ring), text.Count("pinion", pinion))
+}
+
+// MoreRingTeeth is what would be right then.
+func MoreRingTeeth() text.Message {
+	return text.Say("family.want.more-ring-teeth", "a ring gear with more teeth than its pinion")
+}
+
+// NoMesh says why a gear set cannot be made.
+func NoMesh(err error) text.Message {
+	return text.Say("family.gears.no-mesh", "these gears cannot mesh: {why}", text.Of("why", text.Reason(err)))
+}
+
+// TeethThatMesh is what would be right then.
+func TeethThatMesh() text.Message {
+	return text.Say("family.want.teeth", "gears whose teeth can be cut, each tooth still in contact when the next one takes over")
 }
 
 // marks asks whether the marks belong to the place of the shim.
@@ -132,36 +152,42 @@ func (c *checker) marks() {
 	cage := c.f.Design.DepthShim == UnderCageFlange
 	switch marks := c.f.Sheet.Marks; {
 	case marks == setup.PlusThickensCageShim && !cage:
-		c.say("marks", "marks say plus-thickens-cage-shim, and the depth shim is not under a cage", "plus-takes-shim, plus-adds-shim or none; or depth_shim: under-cage-flange")
+		c.say("marks", text.Say("family.marks.no-cage", "marks is plus-thickens-cage-shim, and the depth shim is not under a cage flange"),
+			text.Say("family.want.marks-no-cage", "plus-takes-shim, plus-adds-shim or none; or depth_shim: under-cage-flange"))
 	case marks.Known() && marks != setup.PlusThickensCageShim && cage:
-		c.say("marks", fmt.Sprintf("marks say %s, and the depth shim is under the cage flange", strings.ToLower(marks.String())), "plus-thickens-cage-shim or none")
+		c.say("marks", text.Say("family.marks.cage", "marks is {marks}, and the depth shim is under the cage flange", text.Typed("marks", markWord(marks))),
+			text.Say("family.want.marks-cage", "plus-thickens-cage-shim or none"))
 	}
 }
 
-// stock asks whether what is on the shelf suits the windows it serves.
+// stock asks whether what is in stock suits the specifications that it serves.
 func (c *checker) stock() {
 	s, d := c.f.Sheet, c.f.Design
 	if c.has("depth_shims", "depth_tolerance") && s.DepthShims.StepMM > 2*s.DepthToleranceMM*(1+1e-9) {
-		c.say("depth_tolerance", fmt.Sprintf("no stocked depth shim may lie within the tolerance: the shims step by %s mm, the pinion may be out by %s mm either way", datasheet.Short(s.DepthShims.StepMM), datasheet.Short(s.DepthToleranceMM)),
-			fmt.Sprintf("a tolerance of at least half a step, %s mm, or finer shims", datasheet.Short(s.DepthShims.StepMM/2)))
+		c.say("depth_tolerance", text.Say("family.stock.depth-step", "no depth shim in stock may be within the tolerance: the shims come in steps of {step}, the pinion depth may be off by {tolerance} either way",
+			size("step", s.DepthShims.StepMM), size("tolerance", s.DepthToleranceMM)),
+			text.Say("family.want.half-a-step", "a tolerance of at least half a step, {half}, or shims in smaller steps", size("half", s.DepthShims.StepMM/2)))
 	}
 	if c.has("side_preload") {
-		step, what := s.SideShims.StepMM, "side shims step by"
-		if d.SideAdjust == BearingAdjusters {
-			step, what = d.Rings.NotchTravelMM(), "one slot of a ring is"
-		} else if !c.has("side_shims") {
-			step = 0
-		}
-		if width := s.SidePreload.HighMM - s.SidePreload.LowMM; step > width*(1+1e-9) {
-			c.say("side_preload", fmt.Sprintf("the window may hold no stocked size: %s %s mm, the window is %s mm wide", what, datasheet.Short(step), datasheet.Short(width)), "a window at least as wide as one step, or finer steps")
+		width := size("width", s.SidePreload.HighMM-s.SidePreload.LowMM)
+		want := text.Say("family.want.one-step", "a specification at least as wide as one step, or smaller steps")
+		tooWide := func(step float64) bool { return step > (s.SidePreload.HighMM-s.SidePreload.LowMM)*(1+1e-9) }
+		switch step := d.Rings.NotchTravelMM(); {
+		case d.SideAdjust == BearingAdjusters && tooWide(step):
+			c.say("side_preload", text.Say("family.stock.notch", "no notch may be within the specification: one notch of an adjuster is {step}, the specification is {width} wide", size("step", step), width), want)
+		case d.SideAdjust != BearingAdjusters && c.has("side_shims") && tooWide(s.SideShims.StepMM):
+			c.say("side_preload", text.Say("family.stock.side-step", "no side shim in stock may be within the specification: the shims come in steps of {step}, the specification is {width} wide",
+				size("step", s.SideShims.StepMM), width), want)
 		}
 	}
 	if c.has("side_preload") && s.SpreadLimitMM > 0 && s.SidePreload.HighMM > s.SpreadLimitMM {
-		c.say("side_preload", fmt.Sprintf("side preload of %s mm may spread the housing past its limit, %s mm", datasheet.Short(s.SidePreload.HighMM), datasheet.Short(s.SpreadLimitMM)), "a window whose high is not above spread_limit")
+		c.say("side_preload", text.Say("family.stock.spread", "a side bearing preload of {preload} may spread the housing past its limit, {limit}", size("preload", s.SidePreload.HighMM), size("limit", s.SpreadLimitMM)),
+			text.Say("family.want.within-spread", "a specification whose high is not above spread_limit"))
 	}
-	if c.has("preload_shims") && d.Solid.ZeroEndPlayMM.Low > 0 && !(d.Solid.PreloadShims.LowMM <= d.Solid.ZeroEndPlayMM.Low && d.Solid.ZeroEndPlayMM.High <= d.Solid.PreloadShims.HighMM) {
-		c.say("preload_shims", fmt.Sprintf("the packs run from %s to %s mm, and some axles need one between %s and %s mm", datasheet.Short(d.Solid.PreloadShims.LowMM), datasheet.Short(d.Solid.PreloadShims.HighMM), datasheet.Short(d.Solid.ZeroEndPlayMM.Low), datasheet.Short(d.Solid.ZeroEndPlayMM.High)),
-			"packs from below zero_end_play to above it")
+	if st, zero := d.Solid.PreloadShims, d.Solid.ZeroEndPlayMM; c.has("preload_shims") && zero.Low > 0 && !(st.LowMM <= zero.Low && zero.High <= st.HighMM) {
+		c.say("preload_shims", text.Say("family.stock.preload-shims", "the preload shims go from {low} to {high}, and some axles need between {least} and {most}",
+			size("low", st.LowMM), size("high", st.HighMM), size("least", zero.Low), size("most", zero.High)),
+			text.Say("family.want.preload-shims-range", "preload shims from below zero_end_play to above it"))
 	}
 }
 
@@ -175,71 +201,130 @@ func (c *checker) bearings() {
 			continue
 		}
 		if err := b.b.Validate(); err != nil {
-			c.say(b.spot, err.Error(), "figures of one bearing")
+			c.say(b.spot, text.Reason(err), OneBearing())
 			continue
 		}
 		const tolerance = 0.10 // catalogues round both
 		if y := bearing.AxialFactorY(b.b.ContactAngleDeg); math.Abs(b.b.Y-y) > tolerance*y {
-			c.say(b.spot, fmt.Sprintf("axial factor %s does not go with a contact angle of %s degrees", datasheet.Short(b.b.Y), datasheet.Short(b.b.ContactAngleDeg)), fmt.Sprintf("about %s", datasheet.Short(datasheet.RoundTo(y, 3))))
+			c.say(b.spot, text.Say("family.bearing.axial-factor", "an axial factor of {factor} does not go with a contact angle of {angle} degrees", datasheet.Figure("factor", b.b.Y), datasheet.Figure("angle", b.b.ContactAngleDeg)),
+				text.Say("family.want.axial-factor", "about {factor}", datasheet.Figure("factor", datasheet.RoundTo(y, 3))))
 		}
 	}
 }
 
-// preload asks whether the nut brings the drag into its window.
-func (c *checker) preload() {
-	spot := "spacer"
-	if c.f.Design.Preload == SolidSpacer {
-		spot = "solid"
+// OneBearing is what would be right for figures that contradict each other.
+func OneBearing() text.Message {
+	return text.Say("family.want.one-bearing", "figures of one bearing")
+}
+
+// used asks whether used bearings turn more easily than new ones do.
+func (c *checker) used() {
+	for _, q := range []struct{ spec string }{{"pinion_torque"}, {"total_torque_rise"}} {
+		fresh, worn := c.f.Sheet.PinionTorqueNew, c.f.Sheet.PinionTorqueUsed
+		if q.spec == "total_torque_rise" {
+			fresh, worn = c.f.Sheet.SideRiseNew, c.f.Sheet.SideRiseUsed
+		}
+		if c.has(q.spec+"_new", q.spec+"_used") && (worn.HighNmm > fresh.HighNmm || worn.Mid() > fresh.Mid()) {
+			at := func(name string, nmm float64) text.Arg { return text.BothTorque(name, quantity.Torque(nmm)) }
+			c.say(q.spec+"_used", text.Say("family.used-above-new", "used bearings would need more torque, {low} to {high}, than new bearings, {newlow} to {newhigh}",
+				at("low", worn.LowNmm), at("high", worn.HighNmm), at("newlow", fresh.LowNmm), at("newhigh", fresh.HighNmm)),
+				text.Say("family.want.used-below-new", "less torque for used bearings than for new bearings: check that the two are not swapped"))
+		}
 	}
+}
+
+// preload asks whether the nut brings the torque into its specification.
+func (c *checker) preload() {
 	for _, used := range []bool{false, true} {
-		spec, words := "pinion_torque_new", "new"
+		spec := "pinion_torque_new"
 		if used {
-			spec, words = "pinion_torque_used", "used"
+			spec = "pinion_torque_used"
 		}
 		r, err := c.f.Reach(used)
 		if err != nil {
-			c.say(spot, err.Error(), "parts that can be built in")
+			spot := "collapsible_spacer"
+			if c.f.Design.Preload == SolidSpacer {
+				spot = "solid_spacer"
+			}
+			c.say(spot, text.Reason(err), PartsThatFit())
 			return
 		}
+		which := text.Of("bearings", bearingsWord(used))
 		s := c.f.Sheet
 		switch {
 		case c.f.Design.Preload == SolidSpacer:
-			// Axles of the family differ in line-to-line by more than a step, so
-			// that the packs wanted may lie anywhere between two sizes.
-			st, ltl := c.f.Design.Solid.PreloadShims, c.f.Design.Solid.ZeroEndPlayMM
+			// Axles of the family differ in the shims at zero end play by more than a
+			// step, so that those wanted may lie anywhere between two sizes.
+			st, zero := c.f.Design.Solid.PreloadShims, c.f.Design.Solid.ZeroEndPlayMM
 			width, mid := r.PreloadShimMM.HighMM-r.PreloadShimMM.LowMM, c.f.Params().ZeroPlayPreloadShimMM
-			switch thin, thick := r.PreloadShimMM.LowMM-mid+ltl.Low, r.PreloadShimMM.HighMM-mid+ltl.High; {
+			switch thin, thick := r.PreloadShimMM.LowMM-mid+zero.Low, r.PreloadShimMM.HighMM-mid+zero.High; {
 			case width < st.StepMM:
-				c.say(spec, fmt.Sprintf("the drag window with %s bearings may hold no stocked size: packs step by %s mm, and the window is %s mm of pack", words, datasheet.Short(st.StepMM), datasheet.Short(width)), "a wider drag window, or finer steps of pack")
+				c.say(spec, text.Say("family.reach.step", "no preload shims in stock may give the specified torque with {bearings}: they come in steps of {step}, and the specification is {width} of shim wide",
+					which, size("step", st.StepMM), size("width", width)), text.Say("family.want.reach-step", "a wider torque specification, or preload shims in smaller steps"))
 			case thin < st.LowMM-st.StepMM || thick > st.HighMM+st.StepMM:
-				c.say(spec, fmt.Sprintf("the drag window with %s bearings cannot be reached in every axle: it takes packs of %s to %s mm, and the shelf has %s to %s", words, datasheet.Short(thin), datasheet.Short(thick), datasheet.Short(st.LowMM), datasheet.Short(st.HighMM)),
-					"packs that go further, or another zero_end_play")
+				c.say(spec, text.Say("family.reach.stock", "some axles cannot reach the specified torque with {bearings}: they need preload shims of {thin} to {thick}, and the stock has {low} to {high}",
+					which, size("thin", thin), size("thick", thick), size("low", st.LowMM), size("high", st.HighMM)),
+					text.Say("family.want.reach-stock", "a wider range of preload shims, or another zero_end_play"))
 			}
 		case r.CrushMM > c.f.Model.SpacerUsableMM:
-			c.say(spec, fmt.Sprintf("the drag window with %s bearings cannot be reached: the spacer is crushed flat, by %s mm, before it", words, datasheet.Short(r.CrushMM)), "a longer usable_crush or less end_play_at_contact")
+			c.say(spec, text.Say("family.reach.flat", "the specified torque with {bearings} cannot be reached: the spacer is crushed flat first, by {crush}", which, size("crush", r.CrushMM)),
+				text.Say("family.want.reach-flat", "a larger usable_crush or a smaller end_play_at_contact"))
 		case r.Nut.HighNmm < s.NutLow.Nmm() || r.Nut.LowNmm > s.NutHigh.Nmm():
-			c.say(spec, fmt.Sprintf("the drag window with %s bearings cannot be reached inside the nut's window: it takes %s to %s N·m at the nut, and the sheet allows %s to %s", words,
-				datasheet.Short(r.Nut.LowNmm/1000), datasheet.Short(r.Nut.HighNmm/1000), datasheet.Short(s.NutLow.NewtonMetres()), datasheet.Short(s.NutHigh.NewtonMetres())),
-				"a spacer that crushes at another load, another nut window, or another drag window")
+			nut := func(name string, nmm float64) text.Arg {
+				return text.BothFastener(name, quantity.Torque(nmm))
+			}
+			c.say(spec, text.Say("family.reach.nut", "the specified torque with {bearings} cannot be reached within the specification of the nut: it takes {low} to {high} at the nut, and the sheet allows {least} to {most}",
+				which, nut("low", r.Nut.LowNmm), nut("high", r.Nut.HighNmm), nut("least", s.NutLow.Nmm()), nut("most", s.NutHigh.Nmm())),
+				text.Say("family.want.reach-nut", "a spacer with another crush_load, another torque for the nut, or another rotating torque"))
 		}
 	}
 }
 
-// sides asks whether side preload in its window gives a rise in its window.
+// bearingsWord names new or used bearings in a sentence.
+func bearingsWord(used bool) text.Message {
+	if used {
+		return text.Say("family.used-bearings", "used bearings")
+	}
+	return text.Say("family.new-bearings", "new bearings")
+}
+
+// PartsThatFit is what would be right for parts that cannot be assembled.
+func PartsThatFit() text.Message {
+	return text.Say("family.want.parts", "parts that can be assembled")
+}
+
+// sides asks whether the specified side bearing preload gives the specified torque.
 func (c *checker) sides() {
 	for _, used := range []bool{false, true} {
-		spec, words := "side_rise_new", "new"
+		spec := "total_torque_rise_new"
 		if used {
-			spec, words = "side_rise_used", "used"
+			spec = "total_torque_rise_used"
 		}
 		rise, err := c.f.Rise(used)
 		if err != nil {
-			c.say("side", err.Error(), "side bearings and pedestals that can be solved")
+			c.say("side", text.Reason(err), SidesThatFit())
 			return
 		}
 		if w := c.f.Sheet.SideRise(used); rise.HighNmm < w.LowNmm || rise.LowNmm > w.HighNmm {
-			c.say(spec, fmt.Sprintf("side preload in its window raises the drag by %s to %s N·m with %s bearings, and the sheet asks for %s to %s", datasheet.Short(rise.LowNmm/1000), datasheet.Short(rise.HighNmm/1000), words,
-				datasheet.Short(w.LowNmm/1000), datasheet.Short(w.HighNmm/1000)), "another window here, another side_preload, or other pedestals")
+			at := func(name string, nmm float64) text.Arg { return text.BothTorque(name, quantity.Torque(nmm)) }
+			c.say(spec, text.Say("family.reach.sides", "the specified side bearing preload adds {low} to {high} with {bearings}, and the sheet asks for {least} to {most}",
+				at("low", rise.LowNmm), at("high", rise.HighNmm), text.Of("bearings", bearingsWord(used)), at("least", w.LowNmm), at("most", w.HighNmm)),
+				text.Say("family.want.reach-sides", "another torque here, another side_preload, or another pedestal stiffness"))
 		}
+	}
+}
+
+// SidesThatFit is what would be right for side bearings that cannot be assembled.
+func SidesThatFit() text.Message {
+	return text.Say("family.want.sides", "side bearings and pedestals that can be assembled")
+}
+
+// code asks whether the code is free: two families of one name cannot be told apart on a
+// card or in a table. A copy of the program's own file is no other family.
+func (c *checker) code() {
+	shipped, err := Shipped(c.f.Code)
+	if err == nil && shipped != c.f {
+		c.say("code", text.Say("family.code.taken", "code is {code}, which is the code of a family that comes with the program", text.Typed("code", c.f.Code)),
+			text.Say("family.want.own-code", "a code of its own, such as {code}", text.Typed("code", c.f.Code+"-2")))
 	}
 }

@@ -46,15 +46,15 @@ type Material string
 
 // The materials.
 const (
-	Iron      Material = "iron"
-	Aluminium Material = "aluminium"
+	Iron     Material = "iron"
+	Aluminum Material = "aluminum"
 )
 
 // A CaseEntry is how the case with its side bearings is taken in and out.
 type CaseEntry string
 
 // The ways of entry. A spreader opens the housing by a screw while a dial shows how
-// far; without one the last shim is driven in, or the bearing rings are run up.
+// far; without one the last shim is driven in, or the adjusters are run up.
 const (
 	ByHand   CaseEntry = "by-hand"
 	Spreader CaseEntry = "spreader"
@@ -80,29 +80,29 @@ type Design struct {
 	ToothForm  ToothForm
 	Entry      CaseEntry
 	Solid      Solid // only with SolidSpacer
-	Rings      Rings // only with ThreadedRings
+	Rings      Rings // only with BearingAdjusters
 }
 
 // ThickerIsDeeper reports whether a thicker depth shim brings the pinion nearer the
-// ring gear axis.
+// ring gear centerline.
 func (d Design) ThickerIsDeeper() bool { return d.DepthShim != UnderCageFlange }
 
-// A Solid is a solid spacer and what sets its length: a pack of shims, or the
-// spacer itself in steps. A thicker pack gives less preload.
+// A Solid is a solid spacer and what sets its length: preload shims, or the
+// spacer itself in steps. Thicker shims give less preload.
 type Solid struct {
 	StiffnessNPerMM Range
 	PreloadShims    Stock
-	ZeroEndPlayMM   Range // the pack that leaves neither preload nor end play in one axle of the family
+	ZeroEndPlayMM   Range // the shims at zero end play, which differ from axle to axle
 }
 
-// Rings are threaded adjuster rings at the side bearings.
+// Rings are the bearing adjusters at the side bearings.
 type Rings struct {
-	Notches int // lock slots round a ring
+	Notches int // around one adjuster
 	PitchMM float64
 }
 
-// SlotTravelMM returns how far one slot moves a bearing cup, in millimetres; zero
-// where there are no rings.
+// NotchTravelMM returns how far one notch moves a bearing cup, in millimeters; zero
+// where there are no adjusters.
 func (r Rings) NotchTravelMM() float64 {
 	if r.Notches <= 0 {
 		return 0

@@ -6,39 +6,40 @@ import (
 	"shimwright/sim/pinion"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
-// A Window is an accepted range of lengths, in millimetres.
+// A Spec is a specification of a length, in millimetres.
 type Spec struct{ LowMM, HighMM float64 }
 
-// Mid returns the middle of the window in millimetres.
+// Mid returns the middle of the spec in millimetres.
 func (w Spec) Mid() float64 { return (w.LowMM + w.HighMM) / 2 }
 
-// Half returns half the window's width in millimetres.
+// Half returns half the spec's width in millimetres.
 func (w Spec) Half() float64 { return (w.HighMM - w.LowMM) / 2 }
 
-// Holds reports whether a length in millimetres lies in the window.
+// Holds reports whether a length in millimetres lies in the spec.
 func (w Spec) Holds(mm float64) bool { return mm >= w.LowMM && mm <= w.HighMM }
 
-// A TorqueWindow is an accepted range of torques, in newton millimetres.
+// A TorqueSpec is a specification of a torque, in newton millimetres.
 type TorqueSpec struct{ LowNmm, HighNmm float64 }
 
-// Mid returns the middle of the window in newton millimetres.
+// Mid returns the middle of the spec in newton millimetres.
 func (w TorqueSpec) Mid() float64 { return (w.LowNmm + w.HighNmm) / 2 }
 
-// Half returns half the window's width in newton millimetres.
+// Half returns half the spec's width in newton millimetres.
 func (w TorqueSpec) Half() float64 { return (w.HighNmm - w.LowNmm) / 2 }
 
-// Holds reports whether a torque in newton millimetres lies in the window.
+// Holds reports whether a torque in newton millimetres lies in the spec.
 func (w TorqueSpec) Holds(nmm float64) bool { return nmm >= w.LowNmm && nmm <= w.HighNmm }
 
-// Plus returns the window moved up by what another window spans: low to low, high
+// Plus returns the spec moved up by what another spans: low to low, high
 // to high.
 func (w TorqueSpec) Plus(o TorqueSpec) TorqueSpec {
 	return TorqueSpec{w.LowNmm + o.LowNmm, w.HighNmm + o.HighNmm}
 }
 
-// A Stock is a row of shims on the shelf, in millimetres.
+// A Stock is a row of shims in stock, in millimetres.
 type Stock struct{ LowMM, HighMM, StepMM float64 }
 
 // Nearest returns the stocked thickness nearest to the wanted one, kept inside the
@@ -60,17 +61,17 @@ func (s Stock) Sizes() []float64 {
 	}
 }
 
-// A Sheet is what the shop's axle sheet says.
+// A Sheet is the specification sheet of an axle.
 type Sheet struct {
 	RingTeeth, PinionTeeth int
-	CheckingDistanceMM     float64 // pinion head to ring gear axis with a zero mark
-	DepthToleranceMM       float64 // how far from it the pinion may stand, either way
-	PatternHeight          Spec    // where the print's centre may lie, 0 root .. 1 top (a share, not mm)
+	CheckingDistanceMM     float64 // pinion face to ring gear centerline, mark 0
+	DepthToleranceMM       float64 // how far off it may be, either way
+	PatternHeight          Spec    // where the center of the pattern may be up the profile, 0 root .. 1 tip (a share, not mm)
 	Marks                  setup.MarkConvention
 	DepthShims             Stock
 	SideShims              Stock
 	Backlash               Spec
-	BacklashSpreadMM       float64 // most allowed between places
+	BacklashSpreadMM       float64 // most variation around the gear
 	RunoutMM               float64 // ring gear back face, total reading
 	CaseFlangeRunoutMM     float64 // bare case flange
 	PinionTorqueNew        TorqueSpec
@@ -78,7 +79,7 @@ type Sheet struct {
 	SealDrag               TorqueSpec // add when the seal is in
 	SideRiseNew            TorqueSpec // total minus pinion, at the pinion
 	SideRiseUsed           TorqueSpec
-	SidePreload            Spec // total side-shim interference over zero end play
+	SidePreload            Spec // both side shims together, over zero end play
 	SpreadLimitMM          float64
 	NutLow, NutHigh        quantity.Torque
 	CapTorque              quantity.Torque
@@ -88,10 +89,10 @@ type Sheet struct {
 // Ratio returns ring teeth over pinion teeth.
 func (s Sheet) Ratio() float64 { return float64(s.RingTeeth) / float64(s.PinionTeeth) }
 
-// NutMid returns the middle of the nut's torque window.
+// NutMid returns the middle of the nut's torque spec.
 func (s Sheet) NutMid() quantity.Torque { return (s.NutLow + s.NutHigh) / 2 }
 
-// PinionDrag returns the drag window without seal for new or used bearings.
+// PinionTorque returns the rotating torque spec without seal, new or used bearings.
 func (s Sheet) PinionTorque(used bool) TorqueSpec {
 	if used {
 		return s.PinionTorqueUsed
@@ -99,7 +100,7 @@ func (s Sheet) PinionTorque(used bool) TorqueSpec {
 	return s.PinionTorqueNew
 }
 
-// SideRise returns the window for the rise of total over pinion drag.
+// SideRise returns the spec for total less pinion rotating torque.
 func (s Sheet) SideRise(used bool) TorqueSpec {
 	if used {
 		return s.SideRiseUsed
@@ -150,8 +151,10 @@ type Family struct {
 	Model           Model
 }
 
-// Notice is shown wherever a sheet is.
-const Notice = "Invented axle for practice. No figure here belongs to a real axle: on the job, the maker's manual, local rules and a qualified person decide."
+// Notice is shown wherever a specification sheet is.
+func Notice() text.Message {
+	return text.Say("family.notice", "This axle is invented for practice. No figure here belongs to a real axle: on the job, the maker's manual, local codes and licensed practice decide.")
+}
 
 // Thread returns the nut and stem thread at the given friction and prevailing torque.
 func (m Model) Thread(threadFriction, faceFriction, prevailingNmm float64) pinion.Thread {

@@ -29,7 +29,7 @@ func TestJobsAreWhatTheyWere(t *testing.T) {
 		j, err := scenariostest.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		k := j.Card.Known
-		fmt.Fprintf(&b, "job %d, draws %d, used %v, %s, %s\n", seed, j.Draws(), k.UsedBearings, j.Card.Vehicle, j.Card.Complaint)
+		fmt.Fprintf(&b, "job %d, draws %d, used %v, %s, %s\n", seed, j.Draws(), k.UsedBearings, j.Card.Vehicle.Code(), j.Card.Complaint.Code())
 		fmt.Fprintf(&b, "shim %x marks %x %x sides %x %x\n", k.OldDepthShim.MM(), k.OldMark.MM(), k.NewMark.MM(), k.OldRingGearShim.MM(), k.OldOppositeShim.MM())
 		s, err := j.Stand()
 		require.NoError(t, err)

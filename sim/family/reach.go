@@ -1,29 +1,27 @@
 package family
 
 import (
-	"fmt"
-
 	"shimwright/sim/bearing"
 	"shimwright/sim/carrier"
-	"shimwright/sim/datasheet"
 	"shimwright/sim/pinion"
 	"shimwright/sim/quantity"
 	"shimwright/sim/solve"
+	"shimwright/sim/text"
 )
 
 // Mid returns the middle of the spread.
 func (r Range) Mid() float64 { return (r.Low + r.High) / 2 }
 
-// A Reach is what it takes to bring the pinion drag to the two ends of its window,
+// A Reach is what it takes to bring the pinion rotating torque to the two ends of its specification,
 // with every parameter at the middle of its spread.
 type Reach struct {
-	Nut           TorqueSpec // collapsible: nut torque at the two ends; solid: at the middle of the sheet's window, both
+	Nut           TorqueSpec // collapsible: nut torque at the two ends; solid: at the middle of its specification, both
 	CrushMM       float64    // collapsible: how far the spacer is crushed at the high end
-	PreloadShimMM Spec       // solid: packs that give the drag window at that nut torque, thin to thick
+	PreloadShimMM Spec       // solid: shims that give the specified torque at that nut torque, thin to thick
 }
 
 // Params returns the pinion assembly of the family with every parameter at the middle
-// of its spread, rollers on their ribs and cups home.
+// of its spread, rollers and cups seated.
 func (f Family) Params() pinion.Params {
 	m := f.Model
 	p := pinion.Params{
@@ -43,9 +41,9 @@ func (f Family) Params() pinion.Params {
 	return p
 }
 
-// Reach works out what brings the drag, with new or used bearings, to its window.
+// Reach works out what brings the rotating torque, with new or used bearings, to its specification.
 //
-// Errors: parts that cannot be built in; a drag that no preload up to 500 kN gives.
+// Errors: parts that cannot be assembled; a torque that no preload up to 500 kN gives.
 func (f Family) Reach(used bool) (Reach, error) {
 	p := f.Params()
 	if err := p.Validate(); err != nil {
@@ -64,15 +62,15 @@ func (f Family) Reach(used bool) (Reach, error) {
 	if f.Design.Preload == SolidSpacer {
 		// The stem's pull at a nut torque is shared by bearings and spacer; the
 		// spacer's share says how short it is then, and that less the bearings'
-		// approach is how much the pack stands over line-to-line.
+		// approach is how much thicker the shims are than at zero end play.
 		torque := f.Sheet.NutMid().Nmm()
-		plunger := p.Thread.StemN(torque)
+		stemN := p.Thread.StemN(torque)
 		pair := bearing.InSeries(p.Inner, p.Outer).With(p.HouseStiffnessNPerMM)
 		shims := func(n float64) float64 {
-			return p.ZeroPlayPreloadShimMM + (plunger-n)/p.SolidStiffnessNPerMM - pair.ApproachMM(n)
+			return p.ZeroPlayPreloadShimMM + (stemN-n)/p.SolidStiffnessNPerMM - pair.ApproachMM(n)
 		}
-		if high >= plunger {
-			return Reach{}, fmt.Errorf("the nut's torque pulls with %s N, less than the preload the drag asks for, %s N", datasheet.Short(plunger), datasheet.Short(high))
+		if high >= stemN {
+			return Reach{}, text.Fail(nil, text.Say("family.reach.weak-nut", "the torque of the nut pulls with {pull} N, less than the preload that the rotating torque needs, {preload} N", text.Number("pull", stemN, 0), text.Number("preload", high, 0)))
 		}
 		return Reach{Nut: TorqueSpec{torque, torque}, PreloadShimMM: Spec{shims(high), shims(low)}}, nil
 	}
@@ -106,20 +104,20 @@ func (f Family) Sides() carrier.Params {
 		OppositePedestalNPerMM: m.PedestalNPerMM.Mid(), CapsTight: true}
 }
 
-// PreloadForDrag returns the pinion preload (N) at which both bearings together turn
+// PreloadForTorque returns the pinion preload (N) at which both bearings together turn
 // with a torque (N·mm), no seal, in the given film. Errors: a torque that no preload
 // a pinion could stand gives.
 func (f Family) PreloadForTorque(torqueNmm float64, film bearing.Film) (float64, error) {
 	n, err := pinion.Params{Inner: f.Model.Inner, Outer: f.Model.Outer}.PreloadForTorque(torqueNmm, film)
 	if err != nil {
-		return 0, fmt.Errorf("no preload gives a drag of %s N·m", datasheet.Short(torqueNmm/1000))
+		return 0, text.Fail(err, text.Say("family.reach.no-preload", "no preload gives a rotating torque of {torque}", text.BothTorque("torque", quantity.Torque(torqueNmm))))
 	}
 	return n, nil
 }
 
 // ReferencePreloadN returns the pinion preload (N) at which the pinion's place is
-// defined: the one that brings new bearings to the middle of their drag window. It is
-// zero for a family whose drag cannot be reached, which Reach reports.
+// defined: the one that brings new bearings to the middle of their torque specification. It is
+// zero for a family whose torque cannot be reached, which Reach reports.
 func (f Family) ReferencePreloadN() float64 {
 	n, err := f.PreloadForTorque(f.Sheet.PinionTorqueNew.Mid(), f.Film(false))
 	if err != nil {
@@ -128,10 +126,10 @@ func (f Family) ReferencePreloadN() float64 {
 	return n
 }
 
-// PackForDrag returns the pack (mm) of a solid spacer with which a pinion assembly runs
+// PreloadShimsForTorque returns the preload shims (mm) of a solid spacer with which a pinion assembly runs
 // at a torque (N·mm, bearings alone) when its nut stands at nutNmm and its rollers are
-// home. Errors: parts that cannot be built in; a torque that no pack within half a
-// millimetre of line-to-line gives.
+// seated. Errors: parts that cannot be assembled; a torque that no shims within half a
+// millimeter of zero end play give.
 func (f Family) PreloadShimsForTorque(p pinion.Params, nutNmm, torqueNmm float64, film bearing.Film) (float64, error) {
 	const (
 		spanMM, tolMM = 0.5, 1e-7
@@ -154,13 +152,13 @@ func (f Family) PreloadShimsForTorque(p pinion.Params, nutNmm, torqueNmm float64
 	case failed != nil:
 		return 0, failed
 	case err != nil:
-		return 0, fmt.Errorf("no pack gives a drag of %s N·m with the nut at its torque", datasheet.Short(torqueNmm/1000))
+		return 0, text.Fail(err, text.Say("family.reach.no-shims", "no preload shims give a rotating torque of {torque} with the nut at its torque", text.BothTorque("torque", quantity.Torque(torqueNmm))))
 	}
 	return root.X, nil
 }
 
-// Rise returns what side bearings and teeth add to the drag at the pinion (N·mm) at
-// the two ends of the side preload window, with every parameter at its middle.
+// Rise returns what side bearings and teeth add to the rotating torque at the pinion (N·mm) at
+// the two ends of the side preload specification, with every parameter at its middle.
 // Errors: those of carrier.Solve.
 func (f Family) Rise(used bool) (TorqueSpec, error) {
 	m, p, film := f.Model, f.Sides(), f.Film(used)

@@ -2,13 +2,13 @@ package family
 
 import (
 	"embed"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
 
 	"shimwright/sim/datasheet"
+	"shimwright/sim/text"
 )
 
 // data holds the families that come with the program, a file to each.
@@ -42,11 +42,11 @@ var (
 // mistake in one is a mistake in the program, which the tests look for.
 func embedded(code string) Family {
 	name := "data/" + strings.ToLower(code) + ".yaml"
-	text, err := data.ReadFile(name)
+	file, err := data.ReadFile(name)
 	if err != nil {
 		panic(err)
 	}
-	f, _, problems := decode(text, name)
+	f, _, problems := decode(file, name)
 	if len(problems) > 0 {
 		panic(Problems(problems))
 	}
@@ -60,15 +60,32 @@ func Beech() Family { return beech() }
 // Shelf lists every family that comes with the program.
 func Shelf() []Family { return append([]Family(nil), shelf()...) }
 
+// An UnknownError is that of a family that there is not.
+type UnknownError struct {
+	Code   string // what was asked for
+	OrFile bool   // a file was looked for too
+}
+
+// Tell repeats what was asked for and says what there is.
+func (e *UnknownError) Tell() text.Message {
+	asked, known := text.Quoted("code", e.Code), text.AllTyped("codes", codes()...)
+	if e.OrFile {
+		return text.Say("family.unknown-or-file", "there is no axle family {code} and no such file: the families are {codes}", asked, known)
+	}
+	return text.Say("family.unknown", "there is no axle family {code}: the families are {codes}", asked, known)
+}
+
+func (e *UnknownError) Error() string { return "family.unknown: " + e.Code }
+
 // Shipped returns the family of the program with the given code, in any letter case.
-// Errors: a code that is not known, with those there are.
+// Errors: UnknownError.
 func Shipped(code string) (Family, error) {
 	for _, f := range shelf() {
 		if strings.EqualFold(f.Code, code) {
 			return f, nil
 		}
 	}
-	return Family{}, fmt.Errorf("axle family %q is not known: there are %s", code, strings.Join(codes(), ", "))
+	return Family{}, &UnknownError{Code: code}
 }
 
 // FindAny returns the family with the given code, in any letter case, or the one in
@@ -76,7 +93,7 @@ func Shipped(code string) (Family, error) {
 // name, other text is when it is no code and there is such a file.
 //
 // Errors: a file that cannot be opened; Problems when it has mistakes, which is
-// ErrNotFamily when it cannot be read as a family at all; a code that is not known.
+// ErrNotFamily when it cannot be read as a family at all; UnknownError.
 func FindAny(codeOrPath string) (Family, error) {
 	isPath := strings.ContainsAny(codeOrPath, `/\`) || filepath.Ext(codeOrPath) != ""
 	if !isPath {
@@ -84,15 +101,12 @@ func FindAny(codeOrPath string) (Family, error) {
 			return f, nil
 		}
 		if s, err := os.Stat(codeOrPath); err != nil || s.IsDir() {
-			return Family{}, fmt.Errorf("axle family %q is not known and there is no such file: there are %s", codeOrPath, strings.Join(codes(), ", "))
+			return Family{}, &UnknownError{codeOrPath, true}
 		}
 	}
-	text, err := ReadFile(codeOrPath)
+	file, err := datasheet.ReadFile(codeOrPath)
 	if err != nil {
 		return Family{}, err
 	}
-	return Parse(text, codeOrPath)
+	return Parse(file, codeOrPath)
 }
-
-// ReadFile is datasheet.ReadFile: the text of a family file.
-func ReadFile(name string) ([]byte, error) { return datasheet.ReadFile(name) }

@@ -98,7 +98,27 @@ func (s System) Other() System {
 	return Metric
 }
 
-// ParseSystem reads "inch" or "metric".
+// A Fault is what can be wrong with an amount or a system of units as typed.
+type Fault int
+
+// What can be wrong.
+const (
+	NoSystem    Fault = iota + 1 // neither inch nor metric
+	NoAmount                     // no number
+	NoUnit                       // a number without the unit that it needs
+	UnknownUnit                  // a number with a unit that there is not
+)
+
+// An Error is of something typed that cannot be read. Package text has the words for it.
+type Error struct {
+	Fault Fault
+	Typed string // all of it
+	Unit  string // the unit, where that is not known
+}
+
+func (e *Error) Error() string { return fmt.Sprintf("quantity %d: %q %q", e.Fault, e.Typed, e.Unit) }
+
+// ParseSystem reads "inch" or "metric". Errors: Error.
 func ParseSystem(text string) (System, error) {
 	switch strings.ToLower(strings.TrimSpace(text)) {
 	case "inch", "in", "inches":
@@ -106,7 +126,7 @@ func ParseSystem(text string) (System, error) {
 	case "metric", "mm":
 		return Metric, nil
 	}
-	return Inch, fmt.Errorf("units %q are not known: use inch or metric", text)
+	return Inch, &Error{NoSystem, text, ""}
 }
 
 // Show writes the length the way a build sheet does: inches to the ten-thousandth
@@ -126,7 +146,7 @@ func (l Length) ShowSigned(s System) string {
 	return l.Show(s)
 }
 
-// ShowDrag writes a rotating torque: lb-in or N·m, to the instrument's half unit.
+// ShowRotating writes a rotating torque: lb-in or N·m, to the instrument's half unit.
 func (t Torque) ShowRotating(s System) string {
 	if s == Metric {
 		return fixed(t.NewtonMetres(), 2) + " N·m"
@@ -134,7 +154,7 @@ func (t Torque) ShowRotating(s System) string {
 	return fixed(t.InchPounds(), 1) + " lb-in"
 }
 
-// ShowTight writes a fastener torque: lb-ft or N·m, whole units.
+// ShowFastener writes a fastener torque: lb-ft or N·m, whole units.
 func (t Torque) ShowFastener(s System) string {
 	if s == Metric {
 		return fixed(t.NewtonMetres(), 0) + " N·m"
@@ -214,7 +234,7 @@ const maxEntered = 1e6
 
 // ParseEntered reads a number with its unit, such as "0.030in", "30 thou",
 // "0.76 mm", "250 lb-ft", "20 lb-in", "28 Nm" or "15 deg". A bare number takes
-// the fallback unit; with an empty fallback a bare number is an error.
+// the fallback unit; with an empty fallback a bare number is an error. Errors: Error.
 func ParseEntered(text string, fallback Unit) (Entered, error) {
 	t := strings.TrimSpace(text)
 	end := 0
@@ -223,7 +243,7 @@ func ParseEntered(text string, fallback Unit) (Entered, error) {
 	}
 	n, err := strconv.ParseFloat(t[:end], 64)
 	if err != nil || math.IsNaN(n) || math.Abs(n) > maxEntered {
-		return Entered{}, fmt.Errorf("%q is not an amount: write a number and its unit, such as 0.030in or 0.76mm", text)
+		return Entered{}, &Error{NoAmount, text, ""}
 	}
 	if n == 0 {
 		n = 0 // no negative zero
@@ -233,7 +253,7 @@ func ParseEntered(text string, fallback Unit) (Entered, error) {
 	switch word {
 	case "":
 		if fallback == "" {
-			return Entered{}, fmt.Errorf("%q needs a unit, such as in, mm, lb-in, lb-ft, Nm or deg", text)
+			return Entered{}, &Error{NoUnit, text, ""}
 		}
 		return Entered{n, fallback}, nil
 	case "in", "inch", "inches", `"`:
@@ -253,5 +273,5 @@ func ParseEntered(text string, fallback Unit) (Entered, error) {
 	case "turn", "turns":
 		return Entered{n, UnitTurn}, nil
 	}
-	return Entered{}, fmt.Errorf("unit %q in %q is not known: use in, thou, mm, lb-in, lb-ft, Nm, deg or turns", strings.TrimSpace(t[end:]), text)
+	return Entered{}, &Error{UnknownUnit, text, strings.TrimSpace(t[end:])}
 }

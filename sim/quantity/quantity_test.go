@@ -50,7 +50,20 @@ func TestParseEntered(t *testing.T) {
 	assert.Equal(t, quantity.UnitMM, got.Unit)
 	for _, bad := range []string{"", "abc", "1e3in", "NaN", "1.2.3mm", "5 furlongs", "7", "99999999mm", "+-3in"} {
 		_, err := quantity.ParseEntered(bad, "")
-		assert.Error(t, err, bad)
+		var e *quantity.Error
+		require.ErrorAs(t, err, &e, bad)
+		assert.Equal(t, bad, e.Typed)
+		want, unit := quantity.NoAmount, ""
+		switch bad {
+		case "7":
+			want = quantity.NoUnit
+		case "5 furlongs":
+			want, unit = quantity.UnknownUnit, "furlongs"
+		case "1e3in":
+			want, unit = quantity.UnknownUnit, "e3in"
+		}
+		assert.Equal(t, want, e.Fault, bad)
+		assert.Equal(t, unit, e.Unit, bad)
 	}
 }
 
@@ -70,5 +83,5 @@ func TestParseSystem(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, quantity.Metric, s)
 	_, err = quantity.ParseSystem("cubits")
-	assert.ErrorContains(t, err, "inch or metric")
+	assert.Equal(t, &quantity.Error{Fault: quantity.NoSystem, Typed: "cubits"}, err)
 }

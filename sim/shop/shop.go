@@ -1,30 +1,52 @@
 // Package shop says what each act at the bench costs: shop minutes, and parts
 // counted as the minutes of work their price would buy. The figures are
 // common practice estimates with no source; one table serves the bench, the
-// reference hand and the grader, so that all three price a choice alike.
+// reference technician and the grader, so that all three price a choice alike.
 package shop
 
 import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/text"
 )
 
 // Minutes is work time, and the currency everything else is turned into.
 type Minutes float64
 
-// A Part is something taken from the shelf.
+// A Part is something taken from the shelf, by its code.
 type Part string
 
 // Parts that an act can use up.
 const (
-	SpacerAndNut Part = "collapsible spacer and nut"
-	Seal         Part = "pinion seal"
-	Case         Part = "differential case"
-	GearBolts    Part = "ring gear bolts"
-	Bearings     Part = "pair of pinion bearings"
-	GearSet      Part = "ring and pinion"
-	Slinger      Part = "oil slinger"
+	SpacerAndNut Part = "spacer-and-nut"
+	Seal         Part = "pinion-seal"
+	Case         Part = "differential-case"
+	GearBolts    Part = "ring-gear-bolts"
+	Bearings     Part = "pinion-bearings"
+	GearSet      Part = "ring-and-pinion"
+	Slinger      Part = "oil-slinger"
 )
+
+// Name is what a person calls the part.
+func (p Part) Name() text.Message {
+	switch p {
+	case SpacerAndNut:
+		return text.Say("part.spacer-and-nut", "collapsible spacer and nut")
+	case Seal:
+		return text.Say("part.pinion-seal", "pinion seal")
+	case Case:
+		return text.Say("part.differential-case", "differential case")
+	case GearBolts:
+		return text.Say("part.ring-gear-bolts", "ring gear bolts")
+	case Bearings:
+		return text.Say("part.pinion-bearings", "pair of pinion bearings")
+	case GearSet:
+		return text.Say("part.ring-and-pinion", "ring and pinion")
+	case Slinger:
+		return text.Say("part.oil-slinger", "oil slinger")
+	}
+	return text.Verbatim(string(p))
+}
 
 // Parts lists all parts.
 func Parts() []Part {

@@ -2,6 +2,7 @@ package text
 
 import (
 	"encoding/json"
+	"strconv"
 	"strings"
 
 	"shimwright/sim/quantity"
@@ -64,6 +65,7 @@ const (
 	signedLength
 	bothLength
 	torque
+	bothTorque
 	fastener
 	bothFastener
 	number
@@ -89,6 +91,8 @@ func (a amount) print(p Printer) string {
 		return l.Show(p.units) + " (" + l.Show(other) + ")"
 	case torque:
 		return t.ShowRotating(p.units)
+	case bothTorque:
+		return t.ShowRotating(p.units) + " (" + t.ShowRotating(other) + ")"
 	case fastener:
 		return t.ShowFastener(p.units)
 	case bothFastener:
@@ -106,7 +110,7 @@ func (a amount) data() any {
 	switch a.style {
 	case length, signedLength, bothLength:
 		unit = "mm"
-	case torque, fastener, bothFastener:
+	case torque, bothTorque, fastener, bothFastener:
 		unit = "nmm"
 	case percent:
 		unit = "share"
@@ -131,6 +135,11 @@ func BothLength(name string, l quantity.Length) Arg {
 
 // Torque is a rotating torque.
 func Torque(name string, t quantity.Torque) Arg { return Arg{name, amount{n: t.Nmm(), style: torque}} }
+
+// BothTorque is Torque with the other system's figure in parentheses.
+func BothTorque(name string, t quantity.Torque) Arg {
+	return Arg{name, amount{n: t.Nmm(), style: bothTorque}}
+}
 
 // Fastener is the torque of a nut or bolt.
 func Fastener(name string, t quantity.Torque) Arg {
@@ -187,6 +196,15 @@ func (t typed) data() any            { return string(t) }
 // Typed is what a person typed or types: the line of an act, a key of a file, a name, a
 // path. It is never a phrase of ours.
 func Typed(name, s string) Arg { return Arg{name, typed(s)} }
+
+// Quoted is Typed between quotes, cut to what fits a message and without what does not print.
+func Quoted(name, s string) Arg {
+	const most = 80
+	if r := []rune(s); len(r) > most {
+		s = string(r[:most]) + "..."
+	}
+	return Typed(name, strconv.Quote(s))
+}
 
 func (m Message) print(p Printer) string { return p.Print(m) }
 func (m Message) data() any              { return m }

@@ -1,7 +1,6 @@
 package text
 
 import (
-	"errors"
 	"strings"
 
 	"shimwright/sim/quantity"
@@ -70,9 +69,9 @@ func (p Printer) blank(m Message, blank string) string {
 // Error prints an error: what it says of itself, with the message it carries in the place of
 // the message's code.
 func (p Printer) Error(err error) string {
-	var t Telling
-	if !errors.As(err, &t) {
+	m, of, ok := told(err)
+	if !ok {
 		return err.Error()
 	}
-	return strings.Replace(err.Error(), t.Error(), p.Print(t.Tell()), 1)
+	return strings.Replace(err.Error(), of.Error(), p.Print(m), 1)
 }

@@ -79,6 +79,17 @@ func TestErrors(t *testing.T) {
 	assert.Equal(t, "no shim of 0.0394 in", inch().Error(err))
 	assert.Equal(t, "line 3: no shim of 0.0394 in", inch().Error(fmt.Errorf("line 3: %w", err)), "what stands around it stays")
 	assert.Equal(t, "kind", inch().Error(kind), "an error from elsewhere says what it says")
+	_, err = quantity.ParseSystem("cubits")
+	assert.Equal(t, `there are no units "cubits": use inch or metric`, inch().Error(err))
+	for typed, want := range map[string]string{
+		"seven":      `"seven" is not an amount: write a number and its unit`,
+		"7":          `"7" needs a unit, such as in`,
+		"5 furlongs": `there is no unit "furlongs" in "5 furlongs": use in,`,
+	} {
+		_, err := quantity.ParseEntered(typed, "")
+		assert.Contains(t, inch().Print(text.Reason(fmt.Errorf("outer: %w", err))), want)
+	}
+	assert.Equal(t, text.Verbatim("kind"), text.Reason(kind))
 	assert.Equal(t, `"fit case"`, text.Fail(nil, text.Verbatim("fit case")).Error())
 }
 

@@ -34,7 +34,7 @@ Some jobs are played for that, which takes a few seconds. Exit status 0 no mista
 				return err
 			}
 			if len(args) == 0 {
-				_, err := s.Out.Write(cost.Text(cost.Default()))
+				_, err := s.Out.Write(cost.Text(cost.Default(), p.Printer))
 				return err
 			}
 			t, err := readCosts(s, args[0], p)

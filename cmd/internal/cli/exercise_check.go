@@ -31,7 +31,7 @@ show NAME --file.`,
 			if err != nil {
 				return err
 			}
-			if err := store.WriteNew(args[0], exercise.Template(), 0o644); err != nil {
+			if err := store.WriteNew(args[0], exercise.Template(p.Printer), 0o644); err != nil {
 				if errors.Is(err, os.ErrExist) {
 					return exit.Usage(fmt.Errorf("%s is there already: name another file", view.FileName(args[0])))
 				}
@@ -78,7 +78,7 @@ func lookAtExercise(name string, p view.Pen) (looked, error) {
 	if err != nil {
 		return looked{}, err
 	}
-	tried, trouble := tryJobs(e)
+	tried, trouble := tryJobs(e, p)
 	if len(trouble) == 0 {
 		return looked{says: view.Wrap(fmt.Sprintf("%s: no mistakes; a careful hand finishes the jobs tried, %d of them, on its terms", view.FileName(name), tried), p.Width, "")}, nil
 	}
@@ -91,7 +91,7 @@ func lookAtExercise(name string, p view.Pen) (looked, error) {
 
 // tryJobs has a careful hand work a round of an exercise's jobs, or all it lists, and says
 // what is wrong with them.
-func tryJobs(e exercise.Exercise) (tried int, trouble []string) {
+func tryJobs(e exercise.Exercise, p view.Pen) (tried int, trouble []string) {
 	const most = 60
 	numbers := e.Numbers(min(most, max(len(e.Seeds), len(e.Kinds)*len(e.Families))))
 	fitting := 0
@@ -102,21 +102,21 @@ func tryJobs(e exercise.Exercise) (tried int, trouble []string) {
 		}
 		job, err := e.Job(n)
 		if err != nil {
-			say(err.Error())
+			say(p.Error(err))
 			continue
 		}
 		done, err := e.Try(job)
 		if err != nil {
-			say(err.Error())
+			say(p.Error(err))
 			continue
 		}
-		if over := done.Over(); over != "" {
-			say(over)
+		if over := done.Over(); !over.IsZero() {
+			say(p.Print(over))
 		}
 		band, err := bandOfJob(e, job)
 		switch {
 		case err != nil:
-			say(err.Error())
+			say(p.Error(err))
 		case band == e.Band:
 			fitting++
 		case len(e.Seeds) > 0:

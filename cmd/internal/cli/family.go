@@ -8,6 +8,7 @@ import (
 	"shimwright/cmd/internal/job"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
+	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
 )
 
@@ -95,7 +96,7 @@ window. Exit status 0 no mistakes; 1 mistakes; 3 a file is no family at all.`,
 
 // lookAtFamily checks a family file.
 func lookAtFamily(name string, p view.Pen) (looked, error) {
-	text, err := family.ReadFile(name)
+	text, err := datasheet.ReadFile(name)
 	if err != nil {
 		return looked{}, err
 	}

@@ -26,6 +26,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // A screen keeps what is written to it and tells when a prompt waits for an answer.
@@ -446,7 +447,7 @@ func TestLineTooLongForAnAct(t *testing.T) {
 func TestExamplesRun(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.WriteFile("acts.txt", []byte("inspect cups\nfit depth-shim 0.030in\nfit pinion final\nfit side-shims ring-gear 0.070in opposite 0.070in\nfit case\nsign off\n"), 0o600))
-	require.NoError(t, os.WriteFile("costs.yaml", cost.Text(cost.Default()), 0o600))
+	require.NoError(t, os.WriteFile("costs.yaml", cost.Text(cost.Default(), text.Printer{}), 0o600))
 	commands := newRoot(term.Streams{}).Commands()
 	run := func(line string) {
 		var out, stderr bytes.Buffer

@@ -11,6 +11,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/rng"
@@ -115,7 +116,7 @@ func findAxle(name string, seed uint64) (Asked, error) {
 	if err != nil {
 		return Asked{}, err
 	}
-	text, err := family.ReadFile(name)
+	text, err := datasheet.ReadFile(name)
 	if err != nil {
 		return Asked{}, exit.Usage(err)
 	}

@@ -53,7 +53,7 @@ func CardPart(c scenarios.Card, part string, p Pen) (text string, ok bool) {
 		return Card(c, p), true
 	case "job":
 		g.job(c)
-		g.say(family.Notice)
+		g.say(p.Print(family.Notice()))
 		return g.text.String(), true
 	case "before":
 		if StartsBare(c.Kind) {
@@ -142,7 +142,7 @@ func (g *page) job(c scenarios.Card) {
 		heading += " - " + title
 	}
 	g.text.WriteString(g.pen.Heading(heading))
-	g.say(fmt.Sprintf("Vehicle: %s. Complaint: %s.", c.Vehicle, c.Complaint))
+	g.say(fmt.Sprintf("Vehicle: %s. Complaint: %s.", g.pen.Print(c.Vehicle), g.pen.Print(c.Complaint)))
 	gears := "On the bench is a new ring and pinion, the ring gear bolted to its case."
 	if c.UsedGears {
 		gears = "On the bench are its own ring and pinion, to go back in, the ring gear bolted to its case."
@@ -151,9 +151,9 @@ func (g *page) job(c scenarios.Card) {
 	case scenarios.WholeJob:
 		g.say("The axle is stripped, on a stand, the pinion cups in place. " + gears)
 	case scenarios.DepthJob, scenarios.PreloadJob:
-		g.say(c.Kind.Explain() + " " + gears)
+		g.say(g.pen.Print(c.Kind.Explain()) + " " + gears)
 	default:
-		g.say(c.Kind.Explain())
+		g.say(g.pen.Print(c.Kind.Explain()))
 	}
 	g.standing(c)
 	g.bench(c)

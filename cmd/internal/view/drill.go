@@ -21,7 +21,7 @@ func DrillKinds(p Pen) string {
 }
 
 // DrillNotice is shown before the first question.
-func DrillNotice(p Pen) string { return Wrap(p.Quiet(family.Notice), p.Width, "") }
+func DrillNotice(p Pen) string { return Wrap(p.Quiet(p.Print(family.Notice())), p.Width, "") }
 
 // Question writes a drill, the how-manieth of so many.
 func Question(d drill.Drill, n, of int, p Pen) string {
@@ -144,8 +144,8 @@ func DrillSummary(tally Tally, p Pen) string {
 func DrillSheet(ds []drill.Drill, title text.Message, p Pen) (sheet, key string) {
 	var q, k strings.Builder
 	blank := p.Print(text.Say("drill.view.name-and-date", "Name: ______________________  Date: ____________"))
-	fmt.Fprintf(&q, "# %s\n\n%s\n\n%s\n", p.Print(title), family.Notice, blank)
-	fmt.Fprintf(&k, "# %s\n\n%s\n", p.Print(text.Say("drill.view.key", "{title}: key", text.Of("title", title))), family.Notice)
+	fmt.Fprintf(&q, "# %s\n\n%s\n\n%s\n", p.Print(title), p.Print(family.Notice()), blank)
+	fmt.Fprintf(&k, "# %s\n\n%s\n", p.Print(text.Say("drill.view.key", "{title}: key", text.Of("title", title))), p.Print(family.Notice()))
 	for i, d := range ds {
 		fmt.Fprintf(&q, "\n## %d. %s\n\n", i+1, d.Kind)
 		if len(d.Patterns) > 0 {

@@ -79,7 +79,7 @@ func ExercisePage(e exercise.Exercise, p Pen) string {
 	for _, t := range exercise.Tasks() {
 		for _, id := range e.Tasks {
 			if id == t.ID {
-				tasks = append(tasks, t.Words)
+				tasks = append(tasks, p.Print(t.Does))
 			}
 		}
 	}

@@ -24,7 +24,7 @@ const halfNotice = "A case worked for practice. No figure may be used on a real 
 // Notice is the caution that belongs to it.
 func (x Exhibit) Notice() string {
 	if x.IsWhole() {
-		return family.Notice
+		return x.Pen.Print(family.Notice())
 	}
 	return halfNotice
 }

@@ -27,7 +27,7 @@ func FamilyList(fs []family.Family, p Pen) string {
 		b.WriteString(p.Field(f.Code, fmt.Sprintf("%s: %s, %s", f.Name, spacer, sides), column))
 	}
 	b.WriteString("\n" + Wrap("Any of them can be practised on: "+p.Command("practice --family CODE")+".", p.Width, ""))
-	b.WriteString("\n" + Wrap(family.Notice, p.Width, ""))
+	b.WriteString("\n" + Wrap(p.Print(family.Notice()), p.Width, ""))
 	return b.String()
 }
 
@@ -76,7 +76,7 @@ func FamilyPage(f family.Family, p Pen) string {
 
 	g.text.WriteByte('\n')
 	g.say(sentence(f.Invented))
-	g.say(family.Notice)
+	g.say(p.Print(family.Notice()))
 	return g.text.String()
 }
 
@@ -84,7 +84,7 @@ func FamilyPage(f family.Family, p Pen) string {
 func Mistakes(ps []datasheet.Problem, p Pen) string {
 	var b strings.Builder
 	for _, q := range ps {
-		b.WriteString(Hang(fmt.Sprintf("%s; right would be: %s", q.What, q.Right), p.Width, fmt.Sprintf("%s:%d:%d: ", FileName(q.File), q.Line, q.Column), "    "))
+		b.WriteString(Hang(fmt.Sprintf("%s; needed: %s", p.Print(q.What), p.Print(q.Want)), p.Width, fmt.Sprintf("%s:%d:%d: ", FileName(q.File), q.Line, q.Column), "    "))
 	}
 	return b.String()
 }
@@ -129,7 +129,7 @@ func sideWords(s family.SideAdjust) string {
 }
 
 func housingWords(m family.Material) string {
-	if m == family.Aluminium {
+	if m == family.Aluminum {
 		return "aluminium: preload falls as it warms, so it is set cold (heat is not modelled)"
 	}
 	return "cast iron"

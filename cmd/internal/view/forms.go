@@ -51,7 +51,7 @@ func FormPages(s form.Set, start func(form.Job) string, p Pen) string {
 		for _, j := range f {
 			if !said[j.Kind.String()] {
 				said[j.Kind.String()] = true
-				b.WriteString(p.Field(j.Kind.String(), j.Kind.Explain(), 13))
+				b.WriteString(p.Field(j.Kind.String(), p.Print(j.Kind.Explain()), 13))
 			}
 		}
 		b.WriteString("\n" + Wrap("Axles and figures are invented, for practice. On a real axle the maker's manual, local rules and a qualified person decide. A score certifies nobody.", p.Width, ""))

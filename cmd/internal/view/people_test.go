@@ -135,8 +135,8 @@ func TestCardsFit(t *testing.T) {
 				what := fmt.Sprintf("card %d, %s", seed, units)
 				out := Card(job.Card, p.In(units))
 				checkPage(t, out, p, what)
-				assert.Contains(t, flat(out), family.Notice, what)
-				assert.Contains(t, flat(out), job.Card.Complaint, what)
+				assert.Contains(t, flat(out), p.Print(family.Notice()), what)
+				assert.Contains(t, flat(out), p.Print(job.Card.Complaint), what)
 				assert.Equal(t, out, Card(job.Card, p.In(units)), "%s: twice the same", what)
 				if units == quantity.Metric {
 					assert.NotRegexp(t, `\d (in|lb-in|lb-ft)\b`, flat(out), what)
@@ -155,7 +155,7 @@ func cardOf(f family.Family) scenarios.Card {
 	if f.Design.SideAdjust != family.BearingAdjusters {
 		k.OldRingGearShim, k.OldOppositeShim = quantity.Millimetres(f.Sheet.SideShims.LowMM), quantity.Millimetres(f.Sheet.SideShims.HighMM)
 	}
-	return scenarios.Card{Seed: 12345, Family: f, Vehicle: "estate pickup, seldom loaded", Complaint: "whines under power", Known: k,
+	return scenarios.Card{Seed: 12345, Family: f, Vehicle: text.Say("test.vehicle", "ranch pickup, seldom loaded"), Complaint: text.Say("test.complaint", "whines under power"), Known: k,
 		Rates: []scenarios.Rate{{Name: text.Say("test.seal", "pinion seal lip turned under"), Rate: 0.07}}}
 }
 
@@ -206,7 +206,7 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		assert.Contains(t, again, "(about what this set ran at)")
 		assert.NotContains(t, again, "new ring and pinion")
 		has(d.DriveFlank == family.Concave, all, "loads the concave flank")
-		has(d.Housing == family.Aluminium, all, "aluminium: preload falls as it warms")
+		has(d.Housing == family.Aluminum, all, "aluminium: preload falls as it warms")
 		has(d.ToothForm == family.FaceHobbed, all, "face-hobbed; stood in for")
 		for _, units := range bothUnits {
 			for _, p := range pens() {
@@ -219,7 +219,7 @@ func TestCardsOfAllFamilies(t *testing.T) {
 					text, ok := CardPart(c, part, p.In(units))
 					require.True(t, ok)
 					for _, line := range strings.Split(strings.TrimSpace(text), "\n") {
-						if !strings.Contains(flat(family.Notice), flat(line)) {
+						if !strings.Contains(flat(p.Print(family.Notice())), flat(line)) {
 							assert.Contains(t, Card(c, p.In(units)), line, "%s: %s is part of the whole", what, part)
 						}
 					}

@@ -33,7 +33,7 @@ func (g *page) row(name, value string) {
 
 func (g *page) notice() {
 	g.text.WriteByte('\n')
-	g.say(family.Notice)
+	g.say(g.pen.Print(family.Notice()))
 }
 
 func (g *page) length(mm float64) string { return quantity.Millimetres(mm).Show(g.pen.Units()) }
