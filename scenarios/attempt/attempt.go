@@ -16,6 +16,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // formatNumber changes when what a file holds does. No other format is read.
@@ -23,16 +24,6 @@ const formatNumber = 1
 
 // formatName marks a file as a record.
 const formatName = "shimwright attempt"
-
-// Trouble a record can be in. The message of an error that wraps one of these says
-// which line and what to do.
-var (
-	ErrForeign         = errors.New("not an attempt record")
-	ErrDamaged         = errors.New("the record is damaged")
-	ErrCutShort        = errors.New("the record is cut short")
-	ErrOtherVersion    = errors.New("the record belongs to another version")
-	ErrNotReproducible = errors.New("the record does not replay")
-)
 
 // A Header is the first line of a record.
 type Header struct {
@@ -123,7 +114,7 @@ func (r *Record) Bytes() ([]byte, error) {
 		out = append(out, line(l)...)
 	}
 	if link != r.link {
-		return nil, fmt.Errorf("%w: its acts do not hang together", ErrDamaged)
+		return nil, &Error{Trouble: ErrDamaged, Why: text.Say("attempt.links", "its acts do not follow from each other")}
 	}
 	return out, nil
 }
@@ -162,41 +153,29 @@ func Read(from io.Reader) (*Record, error) {
 		return nil, err
 	}
 	if len(data) > maxRecord {
-		return nil, fmt.Errorf("%w: it is larger than any attempt", ErrForeign)
+		return nil, foreign(text.Say("attempt.too-large", "it is larger than any attempt"))
 	}
 	lines := bytes.SplitAfter(data, []byte("\n"))
 	if n := len(lines); n > 0 && len(lines[n-1]) == 0 {
 		lines = lines[:n-1]
 	}
 	if len(lines) == 0 {
-		return nil, fmt.Errorf("%w: the file is empty", ErrForeign)
+		return nil, foreign(text.Say("attempt.empty", "the file is empty"))
 	}
 	r, err := readHeader(lines[0])
 	if err != nil {
 		return nil, err
 	}
 	for i, l := range lines[1:] {
-		where := i + 2
-		if err := r.readEntry(l); err != nil {
+		if why, ok := r.readEntry(l); !ok {
+			trouble := &Error{ErrDamaged, i + 2, i + 1, len(r.Entries), why}
 			if i == len(lines)-2 && !bytes.HasSuffix(l, []byte("\n")) {
-				return r, fmt.Errorf("%w: line %d is incomplete; %s", ErrCutShort, where, r.wholeBefore())
+				trouble.Trouble, trouble.Why = ErrCutShort, text.Say("attempt.incomplete", "is incomplete")
 			}
-			return r, fmt.Errorf("%w: line %d %v; %s", ErrDamaged, where, err, r.wholeBefore())
+			return r, trouble
 		}
 	}
 	return r, nil
-}
-
-// wholeBefore says how many acts stand before the trouble.
-func (r *Record) wholeBefore() string {
-	switch n := len(r.Entries); n {
-	case 0:
-		return "no act stands before it"
-	case 1:
-		return "the 1 act before it is whole"
-	default:
-		return fmt.Sprintf("the %d acts before it are whole", n)
-	}
 }
 
 func readHeader(l []byte) (*Record, error) {
@@ -206,66 +185,66 @@ func readHeader(l []byte) (*Record, error) {
 	err := json.Unmarshal(l, &h)
 	var ill *json.UnmarshalTypeError
 	if (err != nil && !errors.As(err, &ill)) || h.Record != formatName {
-		return nil, fmt.Errorf("%w: its first line is not the head of one", ErrForeign)
+		return nil, foreign(text.Say("attempt.no-head", "its first line does not begin an attempt"))
 	}
 	if h.Format != formatNumber || h.Model != scenarios.ModelVersion {
-		return nil, fmt.Errorf("%w: it was made with format %d, model %s; this program has format %d, model %s",
-			ErrOtherVersion, h.Format, h.Model, formatNumber, scenarios.ModelVersion)
+		return nil, otherVersion(h)
 	}
 	var seed uint64
 	if _, err := fmt.Sscan(h.Seed, &seed); err != nil {
-		return nil, fmt.Errorf("%w: line 1 has no whole number as seed", ErrDamaged)
+		return nil, badHead(text.Say("attempt.no-seed", "has no whole number as its seed"))
 	}
 	units, err := quantity.ParseSystem(h.Units)
 	if err != nil {
-		return nil, fmt.Errorf("%w: line 1: %v", ErrDamaged, err)
+		return nil, holds(err)
 	}
 	fam, err := headerFamily(h)
 	if err != nil {
-		return nil, fmt.Errorf("%w: line 1: %v", ErrDamaged, err)
+		return nil, holds(err)
 	}
 	order := scenarios.Order{Family: fam}
 	terms, err := h.read(&order)
 	if err != nil {
-		return nil, fmt.Errorf("%w: line 1: %v", ErrDamaged, err)
+		return nil, holds(err)
 	}
 	r := New(terms, order, h.File, seed, units)
 	if !bytes.Equal(r.HeaderLine(), l) {
-		return nil, fmt.Errorf("%w: line 1 is not as the program writes it", ErrDamaged)
+		return nil, badHead(notAsWritten())
 	}
 	return r, nil
 }
 
 func headerFamily(h headerLine) (family.Family, error) {
 	if h.File != "" {
-		return family.Parse([]byte(h.File), "the axle family in it")
+		return family.Parse([]byte(h.File), "family_file")
 	}
 	return family.Shipped(h.Family)
 }
 
-func (r *Record) readEntry(l []byte) error {
+// readEntry reads the line of an act, or says why it cannot.
+func (r *Record) readEntry(l []byte) (why text.Message, ok bool) {
 	var e entryLine
 	if err := json.Unmarshal(l, &e); err != nil {
-		return errors.New("cannot be read")
+		return text.Say("attempt.unreadable", "cannot be read"), false
 	}
 	if e.N != len(r.Entries)+1 || e.Link != nextLink(r.link, e) {
-		return errors.New("does not follow from the line before it")
+		return text.Say("attempt.does-not-follow", "does not follow from the line before it"), false
 	}
 	a, err := act.Parse(e.Act, r.Header.Units)
 	if err != nil {
-		return fmt.Errorf("holds no act of this bench (%v)", err)
+		return text.Say("attempt.no-act", "has no act of this bench: {why}", text.Of("why", text.Reason(err))), false
 	}
 	if !bytes.HasSuffix(l, []byte("\n")) {
-		return errors.New("has no end")
+		return text.Say("attempt.no-end", "has no end"), false
 	}
 	// JSON has many spellings of one line (capitals in a key, spaces, escapes); only
 	// the program's own is a line of a record.
 	if e.Act != a.String() || e.Shows == nil || !bytes.Equal(line(e), l) {
-		return errors.New("is not as the program writes it")
+		return notAsWritten(), false
 	}
 	r.Entries = append(r.Entries, Entry{a, e.Shows})
 	r.link = e.Link
-	return nil
+	return text.Message{}, true
 }
 
 // Replay makes the record's job again and does every act on it. It returns the
@@ -285,15 +264,15 @@ func Replay(r *Record) (scenarios.Job, *sim.Stand, []history.Step, error) {
 	for i, e := range r.Entries {
 		o, err := stand.Do(e.Act)
 		if err != nil {
-			return job, stand, outs, fmt.Errorf("%w: act %d (%s): %v", ErrNotReproducible, i+1, e.Act, err)
+			return job, stand, outs, noReplay(i+1, e.Act, err)
 		}
 		for k, reading := range o.Readings {
 			if k >= len(e.Shows) || reading.Code() != e.Shows[k] {
-				return job, stand, outs, fmt.Errorf("%w: act %d (%s) shows something else now", ErrNotReproducible, i+1, e.Act)
+				return job, stand, outs, otherReading(i+1, e.Act)
 			}
 		}
 		if len(o.Readings) != len(e.Shows) {
-			return job, stand, outs, fmt.Errorf("%w: act %d (%s) shows something else now", ErrNotReproducible, i+1, e.Act)
+			return job, stand, outs, otherReading(i+1, e.Act)
 		}
 		outs = append(outs, o)
 	}

@@ -23,6 +23,7 @@ import (
 	"shimwright/sim/history"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 func beech() scenarios.Order { return scenarios.Order{Family: family.Beech()} }
@@ -278,14 +279,14 @@ func TestCutAnywhere(t *testing.T) {
 			require.ErrorIs(t, err, attempt.ErrCutShort, "cut at %d", n)
 			require.NotNil(t, r)
 			assert.Len(t, r.Entries, whole, "cut at %d", n)
-			want := fmt.Sprintf("the %d acts before it are whole", whole)
-			switch whole {
-			case 0:
-				want = "no act stands before it"
-			case 1:
-				want = "the 1 act before it is whole"
+			want := fmt.Sprintf("%d acts before it are intact", whole)
+			if whole == 1 {
+				want = "1 act before it is intact"
 			}
-			assert.ErrorContains(t, err, want)
+			assert.Contains(t, text.Printer{}.Error(err), want)
+			var trouble *attempt.Error
+			require.ErrorAs(t, err, &trouble)
+			assert.Equal(t, [3]int{whole + 2, whole + 1, whole}, [3]int{trouble.Line, trouble.Act, trouble.Intact})
 			kept, err := r.Bytes()
 			require.NoError(t, err)
 			assert.True(t, bytes.HasPrefix(data, kept))
@@ -324,7 +325,7 @@ func TestOtherVersions(t *testing.T) {
 	} {
 		_, err := read(t, []byte(head+"\n"))
 		require.ErrorIs(t, err, attempt.ErrOtherVersion, head)
-		assert.ErrorContains(t, err, "this program has format 1, model "+scenarios.ModelVersion)
+		assert.Contains(t, text.Printer{}.Error(err), "this program has format 1, model "+scenarios.ModelVersion)
 	}
 }
 

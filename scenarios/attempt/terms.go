@@ -1,13 +1,13 @@
 package attempt
 
 import (
-	"fmt"
 	"slices"
 
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/fault"
 	"shimwright/sim/shop"
+	"shimwright/sim/text"
 )
 
 // Mode says what a trainee is told at sign-off.
@@ -65,10 +65,10 @@ type Terms struct {
 // where the mode gives none.
 func (t Terms) Validate() error {
 	if !slices.Contains(Modes(), t.Mode) || !slices.Contains(Helps(), t.Help) {
-		return fmt.Errorf("mode %q with help %q is not known", string(t.Mode), string(t.Help))
+		return text.Fail(nil, text.Say("terms.unknown", "there is no mode {mode} with help {help}", text.Quoted("mode", string(t.Mode)), text.Quoted("help", string(t.Help))))
 	}
 	if t.Mode != Practice && t.Help != NoHelp {
-		return fmt.Errorf("a job of mode %s gives no help: its help is none, not %s", t.Mode, t.Help)
+		return text.Fail(nil, text.Say("terms.help-in-mode", "a job in mode {mode} gives no help: its help must be none, not {help}", text.Typed("mode", t.Mode.String()), text.Typed("help", t.Help.String())))
 	}
 	return nil
 }
