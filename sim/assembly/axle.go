@@ -282,7 +282,7 @@ func (a *Axle) BearingTorque(build *pinion.Build) Torque {
 	return t
 }
 
-// FirstPull returns what it takes to break the pinion loose, bearings alone, N·mm. In
+// BreakawayTorque returns what it takes to break the pinion loose, bearings alone, N·mm. In
 // used bearings most of the running torque is rolling, which the starting formula leaves
 // out; to start is never easier than to keep going.
 func (a *Axle) BreakawayTorque(build *pinion.Build) Torque {

@@ -21,10 +21,12 @@ const (
 	Rotating      // rotating torque
 	Fastener      // fastener torque
 	Force
-	Turned  // degrees
-	Tilt    // small angle, radians
-	Warmth  // difference of temperature, kelvin
-	Percent // share, typed and shown in hundredths
+	Stiffness // N/mm
+	Micro     // microradians
+	Turned    // degrees
+	Tilt      // small angle, radians
+	Warmth    // difference of temperature, kelvin
+	Percent   // share, typed and shown in hundredths
 	Share
 	YesNo
 	Word

@@ -30,6 +30,9 @@ type PinionState struct {
 	PinionBearingTorqueNmm float64 // bearings and any grease, no seal
 	PinionSwingNmm         float64 // how far that comes and goes within a turn of the pinion
 	PinionTorqueNmm        float64 // with the seal
+	BreakawayTorqueNmm     float64 // of the bearings and any grease, to get the pinion moving; no seal
+	PairApproachMM         float64 // how much bearings and housing give under the preload
+	PairStiffnessNPerMM    float64 // of bearings and housing together at that preload
 }
 
 // A SideState is the true state of the case between its side bearings.
@@ -201,6 +204,7 @@ func (b *Bench) setPinion(a *assembly.Axle, s Settings, out *PinionState) (*pini
 	out.PinionOutMM = s.PinionOutMM + a.PinionOutMM(build, of)
 	out.PinionBearingTorqueNmm, out.PinionSwingNmm = torque.MeanNmm, torque.SwingNmm
 	out.PinionTorqueNmm = torque.MeanNmm + a.SealDragNmm
+	out.BreakawayTorqueNmm = a.BreakawayTorque(build).MeanNmm + torque.MeanNmm - a.BearingTorque(build).MeanNmm
 	return build, nil
 }
 
@@ -249,6 +253,9 @@ func buildIn(cold, warm pinion.Params, s Settings, film bearing.Film) (*pinion.B
 	}
 	build.RollPinion(turnsToSeatAll)
 	build.TurnNut(deg - build.NutAngleDeg())
+	if s.NutBackDeg > 0 {
+		build.TurnNut(-s.NutBackDeg)
+	}
 	return build, nil
 }
 
@@ -262,6 +269,7 @@ func stateOf(build *pinion.Build, inner bearing.Tapered, fromN float64) PinionSt
 		StemN: f.StemN, SpacerN: f.SpacerN, PreloadN: f.PreloadN, EndPlayMM: f.EndPlayMM, PreloadShimMM: p.PreloadShimMM,
 		SpacerSetMM: build.SpacerSetMM(), Bottomed: p.Spacer != nil && build.SpacerSetMM() > p.Spacer.UsableCrushMM,
 		InnerCupGapMM: build.InnerGapMM(), OuterCupGapMM: build.OuterGapMM(),
+		PairApproachMM: build.PairApproachMM(), PairStiffnessNPerMM: build.PairStiffnessNPerMM(),
 	}
 }
 

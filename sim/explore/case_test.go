@@ -275,7 +275,7 @@ func TestPartsAgreeWithTheBench(t *testing.T) {
 	m := fam.Model
 	p := explore.Parts{Pinion: fam.Params(), Sides: fam.Sides(), Film: fam.Film(false),
 		UsedFriction: fam.Film(true).BoundaryFriction, SealNmm: (m.SealNmm.Low + m.SealNmm.High) / 2, Ratio: fam.Sheet.Ratio(), Efficiency: m.MeshEfficiency}
-	p.Pinion.UnseatedRollersMM = m.UnseatedRollersMM
+	p.Pinion.UnseatedRollersMM, p.Breakaway = m.UnseatedRollersMM, (m.Breakaway.Low+m.Breakaway.High)/2
 	b := bench(t)
 	const partsPlaceN = 7000
 	giveMM := m.Inner.DeflectionMM(fam.ReferencePreloadN()) - m.Inner.DeflectionMM(partsPlaceN)
@@ -294,6 +294,8 @@ func TestPartsAgreeWithTheBench(t *testing.T) {
 		assert.InDelta(t, whole.Pinion.PinionOutMM, pin.PinionOutMM, sameMM)
 		assert.InDelta(t, whole.Pinion.InnerGiveMM, pin.InnerGiveMM, sameMM)
 		pin.PinionOutMM, pin.InnerGiveMM = whole.Pinion.PinionOutMM, whole.Pinion.InnerGiveMM
+		assert.InEpsilon(t, 1+whole.Pinion.BreakawayTorqueNmm, 1+pin.BreakawayTorqueNmm, 1e-12)
+		pin.BreakawayTorqueNmm = whole.Pinion.BreakawayTorqueNmm
 		assert.Equal(t, whole.Pinion, pin)
 		more := whole.Sides.MeshDragNmm - sides.MeshDragNmm
 		assert.GreaterOrEqual(t, more, 0.0, "free teeth drag least")

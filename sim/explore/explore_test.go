@@ -382,3 +382,53 @@ func BenchmarkAt(b *testing.B) {
 		}
 	}
 }
+
+// A nut that went too far and is brought back until the torque reads right leaves the same
+// preload and far less clamp: a crushed spacer does not spring back.
+func TestBackingOffLosesTheClamp(t *testing.T) {
+	b := bench(t)
+	right := at(t, b, explore.Finished(family.Beech(), false)).Pinion
+	const overDeg = 12
+	over := explore.Settings{NutDeg: right.NutDeg + overDeg}
+	last := at(t, b, over).Pinion
+	back := over
+	for back.NutBackDeg < 2*overDeg {
+		back.NutBackDeg += 0.25
+		p := at(t, b, back).Pinion
+		assert.Less(t, p.PreloadN, last.PreloadN)
+		assert.InDelta(t, p.StemN, p.SpacerN+p.PreloadN, 1e-6)
+		if last = p; p.PreloadN <= right.PreloadN {
+			break
+		}
+	}
+	assert.InEpsilon(t, right.PinionBearingTorqueNmm, last.PinionBearingTorqueNmm, 0.05, "the torque reads right again")
+	assert.Less(t, last.SpacerN, 0.8*right.SpacerN, "and the spacer has let go")
+	assert.Greater(t, last.SpacerSetMM, right.SpacerSetMM)
+	_, err := b.At(explore.Settings{NutDeg: 100, NutBackDeg: -1})
+	assert.ErrorIs(t, err, explore.ErrSetting)
+}
+
+// The stiffness of the pair is the slope of its preload over its approach, and breaking it
+// loose takes more than keeping it going.
+func TestPairFigures(t *testing.T) {
+	b := bench(t)
+	s := explore.Finished(family.Beech(), false)
+	p := at(t, b, s).Pinion
+	s.TorqueTargetNmm *= 1.001
+	more := at(t, b, s).Pinion
+	assert.InEpsilon(t, p.PairStiffnessNPerMM, (more.PreloadN-p.PreloadN)/(more.PairApproachMM-p.PairApproachMM), 1e-3)
+	assert.Greater(t, p.BreakawayTorqueNmm, 1.2*p.PinionBearingTorqueNmm)
+}
+
+// Both ends of a pattern stand about its center, and a flank's lead swings as an ease-off
+// makes it.
+func TestEndsAndLeads(t *testing.T) {
+	g := at(t, bench(t), explore.Finished(family.Beech(), false)).Gears
+	for _, p := range []mesh.Pattern{g.Drive, g.Coast} {
+		assert.True(t, p.MinS < p.CenterS && p.CenterS < p.MaxS && p.MinT < p.CenterT && p.CenterT < p.MaxT, "%+v", p)
+	}
+	for _, l := range g.Leads {
+		assert.Positive(t, l.PeakToPeakRad())
+		assert.True(t, l.LeastRad <= l.MeanRad && l.MeanRad <= l.MostRad)
+	}
+}

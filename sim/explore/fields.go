@@ -105,7 +105,18 @@ func trueFields() []Field {
 		part("center_root_to_top", "center up the profile, root 0 to top 1", func(p mesh.Pattern) float64 { return p.CenterT })
 		part("length_share", "its length, share of the tooth's", func(p mesh.Pattern) float64 { return p.MaxS - p.MinS })
 		part("height_share", "its height, share of the tooth's", func(p mesh.Pattern) float64 { return p.MaxT - p.MinT })
+		part("toe_end", "its end at the toe, toe 0 to heel 1", func(p mesh.Pattern) float64 { return p.MinS })
+		part("heel_end", "its end at the heel", func(p mesh.Pattern) float64 { return p.MaxS })
+		part("root_end", "its end at the root, root 0 to top 1", func(p mesh.Pattern) float64 { return p.MinT })
+		part("top_end", "its end at the top", func(p mesh.Pattern) float64 { return p.MaxT })
 		part("area_share", "its area, share of the flank's", func(p mesh.Pattern) float64 { return p.AreaShare })
+	}
+	for i, side := range []string{"drive", "coast"} {
+		lead := func(name, what string, get func(mesh.Lead) float64) {
+			gear(side+"_lead_"+name, side+" side, "+what, Micro, func(r Result) float64 { return get(r.Gears.Leads[i]) * 1e6 })
+		}
+		lead("mean", "how far it carries the ring gear ahead of a conjugate set, mean of a tooth", func(l mesh.Lead) float64 { return l.MeanRad })
+		lead("swing", "how far that comes and goes within a tooth: the unloaded transmission error", mesh.Lead.PeakToPeakRad)
 	}
 	mech("nut", "nut turned from finger tight", Turned, func(r Result) float64 { return r.Pinion.NutDeg })
 	mech("nut_torque", "torque that turns the nut further", Fastener, func(r Result) float64 { return r.Pinion.NutTorqueNmm })
@@ -122,6 +133,9 @@ func trueFields() []Field {
 	mech("inner_cup_gap", "gap still open under the inner pinion bearing cup", Length, func(r Result) float64 { return r.Pinion.InnerCupGapMM })
 	mech("outer_cup_gap", "gap still open under the outer pinion bearing cup", Length, func(r Result) float64 { return r.Pinion.OuterCupGapMM })
 	mech("pinion_bearing_torque", "pinion rotating torque, no seal", Rotating, func(r Result) float64 { return r.Pinion.PinionBearingTorqueNmm })
+	mech("pinion_breakaway_torque", "breakaway torque of the pinion, no seal", Rotating, func(r Result) float64 { return r.Pinion.BreakawayTorqueNmm })
+	mech("pinion_pair_approach", "how much the pinion bearings and the housing give under the preload", Length, func(r Result) float64 { return r.Pinion.PairApproachMM })
+	mech("pinion_pair_stiffness", "stiffness of the pinion bearings and the housing at that preload", Stiffness, func(r Result) float64 { return r.Pinion.PairStiffnessNPerMM })
 	mech("pinion_torque_swing", "how far that comes and goes within a turn of the pinion", Rotating, func(r Result) float64 { return r.Pinion.PinionSwingNmm })
 	mech("pinion_torque", "pinion rotating torque, seal in", Rotating, func(r Result) float64 { return r.Pinion.PinionTorqueNmm })
 	mech("side_preload", "preload of the side bearings", Force, func(r Result) float64 { return r.Sides.SidePreloadN })
@@ -243,6 +257,10 @@ func (f Field) Figures(r Result) []Figure {
 		return []Figure{in("_Nm", quantity.Torque(v).NewtonMetres(), 4), in("_lbft", quantity.Torque(v).FootPounds(), 4)}
 	case Force:
 		return []Figure{in("_N", v, 2), in("_lbf", quantity.Force(v).PoundsForce(), 3)}
+	case Stiffness:
+		return []Figure{in("_N_per_mm", v, 1), in("_lbf_per_thou", quantity.Force(v).PoundsForce()*quantity.Thou(1).MM(), 3)}
+	case Micro:
+		return []Figure{in("_urad", v, 3)}
 	case Turned:
 		return []Figure{in("_deg", v, 4)}
 	case Tilt:

@@ -81,6 +81,8 @@ func Knobs() []Knob {
 			func(s *Settings) *float64 { return &s.NutDeg }},
 		{nutTorqueKnob, "nut turned until it takes `TORQUE`", "nut torque", "", Mechanics, AnySpacer, Fastener,
 			func(s *Settings) *float64 { return &s.NutNmm }},
+		{"nut-back", "then loosened again by `ANGLE`, as after an overshoot", "nut loosened", "nut loosened again by %s", Mechanics, AnySpacer, Turned,
+			func(s *Settings) *float64 { return &s.NutBackDeg }},
 		{torqueKnob, "nut, or shims on a solid spacer, for a pinion rotating torque of `TORQUE`, no seal (default: the spec)", "pinion rotating torque", "", Mechanics, AnySpacer, Rotating,
 			func(s *Settings) *float64 { return &s.TorqueTargetNmm }},
 		{preloadShimsIn, "solid spacer: preload shims of `LENGTH`", "preload shims", "", Mechanics, Solid, Length,

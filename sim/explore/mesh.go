@@ -51,12 +51,14 @@ type GearState struct {
 	RunoutTIRMM    float64
 	Binds          bool         // mean backlash of zero or less: the gears will not roll through
 	Drive, Coast   mesh.Pattern // by use, not by shape
+	Leads          [2]mesh.Lead // of the drive and the coast side
 }
 
 // A contact answers for a set that is moved, by the fast method or the exact one.
 type contact interface {
 	Move(mesh.Position) error
 	Backlash() mesh.Backlash
+	Lead(f mesh.Flank) mesh.Lead
 	Pattern(f mesh.Flank, filmMM float64) mesh.Pattern
 	Separation(f mesh.Flank, cols, rows int, dst []float64) []float64
 }
@@ -117,6 +119,9 @@ func (g gears) at(p mesh.Position, filmMM float64, a *assembly.Axle) (GearState,
 		out.BacklashMaxMM = math.Max(out.BacklashMaxMM, b.MaxMM)
 	}
 	out.Binds = out.BacklashMeanMM <= 0
+	for i, f := range g.flanks {
+		out.Leads[i] = g.contact.Lead(f)
+	}
 	return g.patterns(out, filmMM), nil
 }
 

@@ -24,6 +24,7 @@ type Parts struct {
 	Film         bearing.Film   // of the pinion bearings, new
 	UsedFriction float64        // boundary friction of used bearings; 0: not known
 	SealNmm      float64
+	Breakaway    float64 // breakaway torque over the greater of starting and rotating torque; 0: 1
 	Ratio        float64 // ring gear teeth over pinion teeth
 	Efficiency   float64 // share of the torque that comes through the teeth
 }
@@ -113,6 +114,7 @@ func (p *Parts) readBearings(b *datasheet.Block) {
 	oil.Done()
 	friction := datasheet.Between(0.01, 0.5)
 	p.Film.BoundaryFriction = in.Number("new_friction", text.Say("parts.want.new-friction", "boundary friction of new bearings"), datasheet.Plain(), friction)
+	p.Breakaway = in.Spare("breakaway", text.Say("parts.want.breakaway", "breakaway torque over the greater of starting and rotating torque"), datasheet.Plain(), datasheet.Between(1, 4))
 	p.UsedFriction = in.Spare("used_friction", text.Say("parts.want.used-friction", "boundary friction of used bearings"), datasheet.Plain(), friction)
 	p.Pinion.InnerCupHoldN = in.Spare("cup_hold", text.Say("parts.want.cup-hold", "force that moves a cup in its bore"), datasheet.Newtons(), datasheet.Between(10, 1e6))
 	p.Pinion.OuterCupHoldN = p.Pinion.InnerCupHoldN
@@ -270,12 +272,14 @@ func (p Parts) pinionState(s Settings, film bearing.Film) (PinionState, error) {
 	out := stateOf(build, q.Inner, placeN)
 	out.PinionOutMM = out.InnerGiveMM - build.InnerGapMM()
 	out.PinionBearingTorqueNmm = build.RunningTorqueNmm(film)
-	if s.Greased {
-		out.PinionBearingTorqueNmm += assembly.GreaseDragNmm
-	}
 	if out.PreloadN > 0 {
 		out.PinionBearingTorqueNmm += s.NotchNmm / 2
 		out.PinionSwingNmm = s.NotchNmm
+	}
+	out.BreakawayTorqueNmm = math.Max(out.PinionBearingTorqueNmm, build.StartingTorqueNmm(film.BoundaryFriction)) * max(p.Breakaway, 1)
+	if s.Greased {
+		out.PinionBearingTorqueNmm += assembly.GreaseDragNmm
+		out.BreakawayTorqueNmm += assembly.GreaseDragNmm
 	}
 	out.PinionTorqueNmm = out.PinionBearingTorqueNmm + p.SealNmm + s.SealExtraNmm
 	return out, nil

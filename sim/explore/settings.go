@@ -32,6 +32,7 @@ type Settings struct {
 	NutDeg          float64 // from finger tight, 0 to 3600
 	NutNmm          float64 // the nut is turned until it takes this; 0 to 3e6
 	TorqueTargetNmm float64 // pinion bearings alone; 0 to 20 000
+	NutBackDeg      float64 // then loosened again by this, after an overshoot; 0 to 720
 	PreloadShimMM   float64 // solid spacer without a torque target; 0: zero end play; to 100
 
 	UsedBearings bool
@@ -121,6 +122,7 @@ func (s Settings) Validate() error {
 		{text.Say("explore.side-fit", "the side bearing preload over zero end play"), s.SideFitMM, -4, 4},
 		{text.Say("explore.shim-moved", "the shim moved to the ring-gear side"), s.ShimToRingGearMM, -2, 2},
 		{text.Say("explore.preload-shims", "the size of the preload shims"), s.PreloadShimMM, 0, 100},
+		{text.Say("explore.nut-back", "how far the nut is loosened again"), s.NutBackDeg, 0, 720},
 		{text.Say("explore.inner-gap", "the gap under the inner cup"), s.InnerCupGapMM, 0, 0.3},
 		{text.Say("explore.outer-gap", "the gap under the outer cup"), s.OuterCupGapMM, 0, 0.3},
 		{text.Say("explore.cone-gap", "the gap behind the ring-gear-side cone"), s.RingGearConeGapMM, 0, 0.5},

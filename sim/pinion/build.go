@@ -78,13 +78,13 @@ func (b *Build) endPlayAt(u float64) float64 {
 }
 
 // stem returns N at an approach u, without committing anything.
-func (b *Build) plunger(u float64) float64 {
+func (b *Build) shaft(u float64) float64 {
 	s, _ := b.p.between(u, b.q)
 	return s + b.pair.ForceN(-b.endPlayAt(u))
 }
 
 // nutAt returns the nut advance that goes with an approach u.
-func (b *Build) nutAt(u float64) float64 { return u + b.plunger(u)/b.p.NutStiffnessNPerMM }
+func (b *Build) nutAt(u float64) float64 { return u + b.shaft(u)/b.p.NutStiffnessNPerMM }
 
 // approachTolMM is how closely the cones' approach is solved; it is worth less
 // than a micronewton of preload.
@@ -138,7 +138,7 @@ func (b *Build) nextCup() (u float64, gap *float64, ok bool) {
 // that go home on the way do so exactly where their hold is reached, which is what
 // makes the result independent of step size.
 func (b *Build) advance(x float64) (peakN float64) {
-	peakN = b.plunger(b.u)
+	peakN = b.shaft(b.u)
 	for {
 		end, gap, home := b.nextCup()
 		if home {
@@ -165,9 +165,9 @@ func (b *Build) advance(x float64) (peakN float64) {
 // one. The force rises while the spacer is elastic and curves upward while it
 // crushes, so it is largest at one of the ends or where crushing starts.
 func (b *Build) peakTo(end float64) float64 {
-	peak := math.Max(b.plunger(b.u), b.plunger(end))
+	peak := math.Max(b.shaft(b.u), b.shaft(end))
 	if y, ok := b.yieldBetween(end); ok {
-		peak = math.Max(peak, b.plunger(y))
+		peak = math.Max(peak, b.shaft(y))
 	}
 	return peak
 }
@@ -196,12 +196,12 @@ func (b *Build) TurnNut(deg float64) Pull {
 	}
 	x := b.x + deg/360*b.p.Thread.PitchMM
 	if deg < 0 {
-		start := b.plunger(b.u)
+		start := b.shaft(b.u)
 		b.x = x
 		b.settle()
 		return Pull{
 			TurnedDeg: deg,
-			TorqueNmm: b.p.Thread.LooseningNmm(b.plunger(b.u)),
+			TorqueNmm: b.p.Thread.LooseningNmm(b.shaft(b.u)),
 			PeakNmm:   b.p.Thread.LooseningNmm(start),
 			Bottomed:  b.bottomed(),
 		}
@@ -230,7 +230,7 @@ func (b *Build) TurnNutToTorque(torqueNmm, maxDeg float64) Pull {
 	from := b.x
 	limit := b.x + maxDeg/360*b.p.Thread.PitchMM
 	target := b.p.Thread.StemN(torqueNmm)
-	peak := b.plunger(b.u)
+	peak := b.shaft(b.u)
 	for {
 		end, gap, home := b.nextCup()
 		if home {
@@ -277,8 +277,8 @@ func (b *Build) firstCrossing(target, end float64) (float64, bool) {
 		cuts[0] = y
 	}
 	for _, to := range cuts {
-		if b.plunger(to) >= target {
-			root, err := solve.Bracketed(func(u float64) float64 { return b.plunger(u) - target }, from, to, approachTolMM)
+		if b.shaft(to) >= target {
+			root, err := solve.Bracketed(func(u float64) float64 { return b.shaft(u) - target }, from, to, approachTolMM)
 			if err != nil {
 				// The force is at the target at an end, within rounding.
 				return to, true
@@ -319,7 +319,7 @@ func (b *Build) NutAngleDeg() float64 { return b.x / b.p.Thread.PitchMM * 360 }
 
 // ForwardTorqueNmm returns the torque (N·mm) at which the nut would start to move
 // forward again.
-func (b *Build) ForwardTorqueNmm() float64 { return b.p.Thread.TighteningNmm(b.plunger(b.u)) }
+func (b *Build) ForwardTorqueNmm() float64 { return b.p.Thread.TighteningNmm(b.shaft(b.u)) }
 
 // turnsToSeat is the number of pinion turns in which the unseated height falls to
 // 37 %. An engineering choice; that rollers must be turned in is published [3].
@@ -371,6 +371,9 @@ func (b *Build) StartingTorqueNmm(boundaryFriction float64) float64 {
 	p := b.Forces().PreloadN
 	return b.p.Inner.StartingTorqueNmm(p, boundaryFriction) + b.p.Outer.StartingTorqueNmm(p, boundaryFriction)
 }
+
+// PairApproachMM returns how much bearings and housing give under the present preload, mm.
+func (b *Build) PairApproachMM() float64 { return b.pair.ApproachMM(b.Forces().PreloadN) }
 
 // PairStiffnessNPerMM returns dP/d(approach) of bearings and housing at the present
 // preload, N/mm.

@@ -89,17 +89,17 @@ func (p Parts) CupsSeated(s Setting, innerGapMM, outerGapMM float64) Setting {
 	spacer := func(y float64) float64 {
 		return math.Min(s.SpacerN+p.SpacerNPerMM*y, math.Max(s.SpacerN, p.SpacerCrushN))
 	}
-	plunger := func(y float64) float64 { return s.StemN - p.NutNPerMM*y }
+	shaft := func(y float64) float64 { return s.StemN - p.NutNPerMM*y }
 	// The cones close by y when the bearings let go.
 	y := 0.0
 	if root, err := solve.Bracketed(func(y float64) float64 {
-		return spacer(y) + law.ForceN(room+y) - plunger(y)
+		return spacer(y) + law.ForceN(room+y) - shaft(y)
 	}, 0, gap, offTolMM); err == nil {
 		y = root.X
 	}
 	out := s
 	out.PinionPreloadN, out.PinionEndPlayMM = law.ForceN(room+y), math.Max(0, -room-y)
-	out.SpacerN, out.StemN = spacer(y), plunger(y)
+	out.SpacerN, out.StemN = spacer(y), shaft(y)
 	out.At.PinionOutMM += math.Max(0, innerGapMM) - (p.Inner.DeflectionMM(s.PinionPreloadN) - p.Inner.DeflectionMM(out.PinionPreloadN))
 	return out
 }
