@@ -37,72 +37,53 @@ func (r *reasoner) anotherSet() {
 	r.told[act.InspectGears], r.told[act.MeasurePinionRunout] = false, false
 }
 
-// apply moves the visible build and the belief for what an act did.
+// apply takes in how the axle stands now, and moves the belief for what an act did.
 func (r *reasoner) apply(o history.Step) {
-	a := o.Act
+	a, was, is := o.Act, o.Before, o.After
+	r.stand(is)
 	r.curedBy(a.Form)
+	if is.Builds != was.Builds || is.Pinion != was.Pinion || is.DepthShim != was.DepthShim {
+		// What was read of depth is of another place.
+		r.gaugeReads = 0
+		r.told[act.RollGears] = false
+	}
+	if is.Changes.Depth != was.Changes.Depth || is.Changes.Sides != was.Changes.Sides {
+		r.lashReads = 0
+	}
+	if is.DepthShim != was.DepthShim {
+		r.b.Set(inHandRow, 0, sim.ShimScatterMM)
+	}
 	switch a.Form {
 	case act.FitDepthShim:
-		if mm := r.sheet.DepthShims.Nearest(lengthMM(a, 0)); mm != r.depthShim {
-			r.depthShim = mm
-			r.b.Set(inHandRow, 0, shimSDMM)
+		if is.Pinion != history.PinionOut { // under the cage
+			r.b.Move(inHandRow, 0, sim.RefitMM)
 		}
-		if r.pinion != history.PinionOut {
-			// Under the cage: what was read of depth and backlash is of another place.
-			r.gaugeReads, r.lashReads = 0, 0
-			r.told[act.RollGears] = false
-			r.b.Move(inHandRow, 0, refitSDMM)
-		}
-	case act.FitPreloadShims:
-		r.shims = r.design.Solid.PreloadShims.Nearest(lengthMM(a, 0))
-	case act.SpreadHousing:
-		r.spread = lengthMM(a, 0)
-	case act.TurnRingGearAdjuster, act.TurnOppositeAdjuster:
-		for _, rd := range o.Readings {
-			in := rd.Notches * r.design.Rings.NotchTravelMM()
-			if a.Form == act.TurnRingGearAdjuster {
-				r.back += in
-			} else {
-				r.tooth += in
-			}
-		}
-		r.lashReads = 0
-	case act.LoosenCaps:
-		r.capsTight = false
 	case act.FitSideShims:
-		r.back = r.sheet.SideShims.Nearest(lengthMM(a, 0))
-		r.tooth = r.sheet.SideShims.Nearest(lengthMM(a, 1))
-		r.b.Set(pairRow, 0, math.Sqrt2*shimSDMM)
-		r.b.Set(placeRow, 0, shimSDMM/math.Sqrt2)
+		r.b.Set(pairRow, 0, math.Sqrt2*sim.ShimScatterMM)
+		r.b.Set(placeRow, 0, sim.ShimScatterMM/math.Sqrt2)
 	case act.FitPinion:
-		r.b.Move(inHandRow, 0, refitSDMM)
-		r.turns, r.gaugeReads, r.lastTorque, r.sincePull, r.backedOff, r.contactFelt = 0, 0, 0, false, false, false
+		r.b.Move(inHandRow, 0, sim.RefitMM)
 		r.reused, r.rocks = false, false
-		r.told[act.RollGears] = false // a new build's print has to be read once
-		if a.Choices[0] == "final" {
-			r.pinion, r.preloadDepthShim = history.PinionFinal, r.depthShim
+		if is.Pinion == history.PinionFinal {
+			r.preloadDepthShim = r.depthShim
 			if !r.solid() {
 				slope := r.gains.TorquePerDegreeNmm
 				r.b.Set(torqueRow, r.gains.TorqueAtContactNmm-r.gains.DegreesToContact*slope, 45*slope)
 			}
 			r.reused = r.risk[fault.SpacerCrushed]+r.risk[fault.SpacerShort] > 0.5
 		} else {
-			r.pinion, r.turns = history.PinionMockUp, 6
-			r.contactFelt = true
 			w := r.spec()
 			r.b.Set(torqueRow, w.Mid(), w.Mid()/3)
 		}
 	case act.RemovePinion:
-		if r.pinion == history.PinionFinal {
+		if was.Pinion == history.PinionFinal {
 			r.cured(fault.SpacerCrushed, fault.SpacerShort)
 			if !r.solid() {
 				r.risk[fault.NutUsed] = 0 // a new pair lies ready
 			}
 		}
 		r.loosened = 0
-		r.pinion = history.PinionOut
 	case act.TurnPinion:
-		r.turns += a.Amounts[0].Number
 		r.turned(o)
 	case act.TightenNutAngle:
 		r.nutMoved(o, a.Amounts[0].Number)
@@ -113,24 +94,13 @@ func (r *reasoner) apply(o history.Step) {
 			}
 		}
 	case act.LoosenNut:
-		if !r.backedOff {
-			r.backedOff, r.backDeg = true, 0
-		}
-		r.backDeg += a.Amounts[0].Number
 		r.nutMoved(o, -a.Amounts[0].Number)
 	case act.FitCase:
-		for _, rd := range o.Readings {
-			if rd.Kind == gauge.CaseEntry && rd.Wrong() {
-				return
-			}
+		if is.CaseIn {
+			r.b.Move(placeRow, 0, sim.RefitMM)
 		}
-		r.caseIn, r.capsTight, r.lashReads, r.spread, r.adjustersUp = true, false, 0, 0, true
-		r.b.Move(placeRow, 0, refitSDMM)
 	case act.RemoveCase:
-		r.caseIn, r.capsTight = false, false
 		r.shaftsOut() // they run in it
-	case act.TorqueCaps:
-		r.capsTight = true
 	case act.SeatCups:
 		r.cupsSeated()
 	case act.SeatCones:
@@ -154,10 +124,6 @@ func (r *reasoner) apply(o history.Step) {
 		r.b.Set(sealRow, s.Mid(), evenSD(s))
 	case act.ReplaceCase:
 		r.conesSeated()
-	case act.MeasureTorque:
-		if a.Choices[0] == "rotating" {
-			r.turns += 2
-		}
 	}
 }
 
@@ -187,7 +153,7 @@ func (r *reasoner) cupsSeated() {
 
 // conesHome: cones that stood off went in, and took the ring gear along.
 func (r *reasoner) conesSeated() {
-	if r.rings() && r.adjustersUp {
+	if r.rings() && r.AdjustersUp {
 		// The rings were run up to cones that have now gone home.
 		r.b.Add(splitRow, belief.Look{ringGearGapRow: 1})
 		r.b.Add(lineRow, belief.Look{ringGearGapRow: 1, oppositeGapRow: 1})
@@ -198,20 +164,14 @@ func (r *reasoner) conesSeated() {
 
 // nutMoved carries the drag along with the nut and takes in what the hand felt.
 func (r *reasoner) nutMoved(o history.Step, degrees float64) {
-	r.sincePull, r.rocks = false, false
-	if degrees > 0 && r.backedOff {
-		r.backDeg -= degrees
-		r.backedOff = r.backDeg >= 0 // past where it was, the spacer crushes on
-	}
+	r.rocks = false
 	if r.solid() {
-		r.contactFelt = true
 		return // the pack sets the preload, the nut only has to hold
 	}
-	// A chalk mark is met to half a degree. While there is play a degree takes out a degree's
-	// worth of it; once there is none, this axle's own steepness counts.
-	const handDeg = 0.5
+	// While there is play a degree takes out a degree's worth of it; once there is none, this
+	// axle's own steepness counts.
 	slope := r.gains.TorquePerDegreeNmm
-	r.b.Move(torqueRow, slope*degrees, slope*math.Hypot(handDeg, 0.02*degrees))
+	r.b.Move(torqueRow, slope*degrees, slope*math.Hypot(sim.ChalkDeg, 0.02*degrees))
 	steep := math.Min(slope*math.Abs(degrees), math.Max(r.b.Mean(torqueRow), 0))
 	r.b.Add(torqueRow, belief.Look{slopeRow: math.Copysign(steep, degrees)})
 	// Rollers that are not home take up play until the pinion is turned.
@@ -224,13 +184,12 @@ func (r *reasoner) nutMoved(o history.Step, degrees float64) {
 		_ = r.b.Between(h, felt-trace, felt, 0)
 	case o.Felt(history.NoEndPlay):
 		_ = r.b.Above(h, felt, 0)
-		r.contactFelt = true
 	}
 }
 
 // turned takes in how the pinion went round: freely, or against a preload.
 func (r *reasoner) turned(o history.Step) {
-	if r.pinion != history.PinionFinal {
+	if r.Pinion != history.PinionFinal {
 		return
 	}
 	h, c := r.torqueLook()
@@ -260,7 +219,7 @@ func (r *reasoner) unseated() float64 {
 	if !r.solid() {
 		perMM = r.gains.TorquePerDegreeNmm / r.threadMMPerDegree()
 	}
-	return perMM * r.card.Family.Model.UnseatedRollersMM * (1 - pinion.SeatingAfter(r.turns))
+	return perMM * r.card.Family.Model.UnseatedRollersMM * (1 - pinion.SeatingAfter(r.Turns))
 }
 
 func (r *reasoner) threadMMPerDegree() float64 { return r.card.Family.Model.ThreadPitchMM / 360 }

@@ -157,7 +157,8 @@ func (r *reasoner) foresee(rd gauge.Reading) (mean, sd float64) {
 		sd = math.Hypot(s, noise)
 	}
 	if rd.Method.Pull == act.Breakaway {
-		return breakawayRise * running, breakawayRise * sd
+		rise, _ := r.breakawayRise()
+		return rise * running, rise * sd
 	}
 	return running, sd
 }

@@ -182,7 +182,7 @@ func (r *reasoner) judgeInspection(a act.Act) {
 // builtOver charges going on to the case over a pinion whose preload should have been put
 // right, or read, first: by what the way back has grown.
 func (r *reasoner) builtOver(a act.Act) {
-	if r.pinion != history.PinionFinal {
+	if r.Pinion != history.PinionFinal {
 		return
 	}
 	redo := r.redoPreload()
@@ -207,7 +207,7 @@ func (r *reasoner) builtOver(a act.Act) {
 // makes its own teardown worth while.
 func (r *reasoner) judgeTeardown(a act.Act) {
 	others := r.previousTechnician() && !r.opened && (a.Form != act.RemoveCase || r.asFound)
-	if !others && (r.pinion != history.PinionFinal || r.card.Kind == scenarios.DepthJob || a.Form == act.RemoveCase && !r.capsTight) {
+	if !others && (r.Pinion != history.PinionFinal || r.card.Kind == scenarios.DepthJob || a.Form == act.RemoveCase && !r.CapsTight) {
 		return // not finished
 	}
 	r.asFound = false

@@ -122,7 +122,7 @@ func (r *reasoner) judgePinion(a act.Act) {
 // judgeCageShim judges another shim under the flange of a cage that is in: it costs its
 // minutes and the side bearings' setting, and no preload.
 func (r *reasoner) judgeCageShim(a act.Act) {
-	if r.pinion != history.PinionFinal {
+	if r.Pinion != history.PinionFinal {
 		return // nothing is built on it yet
 	}
 	price := func(marked float64) float64 {
@@ -167,7 +167,7 @@ var bestPattern = gauge.Method{Coat: act.Thin, Load: act.Braked}
 func (r *reasoner) judgeDepthReading(a act.Act, o history.Step) {
 	m, sd := r.depthError(r.depthShim)
 	wrong, fix := r.redoDepth(), r.loopMockUp()
-	if r.pinion == history.PinionFinal {
+	if r.Pinion == history.PinionFinal {
 		wrong, fix = r.costs.ComebackMin, r.redoDepth()
 	}
 	now := r.depthValue(m, sd, wrong, fix)

@@ -23,9 +23,9 @@ func (r *reasoner) preloadShimCost(preloadShimMM float64) float64 {
 
 // finalDrag is the drag a final build with the pack in hand would have.
 func (r *reasoner) finalTorque() (mean, sd float64) {
-	was := r.pinion
-	r.pinion = history.PinionFinal
-	defer func() { r.pinion = was }()
+	was := r.Pinion
+	r.Pinion = history.PinionFinal
+	defer func() { r.Pinion = was }()
 	return r.torque()
 }
 
@@ -107,7 +107,7 @@ func (r *reasoner) under(torqueNmm float64) float64 {
 
 func (r *reasoner) overshoot() float64 {
 	cost := r.redoPreload()
-	if r.caseIn {
+	if r.CaseIn {
 		cost += r.reopen()
 	}
 	return cost
@@ -136,8 +136,8 @@ func (r *reasoner) torqueAfter(degrees float64) (mean, sd float64) {
 func (r *reasoner) torqueAtNut(torqueNmm float64) (mean, sd float64) {
 	w := r.spec()
 	m, s := r.torque()
-	if r.contactFelt && r.lastTorque > 0 {
-		return m + (torqueNmm-r.lastTorque)/r.gains.NutPerTorqueNmm, math.Hypot(s, 0.05*r.lastTorque/r.gains.NutPerTorqueNmm)
+	if r.Nut.Contact && r.Nut.Torque.Nmm() > 0 {
+		return m + (torqueNmm-r.Nut.Torque.Nmm())/r.gains.NutPerTorqueNmm, math.Hypot(s, 0.05*r.Nut.Torque.Nmm()/r.gains.NutPerTorqueNmm)
 	}
 	const spread = 0.20
 	mean = w.Mid() + (torqueNmm-r.gains.NutAtTargetNmm)/r.gains.NutPerTorqueNmm
@@ -165,11 +165,11 @@ func (r *reasoner) judgeNut(a act.Act) {
 	way := fmt.Sprintf("about %.0f degrees, then turn the pinion and read", bestDeg)
 	m0, sd0 := r.torque()
 	// Leaving the nut alone is an alternative once there is preload.
-	if stay := r.torqueCost(m0, sd0); r.contactFelt && stay < best {
+	if stay := r.torqueCost(m0, sd0); r.Nut.Contact && stay < best {
 		best, way = stay, "leave the nut: the drag is where it belongs"
 	}
 	// So is reading first, when the last pull has not been read.
-	if r.contactFelt && !r.sincePull {
+	if r.Nut.Contact && !r.Nut.Read {
 		if c := r.readFirst(m0, sd0); c < best {
 			best, way = c, "turn the pinion and read the drag before the nut moves again"
 		}
@@ -199,12 +199,12 @@ func (r *reasoner) torqueBelieved(mean, sd float64) string {
 
 func (r *reasoner) torqueKnown() string {
 	switch {
-	case r.sincePull:
+	case r.Nut.Read:
 		return "the drag, read since the last pull"
-	case r.contactFelt:
+	case r.Nut.Contact:
 		return "no end play; the drag had not been read since the last pull"
-	case r.lastTorque > 0:
-		return "end play at the flange, nut torque " + r.w.tight(r.lastTorque)
+	case r.Nut.Torque.Nmm() > 0:
+		return "end play at the flange, nut torque " + r.w.tight(r.Nut.Torque.Nmm())
 	}
 	return "the nut finger tight"
 }
@@ -228,7 +228,7 @@ func (r *reasoner) readFirst(mean, sd float64) float64 {
 }
 
 func (r *reasoner) judgeBackOff(a act.Act) {
-	if r.solid() || !r.contactFelt && r.lastTorque < 0.5*r.sheet.NutLow.Nmm() {
+	if r.solid() || !r.Nut.Contact && r.Nut.Torque.Nmm() < 0.5*r.sheet.NutLow.Nmm() {
 		return // a spacer that has not been crushed loses nothing
 	}
 	w := r.spec()

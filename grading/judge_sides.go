@@ -350,9 +350,9 @@ func (r *reasoner) judgeLashReading(a act.Act, o history.Step) {
 		ways = append(ways, Alternative{fmt.Sprintf("heel, square, pinion held, %d places", places), -best, false})
 	}
 	r.weigh(ways...)
-	if !r.capsTight && !r.rings() {
+	if !r.CapsTight && !r.rings() {
 		tight := *r
-		tight.capsTight = true
+		tight.CapsTight = true
 		r.note(Looking, a, "backlash-reading", tight.lashWorth(how, n)-worth, "the cap bolts were only snug",
 			"the case still moves when they come to torque", "torque the caps first, then read")
 	}

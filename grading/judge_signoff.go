@@ -81,7 +81,7 @@ func (r *reasoner) dimensions() []dimension {
 	}
 	dims := []dimension{r.depthDimension(), r.lashDimension(), r.fitDimension(), r.torqueDimension(r.redoPreload() + r.reopen())}
 	dims = append(dims, r.clampDimensions(r.redoPreload()+r.reopen())...)
-	if !r.capsTight {
+	if !r.CapsTight {
 		dims = append(dims, dimension{name: "the caps", close: r.costs.LooseCapsRisk * r.costs.ComebackMin, best: r.minutesOf(act.TorqueCaps), advice: "torque the caps first", lesson: "check-again", believe: "the cap bolts are only snug"})
 	}
 	if p := r.swings(); p > 0.03 {
@@ -141,14 +141,14 @@ func (r *reasoner) fitDimension() dimension {
 func (r *reasoner) torqueDimension(redo float64) dimension {
 	w := r.spec()
 	fix := func(off float64) float64 {
-		if off < 0 && !r.solid() && !r.backedOff && (r.opened || !r.previousTechnician()) {
+		if off < 0 && !r.solid() && !r.NutBackedOff && (r.opened || !r.previousTechnician()) {
 			return math.Min(redo, r.nutStep()+r.under(w.Mid()+off))
 		}
 		return redo
 	}
 	m, sd := r.torque()
 	return r.settleUp("pinion preload", r.preloadLesson(), "bearing drag "+r.torqueBelieved(m, sd),
-		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.TurnPinion, act.MeasureTorque), afresh(sd, quantity.InchPounds(1.6).Nmm()), fix, onceMore("read the drag", r.sincePull))
+		m-w.Mid(), sd, w.Half(), r.costs.ComebackMin, r.minutesOf(act.TurnPinion, act.MeasureTorque), afresh(sd, quantity.InchPounds(1.6).Nmm()), fix, onceMore("read the drag", r.Nut.Read))
 }
 
 // clampDimensions lists what may be wrong with what holds the pinion's stack.
@@ -156,13 +156,13 @@ func (r *reasoner) clampDimensions(fix float64) []dimension {
 	if r.solid() {
 		class, _ := gauge.ClassOf(gauge.NutWrench)
 		low := r.sheet.NutLow.Nmm()
-		if r.lastTorque >= low-2*class.StandardUncertainty(low, 1) || r.previousTechnician() && r.lastTorque == 0 {
+		if r.Nut.Torque.Nmm() >= low-2*class.StandardUncertainty(low, 1) || r.previousTechnician() && r.Nut.Torque.Nmm() == 0 {
 			return nil
 		}
 		return []dimension{{name: "the pinion nut", close: r.costs.LooseClampRisk * r.costs.ComebackMin, best: r.minutesOf(act.TightenNutTorque),
-			advice: "bring the nut to its torque first", lesson: "solid-spacer", believe: "the nut was last at " + r.w.tight(r.lastTorque)}}
+			advice: "bring the nut to its torque first", lesson: "solid-spacer", believe: "the nut was last at " + r.w.tight(r.Nut.Torque.Nmm())}}
 	}
-	if r.backedOff || r.reused {
+	if r.NutBackedOff || r.reused {
 		return []dimension{{name: "the spacer's clamp", close: r.costs.LooseClampRisk * r.costs.ComebackMin, best: fix,
 			advice: "build in a new spacer and nut first", lesson: "crush-spacer", believe: "the stack is hardly clamped"}}
 	}

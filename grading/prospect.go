@@ -35,7 +35,7 @@ func ProspectOf(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []h
 			p.Worth = append(p.Worth, c.test.String())
 		}
 	}
-	if r.pinion != history.PinionFinal && card.Kind != scenarios.DepthJob {
+	if r.Pinion != history.PinionFinal && card.Kind != scenarios.DepthJob {
 		return p // nothing that could be signed yet
 	}
 	for _, d := range r.dimensions() {

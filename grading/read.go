@@ -8,6 +8,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/assembly"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
@@ -120,11 +121,10 @@ func (r *reasoner) read(rd gauge.Reading, o history.Step) {
 	case gauge.PinionTorque, gauge.TotalTorque:
 		r.readTorque(rd)
 	case gauge.NutTorque:
-		r.lastTorque = rd.Torques[0].Nmm()
 		if r.loosened > 0 {
 			// A nut that turns on far below what crushes a spacer has been loosened.
 			r.loosened = 0
-			if r.lastTorque < 0.75*r.sheet.NutLow.Nmm() {
+			if rd.Torques[0].Nmm() < 0.75*r.sheet.NutLow.Nmm() {
 				r.loosened = 0.95
 			}
 		}
@@ -209,7 +209,7 @@ func ownNoise(c gauge.Class) float64 { return math.Hypot(c.Repeat, c.Step/math.S
 // depthLook is the depth gauge's reading as a look. What a pinion mark leaves out cancels
 // between gauge and shim: the gauge is read against the marked height.
 func (r *reasoner) depthLook(std float64) (belief.Look, float64, float64) {
-	return r.depthLookIn(r.pinion == history.PinionMockUp, std)
+	return r.depthLookIn(r.Pinion == history.PinionMockUp, std)
 }
 
 // depthLookIn is depthLook in a trial build, on the set-up bearing, or in a final one.
@@ -315,7 +315,7 @@ func (r *reasoner) runoutSeen(high bool, sure float64, causes []fault.ID) {
 // the true mean with the offset, times the factor, to within sd before the factor, mm. The
 // indicator's own error and a loose arm come on top.
 func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
-	factor, extra := mountFactor(r.card.Family, rd.Method)
+	factor, extra := r.mountFactor(rd.Method)
 	n := float64(len(rd.Lengths))
 	class, _ := gauge.ClassOf(gauge.DialIndicator)
 	// From place to place: the needle's repeat, the step that is read, and where within its
@@ -332,11 +332,11 @@ func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 		}
 		each += sq(kg) * swing
 	}
-	if !r.capsTight {
-		each += sq(kg * looseCapsMM / math.Sqrt(3))
+	if !r.CapsTight {
+		each += sq(kg * assembly.SnugCapsMM / math.Sqrt(3))
 	}
 	if p := r.risk[fault.CapsSwapped] + r.risk[fault.CapTurned]; p > 0 {
-		each += math.Min(p, 1) * sq(kg*nippedMM/math.Sqrt(3))
+		each += math.Min(p, 1) * sq(kg*assembly.NippedCapMM/math.Sqrt(3))
 	}
 	if m, _ := r.fit(r.back, r.tooth); m < 0 {
 		each += sq(kg*m) / 12 // the case lies anywhere within its play
@@ -360,13 +360,6 @@ func (r *reasoner) swingSD(id fault.ID) float64 {
 	low, high := f.Size.Of(r.sheet)
 	return (low + high) / 4 / math.Sqrt2 * math.Sqrt(r.risk[id])
 }
-
-// What lets the case wander from one reading to the next, mm either way (common practice,
-// no source).
-const (
-	looseCapsMM = 0.02 // caps not torqued
-	nippedMM    = 0.03 // a cap out of its place
-)
 
 // wave is the mean square of what a swing round the gear, given as a range of total
 // readings, does at one place, mm squared.
@@ -402,23 +395,17 @@ func (r *reasoner) readLash(rd gauge.Reading, bind bool) {
 
 // mountFactor is what the indicator's stand does to a reading, and how unsure that
 // leaves it, mm.
-func mountFactor(fam family.Family, how gauge.Method) (factor, extra float64) {
-	g := fam.Model.Gears
-	heel := g.RingDiameterMM / 2
-	factor = 1
-	switch {
-	case how.Place == act.Middle:
-		factor, extra = (heel-g.FaceWidthMM/2)/heel, 0.008
-	case how.Place == act.Toe:
-		factor, extra = (heel-g.FaceWidthMM)/heel, 0.012
+func (r *reasoner) mountFactor(how gauge.Method) (factor, extra float64) {
+	switch how.Place {
+	case act.Middle:
+		extra = 0.008
+	case act.Toe:
+		extra = 0.012
 	}
-	switch {
-	case how.Plunger == act.Along:
-		factor, extra = factor*1.27, extra+0.010
-	case how.Plunger == act.Tilted:
-		factor, extra = factor*1.155, extra+0.010
+	if how.Plunger != act.Square {
+		extra += 0.010
 	}
-	return factor, extra
+	return r.gains.PlungerShare(how.Place, how.Plunger), extra
 }
 
 // readPrint takes the print's height as a look at the depth.
@@ -467,8 +454,12 @@ func (r *reasoner) patternLook(how gauge.Method, flanks int) (belief.Look, float
 	return out.Times(kt).Plus(1, belief.Look{patternRow: 1}), r.sheet.PatternHeight.Mid() + kt*c, sd
 }
 
-// firstPullRise is what the first pull takes above what keeps the pinion turning.
-const breakawayRise = 1.4
+// breakawayRise is how much more it takes to break the pinion loose than to keep it turning,
+// on the middle axle of the family, and sd from axle to axle.
+func (r *reasoner) breakawayRise() (mean, sd float64) {
+	b := r.card.Family.Model.Breakaway
+	return b.Mid(), evenSD(b)
+}
 
 // meanDrag is the mean of the torques a reading shows, N·mm.
 func meanTorque(rd gauge.Reading) float64 {
@@ -485,7 +476,8 @@ func (r *reasoner) torqueReadLook(rd gauge.Reading, v float64) (h belief.Look, c
 	std = rd.StdNmm
 	fixed, shown := wrenchRow, v
 	if rd.Method.Pull == act.Breakaway {
-		shown = breakawayRise * v
+		rise, _ := r.breakawayRise()
+		shown = rise * v
 	}
 	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
 	if rd.Tool == gauge.StringAndScale {
@@ -495,11 +487,12 @@ func (r *reasoner) torqueReadLook(rd gauge.Reading, v float64) (h belief.Look, c
 	// The fixed gain is a row of its own; take it out of the stated figure.
 	std = math.Sqrt(math.Max(std*std-sq(class.Gain*shown)/3, sq(class.Step)/12))
 	if rd.Method.Pull == act.Breakaway {
-		std = math.Hypot(std, 0.10*v)
+		_, sd := r.breakawayRise()
+		std = math.Hypot(std, sd*v)
 	}
 	h, c = r.torqueLook()
 	h[greaseRow], h[fixed] = 1, math.Max(v, 0)
-	if r.pinion == history.PinionFinal {
+	if r.Pinion == history.PinionFinal {
 		h[sealRow] = 1
 		c += r.unseated()
 	}
@@ -531,7 +524,8 @@ func (r *reasoner) tightTeeth() (mean, sd float64) {
 func (r *reasoner) readTorque(rd gauge.Reading) {
 	v := meanTorque(rd)
 	if rd.Method.Pull == act.Breakaway {
-		v /= breakawayRise
+		rise, _ := r.breakawayRise()
+		v /= rise
 	}
 	swings := len(rd.Torques) > 1
 	if swings && rd.Kind == gauge.PinionTorque {
@@ -550,13 +544,12 @@ func (r *reasoner) readTorque(rd gauge.Reading) {
 			}
 		}
 	}
-	r.sincePull = true
 	switch {
-	case r.rocks || !r.solid() && !r.contactFelt && r.b.Mean(torqueRow) < r.noPlay():
+	case r.rocks || !r.solid() && !r.Nut.Contact && r.b.Mean(torqueRow) < r.noPlay():
 		// End play: the reading is of seal and oil alone.
 		d, dc := r.torqueLook()
 		_ = r.b.Read(h.Plus(-1, d), c-dc-r.unseated(), v, std)
-	case r.solid() && r.pinion == history.PinionFinal:
+	case r.solid() && r.Pinion == history.PinionFinal:
 		r.readPreloadShimTorque(rd, h, c, v, std)
 	default:
 		_ = r.b.Read(h, c, v, std)
@@ -580,7 +573,7 @@ func (r *reasoner) rough() {
 // not yet say what the pack gives; where hardly more than the seal drags there is play,
 // and only that much is known.
 func (r *reasoner) readPreloadShimTorque(rd gauge.Reading, h belief.Look, c, v, std float64) {
-	if r.lastTorque < 0.85*r.sheet.NutLow.Nmm() || rd.Kind == gauge.TotalTorque && r.b.SD(preloadShimRow) > 0.02 {
+	if r.Nut.Torque.Nmm() < 0.85*r.sheet.NutLow.Nmm() || rd.Kind == gauge.TotalTorque && r.b.SD(preloadShimRow) > 0.02 {
 		return
 	}
 	r.preloadShimsRead = true

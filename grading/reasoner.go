@@ -92,23 +92,15 @@ type reasoner struct {
 	w     words
 	out   []Decision
 
-	// The build as anyone can see it.
+	// The axle as anyone can see it; what follows are its lengths in mm.
+	history.Status
 	n                int
-	pinion           history.PinionBuild
 	depthShim        float64
 	shims            float64
-	preloadDepthShim float64 // depth shim of the build that the pack was last known with
 	back, tooth      float64 // shims, or how far the rings are in since they were run up
 	spread           float64 // how far a spreader stands open
-	adjustersUp      bool
-	preloadShimsRead bool // the drag of a pack has been read
-	caseIn           bool
-	capsTight        bool
-	turns            float64 // of the pinion since its nut last moved
-	backedOff        bool
-	backDeg          float64 // how far back of where it was
-	sincePull        bool    // drag read since the nut last moved
-	lastTorque       float64 // nut torque at the end of the last pull, 0 before
+	preloadDepthShim float64 // depth shim of the build that the pack was last known with
+	preloadShimsRead bool    // the drag of a pack has been read
 	gaugeReads       int     // depth readings in this build
 	lashReads        int     // backlash readings in this build
 	gauged           bool    // the depth has been measured with the present idea of the shim
@@ -117,19 +109,33 @@ type reasoner struct {
 	asFound          bool    // the case has not been out since the hand before put it in
 	opened           bool    // the pinion of the hand before has been out
 	rocks            bool    // the pinion was turned last and had end play
-	contactFelt      bool    // the nut has been taken past end play in this build
+}
+
+// stand takes in how the axle stands.
+func (r *reasoner) stand(st history.Status) {
+	if st.Pinion == "" {
+		st.Pinion = history.PinionOut // a bare housing
+	}
+	r.Status = st
+	r.depthShim, r.shims, r.spread = st.DepthShim.MM(), st.PreloadShims.MM(), st.Spread.MM()
+	r.back, r.tooth = st.RingGearShim.MM(), st.OppositeShim.MM()
+	if r.rings() {
+		travel := r.design.Rings.NotchTravelMM()
+		r.back, r.tooth = st.RingGearNotches*travel, st.OppositeNotches*travel
+	}
 }
 
 func newReasoner(costs cost.Table, card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
 	r := &reasoner{prices: prices{card.Family.Design, costs}, card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
 		risk: map[fault.ID]float64{}, late: map[fault.ID]float64{}, told: map[act.Form]bool{},
-		left: map[fault.ID]bool{}, pinion: history.PinionOut, preloadDepthShim: card.Known.OldDepthShim.MM()}
+		left: map[fault.ID]bool{}, preloadDepthShim: card.Known.OldDepthShim.MM()}
 	for _, f := range fault.For(card.Family.Design) {
 		r.risk[f.ID], r.late[f.ID] = card.RateOf(f.ID), costs.LateMin(f.ID)
 		if r.previousTechnician() && !f.Outlasts {
 			r.risk[f.ID] *= r.mistakeRate("nothing-inspected")
 		}
 	}
+	r.stand(history.Status{})
 	r.b = belief.Mix(r.prior())
 	r.mayCarry()
 	r.takeOver()
@@ -150,18 +156,18 @@ func (r *reasoner) prior() *belief.Gaussian {
 	if !r.card.UsedGears {
 		sd[markRow] = scenarios.MarkSD(r.sheet) // else what is off in the pinion is in the old build already
 	}
-	sd[inHandRow] = shimSDMM
-	sd[tallRow] = setUpSDMM
+	sd[inHandRow] = sim.ShimScatterMM
+	sd[tallRow] = scenarios.SetUpBearingSDMM
 	if r.rings() {
 		away, play := scenarios.RingAwayMM, scenarios.RingPlayMM
 		mean[splitRow], sd[splitRow] = away.Mid(), evenSD(away)
 		mean[lineRow], sd[lineRow] = play.Mid(), evenSD(play)
-		sd[placeRow] = refitSDMM
+		sd[placeRow] = sim.RefitMM
 	} else {
 		back, tooth, step := k.OldRingGearShim.MM(), k.OldOppositeShim.MM(), r.sheet.SideShims.StepMM
 		mean[splitRow], sd[splitRow] = (back-tooth)/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+sq(step)/24)
 		mean[lineRow], sd[lineRow] = back+tooth-r.sheet.SidePreload.Mid(), math.Sqrt(sq(scenarios.OldTotalSDMM)+sq(step)/6)
-		sd[pairRow], sd[placeRow] = math.Sqrt2*shimSDMM, math.Hypot(shimSDMM/math.Sqrt2, refitSDMM)
+		sd[pairRow], sd[placeRow] = math.Sqrt2*sim.ShimScatterMM, math.Hypot(sim.ShimScatterMM/math.Sqrt2, sim.RefitMM)
 	}
 	sd[shareRow] = r.gains.SpreadPerFitSD / r.gains.SpreadPerFit
 	sd[patternRow], sd[slopeRow], sd[riseRow] = setPatternSD, slopeSD, riseSD
@@ -181,11 +187,8 @@ func (r *reasoner) ownSD(row int) float64 {
 	return (c.Offset + c.Gain) / math.Sqrt(3)
 }
 
-// Spreads that every bench has, standard deviations in mm (common practice, no source).
+// Spreads from axle to axle, standard deviations (common practice, no source).
 const (
-	shimSDMM     = 0.003 // a shim about its marking
-	refitSDMM    = 0.002 // a part that goes back to its place
-	setUpSDMM    = 0.004 // set-up bearing against the one that stays
 	slopeSD      = 0.12  // drag per degree of nut or shim of pack, axle to axle: friction in the bearings and the stiffness about them
 	riseSD       = 0.11  // drag of the side bearings, axle to axle: friction again, and the pedestals
 	setPatternSD = 0.016 // centre of a right set's print from set to set and housing to housing, share of the tooth
@@ -277,17 +280,10 @@ func (r *reasoner) takeOver() {
 		r.told[o.Act.Form] = true
 		r.learn(o)
 	}
+	r.stand(r.card.Start)
 	if !r.previousTechnician() {
 		return
 	}
-	st := r.card.Start
-	r.pinion, r.depthShim, r.shims = st.Pinion, st.DepthShim.MM(), st.PreloadShims.MM()
-	r.back, r.tooth = st.RingGearShim.MM(), st.OppositeShim.MM()
-	if r.rings() {
-		travel := r.design.Rings.NotchTravelMM()
-		r.back, r.tooth = st.RingGearNotches*travel, st.OppositeNotches*travel
-	}
-	r.caseIn, r.capsTight, r.adjustersUp, r.contactFelt, r.turns = st.CaseIn, st.CapsTight, true, true, 10
 	// Most hands set most things right: each is believed near the middle of its window,
 	// with room for one that is not.
 	const room = 1.5 // half windows
@@ -365,18 +361,15 @@ func (r *reasoner) tooFarOut() (h belief.Look, c float64) {
 func (r *reasoner) givenMM() float64 {
 	head, ref := r.card.Family.Model.Inner, r.gains.ReferencePreloadN
 	n := r.gains.PreloadAtTargetN
-	switch r.pinion {
+	switch r.Pinion {
 	case history.PinionMockUp:
-		n = mockUpPart * ref
+		n = sim.MockUpPreloadShare * ref
 	case history.PinionFinal:
 		m, _ := r.torque()
 		n *= math.Max(m, 0) / r.spec().Mid()
 	}
 	return head.DeflectionMM(n) - head.DeflectionMM(ref)
 }
-
-// trialPart is how far a trial build is nipped, as a share of the finished preload.
-const mockUpPart = 0.9
 
 // depthError is how much thicker the depth shim ought to be than the given marked
 // one, mm: the pinion's distance too far out.
@@ -445,7 +438,7 @@ func (r *reasoner) rightPreloadShims() belief.Look {
 // dragLook is the drag of the pinion bearings as the build stands, as a look with its
 // constant. A solid spacer's drag is its pack's, with the nut at its torque.
 func (r *reasoner) torqueLook() (h belief.Look, c float64) {
-	if !r.solid() || r.pinion != history.PinionFinal {
+	if !r.solid() || r.Pinion != history.PinionFinal {
 		return belief.Look{torqueRow: 1}, 0
 	}
 	k := r.gains.TorquePerPreloadShimNmmPerMM

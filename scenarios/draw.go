@@ -21,6 +21,7 @@ const (
 	MarkSDMM            = 0.008 // a depth mark against the truth
 	UnmarkedSDMM        = 0.040 // one pinion against another where they carry no mark
 	BearingHeightSDMM   = 0.030 // new bearing against old
+	SetUpBearingSDMM    = 0.004 // set-up bearing against the one that stays
 	OldPreloadShimsSDMM = 0.030 // solid spacer: old pack against the one that will be right
 	OldTotalSDMM        = 0.055 // side-shim total, old side bearings against new
 	OldSplitSDMM        = 0.070 // where the new ring gear sits against the old
@@ -235,7 +236,7 @@ func (d drawing) hidden(usedBearings, usedGears bool, h pastBuild) truth.Axle {
 		DesignLashMM:       sh.Backlash.Mid(),
 		CheckingDistanceMM: sh.CheckingDistanceMM + sh.Marks.OutForMarkMM(h.newMark) + outError,
 		IdealShimMM:        h.shimMM + h.markErrorMM + d.stream("bearing-height").Normal(0, BearingHeightSDMM),
-		SetUpTallMM:        d.stream("set-up").Normal(0, 0.004),
+		SetUpTallMM:        d.stream("set-up").Normal(0, SetUpBearingSDMM),
 		NextTallerMM:       d.stream("next-bearing").Normal(0, BearingHeightSDMM),
 		NextDrive:          drawEaseOff(d.stream("next-ease-off/drive"), m.EaseOff, false), NextCoast: drawEaseOff(d.stream("next-ease-off/coast"), m.EaseOff, false),
 		NextMarkMM:    d.stream("next-mark").Normal(0, MarkSD(sh)) - h.markErrorMM,

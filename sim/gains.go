@@ -34,6 +34,8 @@ type Gains struct {
 	SpreadPerFitSD               float64 // and its standard deviation from housing to housing
 	BacklashPitchMM              float64 // how much backlash differs with where within its pitch the pinion stands
 	PreloadAtTargetN             float64 // pinion preload at the middle of the drag window
+	RingMeanShare                float64 // mean radius of the ring gear's teeth, as a share of that at the heel
+	TravelShare                  float64 // what a plunger along the ring gear's travel sees of a movement square to the tooth, at the heel
 	ReferencePreloadN            float64 // and at which the pinion's place is defined
 }
 
@@ -50,7 +52,7 @@ func NominalGains(fam family.Family, used bool) (Gains, error) {
 	if err != nil {
 		return g, err
 	}
-	if err := g.fromMesh(set); err != nil {
+	if err := g.fromMesh(set, m.Gears.RingDiameterMM); err != nil {
 		return g, fmt.Errorf("family %s: %w", fam.Code, err)
 	}
 	film := fam.Film(used)
@@ -111,7 +113,7 @@ func spreadPerFit(p carrier.Params, pedestal family.Range, fitMM float64) (mean,
 	return mean, math.Sqrt(math.Max(square-mean*mean, 0)), nil
 }
 
-func (g *Gains) fromMesh(set *mesh.Set) error {
+func (g *Gains) fromMesh(set *mesh.Set, ringDiameterMM float64) error {
 	c := set.NewContact()
 	at := func(p mesh.Position) (lash, height float64, err error) {
 		if err := c.Move(p); err != nil {
@@ -135,6 +137,8 @@ func (g *Gains) fromMesh(set *mesh.Set) error {
 	}
 	b := c.Backlash()
 	g.BacklashPitchMM = b.MaxMM - b.MinMM
+	heel := ringDiameterMM / 2
+	g.RingMeanShare, g.TravelShare = set.Blank().RingMeanRadiusMM/heel, heel/set.HeelArmMM()
 	g.BacklashPerRing = (b2 - b1) / (2 * step)
 	g.BacklashPerPinion = (p2 - p1) / (2 * step)
 	g.PatternHeightPerPinion = (h2 - h1) / (2 * step)

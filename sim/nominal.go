@@ -32,17 +32,25 @@ func FilmShare(thick, free bool) float64 {
 // the heel, as a share: place is act.Heel, Middle or Toe, plunger act.Square, Along (the
 // ring gear's travel) or Tilted (by 30 degrees). heelMM is the ring gear's outer radius, mm.
 func PlungerShare(set *mesh.Set, heelMM float64, place, plunger act.Option) float64 {
-	mean := set.Blank().RingMeanRadiusMM
+	return plungerShare(set.Blank().RingMeanRadiusMM/heelMM, heelMM/set.HeelArmMM(), place, plunger)
+}
+
+// PlungerShare is the share of the function of that name on gears of the family.
+func (g Gains) PlungerShare(place, plunger act.Option) float64 {
+	return plungerShare(g.RingMeanShare, g.TravelShare, place, plunger)
+}
+
+func plungerShare(meanShare, travelShare float64, place, plunger act.Option) float64 {
 	f := 1.0
 	switch place {
 	case act.Middle:
-		f = mean / heelMM
+		f = meanShare
 	case act.Toe:
-		f = (2*mean - heelMM) / heelMM
+		f = 2*meanShare - 1
 	}
 	switch plunger {
 	case act.Along:
-		f *= heelMM / set.HeelArmMM()
+		f *= travelShare
 	case act.Tilted:
 		f /= math.Cos(30 * math.Pi / 180)
 	}

@@ -174,15 +174,22 @@ func (a *Axle) carrierParams(tight bool) carrier.Params {
 		OppositePedestalNPerMM: a.OppositePedestalNPerMM, CapsTight: tight}
 }
 
+// What lets a case wander from one reading to the next, mm either way (common practice, no
+// source).
+const (
+	SnugCapsMM  = 0.02 // caps not torqued
+	NippedCapMM = 0.03 // a cap out of its place
+)
+
 // WanderMM returns how far, either way, the ring gear may lie from where it belongs from
 // one reading to the next, mm: with its case in nipped or snug caps, or on its case.
 func (a *Axle) WanderMM(tight bool) float64 {
 	mm := a.GearLooseMM
 	switch {
 	case a.CapsSwapped, a.CapRotated:
-		mm += 0.03
+		mm += NippedCapMM
 	case !tight:
-		mm += 0.02
+		mm += SnugCapsMM
 	}
 	return mm
 }
