@@ -79,7 +79,7 @@ func Solve(p Params, ringGearInterferenceMM, oppositeInterferenceMM float64) (St
 		mm   float64
 	}{{"behind the ring gear", ringGearInterferenceMM}, {"opposite the ring gear", oppositeInterferenceMM}} {
 		if !(math.Abs(s.mm) <= mostInterferenceMM) {
-			return State{}, fmt.Errorf("side shim %s, interference %g mm: it must be between -%d and %d mm", s.what, s.mm, mostInterferenceMM, mostInterferenceMM)
+			return State{}, fmt.Errorf("side shim %s, preload %g mm: it must be between -%d and %d mm", s.what, s.mm, mostInterferenceMM, mostInterferenceMM)
 		}
 	}
 	sum := ringGearInterferenceMM + oppositeInterferenceMM

@@ -370,7 +370,7 @@ func TestFamilyThatCannotBeBuilt(t *testing.T) {
 	f = family.Beech()
 	f.Model.Inner.Rollers = 0
 	_, err = explore.NewBench(f)
-	says(t, err, "head bearing")
+	says(t, err, "inner pinion bearing")
 }
 
 func BenchmarkAt(b *testing.B) {

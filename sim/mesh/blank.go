@@ -108,7 +108,7 @@ func (d SetData) check() error {
 }
 
 // A Blank is the geometry that follows from SetData: the pitch cones, the tooth
-// proportions and the cutter that leaves the ring's tooth space. Coordinates are
+// proportions and the cutter that leaves the ring gear's tooth space. Coordinates are
 // of the fixed frame (see the package comment) with the ring at angle zero.
 type Blank struct {
 	Data SetData // with the usual proportions filled in
@@ -132,7 +132,7 @@ type Blank struct {
 	RingAddendumMM, PinionAddendumMM     float64
 	ClearanceMM, RingDedendumMM          float64
 	RingRootAngleRad                     float64
-	NotchWidthMM                         float64 // of the ring's tooth space, on the pitch plane
+	NotchWidthMM                         float64 // of the ring gear's tooth space, on the pitch plane
 	CutterCenterMM                       [3]float64
 	CutterAxis                           [3]float64 // unit, out of the tooth space
 	DriveConeRadiusMM, CoastConeRadiusMM float64    // blade cones on the pitch plane
@@ -377,7 +377,7 @@ func (b *Blank) checkSlot() error {
 	}
 	bottom := b.NotchWidthMM - b.RingDedendumMM*(math.Tan(b.DriveAngleRad)+math.Tan(b.CoastAngleRad))
 	if bottom <= 0 {
-		return fmt.Errorf("%w: the ring's tooth space closes before its bottom (by %.2f mm); a smaller depth factor or pressure angle is needed", ErrTeeth, -bottom)
+		return fmt.Errorf("%w: the ring gear's tooth space closes before its bottom (by %.2f mm); a smaller depth factor or pressure angle is needed", ErrTeeth, -bottom)
 	}
 	drive, coast := b.cone(Drive), b.cone(Coast)
 	for _, end := range []struct {
@@ -387,12 +387,12 @@ func (b *Blank) checkSlot() error {
 		xd, ok1 := b.point(drive, end.s, 1)
 		xc, ok2 := b.point(coast, end.s, 1)
 		if !ok1 || !ok2 {
-			return fmt.Errorf("%w: the cutter does not reach the %s of the ring's teeth; a larger cutter radius is needed", ErrTeeth, end.name)
+			return fmt.Errorf("%w: the cutter does not reach the %s of the ring gear's teeth; a larger cutter radius is needed", ErrTeeth, end.name)
 		}
 		space := wrap(math.Atan2(xd[1], xd[0]) - math.Atan2(xc[1], xc[0]))
 		land := (2*math.Pi/float64(b.Data.RingTeeth) - space) * math.Hypot(xd[0], xd[1])
 		if space <= 0 || land <= 0 {
-			return fmt.Errorf("%w: the ring's teeth come to a point at the %s; a smaller slot factor, depth or ring addendum is needed", ErrTeeth, end.name)
+			return fmt.Errorf("%w: the ring gear's teeth come to a point at the %s; a smaller slot factor, depth or ring addendum is needed", ErrTeeth, end.name)
 		}
 	}
 	return nil

@@ -155,7 +155,7 @@ func (b *Blank) conjugate(f Flank, cols, rows, first, faces int) ([]touch, error
 			s := float64(j-first) / float64(faces)
 			x, ok := b.point(c, s, t)
 			if !ok {
-				return nil, fmt.Errorf("%w: the cutter does not pass the whole ring tooth (%s flank, %.0f%% from toe to heel); a larger cutter radius is needed", ErrTeeth, f, 100*s)
+				return nil, fmt.Errorf("%w: the cutter does not pass the whole ring gear tooth (%s flank, %.0f%% from toe to heel); a larger cutter radius is needed", ErrTeeth, f, 100*s)
 			}
 			_, n := c.outside(x)
 			p, ok := b.conjugateAt(x, n)
@@ -188,7 +188,7 @@ func (b *Blank) checkUndercut(f Flank, grid []touch, cols, rows int) error {
 			pinion := onPinion(right).minus(q).cross(onPinion(up).minus(q)).dot(p.n.turnX(p.roll))
 			ring := right.body.minus(p.body).cross(up.body.minus(p.body)).dot(p.bodyN)
 			if !(pinion*ring > 0) {
-				return fmt.Errorf("%w: the pinion would be undercut (%s flank, %.0f%% from toe to heel, %.0f%% up the ring tooth); more pinion teeth, less depth or a larger pressure angle is needed", ErrTeeth, f, 100*p.s, 100*p.t)
+				return fmt.Errorf("%w: the pinion would be undercut (%s flank, %.0f%% from toe to heel, %.0f%% up the ring gear tooth); more pinion teeth, less depth or a larger pressure angle is needed", ErrTeeth, f, 100*p.s, 100*p.t)
 			}
 		}
 	}

@@ -30,7 +30,7 @@ func (e EaseOff) check(f Flank) error {
 	}
 	for _, v := range []float64{e.CenterS, e.CenterT} {
 		if !(v >= 0 && v <= 1) {
-			return fmt.Errorf("%s flank ease-off is centred at %.6g; its centre should lie on the tooth, between 0 and 1 both ways", f, v)
+			return fmt.Errorf("%s flank ease-off is centered at %.6g; its center should lie on the tooth, between 0 and 1 both ways", f, v)
 		}
 	}
 	if e == (EaseOff{CenterS: e.CenterS, CenterT: e.CenterT}) {

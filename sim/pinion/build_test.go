@@ -574,13 +574,13 @@ func TestThreadPullsBothWays(t *testing.T) {
 
 func TestNewSaysWhatIsWrong(t *testing.T) {
 	cases := map[string]func(p *pinion.Params){
-		"head bearing":            func(p *pinion.Params) { p.Inner.Rollers = 0 },
-		"tail bearing":            func(p *pinion.Params) { p.Outer.BoreMM = -1 },
+		"inner pinion bearing":    func(p *pinion.Params) { p.Inner.Rollers = 0 },
+		"outer pinion bearing":    func(p *pinion.Params) { p.Outer.BoreMM = -1 },
 		"housing stiffness":       func(p *pinion.Params) { p.HouseStiffnessNPerMM = 0 },
 		"stem and nut stiffness":  func(p *pinion.Params) { p.NutStiffnessNPerMM = math.NaN() },
 		"solid spacer stiffness":  func(p *pinion.Params) { p.Spacer, p.SolidStiffnessNPerMM = nil, -1 },
 		"one or the other":        func(p *pinion.Params) { p.SolidStiffnessNPerMM = 2e6 },
-		"shim pack":               func(p *pinion.Params) { p.PreloadShimMM = 0.5 },
+		"preload shims":           func(p *pinion.Params) { p.PreloadShimMM = 0.5 },
 		"thread pitch":            func(p *pinion.Params) { p.Thread.PitchMM = 0 },
 		"pitch diameter":          func(p *pinion.Params) { p.Thread.PitchDiameterMM = 0 },
 		"nut face diameter":       func(p *pinion.Params) { p.Thread.FaceDiameterMM = 0 },
@@ -596,8 +596,8 @@ func TestNewSaysWhatIsWrong(t *testing.T) {
 		"usable crush":            func(p *pinion.Params) { p.Spacer.UsableCrushMM = 0 },
 		"crush before fitting":    func(p *pinion.Params) { p.Spacer.SetMM = -0.1 },
 		"end play at contact":     func(p *pinion.Params) { p.EndPlayAtContactMM = math.NaN() },
-		"head bearing cup":        func(p *pinion.Params) { p.InnerGapMM = -0.1 },
-		"tail bearing cup":        func(p *pinion.Params) { p.OuterGapMM = 5 },
+		"inner bearing cup":       func(p *pinion.Params) { p.InnerGapMM = -0.1 },
+		"outer bearing cup":       func(p *pinion.Params) { p.OuterGapMM = 5 },
 		"not yet seated":          func(p *pinion.Params) { p.UnseatedRollersMM = -0.1 },
 		"head bearing cup held":   func(p *pinion.Params) { p.InnerCupHoldN = -1 },
 		"tail bearing cup held":   func(p *pinion.Params) { p.OuterCupHoldN = math.Inf(1) },

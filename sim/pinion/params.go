@@ -64,10 +64,10 @@ func (p Params) series() bearing.Series {
 // spacer that would snap gives an error that is ErrSpacerSnaps.
 func (p Params) Validate() error {
 	if err := p.Inner.Validate(); err != nil {
-		return fmt.Errorf("pinion head bearing: %w", err)
+		return fmt.Errorf("inner pinion bearing: %w", err)
 	}
 	if err := p.Outer.Validate(); err != nil {
-		return fmt.Errorf("pinion tail bearing: %w", err)
+		return fmt.Errorf("outer pinion bearing: %w", err)
 	}
 	if err := p.Thread.validate(); err != nil {
 		return fmt.Errorf("pinion nut: %w", err)
@@ -88,7 +88,7 @@ func (p Params) Validate() error {
 	case p.Spacer != nil && p.SolidStiffnessNPerMM > 0:
 		return errors.New("pinion spacer: a collapsible and a solid spacer are both given; an axle has one or the other")
 	case p.SolidStiffnessNPerMM == 0 && (p.PreloadShimMM != 0 || p.ZeroPlayPreloadShimMM != 0):
-		return errors.New("pinion shim pack: a preload shim pack belongs to a solid spacer, and none is given")
+		return errors.New("preload shims: they belong to a solid spacer, and none is given")
 	case p.Spacer != nil:
 		if err := p.Spacer.validate(p.NutStiffnessNPerMM); err != nil {
 			return fmt.Errorf("pinion spacer: %w", err)
@@ -99,10 +99,10 @@ func (p Params) Validate() error {
 		value, lo, hi float64
 	}{
 		{"end play at contact", p.contactEndPlay(), -2, 10},
-		{"preload shim pack", p.PreloadShimMM, 0, 100},
-		{"line-to-line shim pack", p.ZeroPlayPreloadShimMM, 0, 100},
-		{"gap under the head bearing cup", p.InnerGapMM, 0, 2},
-		{"gap under the tail bearing cup", p.OuterGapMM, 0, 2},
+		{"preload shims", p.PreloadShimMM, 0, 100},
+		{"preload shims at zero end play", p.ZeroPlayPreloadShimMM, 0, 100},
+		{"gap under the inner bearing cup", p.InnerGapMM, 0, 2},
+		{"gap under the outer bearing cup", p.OuterGapMM, 0, 2},
 		{"height of rollers not yet seated", p.UnseatedRollersMM, 0, 1},
 	}
 	for _, s := range sizes {

@@ -258,7 +258,7 @@ func TestRefusals(t *testing.T) {
 		{"the axle ratio is 0: it has to be more than zero", one(setup.SideTorqueAtCaseNmm(2, 1, 0))},
 		{"the total comes out below the pinion alone: read both again the same way, turning steadily and with the seal as it was", one(setup.SideTorqueAtCaseNmm(1, 2, 3))},
 		{"the pull on the scale is -5: it cannot be less than zero", one(setup.StringTorqueNmm(-5, 50))},
-		{"the radius the cord runs on is 0: it has to be more than zero", one(setup.StringTorqueNmm(5, 0))},
+		{"the radius the string runs on is 0: it has to be more than zero", one(setup.StringTorqueNmm(5, 0))},
 		{"the two trials do not differ: try a spacer that changes the rotating torque", one(setup.SpacerForTorqueMM(10, 2000, 10, 3000, 2500))},
 		{"the thicker spacer gave the higher torque, which a solid spacer cannot do: check which reading belongs to which spacer", one(setup.SpacerForTorqueMM(10, 2000, 10.1, 3000, 2500))},
 		{"the line through the two trials leads to a spacer of -0.9 mm: take trials nearer to the wanted torque", one(setup.SpacerForTorqueMM(0.1, 1000, 0.2, 900, 2000))},

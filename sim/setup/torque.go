@@ -44,7 +44,7 @@ func SideTorqueAtCaseNmm(totalNmm, pinionNmm, ratio float64) (float64, error) {
 // or a radius of zero or less is an error.
 func StringTorqueNmm(pullN, radiusMM float64) (float64, error) {
 	if err := first(notNegative("the pull on the scale", pullN),
-		positive("the radius the cord runs on", radiusMM)); err != nil {
+		positive("the radius the string runs on", radiusMM)); err != nil {
 		return 0, err
 	}
 	return pullN * radiusMM, nil

@@ -46,7 +46,7 @@ func wordings() []wording {
 	const person = `an?|the|this|that|another|other|same|each|every|which|whose|such|competent|careful|simulated|blind|reference|sensible|previous|good|clumsy|wise|trained`
 	return []wording{
 		{`\b(foot|finger)?prints?\b`, "pattern, contact pattern", `\bto print\b|\bprints? (it|them|this|that|the|every|each|all|as|out|only|what|a|one|its|no)\b|\b(prints?|write) .{0,30}on paper\b|in print\b|print(s|ed)? page`},
-		{`\bdrags?\b`, "rotating torque", `\b(seal|seals|brake|brakes|oil|seal's|brake's)('s)? drags?\b|\bdrag of (the|a) (pinion )?(seal|brake|oil)s?\b|drags? on the gears|seal_drag`},
+		{`\bdrags?\b`, "rotating torque", `\b(seal|seals|brake|brakes|oil|seal's|brake's)('s)? drags?\b|\bdrag of (the|a) (pinion )?(seal|brake|oil)s?\b|\b(nothing|something|shafts?)[- ]drags?\b|\bdrags? (at|on) the (ring gear|gears)\b|seal_drag`},
 		{`\bpreload drag\b|\bdrag torque\b|\bturning torque\b`, "rotating torque", ``},
 		{`\b(a|the|depth|preload|shim|old|right|thicker|thinner|of|first|known|starting|by)('s)? packs?\b|\bpacks?\b`, "shims, preload shims", `\bpack(s|ed|ing)? (the |a )?(bearings?|grease|wheel bearings?)\b`},
 		{`\bwindows?\b`, "specification, spec", `\b(terminal|browser) windows?\b|\bclosing the window\b`},
@@ -54,14 +54,14 @@ func wordings() []wording {
 		{`\bhead heights?\b`, "checking distance, pinion depth", ``},
 		{`\b(tooth|back)[- ](side|ring|rings|shims?|cones?|cups?|bearings?|pedestals?)\b|\bback and tooth\b|\btooth and back\b`, "ring-gear side, opposite side", `\bback sides?\b of|tooth side of the (ring )?gear`},
 		{`\bslots?\b`, "notches", `\bslot factor\b`},
-		{`\brings?\b`, "bearing adjusters; ring gear", `\bring[- ](gears?|and[- ]pinion|and the pinion|spiral|diameter|addendum)\b|\bring_\w+|\bgear ring\b|\b(snap|retaining|lock|o|inner|outer|bearing|piston|sealing|wear|sensor|tone|gauge|tooth|toothed|slotted)[- ]rings?\b|\brings? of (the |a )?bearings?\b|\bthreaded rings?\b|\bringing\b`},
+		{`\brings?\b`, "bearing adjusters; ring gear", `\bring[- ](gears?|and[- ]pinion|and the pinion|spiral|diameter|addendum)\b|\bring_\w+|\bgear ring\b|\b(snap|retaining|lock|o|inner|outer|bearing|piston|sealing|wear|sensor|tone|gauge|tooth|toothed|slotted)[- ]rings?\b|\brings? of (the |a )?bearings?\b|\bthreaded rings?\b|\b(ring|rings) (solid|true|dull)\b`},
 		{`\bline[- ]to[- ]line\b|\bline total\b|\bloose packs?\b`, "zero end play", ``},
 		{`\binterference\b`, "preload, side bearing preload", `\binterference fits?\b`},
-		{`\bhome\b|\bbottomed\b`, "seated", `\b(at|take|takes|taken|took|go|goes|went|drive|drives|drove|driven|driving|way|back) home\b|\bhome (folder|directory|page|study|garage)\b|\$home`},
+		{`\bhome\b`, "seated", `\b(at|take|takes|taken|took|go|goes|went|drive|drives|drove|driven|driving|way|back) home\b|\bhome (folder|directory|page|study|garage)\b|\$home`},
 		{`\btrial\b|\bdry build\b|\btry-out build\b`, "mock-up", `\bon trial\b|\btrial and error\b`},
 		{`\blook(s|ed|ing)?\b`, "inspect", `\blook-alikes?\b|\blook(s|ed|ing)? (like|alike|up|for|ahead|back|the same|right|good|wrong|(it |them )?over|how|at (the (act|writing|difference)|one act|what|how))\b`},
 		{`\bslips?\b`, "mistake", `\bslip(s|ping|ped)? (off|on|over|into|out|back|onto|through|under|in|away|down|past|fit|ring|joint|yoke|differential)\b|\b(limited|non|no|anti|may|can|could|will|would|must|not|tire|tires|wheel|wheels|feeler|socket|wrench|adapter|clutch)[- ]slips?\b|\bslip between\b|\bslip-?(yoke|fit|on)\b`},
-		{`\b(` + person + `) hands?\b|\bhands (that|who|before|do|make|work|of)\b|\bhand before\b|\bhand that\b`, "technician, previous technician", `\b(by|at|on|in|to|of|under) (the |one |the other )?hand\b|\ba hand (on the|is no|in)\b|\b(your|both) hands\b`},
+		{`\b(` + person + `) hands?\b|\bhands (that|who|before|do|make|work|of)\b|\bhand before\b|\bhand that\b`, "technician, previous technician", `\b(by|at|on|in|to|of|under) (the |one |the other )?hand\b|\ba hand (on the|is no|in)\b|\bpast the hand\b|\b(your|both) hands\b`},
 		{`\bcords?\b`, "string and spring scale", `\b(extension|power|drop)[- ]cords?\b`},
 		{`\bfish scales?\b`, "string and spring scale", ``},
 		{`\bstems?\b`, "plunger (of an indicator), shaft (of a pinion)", `\bpinion'?s? (stem|shaft)s?\b|\bstem_and_nut\w*|\bstems? from\b|\bvalve stems?\b|\bstem(,| and) (the )?(nut|threads)\b|\bnut and the stem\b|\b(in|on) the stem\b|\bpull in the stem\b`},
@@ -136,17 +136,12 @@ func toBeWorded() []string {
 		"scenarios/verdict",
 		"sim",
 		"sim/act",
-		"sim/carrier",
 		"sim/explore",
 		"sim/explore/start",
 		"sim/family",
 		"sim/family/data",
 		"sim/fault",
 		"sim/gauge",
-		"sim/history",
-		"sim/mesh",
-		"sim/pinion",
-		"sim/setup",
 		"testdata",
 		"testdata/cases",
 		"testdata/checks",
@@ -165,7 +160,8 @@ type find struct {
 // misworded lists what a text says that it should not. line is that of the text's beginning.
 func misworded(path, text string, line int) []find {
 	var out []find
-	low := strings.ToLower(text)
+	// A line may end anywhere, in a comment too.
+	low := strings.NewReplacer("\n# ", "   ", "\n", " ").Replace(strings.ToLower(text))
 	for i, w := range wordings() {
 		found := patterns()[i].never.FindAllStringIndex(low, -1)
 		var right [][]int
@@ -178,7 +174,7 @@ func misworded(path, text string, line int) []find {
 			}
 			from, to := max(0, at[0]-25), min(len(low), at[1]+25)
 			around := strings.Join(strings.Fields(strings.ToValidUTF8(low[from:to], "")), " ")
-			out = append(out, find{path, line + strings.Count(low[:at[0]], "\n"), fmt.Sprintf("%q in %q", low[at[0]:at[1]], around), w.use})
+			out = append(out, find{path, line + strings.Count(text[:min(at[0], len(text))], "\n"), fmt.Sprintf("%q in %q", low[at[0]:at[1]], around), w.use})
 		}
 	}
 	return out
