@@ -195,6 +195,47 @@ func (p *draft) checkingDistance() (Drill, error) {
 	return out, nil
 }
 
+// setUpBearing asks for the shim of the final assembly after a mock-up with a set-up bearing
+// of another height.
+func (p *draft) setUpBearing() (Drill, error) {
+	sh, d := p.Sheet, p.Design
+	micrometer, _ := gauge.ClassOf(gauge.Micrometer)
+	shim := p.among(sh.DepthShims)
+	const leastMM, mostMM = 0.03, 0.2 // by which the two bearings differ
+	stays := length(micrometer.Shown(p.Model.Inner.WidthMM + p.Uniform(-mostMM, mostMM)/2))
+	setUp := length(micrometer.Shown(stays.Exact() + p.sign()*p.Uniform(leastMM, mostMM)))
+	return p.bearingsOf(shim, setUp, stays, d)
+}
+
+// bearingsOf is the drill on a shim (mm) that is right with a set-up bearing, and the heights
+// of that bearing and the one that stays.
+func (p *draft) bearingsOf(shimMM float64, setUp, stays Figure, d family.Design) (Drill, error) {
+	taller := stays.Exact() > setUp.Exact() // which moves the pinion deeper, as a thicker shim inside does
+	differ := apart(stays, setUp)
+	right := length(shimMM).shifted(taller != d.ThickerIsDeeper(), differ)
+	if !stocked(p.Sheet.DepthShims, right.Exact()) {
+		return Drill{}, errAgain
+	}
+	way := text.Say("drill.set-up-bearing.shorter", "The bearing that stays is shorter, so on the same shim the pinion would sit farther from the ring gear centerline.")
+	if taller {
+		way = text.Say("drill.set-up-bearing.taller", "The bearing that stays is taller, so on the same shim the pinion would sit closer to the ring gear centerline.")
+	}
+	tol, reason := halfStep(p.Sheet.DepthShims)
+	return Drill{
+		Asks: text.Say("drill.set-up-bearing.asks", "{family}: the depth shim goes {place}. In the mock-up, with a set-up bearing as the inner pinion bearing, the depth was right with a {shim} shim. The set-up bearing is {set_up} tall and the bearing that stays is {stays} tall. Which shim goes into the final assembly?",
+			p.named(), text.Of("place", shimPlace(d.DepthShim)), text.Shown("shim", length(shimMM)), text.Shown("set_up", setUp), text.Shown("stays", stays)),
+		Answer:  Answer{Figure: right, Tolerance: tol, Reason: reason},
+		Shows:   text.Say("drill.set-up-bearing.shows", "{way} {thicker} The shim makes up for the difference.", text.Of("way", way), text.Of("thicker", thicker(d))),
+		Working: []Step{{text.Say("drill.step.bearing-difference", "Difference of the bearings"), differ}, {newShim(), right}},
+		Wrongs: []Wrong{
+			{Misconception: SignTurned, Value: 2*shimMM - right.Exact(), Why: text.Say("drill.set-up-bearing.turned", "{way} That shim would double the error.", text.Of("way", way))},
+			{Misconception: SetUpSame, Value: shimMM, Why: text.Say("drill.set-up-bearing.same", "{way} With the shim of the mock-up the depth would be off by {difference}.", text.Of("way", way), text.Shown("difference", differ))},
+		},
+		Lesson: "mock-up",
+		Source: Source{text.Say("drill.source.bearing-stack", "the stack of shim and bearing along the pinion"), Computed},
+	}, nil
+}
+
 // signed is x, or its opposite where plus is false.
 func signed(plus bool, x float64) float64 {
 	if plus {

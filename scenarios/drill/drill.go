@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 
 	"shimwright/sim"
 	"shimwright/sim/explore"
@@ -20,6 +21,7 @@ type Kind string
 
 // The kinds of drill.
 const (
+	Hunting          Kind = "hunting"
 	DepthMark        Kind = "depth-mark"
 	CheckingDistance Kind = "checking-distance"
 	SetUpBearing     Kind = "set-up-bearing"
@@ -36,7 +38,6 @@ const (
 	Backlash         Kind = "backlash"
 	TotalTorque      Kind = "total-torque"
 	Pattern          Kind = "pattern"
-	Hunting          Kind = "hunting"
 	TellApart        Kind = "tell-apart"
 )
 
@@ -45,18 +46,24 @@ type row struct {
 	kind  Kind
 	about text.Message // what it asks, in a line
 	draw  func(*draft) (Drill, error)
-	fits  func(family.Family) (bool, text.Message) // nil: every family; else with why not
+	fits  func(Kind, family.Family) (bool, text.Message) // nil: every family; else with why not
 }
 
 // rows lists the kinds in the order of the job.
 func rows() []row {
 	return []row{
+		{Hunting, text.Say("drill.kind.hunting", "hunting set or not, and what it means for the marks"), (*draft).hunting, nil},
 		{DepthMark, text.Say("drill.kind.depth-mark", "starting depth shim from the old shim and two depth marks"), (*draft).depthMark, needsMarks},
 		{CheckingDistance, text.Say("drill.kind.checking-distance", "depth shim from a depth gauge reading"), (*draft).checkingDistance, nil},
+		{SetUpBearing, text.Say("drill.kind.set-up-bearing", "depth shim for a set-up bearing of another height"), (*draft).setUpBearing, nil},
+		{PatternDepth, text.Say("drill.kind.pattern-depth", "depth shim from two contact patterns"), (*draft).patternDepth, nil},
 		{PreloadShims, text.Say("drill.kind.preload-shims", "preload shims on a solid spacer"), (*draft).preloadShims, needsSolid},
+		{NutStep, text.Say("drill.kind.nut-step", "turn of the nut on a collapsible spacer for a torque"), (*draft).nutStep, needsCollapsible},
 		{PinionTorque, text.Say("drill.kind.pinion-torque", "judge a pinion rotating torque, with or without the seal"), (*draft).pinionTorque, nil},
 		{StringScale, text.Say("drill.kind.string-scale", "rotating torque from a string and a spring scale"), (*draft).stringScale, nil},
+		{TorqueUnits, text.Say("drill.kind.torque-units", "a torque in another unit: lb-in, lb-ft, N·m"), (*draft).torqueUnits, nil},
 		{Adapter, text.Say("drill.kind.adapter", "setting of a torque wrench with an adapter"), (*draft).adapter, nil},
+		{SideTotal, text.Say("drill.kind.side-total", "total of the side shims from the end play"), (*draft).sideTotal, needsShims},
 		{SideShims, text.Say("drill.kind.side-shims", "side shims for a change in backlash"), (*draft).sideShims, needsShims},
 		{Adjusters, text.Say("drill.kind.adjusters", "notches of the bearing adjusters for a change in backlash"), (*draft).adjusters, needsAdjusters},
 		{Backlash, text.Say("drill.kind.backlash", "judge four backlash readings"), (*draft).backlash, nil},
@@ -103,26 +110,35 @@ func (k Kind) Fits(fam family.Family) error {
 	if err != nil || r.fits == nil {
 		return err
 	}
-	if ok, why := r.fits(fam); !ok {
+	if ok, why := r.fits(k, fam); !ok {
 		return text.Fail(nil, why)
 	}
 	return nil
 }
 
-func needsMarks(fam family.Family) (bool, text.Message) {
-	return fam.Sheet.Marks.Known(), text.Say("drill.fits.marks", "drill {kind} needs an axle whose pinions carry depth marks; the pinions of {family} carry none", text.Typed("kind", string(DepthMark)), text.Typed("family", fam.Code))
+// refused says why a kind cannot be asked on a family.
+func refused(k Kind, fam family.Family) []text.Arg {
+	return []text.Arg{text.Typed("kind", string(k)), text.Typed("family", fam.Code)}
 }
 
-func needsSolid(fam family.Family) (bool, text.Message) {
-	return fam.Design.Preload == family.SolidSpacer, text.Say("drill.fits.solid", "drill {kind} needs an axle with a solid spacer; {family} has a collapsible spacer", text.Typed("kind", string(PreloadShims)), text.Typed("family", fam.Code))
+func needsMarks(k Kind, fam family.Family) (bool, text.Message) {
+	return fam.Sheet.Marks.Known(), text.Say("drill.fits.marks", "drill {kind} needs an axle whose pinions carry depth marks; the pinions of {family} carry none", refused(k, fam)...)
 }
 
-func needsShims(fam family.Family) (bool, text.Message) {
-	return fam.Design.SideAdjust != family.BearingAdjusters, text.Say("drill.fits.shims", "drill {kind} needs an axle with side shims; {family} has bearing adjusters (drill {other})", text.Typed("kind", string(SideShims)), text.Typed("family", fam.Code), text.Typed("other", string(Adjusters)))
+func needsSolid(k Kind, fam family.Family) (bool, text.Message) {
+	return fam.Design.Preload == family.SolidSpacer, text.Say("drill.fits.solid", "drill {kind} needs an axle with a solid spacer; {family} has a collapsible spacer", refused(k, fam)...)
 }
 
-func needsAdjusters(fam family.Family) (bool, text.Message) {
-	return fam.Design.SideAdjust == family.BearingAdjusters, text.Say("drill.fits.adjusters", "drill {kind} needs an axle with bearing adjusters; {family} has side shims (drill {other})", text.Typed("kind", string(Adjusters)), text.Typed("family", fam.Code), text.Typed("other", string(SideShims)))
+func needsCollapsible(k Kind, fam family.Family) (bool, text.Message) {
+	return fam.Design.Preload == family.CollapsibleSpacer, text.Say("drill.fits.collapsible", "drill {kind} needs an axle with a collapsible spacer; {family} has a solid spacer", refused(k, fam)...)
+}
+
+func needsShims(k Kind, fam family.Family) (bool, text.Message) {
+	return fam.Design.SideAdjust != family.BearingAdjusters, text.Say("drill.fits.shims", "drill {kind} needs an axle with side shims; {family} has bearing adjusters", refused(k, fam)...)
+}
+
+func needsAdjusters(k Kind, fam family.Family) (bool, text.Message) {
+	return fam.Design.SideAdjust == family.BearingAdjusters, text.Say("drill.fits.adjusters", "drill {kind} needs an axle with bearing adjusters; {family} has side shims", refused(k, fam)...)
 }
 
 // A Source is where a rule is from.
@@ -209,18 +225,11 @@ func Draw(it Item) (Drill, error) {
 	if err != nil {
 		return Drill{}, err
 	}
-	bench, err := explore.NewBench(it.Family)
-	if err != nil {
-		return Drill{}, err
-	}
-	gains, err := sim.NominalGains(it.Family, false)
-	if err != nil {
-		return Drill{}, err
-	}
+	model := sync.OnceValues(func() (model, error) { return modelOf(it.Family) })
 	const tries = 500
 	for n := range tries {
 		s := rng.Stream(it.Seed, fmt.Sprintf("drill/%s/%d/%d", it.Kind, it.N, n))
-		p := &draft{Family: it.Family, Source: s, bench: bench, gains: gains}
+		p := &draft{Family: it.Family, Source: s, model: model}
 		d, err := r.draw(p)
 		if err == nil && n >= tries/2 {
 			// Where the steps are coarse not every misconception can be told from the others.
@@ -242,8 +251,21 @@ func Draw(it Item) (Drill, error) {
 type draft struct {
 	family.Family
 	rng.Source
+	model func() (model, error) // worked out once, and only for drills that need it
+}
+
+// A model is the middle axle of a family, and what one change does to it.
+type model struct {
 	bench *explore.Bench
-	gains sim.Gains
+	gains sim.Gains // with new bearings
+}
+
+func modelOf(fam family.Family) (m model, err error) {
+	if m.bench, err = explore.NewBench(fam); err != nil {
+		return model{}, err
+	}
+	m.gains, err = sim.NominalGains(fam, false)
+	return m, err
 }
 
 // named names the family of a draft in a text.

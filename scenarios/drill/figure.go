@@ -17,6 +17,7 @@ const (
 	Length        Measure = iota + 1 // a shim or a reading, mm
 	FineLength                       // the travel of one notch, mm
 	Size                             // a tool or a part by the rule, mm
+	Radius                           // half of such a size, mm
 	Rotating                         // rotating torque, N·mm
 	Fastener                         // the torque of a nut or bolt, N·mm
 	Pull                             // N
@@ -62,6 +63,11 @@ func (m Measure) unit(u quantity.System) unit {
 			return unit{" mm", 1, 1, true}
 		}
 		return unit{" in", inch, 2, true}
+	case Radius:
+		if metric {
+			return unit{" mm", 1, 2, true}
+		}
+		return unit{" in", inch, 3, true}
 	case Rotating:
 		if metric {
 			return unit{" N·m", nm, 2, false}
@@ -104,7 +110,7 @@ func (m Measure) unit(u quantity.System) unit {
 // key is the name of the base unit, for JSON.
 func (m Measure) key() string {
 	switch m {
-	case Length, FineLength, Size, InInches, InMillimeters:
+	case Length, FineLength, Size, Radius, InInches, InMillimeters:
 		return "mm"
 	case Rotating, Fastener, PoundInches, PoundFeet, NewtonMeters:
 		return "nmm"

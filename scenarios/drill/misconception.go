@@ -92,7 +92,7 @@ func (m Misconception) Name() text.Message {
 	case FeetForInches:
 		return text.Say("drill.misconception.feet-for-inches", "lb-in and lb-ft are the same")
 	case TwelveTurned:
-		return text.Say("drill.misconception.twelve-turned", "lb-in are multiplied by 12 to make lb-ft")
+		return text.Say("drill.misconception.twelve-turned", "multiplying by 12 where it divides, or the reverse")
 	case MetricTurned:
 		return text.Say("drill.misconception.metric-turned", "the factor between pound units and N·m works the same both ways")
 	case SameNumber:

@@ -130,6 +130,156 @@ func TestCheckingDistanceOnTheModel(t *testing.T) {
 	})
 }
 
+// With the set-up bearing the pinion is at its place on the old shim; with the bearing that
+// stays it has to be so on the new one.
+func TestSetUpBearingOnTheModel(t *testing.T) {
+	each(t, SetUpBearing, func(t *testing.T, fam family.Family, d Drill) {
+		q := told(t, d.Asks)
+		x := assembly.Nominal(fam)
+		x.SetUpTallMM = q.of["set_up"] - q.of["stays"]
+		a := assembly.New(fam, x)
+		out := func(shim float64) float64 {
+			b := assembly.Pinion{MockUp: true, DepthShimMM: shim}
+			build, err := pinion.New(a.Params(b))
+			require.NoError(t, err)
+			return a.PinionOutMM(build, b)
+		}
+		was := out(q.of["shim"])
+		a.SetUpTallMM = 0
+		hits(t, d, func(mm float64) bool { return abs(out(mm)-was) <= d.Answer.Tolerance+1e-9 })
+	})
+}
+
+// On the shim of the answer the model's pattern is in the middle of the spec, as near as the
+// eye could tell it on the two trials.
+func TestPatternDepthOnTheModel(t *testing.T) {
+	each(t, PatternDepth, func(t *testing.T, fam family.Family, d Drill) {
+		q := told(t, d.Asks)
+		b, err := explore.NewBench(fam)
+		require.NoError(t, err)
+		g := nominalGains(t, fam, false)
+		height := func(outMM float64) float64 {
+			r, err := b.At(explore.Settings{FilmMM: sim.ThinFilmMM, SideFitMM: fam.Sheet.SidePreload.Mid(), PinionOutMM: outMM, RingAwayMM: -outMM * g.BacklashPerPinion / g.BacklashPerRing})
+			require.NoError(t, err)
+			return (r.Gears.Drive.CenterT + r.Gears.Coast.CenterT) / 2
+		}
+		place := func(h float64) float64 { // where the pinion stands that gives a height
+			low, high := -0.6, 0.6
+			for range 30 {
+				if mid := (low + high) / 2; height(mid) < h {
+					low = mid
+				} else {
+					high = mid
+				}
+			}
+			return low
+		}
+		atA, atB := place(q.of["height_a"]), place(q.of["height_b"])
+		const eye = 0.01 // of the tooth
+		shims := q.of["shim_b"] - q.of["shim_a"]
+		out := -shims // thicker is deeper
+		if fam.Design.DepthShim == family.UnderCageFlange {
+			out = shims
+		}
+		assert.InDelta(t, out, atB-atA, eye/g.PatternHeightPerPinion+0.1*abs(shims), "the patterns are those of the shims")
+		middle := (q.of["lowest"] + q.of["highest"]) / 2
+		hits(t, d, func(mm float64) bool {
+			h := height(atA + (atB-atA)*(mm-q.of["shim_a"])/shims)
+			return abs(h-middle) <= g.PatternHeightPerPinion*d.Answer.Tolerance*1.1
+		})
+	})
+}
+
+// The nut of the middle axle, turned on from where the torque is as told.
+func TestNutStepOnTheModel(t *testing.T) {
+	states := map[bool]int{}
+	each(t, NutStep, func(t *testing.T, fam family.Family, d Drill) {
+		q := told(t, d.Asks)
+		used := q.codes["drill.bearings.used"]
+		states[used]++
+		film, spec := fam.Film(used), fam.Sheet.PinionTorque(used)
+		b, err := pinion.New(fam.Params())
+		require.NoError(t, err)
+		b.RollPinion(30)
+		const fine = 0.2 // degrees
+		for b.RunningTorqueNmm(film) < q.of["reads"] {
+			b.TurnNut(fine)
+		}
+		hits(t, d, func(deg float64) bool {
+			c := b.Clone()
+			c.TurnNut(deg)
+			return abs(c.RunningTorqueNmm(film)-spec.Mid()) <= spec.Half()
+		})
+		c := b.Clone()
+		c.TurnNut(d.Answer.Figure.Exact())
+		assert.InDelta(t, spec.Mid(), c.RunningTorqueNmm(film), spec.Half()/2, "the answer lies in the middle half")
+	})
+	assert.Len(t, states, 2)
+}
+
+// A torque is the same in whatever unit.
+func TestTorqueUnitsByTheTorque(t *testing.T) {
+	asked := map[string]bool{}
+	each(t, TorqueUnits, func(t *testing.T, _ family.Family, d Drill) {
+		q := told(t, d.Asks)
+		asked[d.Shows.Code()] = true
+		hits(t, d, func(nmm float64) bool { return abs(nmm-q.of["torque"]) <= d.Answer.Tolerance })
+	})
+	assert.Len(t, asked, 3)
+}
+
+// The case of the middle axle on shims of a total: just free of play on that for zero end
+// play, and with the preload of the middle of the spec on the answer.
+func TestSideTotalOnTheModel(t *testing.T) {
+	each(t, SideTotal, func(t *testing.T, fam family.Family, d Drill) {
+		q := told(t, d.Asks)
+		b, err := explore.NewBench(fam)
+		require.NoError(t, err)
+		sides := func(fitMM float64) explore.SideState {
+			r, err := b.At(explore.Settings{SideFitMM: fitMM})
+			require.NoError(t, err)
+			return r.Sides
+		}
+		now := q.of["ring_gear_side"] + q.of["opposite_side"]
+		assert.InDelta(t, q.of["play"], sides(-q.of["play"]).CaseEndPlayMM, 1e-9)
+		goal := sides((q.of["low"] + q.of["high"]) / 2)
+		slope := (goal.SidePreloadN - sides((q.of["low"]+q.of["high"])/2-0.02).SidePreloadN) / 0.02
+		hits(t, d, func(total float64) bool {
+			s := sides(total - now - q.of["play"])
+			return s.CaseEndPlayMM == 0 && abs(s.SidePreloadN-goal.SidePreloadN) <= 1.05*slope*d.Answer.Tolerance
+		})
+	})
+}
+
+// Turning a set tooth by tooth until it stands as it did shows which teeth meet.
+func TestHuntingByTurning(t *testing.T) {
+	met := map[string]int{}
+	each(t, Hunting, func(t *testing.T, _ family.Family, d Drill) {
+		q := told(t, d.Asks)
+		ring, pinion := int(q.of["ring_teeth"]), int(q.of["pinion_teeth"])
+		partners := map[int]bool{} // ring gear teeth that pinion tooth 0 meets
+		for n := range ring * pinion {
+			if n%pinion == 0 {
+				partners[n%ring] = true
+			}
+		}
+		word := d.Answer.Options[d.Answer.Right].Word
+		met[word]++
+		says := "partly-hunting"
+		switch {
+		case len(partners) == ring:
+			says = "hunting"
+		case len(partners)*pinion == ring:
+			says = "non-hunting"
+		}
+		assert.Equal(t, says, word, printed(d.Asks))
+		if word != "hunting" {
+			assert.InDelta(t, len(partners), d.Working[0].Figure.Exact(), 1e-9)
+		}
+	})
+	assert.Len(t, met, 3)
+}
+
 // ringAt is a bench whose backlash reads so much, by where its ring gear stands.
 func ringAt(t *testing.T, fam family.Family, reads float64) (*explore.Bench, explore.Settings) {
 	t.Helper()
@@ -573,13 +723,32 @@ func TestWorkedExamples(t *testing.T) {
 
 	row := checkstest.Find(t, "trade-practice", "17-cord")
 	pulls, radius := number(row, "pull"), number(row, "radius")
+	var err error
 	d := of("BEECH").stringOf(quantity.Inches(2*radius).MM(), quantity.PoundsForce(pulls).N())
 	want := quantity.InchPounds(row.Expected).Nmm()
 	assert.InDelta(t, want, d.Answer.Figure.Exact(), 1e-6)
 	assert.InDelta(t, 2*want, wrong(d, Diameter), 1e-6)
 
+	// The side shims of a table that closes the backlash, with what it adds for preload.
+	ringRow, oppositeRow := checkstest.Find(t, "trade-practice", "1-back"), checkstest.Find(t, "trade-practice", "1-tooth")
+	p := of("BEECH")
+	each := quantity.Inches(number(ringRow, "preload")).MM()
+	p.Sheet.SidePreload = family.Spec{LowMM: 2 * each, HighMM: 2 * each}
+	d = p.totalOf(length(quantity.Inches(number(ringRow, "back")).MM()), length(quantity.Inches(number(ringRow, "tooth")).MM()), length(0))
+	assert.InDelta(t, quantity.Inches(ringRow.Expected+oppositeRow.Expected).MM(), d.Answer.Figure.Exact(), sameMM)
+
+	for _, c := range conversions() {
+		if c.from == PoundInches && c.to == NewtonMeters {
+			for _, id := range []string{"16-metric-new-least", "16-metric-new-most", "16-metric-used-least", "16-metric-used-most"} {
+				row := checkstest.Find(t, "trade-practice", id)
+				d := of("ELM").unitsOf(c, quantity.InchPounds(number(row, "torque")).Nmm(), false)
+				assert.InDelta(t, row.Expected, d.Answer.Figure.Number(quantity.Inch), row.Tolerance, id)
+			}
+		}
+	}
+
 	row = checkstest.Find(t, "measurement", "A2-set")
-	d, err := of("BEECH").adapterOf(text.Verbatim("a bolt"), quantity.FootPounds(number(row, "wanted")).Nmm(),
+	d, err = of("BEECH").adapterOf(text.Verbatim("a bolt"), quantity.FootPounds(number(row, "wanted")).Nmm(),
 		quantity.Inches(number(row, "wrench")).MM(), quantity.Inches(number(row, "adapter")).MM(), false)
 	require.NoError(t, err)
 	assert.InDelta(t, row.Expected, quantity.Torque(d.Answer.Figure.Exact()).FootPounds(), row.Tolerance, row.ID)

@@ -33,9 +33,9 @@ func (p *draft) plainPattern() explore.Settings {
 
 // off draws how far the pinion stands out (shallow, plus) so that the pattern climbs or
 // drops by a part of the tooth that an eye is sure of.
-func (p *draft) off(sign float64) float64 {
+func (p *draft) off(sign float64, m model) float64 {
 	const least, most = 0.08, 0.15
-	return sign * p.Uniform(least, most) / p.gains.PatternHeightPerPinion
+	return sign * p.Uniform(least, most) / m.gains.PatternHeightPerPinion
 }
 
 // rolled is a contact pattern with what the indicator reads.
@@ -44,12 +44,12 @@ type rolled struct {
 	patterns []gauge.ToothPattern
 }
 
-func (p *draft) roll(s explore.Settings) (rolled, error) {
-	r, err := p.bench.At(s)
+func (m model) roll(s explore.Settings) (rolled, error) {
+	r, err := m.bench.At(s)
 	if err != nil || r.Gears.Binds || r.Gears.Drive.Empty || r.Gears.Coast.Empty {
 		return rolled{}, errAgain
 	}
-	patterns, err := p.bench.Patterns(s)
+	patterns, err := m.bench.Patterns(s)
 	return rolled{r, patterns}, err
 }
 
@@ -65,21 +65,25 @@ func patternSource() Source {
 
 // whatIsOut shows drive and coast and the backlash.
 func (p *draft) whatIsOut() (Drill, error) {
+	m, err := p.model()
+	if err != nil {
+		return Drill{}, err
+	}
 	sh := p.Sheet
 	right := p.Whole(inPlace + 1)
 	set := p.plainPattern()
 	const leastMM, mostMM = 0.05, 0.25 // of backlash past its spec
 	switch right {
 	case tooDeep, tooShallow:
-		set.PinionOutMM = p.off(float64(2*right - 1))
+		set.PinionOutMM = p.off(float64(2*right-1), m)
 		if p.either() {
 			// The backlash has been put right by the ring gear.
-			set.RingAwayMM = -set.PinionOutMM * p.gains.BacklashPerPinion / p.gains.BacklashPerRing
+			set.RingAwayMM = -set.PinionOutMM * m.gains.BacklashPerPinion / m.gains.BacklashPerRing
 		}
 	case tooNear, tooFar:
-		set.RingAwayMM = float64(2*(right-tooNear)-1) * (sh.Backlash.Half() + p.Uniform(leastMM, mostMM)) / p.gains.BacklashPerRing
+		set.RingAwayMM = float64(2*(right-tooNear)-1) * (sh.Backlash.Half() + p.Uniform(leastMM, mostMM)) / m.gains.BacklashPerRing
 	}
-	r, err := p.roll(set)
+	r, err := m.roll(set)
 	if err != nil {
 		return Drill{}, err
 	}
@@ -113,8 +117,8 @@ func (p *draft) whatIsOut() (Drill, error) {
 	}
 	seen := text.Say("drill.pattern.height", "The mean of drive and coast is {height} of the way from root to top; the spec is {lowest} to {highest}.",
 		text.Shown("height", height), text.Shown("lowest", share(sh.PatternHeight.LowMM)), text.Shown("highest", share(sh.PatternHeight.HighMM)))
-	wrong := func(choice int, m Misconception, why text.Message) {
-		out.Wrongs = append(out.Wrongs, Wrong{Misconception: m, Choice: choice, Why: why})
+	wrong := func(choice int, idea Misconception, why text.Message) {
+		out.Wrongs = append(out.Wrongs, Wrong{Misconception: idea, Choice: choice, Why: why})
 	}
 	lengthwise := text.Say("drill.pattern.lengthwise", "Toe and heel do not tell the depth. Face or flank contact on both sides does.")
 	switch right {
@@ -178,14 +182,18 @@ func (l placed) option() Option {
 
 // otherSide shows drive or coast of an axle whose pinion is out, and asks for the other.
 func (p *draft) otherSide() (Drill, error) {
-	set := p.plainPattern()
-	inPlace, err := p.roll(set)
+	m, err := p.model()
 	if err != nil {
 		return Drill{}, err
 	}
-	set.PinionOutMM = p.off(p.sign())
-	set.RingAwayMM = -set.PinionOutMM * p.gains.BacklashPerPinion / p.gains.BacklashPerRing
-	r, err := p.roll(set)
+	set := p.plainPattern()
+	inPlace, err := m.roll(set)
+	if err != nil {
+		return Drill{}, err
+	}
+	set.PinionOutMM = p.off(p.sign(), m)
+	set.RingAwayMM = -set.PinionOutMM * m.gains.BacklashPerPinion / m.gains.BacklashPerRing
+	r, err := m.roll(set)
 	if err != nil {
 		return Drill{}, err
 	}

@@ -13,7 +13,7 @@ import (
 // of the spec.
 type lash struct {
 	reads, middle, change, gain, travel Figure
-	changeMM, awayMM                    float64 // signed: more backlash, away from the pinion
+	changeMM, awayMM, perRing           float64 // signed: more backlash, away from the pinion; exact gain
 	asks, rule                          text.Message
 }
 
@@ -26,13 +26,17 @@ func (p *draft) lash() (lash, error) {
 	if w.Holds(reads) || reads < closedMM {
 		return lash{}, errAgain
 	}
+	m, err := p.model()
+	if err != nil {
+		return lash{}, err
+	}
 	step := quantity.Inches(0.010).MM()
-	moved, worth := length(step), length(step*p.gains.BacklashPerRing)
+	moved, worth := length(step), length(step*m.gains.BacklashPerRing)
 	l := lash{reads: length(reads), middle: meanOf(length(w.LowMM), length(w.HighMM)), gain: worth.over(moved, Ratio), changeMM: w.Mid() - reads}
 	l.change = apart(l.middle, l.reads)
 	l.travel = l.change.over(l.gain, Length)
-	var err error
-	if l.awayMM, err = setup.ShimMoveForBacklashMM(l.changeMM, p.gains.BacklashPerRing); err != nil {
+	l.perRing = m.gains.BacklashPerRing
+	if l.awayMM, err = setup.ShimMoveForBacklashMM(l.changeMM, l.perRing); err != nil {
 		return lash{}, err
 	}
 	l.asks = text.Say("drill.lash.asks", "{family}: the backlash reads {reads} on average, with almost no variation. The spec is {low} to {high}; aim for the middle. On this axle, moving the ring gear {moved} changes the backlash by {worth}.",
@@ -56,12 +60,12 @@ func (l lash) steps() []Step {
 
 // wrongs are the answers of those who are wrong about direction or size, for the amount
 // that a travel away from the pinion comes to.
-func (l lash) wrongs(turned text.Message, of func(awayMM float64) float64, gain float64) []Wrong {
+func (l lash) wrongs(turned text.Message, of func(awayMM float64) float64) []Wrong {
 	why := text.Say("drill.lash.gain", "The backlash changes by only {gain} of what the ring gear moves, so the ring gear must move more than the backlash is to change: divide.", text.Shown("gain", l.gain))
 	return []Wrong{
 		{Misconception: SignTurned, Value: of(-l.awayMM), Why: turned},
 		{Misconception: OneToOne, Value: of(l.changeMM), Why: why},
-		{Misconception: GainTurned, Value: of(l.changeMM * gain), Why: why},
+		{Misconception: GainTurned, Value: of(l.changeMM * l.perRing), Why: why},
 	}
 }
 
@@ -76,7 +80,7 @@ func sidePair(ring, opposite Figure) text.Message {
 
 // sideShims asks for side shims after a backlash reading: one of the two, or which pair.
 func (p *draft) sideShims() (Drill, error) {
-	sh, gain := p.Sheet, p.gains.BacklashPerRing
+	sh := p.Sheet
 	old := setup.SideShims{RingGearMM: p.among(sh.SideShims), OppositeMM: p.among(sh.SideShims)}
 	const unlikeMM = 0.3 // the two shims of one axle do not differ more
 	l, err := p.lash()
@@ -117,7 +121,7 @@ func (p *draft) sideShims() (Drill, error) {
 			out.Answer.Figure = opposite
 			out.Working = append(l.steps(), ringStep, oppositeStep)
 		}
-		out.Wrongs = l.wrongs(turned, of, gain)
+		out.Wrongs = l.wrongs(turned, of)
 		return out, nil
 	}
 	// In whole steps of the shelf, as far at one side as at the other.
@@ -130,7 +134,7 @@ func (p *draft) sideShims() (Drill, error) {
 	}
 	out.Asks = text.Say("drill.side-shims.asks-pair", "{backlash} The side shims are {where}: {shims}. The side bearing preload is right and must stay. Which pair do you fit?", args...)
 	out.Working = append(l.steps(), ringStep, oppositeStep)
-	ws := l.wrongs(turned, func(float64) float64 { return 0 }, gain)
+	ws := l.wrongs(turned, func(float64) float64 { return 0 })
 	pairs := []struct {
 		setup.SideShims
 		Wrong
@@ -158,6 +162,50 @@ func (p *draft) sideShims() (Drill, error) {
 		out.Wrongs = append(out.Wrongs, w)
 	}
 	return out, nil
+}
+
+// sideTotal asks for the total of the side shims from the end play that some of them leave.
+func (p *draft) sideTotal() (Drill, error) {
+	sh := p.Sheet
+	dial, _ := gauge.ClassOf(gauge.DialIndicator)
+	const leastMM, mostMM, unlikeMM = 0.08, 0.6, 0.3
+	play := length(dial.Shown(p.Uniform(leastMM, mostMM)))
+	ring, opposite := length(p.among(sh.SideShims)), length(p.among(sh.SideShims))
+	d := p.totalOf(ring, opposite, play)
+	// Each side gets about half of it.
+	if each := d.Answer.Figure.Exact() / 2; apart(ring, opposite).Exact() > unlikeMM || !stocked(sh.SideShims, each+unlikeMM/2) {
+		return Drill{}, errAgain
+	}
+	return d, nil
+}
+
+// totalOf is the drill on two side shims that leave some end play.
+func (p *draft) totalOf(ring, opposite, play Figure) Drill {
+	sh := p.Sheet
+	now := ring.plus(opposite)
+	zero := now.plus(play)
+	preload := meanOf(length(sh.SidePreload.LowMM), length(sh.SidePreload.HighMM))
+	right := zero.plus(preload)
+	tol, reason := halfStep(sh.SideShims)
+	return Drill{
+		Asks: text.Say("drill.side-total.asks", "{family}: with these side shims, {shims}, and the bearing caps torqued, the case has {play} of end play. The side bearing preload spec is {low} to {high} of shim over zero end play; aim for the middle. What total of side shims, both sides together, do you fit?",
+			p.named(), text.Of("shims", sidePair(ring, opposite)), text.Shown("play", play), text.Shown("low", length(sh.SidePreload.LowMM)), text.Shown("high", length(sh.SidePreload.HighMM))),
+		Answer: Answer{Figure: right, Tolerance: tol, Reason: reason},
+		Shows:  text.Say("drill.side-total.shows", "The end play is the shim that is missing for zero end play. The preload comes on top of that. Then the total is divided between the two sides for the backlash."),
+		Working: []Step{
+			{text.Say("drill.step.total-now", "Total now"), now},
+			{text.Say("drill.step.total-zero", "Total for zero end play"), zero},
+			{text.Say("drill.step.middle-preload", "Middle of the preload spec"), preload},
+			{text.Say("drill.step.total-shims", "Total to fit"), right},
+		},
+		Wrongs: []Wrong{
+			{Misconception: ZeroIsEnough, Value: zero.Exact(), Why: text.Say("drill.side-total.no-preload", "That total leaves zero end play and no preload.")},
+			{Misconception: PreloadEachSide, Value: right.Exact() + preload.Exact(), Why: text.Say("drill.side-total.twice", "The spec is for both sides together: {preload} altogether, half of it on each side.", text.Shown("preload", preload))},
+			{Misconception: SignTurned, Value: now.Exact() - play.Exact() + preload.Exact(), Why: text.Say("drill.side-total.turned", "End play means that shims are missing. Thinner shims make more end play.")},
+		},
+		Lesson: "side-total",
+		Source: Source{text.Say("drill.source.preload-over-zero", "the sum of shims and gap; the preload over zero end play, TM 9-2320-289-34, table 6-1"), Computed},
+	}
 }
 
 // deal returns the numbers below n in another order.
@@ -206,7 +254,7 @@ func (p *draft) adjusters() (Drill, error) {
 		Shows:   shows,
 		Working: append(l.steps(), Step{text.Say("drill.step.notch-travel", "Travel for each notch"), travel}, Step{text.Say("drill.step.notches", "Notches"), turns}),
 		Wrongs: l.wrongs(text.Say("drill.adjusters.turned", "The ring-gear side adjuster is behind the ring gear: turned in, it pushes the gear toward the pinion and takes backlash away. The opposite side adjuster does the reverse."),
-			of, p.gains.BacklashPerRing),
+			of),
 		Lesson: "adjuster-rings",
 		Source: Source{text.Say("drill.source.adjusters", "TM 9-2320-363-34-2, pp. 16-13, 17-26, 17-32, 17-59; how much, TM 9-2320-289-34, table 6-1"), Published},
 	}, nil
@@ -237,14 +285,18 @@ func judged(sh family.Sheet, s setup.Spread) int {
 // backlash shows four readings of the bench and asks what to do.
 func (p *draft) backlash() (Drill, error) {
 	sh := p.Sheet
+	m, err := p.model()
+	if err != nil {
+		return Drill{}, err
+	}
 	set := explore.Settings{
 		SideFitMM:   sh.SidePreload.Mid(),
 		RunoutTIRMM: p.Uniform(0, 2.5) * sh.RunoutMM,
-		RingAwayMM:  p.Uniform(-1.2, 1.2) * sh.Backlash.Half() / p.gains.BacklashPerRing,
+		RingAwayMM:  p.Uniform(-1.2, 1.2) * sh.Backlash.Half() / m.gains.BacklashPerRing,
 	}
 	set.Seed = 1 + uint64(p.Whole(1<<30))
 	wantsMost := p.Whole(seekRunout + 1)
-	r, err := p.bench.At(set)
+	r, err := m.bench.At(set)
 	if err != nil {
 		return Drill{}, errAgain
 	}

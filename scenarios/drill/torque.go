@@ -46,7 +46,7 @@ func (p *draft) stringScale() (Drill, error) {
 // stringOf is the drill on a pull (N) at a diameter (mm).
 func (p *draft) stringOf(diameter, n float64) Drill {
 	tol, step := wrenchStep(gauge.StringAndScale)
-	radius := size(diameter).over(count(2), Size)
+	radius := size(diameter).over(count(2), Radius)
 	right := pull(n).times(radius, Rotating)
 	out := Drill{
 		Asks: text.Say("drill.string-scale.asks", "{family}: a string is wound on a part of the pinion with a diameter of {diameter}. At a steady pull the spring scale reads {pull}. What is the rotating torque?",
@@ -141,11 +141,15 @@ func (p *draft) totalTorque() (Drill, error) {
 	used := p.either()
 	w := sh.PinionTorque(used)
 	wrench, _ := gauge.ClassOf(gauge.LowRangeWrench)
+	m, err := p.model()
+	if err != nil {
+		return Drill{}, err
+	}
 	set := explore.Finished(p.Family, used)
 	set.SideFitMM = p.Uniform(sh.SidePreload.LowMM, sh.SidePreload.HighMM)
 	set.TorqueTargetNmm = p.Uniform(w.LowNmm, w.HighNmm)
 	set.FilmMM = 0
-	r, err := p.bench.At(set)
+	r, err := m.bench.At(set)
 	if err != nil {
 		return Drill{}, errAgain
 	}
