@@ -16,6 +16,7 @@ import (
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // An Attempt is one that was handed in.
@@ -130,7 +131,7 @@ func Grade(attempts []Attempt, costs cost.Table, units quantity.System, done fun
 	for i, a := range attempts {
 		row, err := grade(a, costs, units)
 		if err != nil {
-			trouble = append(trouble, Trouble{a.File, err.Error(), err})
+			trouble = append(trouble, Trouble{a.File, text.Printer{}.Error(err), err})
 		} else {
 			rows = append(rows, row)
 		}

@@ -96,7 +96,7 @@ func inService(fam family.Family, x truth.Axle, f truth.Finish, units quantity.S
 	case errors.Is(err, mesh.ErrPosition):
 		out.Says = []string{"In service: not worked out, because pinion and ring gear stand too far from their places for one pair of teeth to hand over to the next."}
 	case err != nil:
-		out.Says = []string{"In service: not worked out: " + err.Error() + "."}
+		out.Says = []string{"In service: not worked out: " + text.Printer{}.Error(err) + "."}
 	default:
 		t.units = units
 		out.Says, out.Worked = t.tell(), t.figures()

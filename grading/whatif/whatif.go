@@ -13,6 +13,7 @@ import (
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
+	"shimwright/sim/text"
 )
 
 // Errors a caller may tell apart.
@@ -122,7 +123,7 @@ func course(job scenarios.Job, before []history.Step, a act.Act, rest []act.Act,
 		anew, err := technician.GoOn(r, job.Card.Known, technician.Competent(), job.Card.Before, r.Steps)
 		c.Anew = anew
 		if err != nil {
-			c.Stopped = err.Error()
+			c.Stopped = text.Printer{}.Error(err)
 		}
 	}
 	c.Rest = r.Steps[n:]
