@@ -43,7 +43,7 @@ func TestJobsCanBeFinished(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()), "seed %d", seed+1)
 		for _, i := range verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed()) {
-			assert.True(t, i.Met, "seed %d: %s is %v", seed+1, i.Name, i.Value)
+			assert.True(t, i.Met, "seed %d: %s is %v", seed+1, i.Line, i.Value)
 		}
 		st := s.Status()
 		assert.True(t, st.SignedOff)

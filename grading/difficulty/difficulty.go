@@ -246,7 +246,7 @@ func surprise(p float64) float64 {
 func apart(card scenarios.Card, a, b []verdict.Item) float64 {
 	most := 0.0
 	for i := range min(len(a), len(b)) {
-		if a[i].Name != b[i].Name {
+		if a[i].Line != b[i].Line {
 			continue
 		}
 		d := math.Abs(a[i].Value-b[i].Value) / step(card, a[i])
@@ -260,12 +260,6 @@ func apart(card scenarios.Card, a, b []verdict.Item) float64 {
 	return most
 }
 
-// The values of a finished axle that shims set, as package verdict names them.
-const (
-	depthValue    = "pinion depth error"
-	backlashValue = "backlash, mean"
-)
-
 // ApartSteps is how many steps a slip has to set a job apart to show.
 const ApartSteps = 2
 
@@ -276,11 +270,11 @@ func step(card scenarios.Card, i verdict.Item) float64 {
 		side = d.Rings.NotchTravelMM()
 	}
 	switch {
-	case i.Name == depthValue:
+	case i.Line == verdict.PinionDepth:
 		return sh.DepthShims.StepMM
 	case i.Kind == verdict.Fit:
 		return side
-	case i.Name == backlashValue:
+	case i.Line == verdict.Backlash:
 		return technician.BacklashPerTravel * side
 	}
 	return (i.High - i.Low) / 4

@@ -109,15 +109,15 @@ func TestVerdictHasTheValuesThatShimsSet(t *testing.T) {
 	s, err := j.Stand()
 	require.NoError(t, err)
 	require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()))
-	names := map[string]verdict.Item{}
+	names := map[verdict.Line]verdict.Item{}
 	for _, i := range finished(j.Card, s) {
-		names[i.Name] = i
+		names[i.Line] = i
 	}
-	require.Contains(t, names, depthValue)
-	require.Contains(t, names, backlashValue)
+	require.Contains(t, names, verdict.PinionDepth)
+	require.Contains(t, names, verdict.Backlash)
 	sh := j.Card.Family.Sheet
-	assert.Equal(t, sh.DepthShims.StepMM, step(j.Card, names[depthValue]))
-	assert.InDelta(t, 0.7*sh.SideShims.StepMM, step(j.Card, names[backlashValue]), 1e-12)
+	assert.Equal(t, sh.DepthShims.StepMM, step(j.Card, names[verdict.PinionDepth]))
+	assert.InDelta(t, 0.7*sh.SideShims.StepMM, step(j.Card, names[verdict.Backlash]), 1e-12)
 }
 
 // The number by hand: a panel at 50, two hours, half the decisions, a quarter of the bits.

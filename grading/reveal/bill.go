@@ -41,7 +41,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	if card.Family.Design.Preload == family.SolidSpacer {
 		loose = false
 		for _, i := range verdict.Check(card.Family, card.UsedBearings, stand.Sealed()) {
-			loose = loose || i.Kind == verdict.Tight && i.Value < i.Low-i.Guard
+			loose = loose || i.Kind == verdict.Fastener && i.Value < i.Low-i.Guard
 		}
 	}
 	if loose {

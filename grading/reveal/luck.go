@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"shimwright/grading"
+	"shimwright/scenarios/verdict"
 )
 
 // A Luck says how what came of a decision compares with how it was judged. It is told and
@@ -34,14 +35,14 @@ const (
 
 // governs names the lines of the sheet that an area's last decision settles; none for the
 // signature, which all of them are about.
-func governs(a grading.Area) []string {
+func governs(a grading.Area) []verdict.Line {
 	switch a {
 	case grading.Depth:
-		return []string{"pinion depth error"}
+		return []verdict.Line{verdict.PinionDepth}
 	case grading.Preload:
-		return []string{"pinion rotating torque", "pinion stack clamped", "pinion nut torque"}
+		return []verdict.Line{verdict.PinionTorque, verdict.PinionClamp, verdict.PinionNut}
 	case grading.Sides:
-		return []string{"backlash, mean", "side preload, as interference"}
+		return []verdict.Line{verdict.Backlash, verdict.SidePreload}
 	}
 	return nil
 }
@@ -62,7 +63,7 @@ func luckOf(rep grading.Report, lines []Line) []Luck {
 	met := func(a grading.Area) bool {
 		names := governs(a)
 		return !slices.ContainsFunc(lines, func(l Line) bool {
-			return !l.Met && (names == nil || slices.Contains(names, l.Name))
+			return !l.Met && (names == nil || slices.Contains(names, l.Line))
 		})
 	}
 	out := make([]Luck, len(rep.Decisions))

@@ -20,8 +20,8 @@ func TestLuckIsJudgementAgainstOutcome(t *testing.T) {
 	decision := func(a grading.Area, score float64) grading.Decision {
 		return grading.Decision{Area: a, Score: score}
 	}
-	right := []reveal.Line{{Name: "pinion depth error", Met: true}, {Name: "backlash, mean", Met: true}}
-	wrong := []reveal.Line{{Name: "pinion depth error"}, {Name: "backlash, mean", Met: true}}
+	right := []reveal.Line{{Line: verdict.PinionDepth, Met: true}, {Line: verdict.Backlash, Met: true}}
+	wrong := []reveal.Line{{Line: verdict.PinionDepth}, {Line: verdict.Backlash, Met: true}}
 	for name, c := range map[string]struct {
 		decisions []grading.Decision
 		lines     []reveal.Line
@@ -42,7 +42,7 @@ func TestLuckIsJudgementAgainstOutcome(t *testing.T) {
 
 // The lines that an area answers for are lines of the verdict, on some design at least.
 func TestAreasAnswerForLinesThereAre(t *testing.T) {
-	lines := map[string]bool{}
+	lines := map[verdict.Line]bool{}
 	for _, fam := range family.Shelf() {
 		j, err := scenariostest.Generate(fam, 3)
 		require.NoError(t, err)
@@ -50,7 +50,7 @@ func TestAreasAnswerForLinesThereAre(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()))
 		for _, i := range verdict.Check(fam, j.Card.UsedBearings, s.Sealed()) {
-			lines[i.Name] = true
+			lines[i.Line] = true
 		}
 	}
 	for _, a := range []grading.Area{grading.Depth, grading.Preload, grading.Sides} {

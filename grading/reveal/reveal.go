@@ -33,11 +33,12 @@ type Carried struct {
 
 // A Line is one line of the sheet against the truth.
 type Line struct {
-	Name  string `json:"name"`
-	Value string `json:"value,omitempty"`
-	Spec  string `json:"window,omitempty"`
-	Met   bool   `json:"met"`
-	Near  string `json:"near_limit,omitempty"` // which side of a limit, where no instrument here could tell
+	Line  verdict.Line `json:"line"`
+	Name  string       `json:"name"`
+	Value string       `json:"value,omitempty"`
+	Spec  string       `json:"spec,omitempty"`
+	Met   bool         `json:"met"`
+	Near  string       `json:"near_limit,omitempty"` // which side of a limit, where no instrument here could tell
 }
 
 // A Reveal is the whole answer.
@@ -80,11 +81,12 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	}
 	items := verdict.Check(job.Card.Family, job.Card.UsedBearings, stand.Sealed())
 	for _, i := range items {
-		value, spec := i.Text(units)
-		if i.Why != "" && !i.Met {
+		value, spec := i.Text()
+		if !i.Why.IsZero() && !i.Met {
 			value = i.Why
 		}
-		r.Lines = append(r.Lines, Line{i.Name, value, spec, i.Met, nearWords(i.Edge())})
+		p := text.NewPrinter(units, text.Overlay{})
+		r.Lines = append(r.Lines, Line{i.Line, p.Print(i.Line.Name()), p.Print(value), p.Print(spec), i.Met, nearWords(i.Edge())})
 	}
 	r.Service = inService(job.Card.Family, left, f, units)
 	r.AllMet = verdict.Met(items)

@@ -82,7 +82,7 @@ func costOf(r *sim.Recorder, j scenarios.Job) float64 {
 	sum := float64(st.Minutes + st.PartsMinutes)
 	missed := slices.DeleteFunc(finish.Check(j.Card.Family, j.Card.UsedBearings, r.Sealed()), func(i finish.Item) bool { return i.Met })
 	switch {
-	case len(missed) == 1 && missed[0].Name == "side preload, as interference":
+	case len(missed) == 1 && missed[0].Line == finish.SidePreload:
 		return sum + costs.SideComebackMin
 	case len(missed) > 0:
 		return sum + costs.ComebackMin

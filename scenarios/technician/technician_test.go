@@ -35,7 +35,7 @@ func TestCompetentTechnicianFinishesWithEveryLineMet(t *testing.T) {
 		require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()), "seed %d", seed)
 		assert.True(t, s.Status().SignedOff)
 		for _, i := range verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed()) {
-			assert.True(t, i.Met, "seed %d: %s", seed, i.Name)
+			assert.True(t, i.Met, "seed %d: %s", seed, i.Line)
 		}
 	}
 }

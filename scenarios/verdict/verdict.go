@@ -2,7 +2,7 @@
 // word on whether a job came out right. It opens the sealed state, so only the
 // generator (to prove a job can be finished) and the reveal after sign-off use it.
 //
-// A value counts as met when it lies in the sheet's window widened by the expanded
+// A value counts as met when it is within the spec widened by the expanded
 // uncertainty (k = 2) of the instrument that is meant for it, because nobody at
 // the bench could tell a value that close to the edge from one inside.
 package verdict
@@ -16,20 +16,69 @@ import (
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
-// An Item is one line of the comparison. Lengths are in millimetres and torques in
-// newton millimetres; Kind says which. Guard is the expanded uncertainty, in the same
-// unit, by which the window is widened.
+// A Line names one line of the comparison.
+type Line string
+
+// The lines, in the order of the work.
+const (
+	DepthShim         Line = "depth-shim"
+	PinionBuilt       Line = "pinion-built"
+	CaseBuilt         Line = "case-built"
+	PinionDepth       Line = "pinion-depth"
+	PinionTorque      Line = "pinion-torque"
+	PinionNut         Line = "pinion-nut"
+	PinionClamp       Line = "pinion-clamp"
+	Backlash          Line = "backlash"
+	BacklashVariation Line = "backlash-variation"
+	Runout            Line = "runout"
+	SidePreload       Line = "side-preload"
+	NothingLeft       Line = "nothing-left"
+)
+
+// Name is what the line is called.
+func (l Line) Name() text.Message {
+	switch l {
+	case DepthShim:
+		return text.Say("verdict.depth-shim", "depth shim selected")
+	case PinionBuilt:
+		return text.Say("verdict.pinion-built", "pinion in its final assembly")
+	case CaseBuilt:
+		return text.Say("verdict.case-built", "differential case in, bearing caps at torque")
+	case PinionDepth:
+		return text.Say("verdict.pinion-depth", "pinion depth error")
+	case PinionTorque:
+		return text.Say("verdict.pinion-torque", "pinion rotating torque")
+	case PinionNut:
+		return text.Say("verdict.pinion-nut", "pinion nut torque")
+	case PinionClamp:
+		return text.Say("verdict.pinion-clamp", "pinion bearings clamped by the nut")
+	case Backlash:
+		return text.Say("verdict.backlash", "backlash, mean")
+	case BacklashVariation:
+		return text.Say("verdict.backlash-variation", "backlash variation")
+	case Runout:
+		return text.Say("verdict.runout", "ring gear runout")
+	case SidePreload:
+		return text.Say("verdict.side-preload", "side bearing preload, shims over zero end play")
+	}
+	return text.Say("verdict.nothing-left", "nothing left in the axle that will move or fail")
+}
+
+// An Item is one line of the comparison. Lengths are in millimeters and torques in
+// newton millimeters; Kind says which. Guard is the expanded uncertainty, in the same
+// unit, by which the spec is widened.
 type Item struct {
-	Name      string
+	Line      Line
 	Kind      Kind
 	Value     float64
 	Low, High float64
 	Guard     float64
 	Met       bool
-	Why       string // only for conditions without a number
+	Why       text.Message // only for conditions without a number
 }
 
 // Kind is what an item's figures are.
@@ -37,14 +86,14 @@ type Kind int
 
 // The kinds of item.
 const (
-	Length Kind = iota
-	Drag
-	Tight // a nut's torque
-	Fit   // a length of interference; below zero it is end play
+	Length   Kind = iota
+	Rotating      // a rotating torque
+	Fastener      // a nut's torque
+	Fit           // shims over zero end play; below zero it is end play
 	Condition
 )
 
-// An Edge is where a value lies in its window when a measurement could not tell.
+// An Edge is where a value lies in its spec when a measurement could not tell.
 type Edge int
 
 // The edges. A value is at one when it is within the guard of a limit.
@@ -74,7 +123,7 @@ func (i Item) Edge() Edge {
 	return JustOutside
 }
 
-// ClampShare is the part of a proper stem force below which a pinion stack counts
+// ClampShare is the part of a proper stem force below which the pinion bearings count
 // as loose (estimate; a sound one of this model has 0.8 and more). A nut that was
 // backed off and left counts as loose whatever it still holds: a small back-off
 // leaves a good part of the clamp, but nothing that will stay.
@@ -88,35 +137,35 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 		c, _ := gauge.ClassOf(t)
 		return 2 * c.StandardUncertainty(value, 1)
 	}
-	length := func(name string, t gauge.Tool, v, low, high float64) Item {
+	length := func(line Line, t gauge.Tool, v, low, high float64) Item {
 		g := u(t, 0)
-		return Item{name, Length, v, low, high, g, v >= low-g && v <= high+g, ""}
+		return Item{Line: line, Kind: Length, Value: v, Low: low, High: high, Guard: g, Met: v >= low-g && v <= high+g}
 	}
-	torque := func(name string, v float64, w family.TorqueSpec) Item {
+	torque := func(line Line, v float64, w family.TorqueSpec) Item {
 		g := u(gauge.LowRangeWrench, v)
-		return Item{name, Drag, v, w.LowNmm, w.HighNmm, g, v >= w.LowNmm-g && v <= w.HighNmm+g, ""}
+		return Item{Line: line, Kind: Rotating, Value: v, Low: w.LowNmm, High: w.HighNmm, Guard: g, Met: v >= w.LowNmm-g && v <= w.HighNmm+g}
 	}
-	condition := func(name string, met bool, why string) Item {
-		return Item{Name: name, Kind: Condition, Met: met, Why: why}
+	condition := func(line Line, met bool) Item {
+		return Item{Line: line, Kind: Condition, Met: met}
 	}
-	fit := func(name string, v float64, w family.Spec) Item {
-		i := length(name, gauge.DialIndicator, v, w.LowMM, w.HighMM)
+	fit := func(line Line, v float64, w family.Spec) Item {
+		i := length(line, gauge.DialIndicator, v, w.LowMM, w.HighMM)
 		i.Kind = Fit
 		return i
 	}
 	spec := sh.PinionTorque(used)
 	spec = family.TorqueSpec{LowNmm: spec.LowNmm + f.SealNmm, HighNmm: spec.HighNmm + f.SealNmm}
-	depth := length("pinion depth error", gauge.DepthGauge, f.DepthErrorMM, -sh.DepthToleranceMM, sh.DepthToleranceMM)
+	depth := length(PinionDepth, gauge.DepthGauge, f.DepthErrorMM, -sh.DepthToleranceMM, sh.DepthToleranceMM)
 	if history.Goal(f.Goal) == history.DepthChosen {
-		return []Item{condition("depth shim chosen", f.DepthShimFitted, ""), depth}
+		return []Item{condition(DepthShim, f.DepthShimFitted), depth}
 	}
 	pinion := []Item{
-		condition("pinion in its final build", f.PinionFitted, ""),
+		condition(PinionBuilt, f.PinionFitted),
 		depth,
-		torque("pinion rotating torque", f.PinionTorqueNmm, spec),
+		torque(PinionTorque, f.PinionTorqueNmm, spec),
 		clamped(fam, x, f),
 	}
-	left := condition("nothing left in the axle that will move or fail", len(f.Remaining) == 0, "")
+	left := condition(NothingLeft, len(f.Remaining) == 0)
 	if history.Goal(f.Goal) == history.PinionSet {
 		left.Met = !slices.ContainsFunc(f.Remaining, func(id fault.ID) bool {
 			left, err := fault.Find(id)
@@ -124,32 +173,32 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 		})
 		return append(pinion, left)
 	}
-	return slices.Concat(pinion[:1], []Item{condition("case in, caps at torque", f.CaseFitted && f.CapsTight, "")}, pinion[1:], []Item{
-		length("backlash, mean", gauge.DialIndicator, f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM),
-		length("backlash, spread round the gear", gauge.DialIndicator, f.BacklashSpreadMM, 0, sh.BacklashSpreadMM),
-		length("ring gear runout", gauge.DialIndicator, f.RunoutTIRMM, 0, sh.RunoutMM),
-		fit("side preload, as interference", f.SideFitMM, sh.SidePreload),
+	return slices.Concat(pinion[:1], []Item{condition(CaseBuilt, f.CaseFitted && f.CapsTight)}, pinion[1:], []Item{
+		length(Backlash, gauge.DialIndicator, f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM),
+		length(BacklashVariation, gauge.DialIndicator, f.BacklashSpreadMM, 0, sh.BacklashSpreadMM),
+		length(Runout, gauge.DialIndicator, f.RunoutTIRMM, 0, sh.RunoutMM),
+		fit(SidePreload, f.SideFitMM, sh.SidePreload),
 		left,
 	})
 }
 
-// clamped judges what holds the pinion's stack: with a collapsible spacer the pull left
+// clamped judges what holds the pinion bearings: with a collapsible spacer the pull left
 // in the stem, with a solid one the nut at its torque.
 func clamped(fam family.Family, x truth.Axle, f truth.Finish) Item {
 	if fam.Design.Preload == family.SolidSpacer {
 		c, _ := gauge.ClassOf(gauge.NutWrench)
 		low, high := fam.Sheet.NutLow.Nmm(), fam.Sheet.NutHigh.Nmm()
 		g := 2 * c.StandardUncertainty(f.NutNmm, 1)
-		return Item{"pinion nut torque", Tight, f.NutNmm, low, high, g, f.NutNmm >= low-g && f.NutNmm <= high+g, ""}
+		return Item{Line: PinionNut, Kind: Fastener, Value: f.NutNmm, Low: low, High: high, Guard: g, Met: f.NutNmm >= low-g && f.NutNmm <= high+g}
 	}
-	return Item{Name: "pinion stack clamped", Kind: Condition, Met: !f.BackedOff && f.ClampN >= ClampShare*ExpectedClampN(x, f), Why: looseWhy(f)}
+	return Item{Line: PinionClamp, Kind: Condition, Met: !f.BackedOff && f.ClampN >= ClampShare*ExpectedClampN(x, f), Why: looseWhy(f)}
 }
 
-func looseWhy(f truth.Finish) string {
+func looseWhy(f truth.Finish) text.Message {
 	if f.BackedOff {
-		return "the nut was loosened in its final build, so its clamp cannot be relied on"
+		return text.Say("verdict.backed-off", "the nut was loosened in the final assembly, so its clamp cannot be relied on")
 	}
-	return "the nut no longer holds the stack"
+	return text.Say("verdict.loose", "the nut no longer clamps the pinion bearings")
 }
 
 // ExpectedClampN is the stem force that crushing this axle's new spacer to its
@@ -169,22 +218,25 @@ func Met(items []Item) bool {
 	return true
 }
 
-// Text writes an item's value and window in the units asked for.
-func (i Item) Text(s quantity.System) (value, spec string) {
-	switch i.Kind {
-	case Length, Fit:
-		value = quantity.Millimetres(i.Value).Show(s)
-		if i.Kind == Fit && i.Value < 0 {
-			value = quantity.Millimetres(-i.Value).Show(s) + " of end play"
-		}
-		return value,
-			quantity.Millimetres(i.Low).Show(s) + " to " + quantity.Millimetres(i.High).Show(s)
-	case Drag:
-		return quantity.Torque(i.Value).ShowRotating(s),
-			quantity.Torque(i.Low).ShowRotating(s) + " to " + quantity.Torque(i.High).ShowRotating(s)
-	case Tight:
-		return quantity.Torque(i.Value).ShowFastener(s),
-			quantity.Torque(i.Low).ShowFastener(s) + " to " + quantity.Torque(i.High).ShowFastener(s)
+// Text tells an item's value and its spec; nothing for a condition.
+func (i Item) Text() (value, spec text.Message) {
+	value = text.Say("verdict.value", "{value}", i.amount("value", i.Value))
+	switch {
+	case i.Kind == Condition:
+		return text.Message{}, text.Message{}
+	case i.Kind == Fit && i.Value < 0:
+		value = text.Say("verdict.end-play", "{play} of end play", i.amount("play", -i.Value))
 	}
-	return "", ""
+	return value, text.Say("verdict.spec", "{low} to {high}", i.amount("low", i.Low), i.amount("high", i.High))
+}
+
+// amount is one of the item's figures.
+func (i Item) amount(name string, x float64) text.Arg {
+	switch i.Kind {
+	case Rotating:
+		return text.Torque(name, quantity.Torque(x))
+	case Fastener:
+		return text.Fastener(name, quantity.Torque(x))
+	}
+	return text.Length(name, quantity.Millimetres(x))
 }

@@ -16,6 +16,7 @@ import (
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -29,14 +30,14 @@ func good(fam family.Family) (truth.Axle, truth.Finish) {
 	return x, f
 }
 
-func met(t *testing.T, items []verdict.Item, name string) bool {
+func met(t *testing.T, items []verdict.Item, line verdict.Line) bool {
 	t.Helper()
 	for _, i := range items {
-		if i.Name == name {
+		if i.Line == line {
 			return i.Met
 		}
 	}
-	require.Fail(t, "no line called "+name)
+	require.Fail(t, "no line "+string(line))
 	return false
 }
 
@@ -46,7 +47,7 @@ func TestGoodAxleMeetsEveryLine(t *testing.T) {
 	items := verdict.Check(fam, false, truth.Seal(x, f))
 	assert.True(t, verdict.Met(items))
 	for _, i := range items {
-		assert.True(t, i.Met, i.Name)
+		assert.True(t, i.Met, i.Line)
 	}
 }
 
@@ -64,20 +65,20 @@ func TestSpecEdges(t *testing.T) {
 	}
 	dial, depth := guard(gauge.DialIndicator, 0), guard(gauge.DepthGauge, 0)
 	for _, c := range []struct {
-		line string
+		line verdict.Line
 		put  func(*truth.Finish, float64)
 		edge float64
 		out  float64 // direction out of the window
 		g    float64
 	}{
-		{"pinion depth error", func(f *truth.Finish, v float64) { f.DepthErrorMM = v }, sh.DepthToleranceMM, 1, depth},
-		{"pinion depth error", func(f *truth.Finish, v float64) { f.DepthErrorMM = v }, -sh.DepthToleranceMM, -1, depth},
-		{"backlash, mean", func(f *truth.Finish, v float64) { f.BacklashMeanMM = v }, sh.Backlash.LowMM, -1, dial},
-		{"backlash, mean", func(f *truth.Finish, v float64) { f.BacklashMeanMM = v }, sh.Backlash.HighMM, 1, dial},
-		{"backlash, spread round the gear", func(f *truth.Finish, v float64) { f.BacklashSpreadMM = v }, sh.BacklashSpreadMM, 1, dial},
-		{"ring gear runout", func(f *truth.Finish, v float64) { f.RunoutTIRMM = v }, sh.RunoutMM, 1, dial},
-		{"side preload, as interference", func(f *truth.Finish, v float64) { f.SideFitMM = v }, sh.SidePreload.LowMM, -1, dial},
-		{"side preload, as interference", func(f *truth.Finish, v float64) { f.SideFitMM = v }, sh.SidePreload.HighMM, 1, dial},
+		{verdict.PinionDepth, func(f *truth.Finish, v float64) { f.DepthErrorMM = v }, sh.DepthToleranceMM, 1, depth},
+		{verdict.PinionDepth, func(f *truth.Finish, v float64) { f.DepthErrorMM = v }, -sh.DepthToleranceMM, -1, depth},
+		{verdict.Backlash, func(f *truth.Finish, v float64) { f.BacklashMeanMM = v }, sh.Backlash.LowMM, -1, dial},
+		{verdict.Backlash, func(f *truth.Finish, v float64) { f.BacklashMeanMM = v }, sh.Backlash.HighMM, 1, dial},
+		{verdict.BacklashVariation, func(f *truth.Finish, v float64) { f.BacklashSpreadMM = v }, sh.BacklashSpreadMM, 1, dial},
+		{verdict.Runout, func(f *truth.Finish, v float64) { f.RunoutTIRMM = v }, sh.RunoutMM, 1, dial},
+		{verdict.SidePreload, func(f *truth.Finish, v float64) { f.SideFitMM = v }, sh.SidePreload.LowMM, -1, dial},
+		{verdict.SidePreload, func(f *truth.Finish, v float64) { f.SideFitMM = v }, sh.SidePreload.HighMM, 1, dial},
 	} {
 		at := func(v float64) bool {
 			x, f := good(fam)
@@ -102,7 +103,7 @@ func TestTorqueSpec(t *testing.T) {
 			at := func(v float64) bool {
 				x, f := good(fam)
 				f.SealNmm, f.PinionTorqueNmm = seal, v
-				return met(t, verdict.Check(fam, used, truth.Seal(x, f)), "pinion rotating torque")
+				return met(t, verdict.Check(fam, used, truth.Seal(x, f)), verdict.PinionTorque)
 			}
 			low, high := w.LowNmm+seal, w.HighNmm+seal
 			assert.True(t, at(low))
@@ -117,11 +118,11 @@ func TestTorqueSpec(t *testing.T) {
 
 func TestConditions(t *testing.T) {
 	fam := family.Beech()
-	for line, spoil := range map[string]func(*truth.Finish){
-		"pinion in its final build":                       func(f *truth.Finish) { f.PinionFitted = false },
-		"case in, caps at torque":                         func(f *truth.Finish) { f.CapsTight = false },
-		"pinion stack clamped":                            func(f *truth.Finish) { f.ClampN = 0.5 * f.ClampN },
-		"nothing left in the axle that will move or fail": func(f *truth.Finish) { f.Remaining = []fault.ID{fault.SealTight} },
+	for line, spoil := range map[verdict.Line]func(*truth.Finish){
+		verdict.PinionBuilt: func(f *truth.Finish) { f.PinionFitted = false },
+		verdict.CaseBuilt:   func(f *truth.Finish) { f.CapsTight = false },
+		verdict.PinionClamp: func(f *truth.Finish) { f.ClampN = 0.5 * f.ClampN },
+		verdict.NothingLeft: func(f *truth.Finish) { f.Remaining = []fault.ID{fault.SealTight} },
 	} {
 		x, f := good(fam)
 		spoil(&f)
@@ -129,8 +130,8 @@ func TestConditions(t *testing.T) {
 		assert.False(t, met(t, items, line), line)
 		assert.False(t, verdict.Met(items))
 		for _, i := range items {
-			if i.Name != line {
-				assert.True(t, i.Met, "%s spoils %s", line, i.Name)
+			if i.Line != line {
+				assert.True(t, i.Met, "%s spoils %s", line, i.Line)
 			}
 		}
 	}
@@ -158,8 +159,8 @@ func TestBackedOffNutFailsTheClampLine(t *testing.T) {
 		x, _ := truth.Open(s.Sealed())
 		t.Logf("seed %d: backed off %.0f deg, clamp %.2f of what it should be, drag %.0f N·mm", seed, b.turned, f.ClampN/verdict.ExpectedClampN(x, f), f.PinionTorqueNmm)
 		items := verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())
-		assert.False(t, met(t, items, "pinion stack clamped"), "seed %d", seed)
-		assert.True(t, met(t, items, "pinion rotating torque"), "seed %d: the drag alone would have passed", seed)
+		assert.False(t, met(t, items, verdict.PinionClamp), "seed %d", seed)
+		assert.True(t, met(t, items, verdict.PinionTorque), "seed %d: the drag alone would have passed", seed)
 	}
 	assert.GreaterOrEqual(t, tried, 6)
 }
@@ -197,21 +198,28 @@ func (b *backsOff) Do(a act.Act) (history.Step, error) {
 	return b.Stand.Do(a)
 }
 
+// texts prints an item's value and spec.
+func texts(i verdict.Item, units quantity.System) (value, spec string) {
+	v, s := i.Text()
+	p := text.NewPrinter(units, text.Overlay{})
+	return p.Print(v), p.Print(s)
+}
+
 func TestTextHasTheUnitsAskedFor(t *testing.T) {
 	fam := family.Beech()
 	x, f := good(fam)
 	for _, i := range verdict.Check(fam, false, truth.Seal(x, f)) {
-		in, inSpec := i.Text(quantity.Inch)
-		mm, mmSpec := i.Text(quantity.Metric)
+		in, inSpec := texts(i, quantity.Inch)
+		mm, mmSpec := texts(i, quantity.Metric)
 		switch i.Kind {
 		case verdict.Length, verdict.Fit:
 			assert.Regexp(t, ` in$`, in)
 			assert.Regexp(t, ` mm to .* mm$`, mmSpec)
-		case verdict.Drag:
+		case verdict.Rotating:
 			assert.Regexp(t, ` lb-in to .* lb-in$`, inSpec)
 			assert.Regexp(t, ` N·m$`, mm)
 		default:
-			assert.Empty(t, in+mm+inSpec+mmSpec, i.Name)
+			assert.Empty(t, in+mm+inSpec+mmSpec, i.Line)
 		}
 	}
 }
@@ -239,7 +247,7 @@ func TestEdges(t *testing.T) {
 	}
 }
 
-// Below line-to-line there is no interference but end play.
+// Below zero end play there is no preload but end play.
 func TestNegativeFitIsEndPlay(t *testing.T) {
 	fam := family.Beech()
 	x, f := good(fam)
@@ -248,8 +256,8 @@ func TestNegativeFitIsEndPlay(t *testing.T) {
 		if i.Kind != verdict.Fit {
 			continue
 		}
-		in, _ := i.Text(quantity.Inch)
-		mm, _ := i.Text(quantity.Metric)
+		in, _ := texts(i, quantity.Inch)
+		mm, _ := texts(i, quantity.Metric)
 		assert.Equal(t, "0.0050 in of end play", in)
 		assert.Equal(t, "0.127 mm of end play", mm)
 		assert.False(t, i.Met)
