@@ -10,6 +10,7 @@ import (
 	"path"
 	"path/filepath"
 	"regexp"
+	"regexp/syntax"
 	"slices"
 	"strconv"
 	"strings"
@@ -28,17 +29,75 @@ type wording struct {
 	but   string
 }
 
-// patterns are the wordings, ready to match.
-var patterns = sync.OnceValue(func() (out []struct{ never, but *regexp.Regexp }) {
+// A matcher is a wording ready to match. One of its stems stands in every match: whether a
+// text holds any is found much sooner than whether the expression matches.
+type matcher struct {
+	never, but *regexp.Regexp
+	stems      []string
+}
+
+var matchers = sync.OnceValue(func() (out []matcher) {
 	for _, w := range wordings() {
-		p := struct{ never, but *regexp.Regexp }{never: regexp.MustCompile(w.never)}
-		if w.but != "" {
-			p.but = regexp.MustCompile(w.but)
+		tree, err := syntax.Parse(w.never, syntax.Perl)
+		if err != nil {
+			panic(err) // a row of wordings is wrong
 		}
-		out = append(out, p)
+		m := matcher{never: regexp.MustCompile(w.never), stems: stems(tree)}
+		if w.but != "" {
+			m.but = regexp.MustCompile(w.but)
+		}
+		out = append(out, m)
 	}
 	return out
 })
+
+// stems returns strings of which every match of an expression holds at least one; none
+// where there are no such strings.
+func stems(e *syntax.Regexp) []string {
+	switch e.Op {
+	case syntax.OpLiteral:
+		return []string{string(e.Rune)}
+	case syntax.OpCapture, syntax.OpPlus:
+		return stems(e.Sub[0])
+	case syntax.OpAlternate:
+		var all []string
+		for _, sub := range e.Sub {
+			some := stems(sub)
+			if some == nil {
+				return nil
+			}
+			all = append(all, some...)
+		}
+		return all
+	case syntax.OpConcat:
+		var best []string
+		least := func(words []string) int {
+			return len(slices.MinFunc(words, func(a, b string) int { return len(a) - len(b) }))
+		}
+		for _, sub := range e.Sub {
+			if some := stems(sub); some != nil && (best == nil || least(some) > least(best)) {
+				best = some
+			}
+		}
+		return best
+	}
+	return nil
+}
+
+// find lists where a text in small letters has the words.
+func (m matcher) find(low string) [][]int {
+	if m.stems != nil && !slices.ContainsFunc(m.stems, func(s string) bool { return strings.Contains(low, s) }) {
+		return nil
+	}
+	found := m.never.FindAllStringIndex(low, -1)
+	if m.but == nil || len(found) == 0 {
+		return found
+	}
+	right := m.but.FindAllStringIndex(low, -1)
+	return slices.DeleteFunc(found, func(at []int) bool {
+		return slices.ContainsFunc(right, func(r []int) bool { return r[0] <= at[0] && at[1] <= r[1] })
+	})
+}
 
 // wordings are the words of the shop, the manual and the test paper, and US spelling.
 // People learn their trade's words here, so one thing has one name.
@@ -163,15 +222,7 @@ func misworded(path, text string, line int) []find {
 	// A line may end anywhere, in a comment too.
 	low := strings.NewReplacer("\n# ", "   ", "\n", " ").Replace(strings.ToLower(text))
 	for i, w := range wordings() {
-		found := patterns()[i].never.FindAllStringIndex(low, -1)
-		var right [][]int
-		if but := patterns()[i].but; but != nil && len(found) > 0 {
-			right = but.FindAllStringIndex(low, -1)
-		}
-		for _, at := range found {
-			if slices.ContainsFunc(right, func(r []int) bool { return r[0] <= at[0] && at[1] <= r[1] }) {
-				continue
-			}
+		for _, at := range matchers()[i].find(low) {
 			from, to := max(0, at[0]-25), min(len(low), at[1]+25)
 			around := strings.Join(strings.Fields(strings.ToValidUTF8(low[from:to], "")), " ")
 			out = append(out, find{path, line + strings.Count(text[:min(at[0], len(text))], "\n"), fmt.Sprintf("%q in %q", low[at[0]:at[1]], around), w.use})
