@@ -10,7 +10,7 @@ import (
 	"shimwright/sim/quantity"
 )
 
-// A Kind is what an amount measures. Amounts are held in millimetres, newton millimetres,
+// A Kind is what an amount measures. Amounts are held in millimeters, newton millimeters,
 // newtons, degrees, radians, kelvin and shares.
 type Kind int
 

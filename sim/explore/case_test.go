@@ -333,7 +333,7 @@ func TestGearBenchIsMeshOnly(t *testing.T) {
 }
 
 // Each flank has its own ease-off where the file says so, and a lean of it moves the
-// print's ends apart.
+// pattern's ends apart.
 func TestEaseOffOfEachFlank(t *testing.T) {
 	const both = "ease_off: {length_mm: 0.060, profile_mm: 0.025, center_along: 0.45, center_up: 0.50}"
 	c := gearCase(t, changed(t, caseText(t, "hypoid-11x41.yaml"), both,

@@ -20,36 +20,36 @@
 // OffsetMM positive for a larger offset; ShaftAngleRad positive for shafts more than
 // square to each other. SideFitMM is the interference of both side shims together,
 // negative for end play; ShimToBackMM is shim moved from the tooth side to the back
-// side, positive towards the pinion; threaded rings are shims that grow. NutDeg counts
+// side, positive toward the pinion; bearing adjusters are shims that grow. NutDeg counts
 // from finger tight, or from where the pack of a solid spacer has just closed up,
 // positive tightening. The four places of a backlash reading are 0, 90, 180 and 270 degrees
 // of the ring gear; at 0 the runout holds it furthest from the pinion.
 //
 // # Units
 //
-// Millimetres, newtons, newton millimetres, degrees for the nut, radians for the
+// Millimetres, newtons, newton millimeters, degrees for the nut, radians for the
 // shaft angle; every name says which. Shares of a tooth run from 0 (toe, root) to 1
 // (heel, top).
 //
 // # What a Result is the state of
 //
 //   - The zero Settings are an axle with the pinion and the ring gear at their
-//     places, line-to-line side shims and a nut that is finger tight, on the line-to-line
+//     places, zero-end-play side shims and a nut that is finger tight, on the zero-end-play
 //     pack where the spacer is a solid one. Finished gives the settings of a finished
 //     axle.
 //   - A pinion drag turns the nut of a collapsible spacer. With a solid one it chooses
 //     the pack, the nut standing at its torque; any thickness is to be had.
-//   - The pinion's place is defined at the family's reference preload. The head bearing gives
+//   - The pinion's place is defined at the family's reference preload. The inner bearing gives
 //     under preload, so the true place moves a little with the nut; HeadGiveMM says
-//     by how much. A gap under the head cup stands the pinion further in.
+//     by how much. A gap under the inner cup stands the pinion further in.
 //   - Loose parts lie in the middle of their play.
 //   - The rollers are seated before the nut is turned, the oil is at the family's
-//     viscosity and a hand turns the pinion. A cup with a gap goes home when the
+//     viscosity and a technician turns the pinion. A cup with a gap goes home when the
 //     preload reaches what holds it.
 //   - Drag is the steady rotating torque. PinionBearingDragNmm has no seal in it,
 //     PinionDragNmm has; TotalDragNmm adds side bearings and teeth, read at the
 //     pinion with the case in. DragTargetNmm is the pinion bearings alone, as the
-//     axle sheet's windows are.
+//     specification sheet's windows are.
 //   - What drags in the pinion bearings besides preload, grease and rough rollers, is part
 //     of the drag that the nut or the pack is set by, as it is on a bench.
 //   - Dirt in the depth pack is shim: it moves the pinion and, behind a cup, the bearings.
@@ -61,7 +61,7 @@
 //     warp twice a turn, highest at 0 and 180. BacklashMeanMM is the mean of the four
 //     places; the least and the most also hold the swing over one pinion pitch.
 //     Prints are of a tooth where the runout is nought.
-//   - Where the mean backlash is zero or less the gears bind and there is no print.
+//   - Where the mean backlash is zero or less the gears bind and there is no pattern.
 //
 // # Instruments
 //
@@ -70,7 +70,7 @@
 // repeat error for each reading; Repeat names which time of reading, so that another
 // Repeat has the same fixed errors and other repeat errors. The dial stands at the
 // heel, square to the tooth, pinion held, unless the Reading says otherwise. The eye
-// places and measures a print to a hundredth of the tooth, with the spread in its place
+// places and measures a pattern to a hundredth of the tooth, with the spread in its place
 // that the coat and the load have on the practice bench; Prints draws what it sees. The
 // patterns of a Result are those of FilmMM as it is, however the coat is laid on. A loose
 // indicator arm scatters readings and needs a seed; a pinion that is not held adds what it

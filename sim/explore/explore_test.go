@@ -18,7 +18,7 @@ import (
 
 // Tolerances: sameMM is rounding; sameNmm allows for the last hair of roller seating,
 // which turns of the pinion never quite take away; slopeShare allows for the curve
-// between the two ends of a slope and for the head bearing's give.
+// between the two ends of a slope and for the inner bearing's give.
 const (
 	sameMM     = 1e-9
 	sameNmm    = 1e-4
@@ -64,7 +64,7 @@ func TestMeshAtDesignPosition(t *testing.T) {
 	for _, v := range g.BacklashAtMM {
 		assert.InDelta(t, 0.165, v, sameMM)
 	}
-	const centerShare = 0.02 // the print is not quite even about its ease-off
+	const centerShare = 0.02 // the pattern is not quite even about its ease-off
 	for _, p := range []mesh.Pattern{g.Drive, g.Coast} {
 		assert.InDelta(t, m.EaseOff.CenterS, p.CenterS, centerShare)
 		assert.InDelta(t, m.EaseOff.CenterT, p.CenterT, centerShare)
@@ -79,12 +79,12 @@ func TestMeshAtDesignPosition(t *testing.T) {
 				inked++
 			}
 		}
-		const rasterShare = 0.03 // cells are taken by their centres
+		const rasterShare = 0.03 // cells are taken by their centers
 		assert.InDelta(t, patterns[i].AreaPart, float64(inked)/float64(len(patterns[i].Ink)), rasterShare)
 	}
 }
 
-// The zero Settings are a finger-tight nut and line-to-line shims: nothing loaded,
+// The zero Settings are a finger-tight nut and zero-end-play shims: nothing loaded,
 // nothing moved, and the end play the family starts with.
 func TestZeroSettings(t *testing.T) {
 	fam := family.Beech()
@@ -98,7 +98,7 @@ func TestZeroSettings(t *testing.T) {
 	assert.Zero(t, r.Sides.SpreadMM)
 	assert.Zero(t, r.Sides.RingAwayMM)
 	assert.True(t, r.Gears.Drive.Empty, "no film, no print")
-	// Without preload the head bearing has not given at all.
+	// Without preload the inner bearing has not given at all.
 	assert.InDelta(t, -fam.Model.Inner.DeflectionMM(fam.ReferencePreloadN()), r.Pinion.PinionOutMM, sameMM)
 }
 
@@ -187,7 +187,7 @@ func TestTorqueTargetIsAnAngle(t *testing.T) {
 	assert.Less(t, at(t, b, s).Pinion.PreloadN, at(t, b, finished()).Pinion.PreloadN, "so less of it is preload")
 }
 
-// A head cup that stands off its shoulder holds the pinion in until preload drives
+// A inner cup that stands off its shoulder holds the pinion in until preload drives
 // it home.
 func TestCupGapStandsThePinionIn(t *testing.T) {
 	b := bench(t)
@@ -202,7 +202,7 @@ func TestCupGapStandsThePinionIn(t *testing.T) {
 	assert.InDelta(t, at(t, b, finished()).Pinion.PinionOutMM, driven.Pinion.PinionOutMM, 1e-6)
 }
 
-// Directions any manual gives: deeper lowers both prints and the backlash; shim
+// Directions any manual gives: deeper lowers both patterns and the backlash; shim
 // moved to the back side takes backlash off at the same side preload; a ring gear
 // further away adds backlash.
 func TestDirections(t *testing.T) {
@@ -268,7 +268,7 @@ func TestRunout(t *testing.T) {
 	assert.Equal(t, still.Gears.Drive, r.Gears.Drive, "the print is of a tooth where the runout is nought")
 }
 
-// Gears pushed through each other bind: no print, a dial at nothing, a total that
+// Gears pushed through each other bind: no pattern, a dial at nothing, a total that
 // has risen.
 func TestBinding(t *testing.T) {
 	b := bench(t)

@@ -9,7 +9,7 @@ import (
 // MeshOnly shows a gear set alone: backlash at four places and both flanks'
 // patterns, for a set, the ease-off of both flanks, the backlash at the design
 // position, a position, a film of compound and a runout of the ring gear (total
-// indicated), lengths in mm. The prints are drive and coast.
+// indicated), lengths in mm. The patterns are drive and coast.
 //
 // Errors: those of mesh.NewSet, and ErrSetting for a position, film or runout that
 // cannot be shown. Film 0 to 1 mm, runout 0 to 2 mm; positions as in mesh.Move.

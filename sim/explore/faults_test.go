@@ -262,7 +262,7 @@ func TestWordsOfRanges(t *testing.T) {
 	}
 }
 
-// By use and not by shape: where the ring gear's concave flank drives, the print that is
+// By use and not by shape: where the ring gear's concave flank drives, the pattern that is
 // called drive is on it. (mesh.Coast is the concave flank; see the package.)
 func TestConcaveFlankDrives(t *testing.T) {
 	for code, flanks := range map[string][2]mesh.Flank{"CEDAR": {mesh.Coast, mesh.Drive}, "FIR": {mesh.Drive, mesh.Coast}} {

@@ -62,7 +62,7 @@ func measureOf(which int) Measure {
 		spacerLoad:    {"Load on the spacer", "spacer", "", Force, Mechanics, func(r Result) float64 { return r.Pinion.SpacerN }},
 		crush:         {"Spacer crush", "crush", "", Length, Mechanics, func(r Result) float64 { return r.Pinion.SpacerSetMM }},
 		shimsIn:       {"Preload shims", "shims", "", Length, Mechanics, func(r Result) float64 { return r.Pinion.PreloadShimMM }},
-		swing:         {"Swing within a turn of the pinion", "swing", "", Rotating, Mechanics, func(r Result) float64 { return r.Pinion.PinionSwingNmm }},
+		swing:         {"Change within a turn of the pinion", "change", "", Rotating, Mechanics, func(r Result) float64 { return r.Pinion.PinionSwingNmm }},
 		spread:        {"Housing spread", "spread", "", Length, Mechanics, func(r Result) float64 { return r.Sides.SpreadMM }},
 		rise:          {"Rise over pinion rotating torque", "rise", "", Rotating, Mechanics, func(r Result) float64 { return r.Sides.SideRiseNmm }},
 		total:         {"Total rotating torque", "total", "", Rotating, Mechanics, func(r Result) float64 { return r.Sides.TotalTorqueNmm }},

@@ -143,10 +143,10 @@ func (g gears) under(s GearState, set Settings) GearState {
 	return g.patterns(s, set.filmMM())
 }
 
-// The grid of a drawn print.
+// The grid of a drawn pattern.
 const patternCols, patternRows = 48, 16
 
-// prints draws both flanks where the set now stands.
+// patterns draws both flanks where the set now stands.
 func (g gears) toothPatterns(s GearState, filmMM float64) []gauge.ToothPattern {
 	var out []gauge.ToothPattern
 	var sep []float64

@@ -11,8 +11,8 @@ import (
 	"shimwright/sim/rng"
 )
 
-// A PrintPlace is what an eye makes of a print: where its middle is and how far it
-// reaches, in hundredths of the tooth. None tells that there is no print.
+// A PrintPlace is what an eye makes of a pattern: where its middle is and how far it
+// reaches, in hundredths of the tooth. None tells that there is no pattern.
 type PrintPlace struct {
 	AlongShare, UpShare      float64 // 0 toe .. 1 heel, 0 root .. 1 top
 	LengthShare, HeightShare float64
@@ -46,6 +46,10 @@ func Class(t gauge.Tool) gauge.Class {
 	return c
 }
 
+// A stream names what is read to the random stream of its errors. It stays for good: another
+// name would be other readings.
+type stream string
+
 // reader reads with the instruments of one setting.
 type reader struct {
 	Reading
@@ -63,18 +67,18 @@ func newReader(s Settings) reader {
 
 // read returns what the tool shows, never below zero: a needle, a blade and a scale
 // do not read less than nothing.
-func (r reader) read(t gauge.Tool, what string, value float64) float64 {
+func (r reader) read(t gauge.Tool, what stream, value float64) float64 {
 	return r.shaky(t, what, value, 0)
 }
 
 // shaky is read where so much of a loose arm's scatter comes through.
-func (r reader) shaky(t gauge.Tool, what string, value, share float64) float64 {
+func (r reader) shaky(t gauge.Tool, what stream, value, share float64) float64 {
 	if r.kit != nil {
 		arm := 0.0
 		if r.ArmLoose {
 			arm = share * sim.LooseArmMM
 		}
-		return math.Max(r.kit.Read(t, value, r.label+what, arm), 0)
+		return math.Max(r.kit.Read(t, value, r.label+string(what), arm), 0)
 	}
 	switch t {
 	case gauge.LowRangeWrench:
@@ -85,8 +89,8 @@ func (r reader) shaky(t gauge.Tool, what string, value, share float64) float64 {
 	return math.Max(Class(t).Shown(value), 0)
 }
 
-// eye places a print on the tooth.
-func (r reader) eye(what string, p mesh.Pattern) PrintPlace {
+// eye places a pattern on the tooth.
+func (r reader) eye(what stream, p mesh.Pattern) PrintPlace {
 	if p.Empty {
 		return PrintPlace{None: true}
 	}
@@ -99,7 +103,7 @@ func (r reader) eye(what string, p mesh.Pattern) PrintPlace {
 		if r.RolledFree {
 			how.Load = act.Free
 		}
-		ch := rng.Stream(r.Seed, r.label+what)
+		ch := rng.Stream(r.Seed, r.label+string(what))
 		sd := sim.EyeStd(how)
 		s, t = s+ch.Normal(0, sd), t+ch.Normal(0, sd)
 	}
@@ -122,32 +126,32 @@ func (b *Bench) shown(r Result, pullNmm float64) Shown {
 	const all, rocked = 1, 0.25 // how much of a loose arm comes through
 	seen := b.gears.under(r.Gears, r.Settings)
 	out := Shown{
-		DepthGaugeMM:            k.read(gauge.DepthGauge, "depth", sheet.CheckingDistanceMM+r.Pinion.PinionOutMM),
-		DialRunoutMM:            k.shaky(gauge.DialIndicator, "runout", r.Gears.RunoutTIRMM, all),
-		DialPinionEndPlayMM:     k.shaky(gauge.DialIndicator, "pinion-end-play", r.Pinion.EndPlayMM, rocked),
-		DialCaseEndPlayMM:       k.shaky(gauge.DialIndicator, "case-end-play", r.Sides.CaseEndPlayMM, rocked),
-		DialSpreadMM:            k.shaky(gauge.DialIndicator, "spread", r.Sides.SpreadMM, all),
-		NutWrenchNmm:            k.read(gauge.NutWrench, "nut", r.Pinion.NutTorqueNmm),
-		WrenchPinionTorqueNmm:   k.read(gauge.LowRangeWrench, "pinion-drag", pinion),
-		WrenchTotalTorqueNmm:    k.read(gauge.LowRangeWrench, "total-drag", total),
-		StringPinionTorqueNmm:   k.read(gauge.StringAndScale, "pinion-drag-cord", pinion),
-		StringTotalTorqueNmm:    k.read(gauge.StringAndScale, "total-drag-cord", total),
-		FeelerInnerCupGapMM:     k.read(gauge.Feeler, "head-cup", r.Pinion.InnerCupGapMM),
-		FeelerOuterCupGapMM:     k.read(gauge.Feeler, "tail-cup", r.Pinion.OuterCupGapMM),
-		CaliperSpacerMM:         k.read(gauge.Caliper, "spacer", sheet.SpacerLengthMM-r.Pinion.SpacerSetMM),
-		MicrometerPreloadShimMM: k.read(gauge.Micrometer, "pack", r.Pinion.PreloadShimMM),
-		EyeDrive:                k.eye("eye-drive", seen.Drive),
-		EyeCoast:                k.eye("eye-coast", seen.Coast),
+		DepthGaugeMM:            k.read(gauge.DepthGauge, stream("depth"), sheet.CheckingDistanceMM+r.Pinion.PinionOutMM),
+		DialRunoutMM:            k.shaky(gauge.DialIndicator, stream("runout"), r.Gears.RunoutTIRMM, all),
+		DialPinionEndPlayMM:     k.shaky(gauge.DialIndicator, stream("pinion-end-play"), r.Pinion.EndPlayMM, rocked),
+		DialCaseEndPlayMM:       k.shaky(gauge.DialIndicator, stream("case-end-play"), r.Sides.CaseEndPlayMM, rocked),
+		DialSpreadMM:            k.shaky(gauge.DialIndicator, stream("spread"), r.Sides.SpreadMM, all),
+		NutWrenchNmm:            k.read(gauge.NutWrench, stream("nut"), r.Pinion.NutTorqueNmm),
+		WrenchPinionTorqueNmm:   k.read(gauge.LowRangeWrench, stream("pinion-drag"), pinion),
+		WrenchTotalTorqueNmm:    k.read(gauge.LowRangeWrench, stream("total-drag"), total),
+		StringPinionTorqueNmm:   k.read(gauge.StringAndScale, stream("pinion-drag-cord"), pinion),
+		StringTotalTorqueNmm:    k.read(gauge.StringAndScale, stream("total-drag-cord"), total),
+		FeelerInnerCupGapMM:     k.read(gauge.Feeler, stream("head-cup"), r.Pinion.InnerCupGapMM),
+		FeelerOuterCupGapMM:     k.read(gauge.Feeler, stream("tail-cup"), r.Pinion.OuterCupGapMM),
+		CaliperSpacerMM:         k.read(gauge.Caliper, stream("spacer"), sheet.SpacerLengthMM-r.Pinion.SpacerSetMM),
+		MicrometerPreloadShimMM: k.read(gauge.Micrometer, stream("pack"), r.Pinion.PreloadShimMM),
+		EyeDrive:                k.eye(stream("eye-drive"), seen.Drive),
+		EyeCoast:                k.eye(stream("eye-coast"), seen.Coast),
 	}
 	plunger := sim.PlungerShare(b.gears.set, b.fam.Model.Gears.RingDiameterMM/2, k.DialAt, k.Plunger)
 	for i, mm := range r.Gears.BacklashAtMM {
-		what := fmt.Sprintf("backlash/%d", i)
+		what := stream(fmt.Sprintf("backlash/%d", i))
 		// Where the teeth bind there is no play for a dial to show.
 		mm = math.Max(mm, 0)
 		if k.PinionFree {
 			part := 0.5
 			if k.Seed > 0 {
-				part = rng.Stream(k.Seed, k.label+what+"/free").Uniform(0, 1)
+				part = rng.Stream(k.Seed, k.label+string(what)+"/free").Uniform(0, 1)
 			}
 			mm += sim.FreePinionMM * (1 + part)
 		}

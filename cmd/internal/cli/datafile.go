@@ -12,7 +12,7 @@ import (
 	"shimwright/sim/datasheet"
 )
 
-// openData returns the text of a hand-written file; start is the command that writes one
+// openData returns the text of a technician-written file; start is the command that writes one
 // to begin from.
 func openData(name, start string) ([]byte, error) {
 	text, err := datasheet.ReadFile(name)

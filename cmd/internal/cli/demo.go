@@ -29,11 +29,11 @@ func newDemo(s term.Streams) *cobra.Command {
 	var name, kind, faults, pictures string
 	c := &cobra.Command{
 		Use:   "demo",
-		Short: "Watch a whole job, with one wrong turn, graded at the end",
-		Long: `Play a whole job by a competent hand that takes one wrong turn: every act, its
-readings, a picture of the print on the teeth, the grade and a lesson. Asks nothing
-and writes nothing unless --pictures names a folder.`,
-		Example: "  shimwright demo\n  shimwright demo --family hazel\n  shimwright demo --seed 12 --units metric --pictures prints",
+		Short: "Watch a whole job with one mistake in it, graded at the end",
+		Long: `Watch an experienced technician work a whole job and make one mistake: every act, its
+readings, the contact pattern, the grade and a lesson. It asks nothing, and writes
+nothing unless --pictures names a folder.`,
+		Example: "  shimwright demo\n  shimwright demo --family hazel\n  shimwright demo --seed 12 --units metric --pictures patterns",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
 			p, err := l.pen(s)
@@ -51,7 +51,7 @@ and writes nothing unless --pictures names a folder.`,
 	addKindFlag(c, &kind)
 	addFaultsFlag(c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", demoSeed, "job `NUMBER`")
-	c.Flags().StringVar(&pictures, "pictures", "", "also write each print as PNG and SVG into this `FOLDER`")
+	c.Flags().StringVar(&pictures, "pictures", "", "also write each contact pattern as PNG and SVG into this `FOLDER`")
 	l.addFlags(c)
 	return c
 }

@@ -51,8 +51,8 @@ func newExerciseCheck(s term.Streams) *cobra.Command {
 		Use:   "check FILE...",
 		Short: "Name every mistake in exercise files",
 		Long: `Name every mistake in exercise files, each with its line and column and what would be
-right. A file without any has its first jobs worked by a careful hand: whether they can be
-finished, and on its terms. Exit status 0 no mistakes; 1 mistakes; 3 a file is no exercise
+right. For a file without any, a careful simulated technician works its first jobs, to see
+whether they can be finished on its terms. Exit status 0 no mistakes; 1 mistakes; 3 a file is no exercise
 at all.`,
 		Example: "  shimwright exercise check mine.yaml",
 		Args:    takes(1, many, "say which file"),
@@ -80,7 +80,7 @@ func lookAtExercise(name string, p view.Pen) (looked, error) {
 	}
 	tried, trouble := tryJobs(e, p)
 	if len(trouble) == 0 {
-		return looked{says: view.Wrap(fmt.Sprintf("%s: no mistakes; a careful hand finishes the jobs tried, %d of them, on its terms", view.FileName(name), tried), p.Width, "")}, nil
+		return looked{says: view.Wrap(fmt.Sprintf("%s: no mistakes; a careful simulated technician finished all %d jobs tried on its terms", view.FileName(name), tried), p.Width, "")}, nil
 	}
 	var b strings.Builder
 	for _, line := range trouble {

@@ -28,8 +28,8 @@ func newExerciseCards(s term.Streams) *cobra.Command {
 	var key string
 	c := &cobra.Command{
 		Use:   "cards NAME|FILE",
-		Short: "Print an exercise's cards for a class, and a key",
-		Long: `Print the cards of an exercise's first jobs, to hand out: everyone another number. What
+		Short: "Write an exercise's cards for a class, and a key",
+		Long: `Write the cards of an exercise's first jobs, to hand out: each person gets another number. What
 each axle really is goes into a key file that only the instructor should have; it is
 never shown here.`,
 		Example: "  shimwright exercise cards first-depth --jobs 3",
@@ -49,7 +49,7 @@ never shown here.`,
 			}
 			p = ownUnits(c, p, e)
 			key = keyFile(key, e)
-			return patternCards(s, e, jobs, key, p)
+			return writeCards(s, e, jobs, key, p)
 		},
 	}
 	c.Flags().IntVar(&jobs, "jobs", 12, "how many `CARDS`; fewer where the exercise has fewer jobs")
@@ -58,9 +58,9 @@ never shown here.`,
 	return c
 }
 
-// printCards makes every job before it writes anything, so that cards and key belong
+// writeCards makes every job before it writes anything, so that cards and key belong
 // together.
-func patternCards(s term.Streams, e exercise.Exercise, most int, key string, p view.Pen) error {
+func writeCards(s term.Streams, e exercise.Exercise, most int, key string, p view.Pen) error {
 	numbers, err := firstJobs(e, most)
 	if err != nil {
 		return err
@@ -127,7 +127,7 @@ func keyOf(e exercise.Exercise, jobs []scenarios.Job, p view.Pen) (string, error
 		if err != nil {
 			return "", err
 		}
-		lines = append(lines, fmt.Sprintf("A careful hand: %.0f minutes of work, parts worth %.0f.", float64(tried.Minutes), float64(tried.Parts)))
+		lines = append(lines, fmt.Sprintf("A careful simulated technician: %.0f minutes of work, parts worth %.0f.", float64(tried.Minutes), float64(tried.Parts)))
 		order, chosen := e.Order(job.Card.Seed)
 		fmt.Fprintf(&b, "\nJob %d, %s, %s\n", job.Card.Seed, chosen.Name, order.Kind)
 		for _, line := range lines {

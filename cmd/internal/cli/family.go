@@ -17,8 +17,8 @@ func newFamily(s term.Streams) *cobra.Command {
 		Use:   "family",
 		Short: "List, show and check axle families",
 		Long: `List the axle families, show one, or check the file of one of your own. A family is
-a text file; show CODE says what is in one that comes with the program. Any of them can
-be practised on: practice --family CODE, or FILE for one of your own.`,
+a text file; show CODE says what is in one that comes with the program. To practice
+on one, type practice --family CODE, or FILE for one of your own.`,
 		Example: "  shimwright family list\n  shimwright family show juniper --units metric",
 		Args:    takes(0, 0, ""),
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
@@ -77,9 +77,9 @@ func newFamilyCheck(s term.Streams) *cobra.Command {
 		Use:   "check FILE...",
 		Short: "Name every mistake in family files",
 		Long: `Name every mistake in family files, each with its line and column and what would be
-right. It looks at the writing, at what numbers are possible, and at whether the sheet
-can be met: shims that end on a step, gears that mesh, drag reached inside the nut's
-window. Exit status 0 no mistakes; 1 mistakes; 3 a file is no family at all.`,
+right. It checks the writing, the range of each number, and whether the specification
+can be met: shims that end on a step, gears that mesh, a rotating torque that is reached
+within the spec of the nut. Exit status 0 no mistakes; 1 mistakes; 3 a file is no family at all.`,
 		Example: "  shimwright family check mine.yaml",
 		Args:    takes(1, many, "say which file"),
 		RunE: func(_ *cobra.Command, args []string) error {

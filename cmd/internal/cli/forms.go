@@ -49,7 +49,7 @@ func newForms(s term.Streams) *cobra.Command {
 		Use:   "forms",
 		Short: "Put together sets of jobs that are equally hard",
 		Long: `Put together forms: sets of jobs alike in what they ask and in how hard they are, so
-that each person of a class can have another one. Simulated hands work every job, and
+that each person of a class can have another one. Simulated technicians work every job, and
 forms are made up from what they show. No job stands in two forms.
 
 Writes three files into a folder: forms.csv, every job with what was measured of it;
@@ -57,9 +57,9 @@ pages.txt, a page a form to print and hand out; report.txt, how much the forms d
 The same options give the same forms on any machine.
 
 --faults is usual (as often as in the catalogue), none, or the names of faults, of which
-each job then carries one. --slip and --lesson keep to jobs that show a mistake: somebody
+each job then carries one. --mistake and --lesson keep to jobs that show a mistake: somebody
 who makes it ends at least two shim steps from somebody who does not.`,
-		Example: "  shimwright forms --out monday\n  shimwright forms --family beech,hazel --kind depth,sides --forms 3 --out class\n  shimwright forms --kind depth --slip mark-turned --out marks",
+		Example: "  shimwright forms --out monday\n  shimwright forms --family beech,hazel --kind depth,sides --forms 3 --out class\n  shimwright forms --kind depth --mistake mark-turned --out marks",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
 			p, err := l.pen(s)
@@ -82,7 +82,7 @@ who makes it ends at least two shim steps from somebody who does not.`,
 	f.StringVar(&a.kinds, "kind", scenarios.WholeInName, "`KINDS` of job, commas between: "+kindNames()+", or all")
 	f.StringVar(&a.faults, "faults", "usual", "`FAULTS`: usual, none, or names with commas between")
 	f.StringVar(&a.band, "difficulty", "any", "`HOW` hard: easy, medium, hard or any")
-	f.StringVar(&a.mistake, "slip", "", "`MISTAKE` that every job has to show")
+	f.StringVar(&a.mistake, "mistake", "", "`MISTAKE` that every job has to show")
 	f.StringVar(&a.lesson, "lesson", "", "`LESSON` about a mistake that every job has to show")
 	f.IntVar(&a.jobs, "jobs", 6, "`NUMBER` of jobs a form")
 	f.IntVar(&a.forms, "forms", 4, "`NUMBER` of forms")
@@ -144,11 +144,11 @@ func (a formsAsked) blueprint() (_ form.Blueprint, names map[string]string, _ er
 	return b, names, b.Validate()
 }
 
-// slipsFor returns the slips that are named, or that a lesson is about.
+// mistakesFor returns the mistakes that are named, or that a lesson is about.
 func mistakesFor(mistake, lesson string) ([]string, error) {
 	switch {
 	case mistake != "" && lesson != "":
-		return nil, errors.New("name a --slip or a --lesson, not both")
+		return nil, errors.New("name a --mistake or a --lesson, not both")
 	case mistake != "":
 		_, err := technician.FindMistake(mistake)
 		return []string{mistake}, err

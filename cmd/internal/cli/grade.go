@@ -45,10 +45,10 @@ what cost most. Pupils go by the folders their files lie in or, where all lie in
 the files' names. --out then also takes .csv, for a spreadsheet. A file that cannot be
 graded is named and left out.
 
---from looks at the act of that number by itself: what was known, what would have cost
-least, and what the other ways were priced at. With --instead, of a signed-off job,
-another act takes its place, and a competent hand goes on from there: what that would
-have shown and cost.
+--from shows the act of that number by itself: what was known, what would have cost
+least, and what the other ways would have cost. With --instead, of a signed-off job,
+another act takes its place, and a simulated technician goes on from there: what that
+would have shown and cost.
 
 Everything is priced by a table of costs: the command costs writes it out, --costs
 grades with another.`,
@@ -84,8 +84,8 @@ grades with another.`,
 	c.Flags().BoolVar(&ask.json, "json", false, "write JSON instead of text")
 	c.Flags().StringVar(&ask.costsFile, "costs", "", "grade with the costs in this `FILE`")
 	c.Flags().StringArrayVar(&ask.out, "out", nil, "write to `FILE`, which ends in "+endings())
-	c.Flags().BoolVar(&ask.short, "short", false, "the costliest decisions alone, the lesson without its text; of a class no line to each attempt")
-	c.Flags().IntVar(&ask.from, "from", 0, "look at the act of this `NUMBER` by itself")
+	c.Flags().BoolVar(&ask.short, "short", false, "the costliest decisions alone, the lesson without its text; of a class no line for each attempt")
+	c.Flags().IntVar(&ask.from, "from", 0, "show the act of this `NUMBER` by itself")
 	c.Flags().StringVar(&ask.instead, "instead", "", "with --from: another `ACT` in its place")
 	l.addFlags(c)
 	return c

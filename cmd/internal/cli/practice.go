@@ -22,19 +22,19 @@ func newPractice(s term.Streams) *cobra.Command {
 		Short: "Work a job of your own",
 		Long: `Work a job at the bench, one act a line. Type now to see what can be done, help for
 the rest. Each act is written to the attempt file before the next is asked for;
-leaving, Ctrl-C or a lost terminal loses nothing: the same command takes up where it
+leaving, Ctrl-C or a lost terminal loses nothing: the same command goes on where it
 stopped.
 
 Before something is read again after a change you are asked what you expect to read.
 Enter skips that; it is no part of the grade.
 
 Acts may also come from a file or a pipe, one a line; a line that begins with # is
-passed over. A script stops at the first act that cannot be done.
+skipped. A script stops at the first act that cannot be done.
 
 The axle is of the family named, which the attempt file keeps. With --family any the
 job's number picks one: its card says how it is built. With --kind it is a part of the
-job (depth, preload, sides), the print of an axle that is together, or an axle that
-another hand has finished. With --faults none the parts are sound.`,
+job (depth, preload, sides), the contact pattern of an assembled axle (pattern), or
+a previous technician's work. With --faults none the parts are sound.`,
 		Example: "  shimwright practice\n  shimwright practice --seed 7 --units metric\n  shimwright practice --family hazel\n  shimwright practice --kind depth --seed 7\n  shimwright practice --seed 7 < acts.txt",
 		Args:    takes(0, 0, ""),
 		RunE: func(c *cobra.Command, _ []string) error {

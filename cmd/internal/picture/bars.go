@@ -103,7 +103,7 @@ func bar(x, longest float64, room int) string {
 	// Divided first, so that the widest values cannot overflow.
 	n := int(math.Abs(x)/longest*float64(room) + 0.5)
 	if n == 0 && math.Abs(x) >= 0.05 {
-		n = 1 // what prints as more than 0.0 shows
+		n = 1 // what is written as more than 0.0 shows
 	}
 	if x < 0 {
 		return strings.Repeat("-", n)

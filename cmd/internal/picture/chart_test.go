@@ -224,7 +224,7 @@ func TestStripText(t *testing.T) {
 	}
 }
 
-// A print that climbs the tooth climbs in the strip: in the plain form the O of the
+// A pattern that climbs the tooth climbs in the strip: in the plain form the O of the
 // last frame stands on a higher line than that of the first.
 func TestStripShowsTheClimb(t *testing.T) {
 	f := sampleFrames(2)

@@ -6,9 +6,9 @@ type point struct{ x, y float64 }
 
 // contour returns the closed lines inside which the ink reaches level, as places
 // on the flank. Lines are closed along the edges of the flank; a hole in the
-// print is a line of its own, turning the other way.
+// pattern is a line of its own, turning the other way.
 //
-// The method is marching squares on the cell centres, with the outermost values
+// The method is marching squares on the cell centers, with the outermost values
 // carried out to the edge of the flank and a ring of nothing around it.
 func (f flank) contour(level float64) [][]point {
 	if f.ink == nil {
@@ -97,7 +97,7 @@ func (f flank) contour(level float64) [][]point {
 	return loops
 }
 
-// nodes are the places of n cells' centres with both ends of 0..1 added twice.
+// nodes are the places of n cells' centers with both ends of 0..1 added twice.
 func nodes(n int) []float64 {
 	x := make([]float64, n+4)
 	for i := range n {

@@ -96,7 +96,7 @@ func TestContourHoldsWhatIsRubbed(t *testing.T) {
 		loops := f.contour(half)
 		for row := range rows {
 			for col := range cols {
-				// A hair beside the centre: lines may have corners level with it.
+				// A hair beside the center: lines may have corners level with it.
 				p := point{(float64(col) + 0.5) / float64(cols), (float64(row)+0.5)/float64(rows) + 1e-7}
 				assert.Equal(t, ink[row*cols+col] > half, inside(loops, p), "cell %d, %d", col, row)
 			}

@@ -12,7 +12,7 @@ import (
 // Options says how a picture may be made.
 type Options struct {
 	Columns int    // terminal width in character columns, brought inside 40..120; SVG and PNG do not use it
-	Color   bool   // escape sequences in Terminal, hues in SVG and PNG; without it shades of grey
+	Color   bool   // escape sequences in Terminal, hues in SVG and PNG; without it shades of gray
 	Title   string // a line above the picture, or none
 	Unit    string // unit written after each value of Bars, such as "min"
 	ID      string // names an SVG in a page that holds several; none in a file of its own
@@ -27,15 +27,15 @@ const (
 	// sketch's figure, chosen so that the taper shows.
 	toeHeight = 0.70
 	// faint is the ink above which a cell counts as rubbed at all, and half the
-	// ink at which the edge of the print is drawn.
+	// ink at which the edge of the pattern is drawn.
 	faint = 0.30
 	half  = 0.50
 )
 
 const (
-	noPatterns = "No print was taken."
-	sameWay    = "Both flanks are drawn toe on the left."
-	notKept    = "Only the place of this print was kept, not its shape."
+	noPatterns = "No contact pattern was taken."
+	sameWay    = "Both sides are drawn toe on the left."
+	notKept    = "Only the place of this pattern was kept, not its shape."
 	nameless   = "unnamed"
 	driveName  = "drive"
 	coastName  = "coast"
@@ -43,14 +43,14 @@ const (
 
 func (o Options) columns() int { return min(max(o.Columns, minColumns), maxColumns) }
 
-// A flank is a print made safe to draw: sizes agree, every number is in range.
+// A flank is a pattern made safe to draw: sizes agree, every number is in range.
 type flank struct {
 	name       string // as given, without control characters
 	crossed    bool   // drive is the concave flank
 	cols, rows int
-	ink        []float64 // nil if the print's grid is unusable
-	found      bool      // there is a print to see
-	s, t       float64   // centre
+	ink        []float64 // nil if the pattern's grid is unusable
+	found      bool      // there is a pattern to see
+	s, t       float64   // center
 	length     float64   // share of the face
 	height     float64   // share of the working depth
 }
@@ -86,7 +86,7 @@ func newFlank(p gauge.ToothPattern) flank {
 	return f
 }
 
-// measure finds centre and extent of the ink itself.
+// measure finds center and extent of the ink itself.
 func (f flank) measure() (s, t, length, height float64, rubbed bool) {
 	left, right, low, high := f.cols, -1, f.rows, -1
 	sum := 0.0
@@ -108,7 +108,7 @@ func (f flank) measure() (s, t, length, height float64, rubbed bool) {
 	return s / sum, t / sum, float64(right-left+1) / float64(f.cols), float64(high-low+1) / float64(f.rows), true
 }
 
-// at returns the ink at a place on the flank, blended between cell centres.
+// at returns the ink at a place on the flank, blended between cell centers.
 func (f flank) at(s, t float64) float64 {
 	if f.ink == nil {
 		return 0
@@ -123,7 +123,7 @@ func (f flank) at(s, t float64) float64 {
 }
 
 // over averages the ink over a patch of the given half sizes, so that a coarse
-// picture shows the print and not the grain of single cells.
+// picture shows the pattern and not the grain of single cells.
 func (f flank) over(s, t, ds, dt float64) float64 {
 	return (f.at(s-ds/2, t-dt/2) + f.at(s+ds/2, t-dt/2) + f.at(s-ds/2, t+dt/2) + f.at(s+ds/2, t+dt/2)) / 4
 }

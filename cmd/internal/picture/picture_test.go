@@ -28,7 +28,7 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the golden files from what is drawn now")
 
-// ellipse makes a print of the grid size the bench uses: an ellipse of ink with a
+// ellipse makes a pattern of the grid size the bench uses: an ellipse of ink with a
 // soft edge on lightly grained compound.
 func ellipse(name string, s, t, length, height float64) gauge.ToothPattern {
 	const cols, rows = 48, 16
@@ -169,7 +169,7 @@ func luminance(r, g, b uint8) float64 {
 func contrast(a, b float64) float64 { return (max(a, b) + 0.05) / (min(a, b) + 0.05) }
 
 // textContrast is the ratio those guidelines ask of ordinary text (level AA); a
-// print that reaches it does not need its hue.
+// pattern that reaches it does not need its hue.
 const textContrast = 4.5
 
 func TestBrightnessCarriesThePattern(t *testing.T) {
@@ -209,7 +209,7 @@ func brightness(img image.Image, x, y int) int {
 }
 
 // find returns where the flank of the first panel is drawn, from the picture
-// itself: the box of pixels that differ between a flank without a print and one
+// itself: the box of pixels that differ between a flank without a pattern and one
 // rubbed all over.
 func find(t require.TestingT, o Options) image.Rectangle {
 	bare := gauge.ToothPattern{Flank: "drive", Cols: 1, Rows: 1, Ink: []float64{0}, CenterS: 0.5, CenterT: 0.5, LengthPart: 1, HeightPart: 1, AreaPart: 1}
@@ -231,7 +231,7 @@ func find(t require.TestingT, o Options) image.Rectangle {
 }
 
 func TestPNGShowsThePatternByBrightness(t *testing.T) {
-	const clear = 90 // of 255 steps of grey: plain to any eye
+	const clear = 90 // of 255 steps of gray: plain to any eye
 	for _, color := range []bool{true, false} {
 		o := Options{Color: color, Title: "a title"}
 		box := find(t, o)
@@ -327,7 +327,7 @@ func TestSVGIsWellFormedAndDescribed(t *testing.T) {
 	assert.Equal(t, noPatterns, svgText(t, b.Bytes())["desc"])
 }
 
-// A print of an axle that drives on the concave flank says so.
+// A pattern of an axle that drives on the concave flank says so.
 func TestConcaveDrive(t *testing.T) {
 	patterns := pair()
 	for i := range patterns {

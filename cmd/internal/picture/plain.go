@@ -9,7 +9,7 @@ import (
 // density stands for ink from untouched to rubbed bright.
 const density = " .:*#"
 
-// Plain draws the prints with ASCII characters alone (a title or flank name in
+// Plain draws the patterns with ASCII characters alone (a title or flank name in
 // another script keeps its letters): no color, no block glyphs, no escape
 // sequences. The more rubbed, the denser the character. A sentence per flank
 // follows.
@@ -37,7 +37,7 @@ func Plain(patterns []gauge.ToothPattern, o Options) string {
 	}
 	legend = append(legend, span{})
 	items := []span{plainSpan("# rubbed bright"), plainSpan(". hardly rubbed"), plainSpan("blank: compound untouched"),
-		plainSpan("O centre of print"), plainSpan("> ^ < middle of tooth")}
+		plainSpan("O center of pattern"), plainSpan("> ^ < middle of tooth")}
 	if l.perRow > 1 {
 		items = append(items, plainSpan(sameWay))
 	}
@@ -46,7 +46,7 @@ func Plain(patterns []gauge.ToothPattern, o Options) string {
 }
 
 // A plainTooth is a flank drawn with characters: rows above the root, and where in
-// them the print's centre stands (-1 where there is none).
+// them the pattern's center stands (-1 where there is none).
 type plainTooth struct {
 	f                flank
 	tooth, rows      int

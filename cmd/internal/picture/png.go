@@ -11,11 +11,11 @@ import (
 	"shimwright/sim/gauge"
 )
 
-// PNG writes the prints as pixels, drive and coast side by side, about 1000 by
-// 430 for a pair, with the words of each print below it. Without color it is in
-// shades of grey. Characters outside ASCII are spelled in it.
+// PNG writes the patterns as pixels, drive and coast side by side, about 1000 by
+// 430 for a pair, with the words of each pattern below it. Without color it is in
+// shades of gray. Characters outside ASCII are spelled in it.
 //
-// The error reports more prints than a picture holds, or what w reported.
+// The error reports more patterns than a picture holds, or what w reported.
 func PNG(w io.Writer, patterns []gauge.ToothPattern, o Options) error {
 	o.Title = ascii(o.Title, false)
 	plain := slices.Clone(patterns)

@@ -80,7 +80,7 @@ func letters(s string) float64 { return float64(len([]rune(s)) * letterWide) }
 
 func newScene(patterns []gauge.ToothPattern, o Options) (*scene, error) {
 	if len(patterns) > maxPatterns {
-		return nil, fmt.Errorf("too many prints for one picture: %d given, at most %d fit", len(patterns), maxPatterns)
+		return nil, fmt.Errorf("too many patterns for one picture: %d given, at most %d fit", len(patterns), maxPatterns)
 	}
 	perRow := min(max(len(patterns), 1), 2)
 	wide := 2*margin + float64(perRow)*panelWide + float64(perRow-1)*panelGap
@@ -147,7 +147,7 @@ func (sc *scene) cross(at point, arm float64, c paints) {
 	sc.line(c.text, 3, 0, false, arms...)
 }
 
-// rubbed paints a flank's print, brighter the more compound is gone, and returns the
+// rubbed paints a flank's pattern, brighter the more compound is gone, and returns the
 // outline of what counts as rubbed. place maps the flank to the picture.
 func (sc *scene) rubbed(f flank, place func(s, t float64) point, c paints) (edge [][]point) {
 	for i, level := range inkLevels {
@@ -231,7 +231,7 @@ func (sc *scene) legend(y, room float64, both bool, c paints) float64 {
 	}
 	item("compound untouched", box(c.compound))
 	item("rubbed bright", box(c.bright))
-	item("centre of print", func(at point) { sc.cross(at, 9, c) })
+	item("center of pattern", func(at point) { sc.cross(at, 9, c) })
 	item("middle of tooth", func(at point) {
 		box(c.compound)(at)
 		sc.line(c.line, 1.6, 7, false, []point{{at.x - 12, at.y}, {at.x + 12, at.y}})

@@ -9,7 +9,7 @@ import (
 	"shimwright/sim/gauge"
 )
 
-// A Frame is one place of a strip: what was set, and the prints it gave.
+// A Frame is one place of a strip: what was set, and the patterns it gave.
 type Frame struct {
 	Label    string
 	Patterns []gauge.ToothPattern
@@ -20,7 +20,7 @@ const MaxFrames = 12
 
 func checkFrames(frames []Frame) error {
 	if len(frames) == 0 || len(frames) > MaxFrames {
-		return fmt.Errorf("a strip takes 1 to %d prints, not %d", MaxFrames, len(frames))
+		return fmt.Errorf("a strip takes 1 to %d patterns, not %d", MaxFrames, len(frames))
 	}
 	return nil
 }
@@ -39,7 +39,7 @@ func flanksOf(frames []Frame) []string {
 	return names
 }
 
-// flank returns the frame's print of a flank, made safe to draw.
+// flank returns the frame's pattern of a flank, made safe to draw.
 func (f Frame) flank(name string) flank {
 	for _, p := range f.Patterns {
 		if k := newFlank(p); k.name == name {
@@ -51,7 +51,7 @@ func (f Frame) flank(name string) flank {
 
 const (
 	stripGutter    = 6  // left of the teeth, for the flank's name
-	leastThumb     = 11 // columns that still show a print's shape
+	leastThumb     = 11 // columns that still show a pattern's shape
 	mostThumb      = 25
 	thumbRows      = 5
 	noPatternWords = "none"
@@ -105,7 +105,7 @@ func StripPlain(frames []Frame, o Options) (string, error) {
 		return out
 	}
 	legend := flow([]span{plainSpan("# rubbed bright"), plainSpan(". hardly rubbed"), plainSpan("blank: compound untouched"),
-		plainSpan("O centre of print"), plainSpan("> middle of tooth"), plainSpan(sameWay)}, o.columns())
+		plainSpan("O center of pattern"), plainSpan("> middle of tooth"), plainSpan(sameWay)}, o.columns())
 	return strip(frames, o, thumbRows+1, thumb, legend), nil
 }
 
@@ -130,7 +130,7 @@ func strip(frames []Frame, o Options, high int, thumb func(flank, layout) []span
 			for range high - 1 {
 				label = append(label, span{})
 			}
-			// Beside the root; the line after it has room for a word under a print.
+			// Beside the root; the line after it has room for a word under a pattern.
 			label = append(label, plainSpan(cut(name, stripGutter-1)), span{})
 		}
 		row = append(row, label)
@@ -180,7 +180,7 @@ func columnsOf(blocks [][]span, wide, pitch int) []string {
 		}
 		lines = append(lines, strings.TrimRight(l.String(), " "))
 	}
-	// The line under the last flank is empty unless a print is missing there.
+	// The line under the last flank is empty unless a pattern is missing there.
 	for len(lines) > 0 && lines[len(lines)-1] == "" {
 		lines = lines[:len(lines)-1]
 	}
@@ -199,14 +199,14 @@ func (f flank) plainThumb(l layout) []string {
 }
 
 // StripSVG writes the frames as a drawing of vectors, one row for each flank, with
-// the words of every print in its description. Errors as StripTerminal, or what w
+// the words of every pattern in its description. Errors as StripTerminal, or what w
 // reported.
 func StripSVG(w io.Writer, frames []Frame, o Options) error {
 	sc, err := stripScene(frames, o)
 	if err != nil {
 		return err
 	}
-	return writeSVG(w, sc, "Contact prints on a ring gear tooth, side by side")
+	return writeSVG(w, sc, "Contact patterns on a ring gear tooth, side by side")
 }
 
 // StripPNG writes the frames as pixels. Characters outside ASCII are spelled in it.
@@ -285,5 +285,5 @@ func (sc *scene) thumb(f flank, left, root float64, c paints) {
 		sc.cross(place(f.s, f.t), 7, c)
 		return
 	}
-	sc.label("no print", point{left + thumbWide/2 - letters("no print")/2, root - 18}, c.paper)
+	sc.label("no pattern", point{left + thumbWide/2 - letters("no pattern")/2, root - 18}, c.paper)
 }

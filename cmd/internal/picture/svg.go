@@ -12,17 +12,17 @@ import (
 	"shimwright/sim/gauge"
 )
 
-// SVG writes the prints as a drawing of vectors, drive and coast side by side,
-// with the words of each print in the picture and in its description. Without
-// color it is in shades of grey.
+// SVG writes the patterns as a drawing of vectors, drive and coast side by side,
+// with the words of each pattern in the picture and in its description. Without
+// color it is in shades of gray.
 //
-// The error reports more prints than a picture holds, or what w reported.
+// The error reports more patterns than a picture holds, or what w reported.
 func SVG(w io.Writer, patterns []gauge.ToothPattern, o Options) error {
 	sc, err := newScene(patterns, o)
 	if err != nil {
 		return err
 	}
-	return writeSVG(w, sc, "Contact prints on a ring gear tooth")
+	return writeSVG(w, sc, "Contact patterns on a ring gear tooth")
 }
 
 func writeShape(b *bytes.Buffer, s shape) {

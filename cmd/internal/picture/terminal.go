@@ -8,7 +8,7 @@ import (
 )
 
 // Colors of the 256-color palette, from compound untouched to rubbed bright.
-// Each is brighter than the one before, so that a grey screen shows the same.
+// Each is brighter than the one before, so that a gray screen shows the same.
 var palette = [...]int{24, 67, 110, 152, 188, 230}
 
 // shades stand for the same steps without color.
@@ -21,7 +21,7 @@ const (
 	lightMark = 153
 )
 
-// Terminal draws the prints with block glyphs, in color if o allows, and says
+// Terminal draws the patterns with block glyphs, in color if o allows, and says
 // each in words below it. Drive and coast stand side by side from 80 columns up,
 // one above the other below that. No line is wider than the columns given and
 // none ends in a blank.
@@ -68,7 +68,7 @@ func terminalLegend(l layout, color, center bool) []span {
 		item(swatch(len(palette)-1), "rubbed bright"),
 	}
 	if center {
-		items = append(items, plainSpan("+ centre of print"))
+		items = append(items, plainSpan("+ center of pattern"))
 	}
 	items = append(items, plainSpan("┊ middle of tooth"))
 	if l.perRow > 1 {
@@ -165,7 +165,7 @@ func (f flank) grid(l layout, color bool) [][]cell {
 			pair = levels[r][c]
 		}
 		if pair[0] != pair[1] && !strong {
-			return // the edge of the print matters more than a line across it
+			return // the edge of the pattern matters more than a line across it
 		}
 		m := cell{glyph: glyph, fg: lightMark, bg: palette[max(pair[1], 0)], strong: strong}
 		if pair[1] >= len(palette)/2 {

@@ -96,7 +96,7 @@ func newLayout(o Options, patterns, frame int) layout {
 	l.pitch = l.block + 3
 	l.tooth = l.block - gutter - frame
 	l.tooth -= 1 - l.tooth%2
-	// Taller than true to scale: how high a print sits is what is judged first.
+	// Taller than true to scale: how high a pattern sits is what is judged first.
 	l.rows = 10
 	if l.tooth > 45 {
 		l.rows = 12

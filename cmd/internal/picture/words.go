@@ -6,13 +6,13 @@ import (
 	"shimwright/sim/gauge"
 )
 
-// Words says in one sentence where the print sits and how far it reaches, for
-// people and for screen readers. It describes and does not judge. A print with
+// Words says in one sentence where the pattern sits and how far it reaches, for
+// people and for screen readers. It describes and does not judge. A pattern with
 // nothing rubbed has a sentence of its own.
 //
-// Off-centre by up to 0.03 of the flank is called centred, up to 0.12 "a little",
+// Off-center by up to 0.03 of the flank is called centered, up to 0.12 "a little",
 // up to 0.25 plainly off, beyond that at the edge: this package's own steps. The
-// print is said to reach an edge when at least an eighth of the cells along that
+// pattern is said to reach an edge when at least an eighth of the cells along that
 // edge are rubbed by half or more.
 func Words(p gauge.ToothPattern) string { return newFlank(p).words() }
 
@@ -27,28 +27,28 @@ func (f flank) words() string {
 		name = "Unnamed flank"
 	}
 	if !f.found {
-		return name + ": no print; the compound was not touched."
+		return name + ": no pattern; the compound was not touched."
 	}
-	up := step(f.t, "right down at the root", "low, toward the root", "a little low",
-		"a little high", "high, toward the top", "right up at the top")
-	along := step(f.s, "right at the toe", "toward the toe", "a little toward the toe",
-		"a little toward the heel", "toward the heel", "right at the heel")
+	up := step(f.t, "at the root", "toward the root (flank contact)", "a little toward the root",
+		"a little toward the top", "toward the top (face contact)", "at the top")
+	along := step(f.s, "at the toe", "toward the toe", "a little toward the toe",
+		"a little toward the heel", "toward the heel", "at the heel")
 	var b strings.Builder
 	b.WriteString(name + ": ")
 	switch {
 	case up == "" && along == "":
-		b.WriteString("centred root to top and toe to heel")
+		b.WriteString("centered root to top and toe to heel")
 	case up == "":
-		b.WriteString("centred root to top, " + along)
+		b.WriteString("centered root to top, " + along)
 	case along == "":
-		b.WriteString(up + ", centred toe to heel")
+		b.WriteString(up + ", centered toe to heel")
 	default:
 		b.WriteString(up + ", and " + along)
 	}
 	if f.length > 0 {
-		b.WriteString("; covers " + portion(f.length) + " the length")
+		b.WriteString("; covers " + portion(f.length) + " the face width")
 		if f.height > 0 {
-			b.WriteString(" and " + strings.TrimPrefix(portion(f.height), "about ") + " the height")
+			b.WriteString(" and " + strings.TrimPrefix(portion(f.height), "about ") + " the tooth height")
 		}
 	}
 	if e := f.edges(); len(e) > 0 {

@@ -11,7 +11,7 @@ import (
 	"shimwright/sim/gauge"
 )
 
-// place makes a print that is known by its numbers alone.
+// place makes a pattern that is known by its numbers alone.
 func place(s, t, length, height float64) gauge.ToothPattern {
 	return gauge.ToothPattern{Flank: "drive", CenterS: s, CenterT: t, LengthPart: length, HeightPart: height, AreaPart: length * height / 2}
 }
@@ -105,7 +105,7 @@ func TestWordsWithoutAPattern(t *testing.T) {
 }
 
 // Where nothing usable is recorded, the ink itself says where it is; the ellipse's
-// own centre and size are the check.
+// own center and size are the check.
 func TestWordsFromInkAlone(t *testing.T) {
 	const cell = 1.0 / 16 // of the grid's coarser direction
 	p := ellipse("drive", 0.40, 0.60, 0.50, 0.50)

@@ -180,7 +180,7 @@ func (x *session) do(text string, a act.Act) (done bool, err error) {
 	x.say("%s", view.Outcome(o, x.pen))
 	x.taken(a)
 	if a.Form == act.TurnRingGearAdjuster || a.Form == act.TurnOppositeAdjuster {
-		x.say("%s", view.Rings(x.Status(), x.pen))
+		x.say("%s", view.Adjusters(x.Status(), x.pen))
 	}
 	if a.Form == act.SignOff {
 		return true, x.debrief()

@@ -93,11 +93,11 @@ func KindTitle(k scenarios.Kind) string {
 	case scenarios.PreloadJob:
 		return "pinion preload"
 	case scenarios.SidesJob:
-		return "ring gear and sides"
+		return "side bearings and backlash"
 	case scenarios.PatternJob:
-		return "print and correction"
+		return "contact pattern"
 	case scenarios.PreviousWork:
-		return "another hand's axle"
+		return "previous technician's work"
 	}
 	return ""
 }
@@ -116,9 +116,9 @@ func JobTitle(code string, k scenarios.Kind, between string, seed uint64) string
 func SignsFor(k scenarios.Kind) string {
 	switch k {
 	case scenarios.DepthJob:
-		return "sign for the depth shim in hand"
+		return "sign for the depth shim you have chosen"
 	case scenarios.PreloadJob:
-		return "sign for the pinion's preload"
+		return "sign for the pinion bearing preload"
 	}
 	return "declare the axle ready"
 }
@@ -127,9 +127,9 @@ func SignsFor(k scenarios.Kind) string {
 func Signed(k scenarios.Kind) string {
 	switch k {
 	case scenarios.DepthJob:
-		return "Signed: the depth shim goes on to the next hand."
+		return "Signed: the depth shim goes to the next technician."
 	case scenarios.PreloadJob:
-		return "Signed: the pinion goes on to the next hand, its preload set."
+		return "Signed: the pinion, with its preload set, goes to the next technician."
 	}
 	return "Signed: the axle is declared ready."
 }
@@ -143,13 +143,13 @@ func (g *page) job(c scenarios.Card) {
 	}
 	g.text.WriteString(g.pen.Heading(heading))
 	g.say(fmt.Sprintf("Vehicle: %s. Complaint: %s.", g.pen.Print(c.Vehicle), g.pen.Print(c.Complaint)))
-	gears := "On the bench is a new ring and pinion, the ring gear bolted to its case."
+	gears := "A new ring and pinion is on the bench; the ring gear is bolted to its case."
 	if c.UsedGears {
-		gears = "On the bench are its own ring and pinion, to go back in, the ring gear bolted to its case."
+		gears = "The axle's own ring and pinion are on the bench and go back in; the ring gear is bolted to its case."
 	}
 	switch c.Kind {
 	case scenarios.WholeJob:
-		g.say("The axle is stripped, on a stand, the pinion cups in place. " + gears)
+		g.say("The axle is stripped and on a stand, with the pinion bearing cups in place. " + gears)
 	case scenarios.DepthJob, scenarios.PreloadJob:
 		g.say(g.pen.Print(c.Kind.Explain()) + " " + gears)
 	default:
@@ -157,18 +157,18 @@ func (g *page) job(c scenarios.Card) {
 	}
 	g.standing(c)
 	g.bench(c)
-	bearings := "new pinion and side bearings"
+	bearings := "new pinion bearings and side bearings"
 	if c.UsedBearings {
-		bearings = "the used ones go back in: go by the figures for used"
+		bearings = "the used ones go back in: use the spec for used bearings"
 	}
 	g.row("Bearings", bearings)
 	if c.UsedGears {
-		g.row("Backlash", fmt.Sprintf("the set ran at %s: bring it back to that", g.length(c.Family.Sheet.Backlash.Mid())))
+		g.row("Backlash", fmt.Sprintf("the set ran at %s: set it back to that", g.length(c.Family.Sheet.Backlash.Mid())))
 	}
 	g.oldBuild(c)
 }
 
-// standing is how far another hand has brought the axle, and what it wrote down.
+// standing is how far the technicians before have brought the axle, and what they wrote down.
 func (g *page) standing(c scenarios.Card) {
 	if StartsBare(c.Kind) {
 		return
@@ -237,7 +237,7 @@ func (g *page) oldBuild(c scenarios.Card) {
 	case !c.Family.Sheet.Marks.Known():
 		g.row("Pinion marks", unmarked)
 	case c.UsedGears:
-		g.row("Pinion mark", fmt.Sprintf("%s; old and new pinion are the same one", k.NewMark.ShowSigned(g.pen.Units())))
+		g.row("Pinion mark", fmt.Sprintf("%s; the same pinion goes back in", k.NewMark.ShowSigned(g.pen.Units())))
 	default:
 		g.row("Pinion marks", fmt.Sprintf("old pinion %s, new pinion %s", k.OldMark.ShowSigned(g.pen.Units()), k.NewMark.ShowSigned(g.pen.Units())))
 	}
@@ -245,15 +245,15 @@ func (g *page) oldBuild(c scenarios.Card) {
 		g.marks(c.Family.Sheet)
 	}
 	if d.Preload == family.SolidSpacer && (c.Kind == scenarios.WholeJob || c.Kind == scenarios.PreloadJob) {
-		g.row("Old pack", k.OldPreloadShims.Show(g.pen.Units())+strings.TrimSuffix(withOldShim(d), ","))
+		g.row("Old preload shims", k.OldPreloadShims.Show(g.pen.Units())+strings.TrimSuffix(withOldShim(d), ","))
 	}
 	if c.Kind != scenarios.WholeJob && c.Kind != scenarios.SidesJob {
 		return
 	}
 	if d.SideAdjust == family.BearingAdjusters {
-		g.row("Side rings", "threaded; taken out, and how far in they stood is not known")
+		g.row("Bearing adjusters", "taken out; their old positions are not known")
 	} else {
-		g.row("Old side shims", fmt.Sprintf("back (behind the ring gear) %s, tooth side %s", k.OldRingGearShim.Show(g.pen.Units()), k.OldOppositeShim.Show(g.pen.Units())))
+		g.row("Old side shims", fmt.Sprintf("ring-gear side %s, opposite side %s", k.OldRingGearShim.Show(g.pen.Units()), k.OldOppositeShim.Show(g.pen.Units())))
 	}
 }
 
@@ -264,22 +264,22 @@ func (g *page) marks(sh family.Sheet) {
 	}
 }
 
-// before is what is known of the work that was done before: what was last read, or, of a
-// hand that nobody can vouch for, what it may have done wrong.
+// before is what is known of the work that was done before: what was last read, or, of work
+// that nobody has checked, what may have been done wrong.
 func (g *page) before(c scenarios.Card) {
 	if c.Kind == scenarios.PreviousWork {
-		g.title("What the hand before may have done, out of a hundred such axles")
+		g.title("Mistakes of previous technicians, in 100 such axles")
 		right := 1.0
 		for _, r := range c.Mistakes {
 			right -= r.Rate
 			g.text.WriteString(Hang(g.pen.Print(r.Name), g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*r.Rate), "      "))
 		}
-		g.text.WriteString(Hang("nothing wrong: the axle is right", g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*right), "      "))
+		g.text.WriteString(Hang("none: the axle is right", g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*right), "      "))
 		return
 	}
-	by := "by a careful hand"
+	by := "by a careful technician"
 	if c.Kind == scenarios.PatternJob {
-		by = "with care but for the depth, which nobody gauged"
+		by = "with care, except the pinion depth: nobody gauged it"
 	}
 	g.title("Done before you, " + by + ": what was last read")
 	var order []gauge.Kind
@@ -318,7 +318,7 @@ func (g *page) before(c scenarios.Card) {
 }
 
 // withOldShim says, where a depth shim behind the cup moves the bearings apart, which one
-// the old pack went with.
+// the old preload shims went with.
 func withOldShim(d family.Design) string {
 	if d.DepthShim != family.BehindInnerCup {
 		return ""
@@ -329,37 +329,37 @@ func withOldShim(d family.Design) string {
 // rates are how often which fault turns up. With trust they are all that the grader holds
 // to be known of an axle before it is read.
 func (g *page) rates(c scenarios.Card) {
-	g.title("What turns up, out of a hundred such axles")
+	g.title("Faults found in 100 axles of this type")
 	can := slices.DeleteFunc(slices.Clone(c.Rates), func(r scenarios.Rate) bool { return r.Rate == 0 })
 	if len(can) == 0 {
-		g.say("  nothing: the parts of this one are sound.")
+		g.say("  none: the parts of this one are sound.")
 	}
 	g.text.WriteString(rates(can, g.pen))
 	g.text.WriteString(Wrap(g.pen.Print(forPractice()), g.pen.Width, "  "))
 }
 
-// trust is how far the old build can be trusted.
+// trust is how reliable the old settings are.
 func (g *page) trust(c scenarios.Card) {
 	d := c.Family.Design
-	g.title("How far the old build can be trusted")
-	trust := []string{fmt.Sprintf("The old shim suited the old set to about %s. A new bearing's height differs from the old one's by about %s.",
+	g.title("How reliable the old settings are")
+	trust := []string{fmt.Sprintf("The old depth shim was right for the old set to about %s. The height of a new bearing differs from the old one by about %s.",
 		g.length(scenarios.OldBuildSDMM), g.length(scenarios.BearingHeightSDMM))}
 	if c.Family.Sheet.Marks.Known() {
-		trust = append(trust, fmt.Sprintf("A depth mark is good to about %s.", g.length(scenarios.MarkSDMM)))
+		trust = append(trust, fmt.Sprintf("A depth mark is accurate to about %s.", g.length(scenarios.MarkSDMM)))
 	} else {
-		trust = append(trust, fmt.Sprintf("One unmarked pinion differs from another by about %s.", g.length(scenarios.UnmarkedSDMM)))
+		trust = append(trust, fmt.Sprintf("Pinions without marks differ by about %s.", g.length(scenarios.UnmarkedSDMM)))
 	}
 	if d.Preload == family.SolidSpacer {
-		trust = append(trust, fmt.Sprintf("The old pack%s is right to about %s.", withOldShim(d), g.length(scenarios.OldPreloadShimsSDMM)))
+		trust = append(trust, fmt.Sprintf("The old preload shims%s are right to about %s.", withOldShim(d), g.length(scenarios.OldPreloadShimsSDMM)))
 	}
 	if d.SideAdjust != family.BearingAdjusters {
-		trust = append(trust, fmt.Sprintf("Old side shims put the new gear within about %s of its place; their total is good to about %s.",
+		trust = append(trust, fmt.Sprintf("The old side shims put the new ring gear within about %s of its place; their total is right to about %s.",
 			g.length(scenarios.OldSplitSDMM), g.length(scenarios.OldTotalSDMM)))
 	}
-	trust = append(trust, "About two times in three it is no worse than that.")
+	trust = append(trust, "About two times in three the error is no larger than that.")
 	if d.SideAdjust == family.BearingAdjusters {
 		play, away := scenarios.RingPlayMM, scenarios.RingAwayMM
-		trust = append(trust, fmt.Sprintf("Rings run up by hand leave %s of play in all and the ring gear %s too far away, one figure as likely as another.",
+		trust = append(trust, fmt.Sprintf("Adjusters run up by hand leave %s of end play in all and the ring gear %s too far away; every figure in that range is equally likely.",
 			g.span(play.Low, play.High), g.span(away.Low, away.High)))
 	}
 	g.text.WriteString(Wrap(strings.Join(trust, " "), g.pen.Width, "  "))
@@ -400,7 +400,7 @@ func Status(d family.Design, st history.Status, p Pen) string {
 	case history.PinionOut:
 		add("pinion out")
 	case history.PinionMockUp:
-		add("pinion in (trial)")
+		add("pinion in (mock-up)")
 	case history.PinionFinal:
 		add("pinion in (final)")
 	}
@@ -408,34 +408,36 @@ func Status(d family.Design, st history.Status, p Pen) string {
 		add("depth shim %s", st.DepthShim.Show(p.Units()))
 	}
 	if st.PreloadShims > 0 {
-		add("pack %s", st.PreloadShims.Show(p.Units()))
+		add("preload shims %s", st.PreloadShims.Show(p.Units()))
 	}
 	if st.Spread > 0 {
 		add("housing spread %s", st.Spread.Show(p.Units()))
 	}
 	switch {
 	case st.CaseIn && st.CapsTight:
-		add("case in, caps tight")
+		add("case in, caps torqued")
 	case st.CaseIn:
 		add("case in, caps snug")
 	default:
 		add("case out")
 	}
 	if st.RingGearShim > 0 {
-		add("side shims %s back, %s tooth", st.RingGearShim.Show(p.Units()), st.OppositeShim.Show(p.Units()))
+		add("side shims ring-gear side %s, opposite side %s", st.RingGearShim.Show(p.Units()), st.OppositeShim.Show(p.Units()))
 	}
 	if d.SideAdjust == family.BearingAdjusters && (st.CaseIn || st.RingGearNotches != 0 || st.OppositeNotches != 0) {
-		add("%s", rings(st))
+		add("%s", adjusters(st))
 	}
 	return strings.Join(parts, "; ")
 }
 
-// Rings says in a line of its own how far threaded rings stand from where they were run
-// up by hand.
-func Rings(st history.Status, p Pen) string { return Wrap(sentence(rings(st)), p.Width, "    ") }
+// Adjusters says in a line of its own how far bearing adjusters stand from where they were
+// run up by hand.
+func Adjusters(st history.Status, p Pen) string {
+	return Wrap(sentence(adjusters(st)), p.Width, "    ")
+}
 
-func rings(st history.Status) string {
-	return fmt.Sprintf("rings since run up by hand: back %s, tooth %s", ringTurned(st.RingGearNotches), ringTurned(st.OppositeNotches))
+func adjusters(st history.Status) string {
+	return fmt.Sprintf("adjusters since run up by hand: ring-gear side %s, opposite side %s", ringTurned(st.RingGearNotches), ringTurned(st.OppositeNotches))
 }
 
 // Spent writes what the work has cost so far.

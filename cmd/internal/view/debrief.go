@@ -11,13 +11,13 @@ import (
 // The titles of the parts of a debrief.
 const (
 	areasTitle    = "Score by area"
-	lossTitle     = "Minutes lost along the job"
+	lossTitle     = "Minutes lost during the job"
 	toldTitle     = "The decisions that cost most"
-	thoughtTitle  = "What may have been behind it"
-	foretoldTitle = "Expected and read"
+	thoughtTitle  = "What you may have thought"
+	foretoldTitle = "What you expected and what you read"
 	processTitle  = "Safety and process"
 	truthTitle    = "What the axle really was"
-	patternTitle  = "The last print"
+	patternTitle  = "The last contact pattern"
 	allTitle      = "All decisions"
 )
 

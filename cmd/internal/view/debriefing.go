@@ -98,7 +98,7 @@ type Truth struct {
 	Service    []string // one sentence, or one that leads in a list
 }
 
-// Print is the last print on the teeth, in words and as it can be drawn.
+// Print is the last pattern on the teeth, in words and as it can be drawn.
 type Print struct {
 	Words    []string
 	patterns []gauge.ToothPattern
@@ -133,9 +133,9 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	}
 	lost := fmt.Sprintf("about %.0f minutes were lost", r.Lost)
 	if r.Lost < 1.5 {
-		lost = "hardly a minute was lost"
+		lost = "less than two minutes were lost"
 	}
-	out.Summary = fmt.Sprintf("%.0f minutes of work and parts worth %.0f more. Against the best choices on the same readings, %s.",
+	out.Summary = fmt.Sprintf("%.0f minutes of work and parts worth %.0f more. Compared with the best choices on the same readings, %s.",
 		float64(r.Minutes), float64(r.PartsMinutes), lost)
 	if r.Costs != nil {
 		out.Summary += " " + CostsUsed(r.Costs)
@@ -191,7 +191,7 @@ func (out *Debrief) decisions(d debrief.Debriefing, with DebriefWith) {
 	}
 	switch {
 	case len(ds) == 0:
-		out.Nothing = "Nothing has been decided yet."
+		out.Nothing = "You have not decided anything yet."
 	case len(d.Losses) == 0:
 		out.Nothing = "Every decision was as good as the readings allowed."
 	}
@@ -199,7 +199,7 @@ func (out *Debrief) decisions(d debrief.Debriefing, with DebriefWith) {
 		out.Told = append(out.Told, tellDecision(ds[t.Decision], t, with))
 	}
 	if with.Fork != "" && d.Fork > 0 {
-		out.More = &Row{fmt.Sprintf("What another act would have shown and cost, such as in the place of act %d", d.Fork), fmt.Sprintf("%s --from %d --instead \"ACT\"", with.Fork, d.Fork), true}
+		out.More = &Row{fmt.Sprintf("To see what another act would have shown and cost, for example in place of act %d, type", d.Fork), fmt.Sprintf("%s --from %d --instead \"ACT\"", with.Fork, d.Fork), true}
 	}
 }
 
@@ -221,7 +221,7 @@ func tellDecision(x grading.Decision, told debrief.Told, with DebriefWith) Told 
 func decisionRows(x grading.Decision, saved *debrief.Saved) []Row {
 	rows := []Row{{Name: "Known", Text: sentence(x.Knew)}, {Name: "It meant", Text: sentence(x.Means)}, {Name: "Done", Text: sentence(x.Did)}, {Name: "Least costly", Text: sentence(x.Best)}}
 	if saved != nil {
-		rows = append(rows, Row{Name: "Why", Text: fmt.Sprintf("Still to be expected, work and what may have to be done again: %.0f minutes with %s, %.0f with %s.",
+		rows = append(rows, Row{Name: "Why", Text: fmt.Sprintf("Expected time still ahead, rework included: %.0f minutes with %s, %.0f with %s.",
 			saved.Cheapest.Minutes, saved.Cheapest.What, saved.Chosen.Minutes, saved.Chosen.What)})
 	}
 	return rows
@@ -230,13 +230,13 @@ func decisionRows(x grading.Decision, saved *debrief.Saved) []Row {
 func luckWords(l reveal.Luck) string {
 	switch l {
 	case reveal.Lucky:
-		return "Lucky: it came out right. The score does not count that."
+		return "Good luck: it came out right, though the readings did not support it. Luck does not change the score."
 	case reveal.Unlucky:
-		return "Unlucky: it came out wrong all the same. The score does not hold that against it."
+		return "Bad luck: it came out wrong, though the readings supported it. Luck does not change the score."
 	case reveal.AsExpected:
-		return "None either way: it came out as it was to be expected."
+		return "None: it came out as the readings said it would."
 	case reveal.Replaced:
-		return "It does not show: later work took its place."
+		return "No effect on the finished axle: later work replaced it."
 	}
 	return ""
 }
@@ -250,13 +250,13 @@ func newThought(f misconception.Finding) *Thought {
 	if f.Sure {
 		c := f.Misconceptions[0]
 		return &Thought{
-			Lead: fmt.Sprintf("The idea that %s would explain %s: %s. %s", c.Says, actsWords(c.Acts), c.Makes, c.Right),
-			Note: fmt.Sprintf("That is read from the acts alone, about %.0f %% sure. If you had another reason, that reason counts.", 100*c.Probability),
+			Lead: fmt.Sprintf("A common misconception would explain %[2]s: that %[1]s. Its effect: %[3]s. %[4]s", c.Says, actsWords(c.Acts), c.Makes, c.Right),
+			Note: fmt.Sprintf("This is concluded from your acts alone, about %.0f %% sure. If you had another reason, your reason counts.", 100*c.Probability),
 		}
 	}
-	t := &Thought{Lead: "The acts leave it open; only you know."}
+	t := &Thought{Lead: "Your acts fit more than one explanation; only you know which."}
 	for _, c := range f.Misconceptions {
-		t.Asked = append(t.Asked, fmt.Sprintf("Did you mean that %s (%s)? If so: %s", c.Says, actsWords(c.Acts), c.Right))
+		t.Asked = append(t.Asked, fmt.Sprintf("Did you think that %s (%s)? If so: %s", c.Says, actsWords(c.Acts), c.Right))
 	}
 	return t
 }
@@ -281,24 +281,24 @@ func actsWords(acts []int) string {
 func foretold(say text.Printer, all []grading.Expectation, n debrief.Ahead) []string {
 	var out []string
 	for _, e := range all {
-		said := fmt.Sprintf("Act %d, %s: expected %s, read %s. What had been read before it let one expect %s, give or take %s: ",
+		said := fmt.Sprintf("Act %d, %s: you expected %s and read %s. The readings before it predicted %s, within %s: ",
 			e.Act, say.Print(e.Kind.Name()), e.Words.Expected, e.Words.Read, e.Words.Believed, e.Words.Within)
 		switch {
 		case e.Hit() && e.Surprise():
-			said += "nearer than the readings could promise."
+			said += "you were closer than the readings could predict."
 		case e.Hit():
-			said += "as near as it could be known."
+			said += "you were as close as the readings allow."
 		case e.Surprise():
-			said += "the reading surprised a careful reckoning too."
+			said += "the reading was outside its prediction too."
 		default:
-			said += "which of the things reckoned with was not so?"
+			said += "which of the things you took for granted was not so?"
 		}
 		out = append(out, said)
 	}
 	if n.Said < 2 {
 		return out
 	}
-	return append(out, fmt.Sprintf("In all %d of %d came as near as it could be known, of a careful reckoning's own figures %d. None of this is in the grade.", n.Hits, n.Said, n.Believed))
+	return append(out, fmt.Sprintf("In all, %d of your %d figures were as close as the readings allow; of the predictions, %d were. None of this counts in the grade.", n.Hits, n.Said, n.Believed))
 }
 
 // process lists the points of the rubric that apply.
@@ -318,14 +318,14 @@ func process(marks []grading.Mark) []Checked {
 }
 
 func newTruth(v reveal.Reveal) *Truth {
-	t := &Truth{Shim: "The right depth shim, with the cups as they came, measured " + v.RightShim + ".", Luck: v.Luck, Service: v.Service.Says}
+	t := &Truth{Shim: "With the cups as they came, the right depth shim was " + v.RightShim + ".", Luck: v.Luck, Service: v.Service.Says}
 	switch s := v.Mistake; {
 	case s != nil:
-		t.Technician = fmt.Sprintf("The hand before: %s. It leaves %s. Told by: %s. Put right by: %s.", s.Name, s.Shows, s.Told, s.Remedy)
+		t.Technician = fmt.Sprintf("The previous technician's mistake: %s. Signs: %s. Told apart by: %s. Cured by: %s.", s.Name, s.Shows, s.Told, s.Remedy)
 	case v.PreviousWork:
-		t.Technician = "The hand before had set it right: it could be signed as it was."
+		t.Technician = "The previous technician had set it right: it could be signed as it was."
 	case len(v.Faults) == 0:
-		t.None = "It carried no fault; it only had to be set up."
+		t.None = "The axle had no fault; it only had to be set up."
 	}
 	for _, f := range v.Faults {
 		size := ""
@@ -344,7 +344,7 @@ func newTruth(v reveal.Reveal) *Truth {
 			text += ": " + l.Value
 		}
 		if l.Spec != "" {
-			text += " (sheet: " + l.Spec + ")"
+			text += " (spec: " + l.Spec + ")"
 		}
 		if l.Near != "" {
 			text += "; " + l.Near

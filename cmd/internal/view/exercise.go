@@ -126,7 +126,7 @@ func faultWords(r scenarios.FaultRule, p Pen) string {
 	case r.None:
 		return "none"
 	}
-	return "whatever turns up in such axles"
+	return "as often as the card says"
 }
 
 func helpWords(h attempt.Help) string {
@@ -134,7 +134,7 @@ func helpWords(h attempt.Help) string {
 	case attempt.LittleHelp:
 		return "little: what can be done now, and no lessons"
 	case attempt.NoHelp:
-		return "none: how acts are written, and no more"
+		return "none: only how acts are written"
 	}
 	return "full: what can be done now, where to begin, lessons"
 }

@@ -213,7 +213,7 @@ func (x Exhibit) notes() []string {
 		note("", "the pinion or the case is loose: it is shown in the middle of its play, and its contact pattern and backlash would not repeat.",
 			func(r explore.Result) bool { return r.Pinion.EndPlayMM > 0 || r.Sides.CaseEndPlayMM > 0 })
 	}
-	note("", "everything is at one temperature, and the oil is as thick as when the axle was set: warm oil really drags less.",
+	note("", "everything is at one temperature, and the oil is as thick as when the axle was set: warm oil turns more easily.",
 		func(r explore.Result) bool { return r.Settings.WarmK > 0 })
 	note("", "the spacer is loose: the bearings carry the whole pull of the nut.",
 		func(r explore.Result) bool {

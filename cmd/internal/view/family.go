@@ -22,17 +22,17 @@ func FamilyList(fs []family.Family, p Pen) string {
 		case family.InsideShims:
 			sides = "side shims inside"
 		case family.BearingAdjusters:
-			sides = "threaded rings"
+			sides = "bearing adjusters"
 		}
 		b.WriteString(p.Field(f.Code, fmt.Sprintf("%s: %s, %s", f.Name, spacer, sides), column))
 	}
-	b.WriteString("\n" + Wrap("Any of them can be practised on: "+p.Command("practice --family CODE")+".", p.Width, ""))
+	b.WriteString("\n" + Wrap("To practice on one of them, type: "+p.Command("practice --family CODE")+".", p.Width, ""))
 	b.WriteString("\n" + Wrap(p.Print(family.Notice()), p.Width, ""))
 	return b.String()
 }
 
 // FamilyPage writes all that a person wants to know of a family: design, gears,
-// sheet, shims or rings, and the notices.
+// specifications, shims or adjusters, and the notices.
 func FamilyPage(f family.Family, p Pen) string {
 	g := &page{pen: p}
 	sh, d, set := f.Sheet, f.Design, f.Model.Gears
@@ -63,15 +63,15 @@ func FamilyPage(f family.Family, p Pen) string {
 	g.row("Pinion", fmt.Sprintf("offset %s, spiral %.4g degrees", g.length(set.OffsetMM), set.SpiralDeg))
 
 	g.text.WriteByte('\n')
-	g.title("Axle sheet")
+	g.title("Specification sheet")
 	g.height(sh)
 	g.spacer(f)
 	g.nut(f)
-	g.row("Pinion drag", fmt.Sprintf("new bearings %s, used %s; turning, in oil, without seal", g.torque(sh.PinionTorqueNew), g.torque(sh.PinionTorqueUsed)))
-	g.row("Seal adds", g.torque(sh.SealDrag)+", in the final build")
+	g.row("Pinion torque", fmt.Sprintf("rotating torque with new bearings %s, with used ones %s; oiled, no seal", g.torque(sh.PinionTorqueNew), g.torque(sh.PinionTorqueUsed)))
+	g.row("Seal adds", g.torque(sh.SealDrag)+", in final assembly")
 	g.sideAdjustment(f)
 	g.sidePreload(f)
-	g.row("Total drag", fmt.Sprintf("pinion alone plus %s with new bearings, %s with used", g.torque(sh.SideRiseNew), g.torque(sh.SideRiseUsed)))
+	g.row("Total torque", fmt.Sprintf("pinion rotating torque plus %s with new bearings, %s with used ones", g.torque(sh.SideRiseNew), g.torque(sh.SideRiseUsed)))
 	g.ringGear(sh, false)
 
 	g.text.WriteByte('\n')
@@ -80,7 +80,7 @@ func FamilyPage(f family.Family, p Pen) string {
 	return g.text.String()
 }
 
-// Mistakes writes what is wrong in a hand-written file, each with its place in front.
+// Mistakes writes what is wrong in a technician-written file, each with its place in front.
 func Mistakes(ps []datasheet.Problem, p Pen) string {
 	var b strings.Builder
 	for _, q := range ps {
@@ -99,11 +99,11 @@ func FileName(name string) string {
 	}, name)
 }
 
-const unmarked = "none: start from the shim that came out"
+const unmarked = "none: start with the shim that came out"
 
 func preloadWords(d family.PreloadDesign) string {
 	if d == family.SolidSpacer {
-		return "solid spacer between the pinion bearings, its length chosen"
+		return "solid spacer between the pinion bearings, with preload shims"
 	}
 	return "collapsible spacer between the pinion bearings"
 }
@@ -111,11 +111,11 @@ func preloadWords(d family.PreloadDesign) string {
 func depthWords(d family.DepthShimPlace) string {
 	switch d {
 	case family.BehindInnerCup:
-		return "behind the cup of the head bearing"
+		return "behind the inner pinion bearing cup"
 	case family.UnderCageFlange:
-		return "under the flange of the pinion's cage"
+		return "under the flange of the pinion cage"
 	}
-	return "under the cone of the head bearing"
+	return "under the inner pinion bearing cone"
 }
 
 func sideWords(s family.SideAdjust) string {
@@ -123,21 +123,21 @@ func sideWords(s family.SideAdjust) string {
 	case family.InsideShims:
 		return "shims behind the side bearing cones, on the case"
 	case family.BearingAdjusters:
-		return "threaded rings at the side bearings"
+		return "bearing adjusters at the side bearings"
 	}
 	return "shims outside the side bearing cups"
 }
 
 func housingWords(m family.Material) string {
 	if m == family.Aluminum {
-		return "aluminium: preload falls as it warms, so it is set cold (heat is not modelled)"
+		return "aluminum: preload drops as it warms, so set it cold (the bench does not model heat)"
 	}
 	return "cast iron"
 }
 
 func oppositeWords(t family.ToothForm) string {
 	if t == family.FaceHobbed {
-		return "face-hobbed; stood in for by the nearest face-milled set, because the tooth model has no other: take its prints as a likeness"
+		return "face-hobbed; modeled here as the nearest face-milled set, so its contact patterns are approximate"
 	}
 	return "face-milled"
 }
@@ -151,9 +151,9 @@ func pairing(ring, pinion int) string {
 	}
 	switch {
 	case a == 1:
-		return "hunting: every tooth meets every other"
+		return "hunting: every tooth meets every tooth of the other gear"
 	case a == pinion:
-		return "not hunting: pair the timing marks"
+		return "not hunting: line up the timing marks"
 	}
-	return "partly hunting: pair the timing marks"
+	return "partly hunting: line up the timing marks"
 }

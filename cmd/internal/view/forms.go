@@ -33,7 +33,7 @@ func FormsCSV(s form.Set) string {
 
 // FormPages writes a page a form to hand out: what to type for each job, and room for the
 // scores. start says what to type after the program's name. Pages are set apart by form
-// feeds, so that each prints on a sheet of its own.
+// feeds, so that each patterns on a sheet of its own.
 func FormPages(s form.Set, start func(form.Job) string, p Pen) string {
 	var b strings.Builder
 	for i, f := range s.Forms {
@@ -74,14 +74,14 @@ func FormsReport(s form.Set, p Pen) string {
 		b.WriteString(p.Field("Difficulty", string(bp.Band), 17))
 	}
 	if len(bp.Mistakes) > 0 {
-		b.WriteString(p.Field("Slips that show", strings.Join(bp.Mistakes, " or "), 17))
+		b.WriteString(p.Field("Mistakes shown", strings.Join(bp.Mistakes, " or "), 17))
 	}
 	tried := strconv.Itoa(proof.Tried)
 	if bp.Among == nil {
 		tried += fmt.Sprintf(", from number %d on at each place", bp.First)
 	}
 	b.WriteString(p.Field("Jobs tried", tried, 17))
-	b.WriteString(p.Field("Passed over", fmt.Sprintf("%d of another difficulty, %d that would not show the slip, %d that could not be finished", proof.OutsideBand, proof.WithoutSign, proof.Unfinishable), 17))
+	b.WriteString(p.Field("Passed over", fmt.Sprintf("%d of another difficulty, %d that would not show the mistake, %d that could not be finished", proof.OutsideBand, proof.WithoutSign, proof.Unfinishable), 17))
 	b.WriteString(p.Field("Exchanges", strconv.Itoa(proof.Swaps), 17))
 
 	b.WriteString("\n" + p.Heading("Greatest difference between any two forms, means over their jobs"))
@@ -104,7 +104,7 @@ func FormsReport(s form.Set, p Pen) string {
 		v := func(row int) float64 { return proof.Rows[row].Means[i] }
 		fmt.Fprintf(&b, "%4d  %10.1f  %7.1f  %9.1f  %8.1f  %5.1f\n", i+1, v(0), v(1), v(2), v(3), v(4))
 	}
-	b.WriteString("\n" + Wrap("Difficulty runs from 0 to 100 and comes from seven simulated hands that work the job: what mistakes cost, minutes, decisions, what the card leaves open. Minutes and decisions are those of a careful hand; discrimination is its score less that of hands that cannot come right. Simulated hands are not people: forms that are alike here have not been shown to be alike for people.", p.Width, ""))
+	b.WriteString("\n" + Wrap("Difficulty runs from 0 to 100. Seven simulated technicians work each job; difficulty counts what mistakes cost, minutes, decisions and what the card leaves open. Minutes and decisions are those of the careful one. Discrimination is its score less the score of those that cannot get the job right. Simulated technicians are not people: equal forms here have not been shown to be equal for people.", p.Width, ""))
 	return b.String()
 }
 

@@ -35,7 +35,7 @@ func (d Debrief) HTML(w io.Writer) error {
 	}
 	if d.Print != nil {
 		if print, err = drawn(func(w io.Writer) error {
-			return picture.SVG(w, d.Print.patterns, picture.Options{Color: true, ID: "print"})
+			return picture.SVG(w, d.Print.patterns, picture.Options{Color: true, ID: "pattern"})
 		}); err != nil {
 			return err
 		}

@@ -68,7 +68,7 @@ func pens() []Pen {
 	return out
 }
 
-// A told job is one that a hand has worked, with all that was shown.
+// A told job is one that a technician has worked, with all that was shown.
 type told struct {
 	job   scenarios.Job
 	stand *sim.Stand
@@ -375,7 +375,7 @@ func TestColorAddsNoWords(t *testing.T) {
 	assert.Contains(t, Card(b.job.Card, Pen{Width: 80, Color: true}), "\x1b[1m")
 }
 
-// A print says where it stands in words and numbers with color and without.
+// A pattern says where it stands in words and numbers with color and without.
 func TestPatternsAreToldInWords(t *testing.T) {
 	b := work(t, family.Beech(), 3, technician.Habits{})
 	seen := 0

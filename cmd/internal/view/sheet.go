@@ -59,7 +59,7 @@ func between(low, high string) string {
 	return low + " to " + high
 }
 
-// sheet is the whole axle sheet as a job needs it.
+// sheet is the whole specification sheet as a job needs it.
 func (g *page) sheet(c scenarios.Card) {
 	g.axle(c.Family)
 	g.text.WriteByte('\n')
@@ -70,7 +70,7 @@ func (g *page) sheet(c scenarios.Card) {
 
 // axle says what kind of axle it is: what no shim changes.
 func (g *page) axle(f family.Family) {
-	g.title(fmt.Sprintf("Axle sheet %s: the axle", f.Code))
+	g.title(fmt.Sprintf("Specification sheet %s: the axle", f.Code))
 	g.row("Used in", f.Use)
 	g.gears(f)
 	g.row("Housing", housingWords(f.Design.Housing))
@@ -90,7 +90,7 @@ func (g *page) gears(f family.Family) {
 // pinion is the part of the sheet that the pinion is set up to.
 func (g *page) pinion(c scenarios.Card) {
 	f := c.Family
-	g.title(fmt.Sprintf("Axle sheet %s: pinion", f.Code))
+	g.title(fmt.Sprintf("Specification sheet %s: pinion", f.Code))
 	g.height(f.Sheet)
 	if !StartsBare(c.Kind) {
 		g.marks(f.Sheet) // where the first page has no room for it
@@ -98,55 +98,55 @@ func (g *page) pinion(c scenarios.Card) {
 	g.depthShim(f)
 	g.spacer(f)
 	g.nut(f)
-	g.row("Pinion drag", g.torque(f.Sheet.PinionTorque(c.UsedBearings))+" turning, in oil, without seal")
-	g.row("Seal adds", g.torque(f.Sheet.SealDrag)+", in the final build")
+	g.row("Pinion torque", "rotating torque "+g.torque(f.Sheet.PinionTorque(c.UsedBearings))+", oiled, no seal")
+	g.row("Seal adds", g.torque(f.Sheet.SealDrag)+", in final assembly")
 }
 
 // sides is the part of the sheet that case and ring gear are set up to.
 func (g *page) sides(c scenarios.Card) {
-	g.title(fmt.Sprintf("Axle sheet %s: case and ring gear", c.Family.Code))
+	g.title(fmt.Sprintf("Specification sheet %s: case and ring gear", c.Family.Code))
 	g.sideAdjustment(c.Family)
 	g.sidePreload(c.Family)
-	g.row("Total drag", "pinion alone plus "+g.torque(c.Family.Sheet.SideRise(c.UsedBearings)))
+	g.row("Total torque", "pinion rotating torque plus "+g.torque(c.Family.Sheet.SideRise(c.UsedBearings)))
 	g.ringGear(c.Family.Sheet, c.UsedGears)
 }
 
 func (g *page) height(sh family.Sheet) {
-	// A plus brings the pinion in where it adds shim under the head bearing, and out
+	// A plus brings the pinion in where it adds shim under the inner bearing, and out
 	// where the mark says how far out the pinion runs.
-	text := "pinion head to ring gear axis"
+	text := "pinion face to ring gear centerline"
 	switch sh.Marks {
 	case setup.PlusAddsShim:
-		text += " at a zero mark; a plus mark asks for that much less"
+		text += " for a pinion marked 0; a plus mark asks for that much less"
 	case setup.PlusTakesShimAway, setup.PlusThickensCageShim:
-		text += " at a zero mark; a plus mark asks for that much more"
+		text += " for a pinion marked 0; a plus mark asks for that much more"
 	}
-	g.row("Head height", fmt.Sprintf("%s, within %s: %s", g.length(sh.CheckingDistanceMM), g.length(sh.DepthToleranceMM), text))
+	g.row("Pinion depth", fmt.Sprintf("checking distance %s, within %s: %s", g.length(sh.CheckingDistanceMM), g.length(sh.DepthToleranceMM), text))
 }
 
 func (g *page) depthShim(f family.Family) {
-	way := "thicker = deeper (nearer the axis)"
+	way := "thicker = deeper (closer to the centerline)"
 	if !f.Design.ThickerIsDeeper() {
-		way = "thicker = shallower (further from the axis)"
+		way = "thicker = shallower (farther from the centerline)"
 	}
 	if f.Design.Preload == family.SolidSpacer && f.Design.DepthShim == family.BehindInnerCup {
-		way += "; a thicker one asks for as much more pack"
+		way += "; a thicker one needs as much more in preload shims"
 	}
 	g.row("Depth shim", fmt.Sprintf("%s; %s; on the shelf %s", depthWords(f.Design.DepthShim), way, g.stock(f.Sheet.DepthShims)))
 }
 
 func (g *page) spacer(f family.Family) {
 	if f.Design.Preload == family.SolidSpacer {
-		g.row("Spacer", fmt.Sprintf("solid; its pack, of shims or lengths: thicker = less preload; on the shelf %s", g.stock(f.Design.Solid.PreloadShims)))
+		g.row("Spacer", fmt.Sprintf("solid; preload shims: thicker = less preload; on the shelf %s", g.stock(f.Design.Solid.PreloadShims)))
 		return
 	}
-	g.row("Spacer", fmt.Sprintf("collapsible, free length %s; a new one for each final build", g.length(f.Sheet.SpacerLengthMM)))
+	g.row("Spacer", fmt.Sprintf("collapsible, free length %s; a new one for each final assembly", g.length(f.Sheet.SpacerLengthMM)))
 }
 
 func (g *page) nut(f family.Family) {
-	way := " usually crushes a good spacer; the drag decides"
+	way := " usually crushes a good spacer; the rotating torque decides"
 	if f.Design.Preload == family.SolidSpacer {
-		way = ": tighten to the middle and read the drag; the pack decides"
+		way = ": tighten to the middle and read the rotating torque; change the preload shims to correct it"
 	}
 	g.row("Pinion nut", between(f.Sheet.NutLow.ShowFastener(g.pen.Units()), f.Sheet.NutHigh.ShowFastener(g.pen.Units()))+way)
 }
@@ -155,17 +155,17 @@ func (g *page) sideAdjustment(f family.Family) {
 	d := f.Design
 	switch d.SideAdjust {
 	case family.BearingAdjusters:
-		g.row("Side rings", fmt.Sprintf("threaded, %d slots on a pitch of %s: one slot moves a bearing cup by %s, half slots lock too; in at the back (behind the ring gear) = nearer the pinion", d.Rings.Notches, g.length(d.Rings.PitchMM), g.length(d.Rings.NotchTravelMM())))
+		g.row("Bearing adjusters", fmt.Sprintf("%d notches, thread pitch %s: one notch moves a bearing cup %s, half notches lock too; in on the ring-gear side = closer to the pinion", d.Rings.Notches, g.length(d.Rings.PitchMM), g.length(d.Rings.NotchTravelMM())))
 		return
 	case family.InsideShims:
-		g.row("Side shims", "inside, behind the bearing cones on the case; "+sideStock(g, f))
+		g.row("Side shims", "inside, behind the side bearing cones on the case; "+sideStock(g, f))
 	default:
-		g.row("Side shims", "outside, between cup and housing; "+sideStock(g, f))
+		g.row("Side shims", "outside, between side bearing cup and housing; "+sideStock(g, f))
 	}
 }
 
 func sideStock(g *page, f family.Family) string {
-	return "thicker behind the ring gear (back) = nearer the pinion; on the shelf " + g.stock(f.Sheet.SideShims)
+	return "thicker on the ring-gear side = closer to the pinion; on the shelf " + g.stock(f.Sheet.SideShims)
 }
 
 func (g *page) sidePreload(f family.Family) {
@@ -177,19 +177,19 @@ func (g *page) sidePreload(f family.Family) {
 		text += fmt.Sprintf(", which spreads the housing by about %s", g.span(low.SpreadMM, high.SpreadMM))
 	}
 	if f.Design.Entry == family.Spreader {
-		g.row("Side preload", text+"; the case goes in with a spreader, which never opens past "+limit)
+		g.row("Side preload", text+"; the case goes in with a spreader: never spread past "+limit)
 		return
 	}
-	g.row("Side preload", text+"; never spread it past "+limit)
+	g.row("Side preload", text+"; never spread past "+limit)
 }
 
 func (g *page) ringGear(sh family.Sheet, used bool) {
 	where := "at the heel, square to the tooth"
 	if used {
-		where = "(about what this set ran at) " + where
+		where = "(about where this set ran) " + where
 	}
 	g.row("Cap bolts", sh.CapTorque.ShowFastener(g.pen.Units()))
-	g.row("Runout", fmt.Sprintf("ring gear back face %s, bare flange %s at most", g.length(sh.RunoutMM), g.length(sh.CaseFlangeRunoutMM)))
-	g.row("Backlash", fmt.Sprintf("%s %s; between places no more than %s", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), where, g.length(sh.BacklashSpreadMM)))
+	g.row("Runout", fmt.Sprintf("ring gear back face %s, bare case flange %s at most", g.length(sh.RunoutMM), g.length(sh.CaseFlangeRunoutMM)))
+	g.row("Backlash", fmt.Sprintf("%s %s; variation %s at most", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), where, g.length(sh.BacklashSpreadMM)))
 	g.row("Pattern", fmt.Sprintf("centered %.2f to %.2f of the way from root to top, the mean of drive and coast; clear of toe and heel", sh.PatternHeight.LowMM, sh.PatternHeight.HighMM))
 }

@@ -18,14 +18,14 @@ func Choice(n int, o history.Step, ds []grading.Decision, p Pen) string {
 	b.WriteString(p.Heading(fmt.Sprintf("Act %d: %s", n, o.Act)))
 	b.WriteString(Outcome(o, p))
 	if len(ds) == 0 {
-		b.WriteString(Wrap("Nothing was decided with this act that could be priced against another.", p.Width, ""))
+		b.WriteString(Wrap("This act decided nothing that has a price.", p.Width, ""))
 		return b.String()
 	}
 	for _, d := range ds {
 		b.WriteString("\n" + Hang(p.Strong(fmt.Sprintf("%s: %s, %.1f minutes lost", sentence(string(d.Area))[:len(sentence(string(d.Area)))-1], d.Band(), d.Lost)), p.Width, "", "  "))
 		b.WriteString(rowsText(decisionRows(d, debrief.Compare(d.Alternatives)), p))
 		if len(d.Alternatives) > 0 {
-			b.WriteString(Wrap("Minutes still to be expected, on what was known:", p.Width, "  "))
+			b.WriteString(Wrap("Expected minutes still ahead, on what was known:", p.Width, "  "))
 		}
 		for _, a := range d.Alternatives {
 			text := a.What
@@ -41,7 +41,7 @@ func Choice(n int, o history.Step, ds []grading.Decision, p Pen) string {
 // Fork writes what another act would have shown and cost beside what happened.
 func Fork(f whatif.Fork, p Pen) string {
 	var b strings.Builder
-	b.WriteString(p.Heading(fmt.Sprintf("Act %d, done otherwise", f.N)))
+	b.WriteString(p.Heading(fmt.Sprintf("Another act in place of act %d", f.N)))
 	act := func(title string, c whatif.Course) {
 		b.WriteString(Hang(p.Strong(title)+" "+c.Act.String(), p.Width, "", "  "))
 		o := c.Shown
@@ -61,7 +61,7 @@ func Fork(f whatif.Fork, p Pen) string {
 	courses := []struct {
 		name, after string
 		c           whatif.Course
-	}{{"as it happened", "", f.Happened}, {"this act + hand", "After this act", f.Yours}, {"other act + hand", "After the other act", f.Other}}
+	}{{"as it happened", "", f.Happened}, {"this act", "After this act", f.Yours}, {"other act", "After the other act", f.Other}}
 	t := table{head: []string{"From here on"}}
 	for _, x := range courses {
 		t.head = append(t.head, " "+x.name)
@@ -76,19 +76,19 @@ func Fork(f whatif.Fork, p Pen) string {
 	row("minutes and parts", func(c whatif.Course) string { return fmt.Sprintf("%.0f", float64(c.Minutes)) })
 	row("acts", func(c whatif.Course) string { return fmt.Sprint(1 + len(c.Rest)) })
 	row("score of the whole", func(c whatif.Course) string { return fmt.Sprint(c.Grade.Score) })
-	row("axle right", rightWords)
+	row("every spec met", rightWords)
 	b.WriteString(t.text(p))
-	b.WriteString("\n" + Wrap("The same competent hand goes on from both acts, on what had been read so far; beside it stands what happened. One course each, with the noise of its own readings: a few minutes either way are chance.", p.Width, ""))
+	b.WriteString("\n" + Wrap("The same simulated technician goes on from both acts, knowing what had been read so far; the first column is what you did. Each is one course with its own reading errors: differences of a few minutes are chance.", p.Width, ""))
 	for _, x := range courses[1:] {
 		if x.c.Anew != "" {
-			b.WriteString(Wrap(fmt.Sprintf("%s the hand %s.", x.after, x.c.Anew), p.Width, ""))
+			b.WriteString(Wrap(fmt.Sprintf("%s the simulated technician %s.", x.after, x.c.Anew), p.Width, ""))
 		}
 		if x.c.Stopped != "" {
-			b.WriteString(Wrap(fmt.Sprintf("%s it could not be gone on with (%s); only the act itself is graded.", x.after, x.c.Stopped), p.Width, ""))
+			b.WriteString(Wrap(fmt.Sprintf("%s the work could not go on (%s); only the act itself is graded.", x.after, x.c.Stopped), p.Width, ""))
 		}
 	}
 	if len(f.Other.Rest) > 0 {
-		b.WriteString("\n" + p.Strong("What the hand did then") + "\n")
+		b.WriteString("\n" + p.Strong("What the simulated technician did then") + "\n")
 		var acts []string
 		for _, o := range f.Other.Rest {
 			acts = append(acts, o.Act.String())
