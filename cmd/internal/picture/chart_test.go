@@ -235,7 +235,7 @@ func TestStripShowsTheClimb(t *testing.T) {
 	require.NoError(t, err)
 	first, last := -1, -1
 	for i, l := range strings.Split(text, "\n") {
-		if strings.Contains(l, "centre of print") {
+		if strings.Contains(l, "center of pattern") {
 			break
 		}
 		for k, r := range l {
@@ -258,7 +258,7 @@ func TestStripWithoutPattern(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(text, noPatternWords), "an empty print, and one that is not there")
 	var s bytes.Buffer
 	require.NoError(t, StripSVG(&s, f, Options{Color: true}))
-	assert.Contains(t, wellFormed(t, s.Bytes()), "no print")
+	assert.Contains(t, wellFormed(t, s.Bytes()), "no pattern")
 }
 
 func TestStripPicturesDecode(t *testing.T) {
@@ -270,7 +270,7 @@ func TestStripPicturesDecode(t *testing.T) {
 		assert.GreaterOrEqual(t, img.Bounds().Dx(), int(float64(n)*thumbWide))
 		require.NoError(t, StripSVG(&s, sampleFrames(n), Options{Title: "Strip"}))
 		text := wellFormed(t, s.Bytes())
-		assert.Contains(t, text, "Drive: low, toward the root", "the words are in the description")
+		assert.Contains(t, text, "Drive: toward the root (flank contact)", "the words are in the description")
 	}
 	for _, bad := range [][]Frame{nil, make([]Frame, MaxFrames+1)} {
 		_, err := StripPlain(bad, Options{})

@@ -46,9 +46,9 @@ func (f flank) words() string {
 		b.WriteString(up + ", and " + along)
 	}
 	if f.length > 0 {
-		b.WriteString("; covers " + portion(f.length) + " the face width")
+		b.WriteString("; covers " + portion(f.length) + " the length")
 		if f.height > 0 {
-			b.WriteString(" and " + strings.TrimPrefix(portion(f.height), "about ") + " the tooth height")
+			b.WriteString(" and " + strings.TrimPrefix(portion(f.height), "about ") + " the height")
 		}
 	}
 	if e := f.edges(); len(e) > 0 {

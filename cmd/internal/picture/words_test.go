@@ -22,18 +22,18 @@ func TestWordsForPlaces(t *testing.T) {
 		s, t float64
 		want string
 	}{
-		{0.50, 0.50, "centred root to top and toe to heel"},
-		{0.45, 0.50, "centred root to top, a little toward the toe"},
-		{0.53, 0.47, "centred root to top and toe to heel"},
-		{0.54, 0.50, "centred root to top, a little toward the heel"},
-		{0.50, 0.56, "a little high, centred toe to heel"},
-		{0.50, 0.44, "a little low, centred toe to heel"},
-		{0.38, 0.62, "a little high, and a little toward the toe"},
-		{0.37, 0.63, "high, toward the top, and toward the toe"},
-		{0.75, 0.25, "low, toward the root, and toward the heel"},
-		{0.76, 0.24, "right down at the root, and right at the heel"},
-		{0.10, 0.90, "right up at the top, and right at the toe"},
-		{-3, 7, "right up at the top, and right at the toe"},
+		{0.50, 0.50, "centered root to top and toe to heel"},
+		{0.45, 0.50, "centered root to top, a little toward the toe"},
+		{0.53, 0.47, "centered root to top and toe to heel"},
+		{0.54, 0.50, "centered root to top, a little toward the heel"},
+		{0.50, 0.56, "a little toward the top, centered toe to heel"},
+		{0.50, 0.44, "a little toward the root, centered toe to heel"},
+		{0.38, 0.62, "a little toward the top, and a little toward the toe"},
+		{0.37, 0.63, "toward the top (face contact), and toward the toe"},
+		{0.75, 0.25, "toward the root (flank contact), and toward the heel"},
+		{0.76, 0.24, "at the root, and at the heel"},
+		{0.10, 0.90, "at the top, and at the toe"},
+		{-3, 7, "at the top, and at the toe"},
 	} {
 		assert.Equal(t, "Drive: "+c.want+"; covers about half the length and half the height. "+notKept,
 			Words(place(c.s, c.t, 0.5, 0.5)), "s %v t %v", c.s, c.t)
@@ -89,7 +89,7 @@ func TestWordsForEdges(t *testing.T) {
 }
 
 func TestWordsWithoutAPattern(t *testing.T) {
-	const want = "Coast: no print; the compound was not touched."
+	const want = "Coast: no pattern; the compound was not touched."
 	grained := ellipse("coast", 5, 5, 0.1, 0.1)
 	grained.LengthPart, grained.AreaPart = 0, 0
 	for _, p := range []gauge.ToothPattern{
@@ -101,7 +101,7 @@ func TestWordsWithoutAPattern(t *testing.T) {
 	} {
 		assert.Equal(t, want, Words(p))
 	}
-	assert.Equal(t, "Unnamed flank: no print; the compound was not touched.", Words(gauge.ToothPattern{}))
+	assert.Equal(t, "Unnamed flank: no pattern; the compound was not touched.", Words(gauge.ToothPattern{}))
 }
 
 // Where nothing usable is recorded, the ink itself says where it is; the ellipse's

@@ -35,7 +35,7 @@ func TestAClassIsTold(t *testing.T) {
 	c := sampleClass()
 	assert.Equal(t, "A class of 5 attempts", c.title())
 	assert.Equal(t, [][]string{{"ann", "60 (33)", "", "", "60.0"}, {"bo", "", "81", "70", "75.5"}}, c.scores().rows)
-	assert.Equal(t, []string{"Pupil", " BEECH 9", " BEECH 10", " BEECH, ring gear and sides 9", " Mean"}, c.scores().head)
+	assert.Equal(t, []string{"Pupil", " BEECH 9", " BEECH 10", " BEECH, side bearings and backlash 9", " Mean"}, c.scores().head)
 	assert.Equal(t, []Loss{{"fit case: side bearings and backlash", 4.75, "in 1 of 4"}}, c.dear())
 	assert.Contains(t, c.means(), "Mean score: 70.3 (of 3 attempts).")
 	assert.Contains(t, c.means(), "Mean for pinion depth: there is none yet.")

@@ -173,41 +173,41 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		c, d := cardOf(f), f.Design
 		all := flat(Card(c, Pen{Width: 80}))
 		has(f.Sheet.Marks.Known(), all, "What marks mean")
-		has(f.Sheet.Marks.Known(), all, "A depth mark is good to")
-		has(!f.Sheet.Marks.Known(), all, "none: start from the shim that came out")
+		has(f.Sheet.Marks.Known(), all, "A depth mark is accurate to")
+		has(!f.Sheet.Marks.Known(), all, "none: start with the shim that came out")
 		has(f.Sheet.Marks == setup.PlusAddsShim, all, "a plus mark asks for that much less")
 		has(f.Sheet.Marks.Known() && f.Sheet.Marks != setup.PlusAddsShim, all, "a plus mark asks for that much more")
 		has(d.DepthShim == family.UnderCageFlange, all, "thicker = shallower")
-		has(d.DepthShim == family.BehindInnerCup, all, "Depth shim behind the cup of the head bearing")
-		has(d.DepthShim == family.UnderInnerCone, all, "Depth shim under the cone of the head bearing")
+		has(d.DepthShim == family.BehindInnerCup, all, "Depth shim behind the inner pinion bearing cup")
+		has(d.DepthShim == family.UnderInnerCone, all, "Depth shim under the inner pinion bearing cone")
 		has(d.Preload == family.SolidSpacer, all, "Spacer solid")
 		has(d.Preload == family.CollapsibleSpacer, all, "Spacer collapsible")
 		has(d.Preload == family.CollapsibleSpacer, all, "crushes")
-		has(d.SideAdjust == family.BearingAdjusters, all, "Side rings threaded")
+		has(d.SideAdjust == family.BearingAdjusters, all, "one notch moves a bearing cup")
 		has(d.SideAdjust != family.BearingAdjusters, all, "Old side shims")
 		has(d.SideAdjust == family.InsideShims, all, "Side shims inside")
 		has(d.SideAdjust == family.OutsideShims, all, "Side shims outside")
 		// What the grader takes to be known is told, by the same figures.
 		mm := func(mm float64) string { return quantity.Millimetres(mm).Show(quantity.Inch) }
-		has(!f.Sheet.Marks.Known(), all, "One unmarked pinion differs from another by about "+mm(scenarios.UnmarkedSDMM))
-		has(d.Preload == family.SolidSpacer, all, "Old pack ")
-		assert.Equal(t, d.Preload == family.SolidSpacer, strings.Contains(all, "Old pack "+mm(f.Design.Solid.PreloadShims.LowMM)), f.Code)
-		has(d.Preload == family.SolidSpacer, all, "is right to about "+mm(scenarios.OldPreloadShimsSDMM))
-		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindInnerCup, all, "The old pack, with the old depth shim, is right")
-		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindInnerCup, all, "a thicker one asks for as much more pack")
-		has(d.SideAdjust == family.BearingAdjusters, all, "Side rings threaded; taken out")
-		has(d.SideAdjust == family.BearingAdjusters, all, between(mm(scenarios.RingPlayMM.Low), mm(scenarios.RingPlayMM.High))+" of play")
+		has(!f.Sheet.Marks.Known(), all, "Pinions without marks differ by about "+mm(scenarios.UnmarkedSDMM))
+		has(d.Preload == family.SolidSpacer, all, "Old preload shims ")
+		assert.Equal(t, d.Preload == family.SolidSpacer, strings.Contains(all, "Old preload shims "+mm(f.Design.Solid.PreloadShims.LowMM)), f.Code)
+		has(d.Preload == family.SolidSpacer, all, "are right to about "+mm(scenarios.OldPreloadShimsSDMM))
+		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindInnerCup, all, "The old preload shims, with the old depth shim, are right")
+		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindInnerCup, all, "a thicker one needs as much more in preload shims")
+		has(d.SideAdjust == family.BearingAdjusters, all, "Bearing adjusters taken out")
+		has(d.SideAdjust == family.BearingAdjusters, all, between(mm(scenarios.RingPlayMM.Low), mm(scenarios.RingPlayMM.High))+" of end play")
 		has(d.SideAdjust == family.BearingAdjusters, all, between(mm(scenarios.RingAwayMM.Low), mm(scenarios.RingAwayMM.High))+" too far away")
 		has(d.Entry == family.Spreader, all, "the case goes in with a spreader")
 		used := c
 		used.UsedGears = true
 		again := flat(Card(used, Pen{Width: 80}))
-		assert.Contains(t, again, "the set ran at "+mm(f.Sheet.Backlash.Mid())+": bring it back to that")
-		assert.Contains(t, again, "(about what this set ran at)")
+		assert.Contains(t, again, "the set ran at "+mm(f.Sheet.Backlash.Mid())+": set it back to that")
+		assert.Contains(t, again, "(about where this set ran)")
 		assert.NotContains(t, again, "new ring and pinion")
 		has(d.DriveFlank == family.Concave, all, "loads the concave flank")
-		has(d.Housing == family.Aluminum, all, "aluminium: preload falls as it warms")
-		has(d.ToothForm == family.FaceHobbed, all, "face-hobbed; stood in for")
+		has(d.Housing == family.Aluminum, all, "aluminum: preload drops as it warms")
+		has(d.ToothForm == family.FaceHobbed, all, "face-hobbed; modeled here as")
 		for _, units := range bothUnits {
 			for _, p := range pens() {
 				what := fmt.Sprintf("card of %s, %s", f.Code, units)
@@ -248,8 +248,8 @@ func TestStatusOfAllDesigns(t *testing.T) {
 	st := history.Status{Pinion: history.PinionFinal, PreloadShims: quantity.Inches(0.052), Spread: quantity.Inches(0.01), CaseIn: true, RingGearNotches: 1, OppositeNotches: -2.5}
 	for _, f := range family.Shelf() {
 		text := Status(f.Design, st, Pen{})
-		assert.Equal(t, f.Design.SideAdjust == family.BearingAdjusters, strings.Contains(text, "rings since run up by hand: back in 1 slot, tooth out 2.5 slots"), "%s: %s", f.Code, text)
-		assert.Contains(t, text, "pack 0.0520 in")
+		assert.Equal(t, f.Design.SideAdjust == family.BearingAdjusters, strings.Contains(text, "adjusters since run up by hand: ring-gear side in 1 notch, opposite side out 2.5 notches"), "%s: %s", f.Code, text)
+		assert.Contains(t, text, "preload shims 0.0520 in")
 		assert.Contains(t, text, "housing spread 0.0100 in")
 		assert.NotContains(t, Status(f.Design, history.Status{}, Pen{}), "adjusters", "not before they are run up")
 	}
@@ -388,7 +388,7 @@ func TestPatternsAreToldInWords(t *testing.T) {
 			for _, p := range pens() {
 				out := flat(Outcome(o, p))
 				for _, q := range r.Patterns {
-					assert.Contains(t, out, fmt.Sprintf("%s: centre %.2f from toe to heel, %.2f from root to top", q.Flank, q.CenterS, q.CenterT))
+					assert.Contains(t, out, fmt.Sprintf("%s: center %.2f from toe to heel, %.2f from root to top", q.Flank, q.CenterS, q.CenterT))
 				}
 				assert.Contains(t, out, "Drive: ")
 				assert.Contains(t, out, "Coast: ")
@@ -402,7 +402,7 @@ func TestPatternsAreToldInWords(t *testing.T) {
 // invented family, manuals by number, units, and words set in capitals to be seen.
 var capitals = map[string]bool{
 	"BEECH": true, "TM": true, "N·m": true, "N·mm": true, "TIR": true, "STILL": true, "THERE": true,
-	"DRIVE": true, "COAST": true, "CAUTION": true, "O": true, "W": true, "Hz": true,
+	"DRIVE": true, "COAST": true, "V-blocks": true, "CAUTION": true, "O": true, "W": true, "Hz": true,
 }
 
 // No maker, model or person is named: inside a sentence nothing starts with a
