@@ -116,7 +116,7 @@ func trueFields() []Field {
 			gear(side+"_lead_"+name, side+" side, "+what, Micro, func(r Result) float64 { return get(r.Gears.Leads[i]) * 1e6 })
 		}
 		lead("mean", "how far it carries the ring gear ahead of a conjugate set, mean of a tooth", func(l mesh.Lead) float64 { return l.MeanRad })
-		lead("swing", "how far that comes and goes within a tooth: the unloaded transmission error", mesh.Lead.PeakToPeakRad)
+		lead("ripple", "how far that comes and goes within a tooth: the unloaded transmission error", mesh.Lead.PeakToPeakRad)
 	}
 	mech("nut", "nut turned from finger tight", Turned, func(r Result) float64 { return r.Pinion.NutDeg })
 	mech("nut_torque", "torque that turns the nut further", Fastener, func(r Result) float64 { return r.Pinion.NutTorqueNmm })

@@ -72,8 +72,8 @@ func (p *Parts) readAssembly(b *datasheet.Block) (design string) {
 	} else {
 		p.Pinion.EndPlayAtContactMM = in.Number(play, text.Say("parts.want.end-play", "end play left when the nut is finger tight"), datasheet.Lengths(), datasheet.Between(0, 5))
 	}
-	p.SealNmm = in.Spare("seal_drag", text.Say("parts.want.seal-drag", "drag that the seal adds"), datasheet.Torques(), datasheet.Between(0, 50_000))
-	ring := in.Whole("ring_teeth", text.Say("parts.want.ring-teeth", "teeth of the ring gear"), 10, 400)
+	p.SealNmm = in.Spare("seal_drag", text.Say("parts.want.seal-drag", "the seal drag"), datasheet.Torques(), datasheet.Between(0, 50_000))
+	ring := in.Whole("ring_teeth", text.Say("parts.want.teeth-of-the-ring-gear", "teeth of the ring gear"), 10, 400)
 	small := in.Whole("pinion_teeth", text.Say("parts.want.pinion-teeth", "teeth of the pinion"), 3, 60)
 	p.Efficiency = in.Number("efficiency", text.Say("parts.want.efficiency", "share of the torque that passes through the teeth"), datasheet.Plain(), datasheet.Between(0.5, 1))
 	in.Done()
@@ -139,7 +139,7 @@ func (p *Parts) readStiffness(b *datasheet.Block) {
 	in := b.Sub("stiffness", text.Say("parts.want.stiffness", "stiffness of housing, pinion stem and nut, bearing pedestals"))
 	k := datasheet.Stiffness()
 	p.Pinion.HouseStiffnessNPerMM = in.Number("housing", text.Say("parts.want.housing-stiffness", "housing between the pinion bearing cups"), k, datasheet.Between(5e4, 1e7))
-	p.Pinion.NutStiffnessNPerMM = in.Number("stem_and_nut", text.Say("parts.want.stem-and-nut", "pinion stem, threads, yoke and bearing cones in series"), k, datasheet.Between(5e4, 1e7))
+	p.Pinion.NutStiffnessNPerMM = in.Number("stem_and_nut", text.Say("parts.want.pinion-shaft-and-nut", "pinion stem, threads, yoke and bearing cones in series"), k, datasheet.Between(5e4, 1e7))
 	p.Sides.RingGearPedestalNPerMM = in.Number("ring_gear_side_pedestal", text.Say("parts.want.ring-gear-side-pedestal", "side bearing pedestal on the ring-gear side"), k, datasheet.Between(5e3, 5e6))
 	p.Sides.OppositePedestalNPerMM = in.Number("opposite_side_pedestal", text.Say("parts.want.opposite-side-pedestal", "side bearing pedestal on the opposite side"), k, datasheet.Between(5e3, 5e6))
 	p.Sides.CapsTight = true

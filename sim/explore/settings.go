@@ -117,7 +117,7 @@ func (s Settings) Validate() error {
 		value, low, top float64
 	}{
 		{text.Say("explore.pinion-out", "the pinion's distance out of position"), s.PinionOutMM, -5, 5},
-		{text.Say("explore.ring-away", "the ring gear's distance away from the pinion"), s.RingAwayMM, -5, 5},
+		{text.Say("explore.ring-gear-away", "the ring gear's distance away from the pinion"), s.RingAwayMM, -5, 5},
 		{text.Say("explore.offset", "the offset error"), s.OffsetMM, -5, 5},
 		{text.Say("explore.side-fit", "the side bearing preload over zero end play"), s.SideFitMM, -4, 4},
 		{text.Say("explore.shim-moved", "the shim moved to the ring-gear side"), s.ShimToRingGearMM, -2, 2},
