@@ -57,8 +57,9 @@ func (p *draft) tellApart() (Drill, error) {
 	typed := func(form act.Form) text.Message { return text.Verbatim(form.String()) }
 	args := []text.Arg{p.named(), text.Of("agree", pair.Agree), text.Of("one", one.Name), text.Of("other", other.Name)}
 	out := Drill{
-		Asks:   text.Say("drill.tell-apart.asks", "{family}: {agree} Two faults do this: {one}; {other}. Which check tells them apart?", args...),
-		Shows:  text.Say("drill.tell-apart.shows", "{apart} The act is {check}.", text.Of("apart", pair.Apart), text.Of("check", typed(pair.By[0]))),
+		Asks: text.Say("drill.tell-apart.asks", "{family}: {agree} Two faults do this: {one}; {other}. Which check tells them apart?", args...),
+		Shows: text.Say("drill.tell-apart.shows", "{apart} The act is {check}. How each of them shows. {one}: {told_one} {other}: {told_other}",
+			text.Of("apart", pair.Apart), text.Of("check", typed(pair.By[0])), args[2], text.Of("told_one", one.Told), args[3], text.Of("told_other", other.Told)),
 		Lesson: one.Lesson,
 		Source: Source{text.Say("drill.source.faults", "the bench's own catalogue of faults"), Practice},
 	}
@@ -67,7 +68,7 @@ func (p *draft) tellApart() (Drill, error) {
 		switch {
 		case i < distractors:
 			out.Answer.Options = append(out.Answer.Options, Option{Text: typed(others[i].Test)})
-			out.Wrongs = append(out.Wrongs, Wrong{Misconception: OtherFault, Choice: at, Why: text.Say("drill.tell-apart.other", "That check is for another fault ({fault}). It does not tell these two apart.", text.Of("fault", others[i].Name))})
+			out.Wrongs = append(out.Wrongs, Wrong{Misconception: OtherFault, Choice: at, Why: text.Say("drill.tell-apart.other", "It finds this fault: {fault}. It does not tell these two apart.", text.Of("fault", others[i].Name))})
 		case i == distractors:
 			out.Answer.Right = at
 			out.Answer.Options = append(out.Answer.Options, Option{Text: typed(pair.By[0])})

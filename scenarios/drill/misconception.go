@@ -42,7 +42,6 @@ const (
 	PerfectFigure     Misconception = "perfect-figure"
 	LengthIsDepth     Misconception = "length-is-depth"
 	FlanksMirror      Misconception = "flanks-mirror"
-	SameStepAgain     Misconception = "same-step-again"
 	NextShim          Misconception = "next-shim"
 	OtherFault        Misconception = "other-fault"
 	FractionIsHunting Misconception = "fraction-is-hunting"
@@ -123,8 +122,6 @@ func (m Misconception) Name() text.Message {
 		return text.Say("drill.misconception.length-is-depth", "toe and heel tell the pinion depth")
 	case FlanksMirror:
 		return text.Say("drill.misconception.flanks-mirror", "pinion depth moves drive and coast opposite ways up the tooth")
-	case SameStepAgain:
-		return text.Say("drill.misconception.same-step-again", "the next correction is as large as the last one")
 	case NextShim:
 		return text.Say("drill.misconception.next-shim", "another shim will put it right")
 	case OtherFault:

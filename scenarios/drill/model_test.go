@@ -463,7 +463,7 @@ func TestStringByWork(t *testing.T) {
 // 100 lb (445 N) for it.
 func TestAdapterByMoments(t *testing.T) {
 	const mostN = 444.83
-	each(t, Adapter, func(t *testing.T, _ family.Family, d Drill) {
+	some(t, Adapter, longtest.Pick[uint64](20, 300), func(t *testing.T, _ family.Family, d Drill) {
 		q := told(t, d.Asks)
 		torque, wrench, reach := q.of["spec"], q.of["wrench"], q.of["reach"]
 		if d.Asks.Code() == "drill.adapter.asks-square" {
@@ -504,7 +504,7 @@ func TestTotalTorqueByWork(t *testing.T) {
 func TestPinionTorqueByItsFigures(t *testing.T) {
 	met := map[int]bool{}
 	sealed := 0
-	each(t, PinionTorque, func(t *testing.T, fam family.Family, d Drill) {
+	some(t, PinionTorque, longtest.Pick[uint64](20, 300), func(t *testing.T, fam family.Family, d Drill) {
 		q := told(t, d.Asks)
 		low, high := q.of["new_low"], q.of["new_high"]
 		if q.codes["drill.bearings.used"] {

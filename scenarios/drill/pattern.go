@@ -106,7 +106,7 @@ func (p *draft) whatIsOut() (Drill, error) {
 	backlash := []text.Arg{text.Shown("reads", length(reads)), text.Shown("low", length(sh.Backlash.LowMM)), text.Shown("high", length(sh.Backlash.HighMM))}
 	out := Drill{
 		Patterns: r.patterns,
-		Asks: text.Say("drill.pattern.asks", "{family}: the backlash reads {reads}; the spec is {low} to {high}. What is out: the pinion (deep or shallow), the ring gear (close or far), or nothing (good)?",
+		Asks: text.Say("drill.pattern.asks", "{family}: the backlash reads {reads}; the spec is {low} to {high}. What do you correct first: the pinion (deep or shallow), the ring gear (close or far), or nothing (good)?",
 			append(backlash, p.named())...),
 		Answer: Answer{Right: right, Options: []Option{
 			tooDeep: {Word: "deep"}, tooShallow: {Word: "shallow"}, tooNear: {Word: "close", Also: []string{"near"}}, tooFar: {Word: "far"}, inPlace: {Word: "good", Also: []string{"nothing"}},

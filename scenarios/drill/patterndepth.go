@@ -20,6 +20,9 @@ func (p *draft) patternDepth() (Drill, error) {
 	if widths := between.Exact() * gain / (2 * sh.PatternHeight.Half()); widths < least || widths > most {
 		return Drill{}, errAgain
 	}
+	if in := sh.PatternHeight.Half() / gain; abs(out(a)) < in || abs(out(b)) < in {
+		return Drill{}, errAgain // one of them would hardly be out of spec
+	}
 	height := func(shim Figure) (Figure, error) {
 		set := p.plainPattern()
 		set.PinionOutMM = out(shim)

@@ -69,13 +69,13 @@ func handPull() float64 { return quantity.PoundsForce(100).N() }
 // adapter asks what to set on a torque wrench with an adapter: for the cap bolts where a
 // person can reach their torque on the wrench, else for a smaller bolt.
 func (p *draft) adapter() (Drill, error) {
-	what := text.Say("drill.adapter.bolt", "a bolt that no socket reaches")
+	what := text.Say("drill.adapter.bolt", "a bolt")
 	torque := quantity.FootPounds(float64(20 + 5*p.Whole(29))).Nmm()
 	if p.either() {
 		torque = quantity.NewtonMetres(float64(30 + 10*p.Whole(18))).Nmm()
 	}
 	if p.either() {
-		what, torque = text.Say("drill.adapter.cap-bolts", "the bearing cap bolts, which no socket reaches here"), p.Sheet.CapTorque.Nmm()
+		what, torque = text.Say("drill.adapter.cap-bolts", "the bearing cap bolts"), p.Sheet.CapTorque.Nmm()
 	}
 	wrench := quantity.Inches(12 + 6*float64(p.Whole(5))).MM()
 	reach := quantity.Inches(2 + float64(p.Whole(7))).MM()
@@ -106,7 +106,7 @@ func (p *draft) adapterOf(what text.Message, torque, wrench, reach float64, squa
 		Source: Source{text.Say("drill.source.adapter", "TM 5-3810-305-23"), Published},
 	}
 	if square {
-		out.Asks = text.Say("drill.adapter.asks-square", "{family}: the spec for {fastener} is {spec}. The torque wrench is {wrench} from its square drive to the middle of the grip, and the adapter {reach} from the square drive to the bolt. The adapter sits at a right angle to the wrench. What do you set?", args...)
+		out.Asks = text.Say("drill.adapter.asks-square", "{family}: the spec for {fastener} is {spec}, and no socket reaches there. The torque wrench is {wrench} from its square drive to the middle of the grip, and the adapter {reach} from the square drive to the bolt. The adapter sits at a right angle to the wrench. What do you set?", args...)
 		out.Answer.Figure = spec
 		out.Shows = text.Say("drill.adapter.shows-square", "At a right angle the adapter does not lengthen the lever: set {spec}.", text.Shown("spec", spec))
 		out.Wrongs = []Wrong{
@@ -119,7 +119,7 @@ func (p *draft) adapterOf(what text.Message, torque, wrench, reach float64, squa
 	lever := size(wrench).plus(size(reach))
 	factor := lever.over(size(wrench), Factor)
 	right := spec.over(factor, Fastener)
-	out.Asks = text.Say("drill.adapter.asks-in-line", "{family}: the spec for {fastener} is {spec}. The torque wrench is {wrench} from its square drive to the middle of the grip, and the adapter {reach} from the square drive to the bolt. The adapter is in line with the wrench. What do you set?", args...)
+	out.Asks = text.Say("drill.adapter.asks-in-line", "{family}: the spec for {fastener} is {spec}, and no socket reaches there. The torque wrench is {wrench} from its square drive to the middle of the grip, and the adapter {reach} from the square drive to the bolt. The adapter is in line with the wrench. What do you set?", args...)
 	out.Answer.Figure = right
 	out.Shows = text.Say("drill.adapter.shows-in-line", "The adapter lengthens the lever, so the bolt gets more than the wrench is set to: divide.")
 	out.Working = []Step{
