@@ -285,7 +285,7 @@ func TestPlanMixesConventions(t *testing.T) {
 		}
 	}
 	const few = 4 // of 30, where 10 are to be expected
-	for _, m := range []string{"P-inside", "P-cage", "Q-shim"} {
+	for _, m := range []string{"plus-takes-shim", "plus-thickens-cage-shim", "plus-adds-shim"} {
 		assert.Greater(t, marks[m], few, m)
 	}
 	for _, p := range []family.DepthShimPlace{family.UnderInnerCone, family.BehindInnerCup, family.UnderCageFlange} {

@@ -155,7 +155,7 @@ func (c *checker) marks() {
 		c.say("marks", text.Say("family.marks.no-cage", "marks is plus-thickens-cage-shim, and the depth shim is not under a cage flange"),
 			text.Say("family.want.marks-no-cage", "plus-takes-shim, plus-adds-shim or none; or depth_shim: under-cage-flange"))
 	case marks.Known() && marks != setup.PlusThickensCageShim && cage:
-		c.say("marks", text.Say("family.marks.cage", "marks is {marks}, and the depth shim is under the cage flange", text.Typed("marks", markWord(marks))),
+		c.say("marks", text.Say("family.marks.cage", "marks is {marks}, and the depth shim is under the cage flange", text.Typed("marks", marks.String())),
 			text.Say("family.want.marks-cage", "plus-thickens-cage-shim or none"))
 	}
 }

@@ -119,13 +119,14 @@ func (b block) design(at datasheet.Spots) (Design, setup.MarkConvention) {
 	return d, marks
 }
 
-// markWords are the words for the conventions of marks, that of none first.
+// markWords are the codes of the conventions of marks in their order, that of none first.
 func markWords() []string {
-	return []string{"none", "plus-takes-shim", "plus-thickens-cage-shim", "plus-adds-shim"}
+	var out []string
+	for c := setup.MarkConvention(0); c == 0 || c.Known(); c++ {
+		out = append(out, c.String())
+	}
+	return out
 }
-
-// markWord is the word for a convention in a file.
-func markWord(c setup.MarkConvention) string { return markWords()[c] }
 
 func (b block) gears(f *Family, at datasheet.Spots) {
 	f.Design.ToothForm = ToothForm(b.Choice("tooth_form", text.Say("family.want.tooth-form", "how the teeth are cut"), string(FaceMilled), string(FaceHobbed)))

@@ -1,6 +1,10 @@
 package setup
 
-import "math"
+import (
+	"math"
+
+	"shimwright/sim/text"
+)
 
 // A MarkConvention says what a plus on a pinion means and where the depth shim
 // sits. Its zero value is no convention at all.
@@ -8,42 +12,42 @@ type MarkConvention int
 
 // The conventions found on axles.
 const (
-	// PinionPlusOutHeadShim, "P-inside": a plus says that the pinion runs right when
-	// it stands further out. The shim lies between head and housing, so a thicker
-	// one brings the pinion deeper and a plus asks for a thinner one.
+	// PlusTakesShimAway: the pinion runs right when it is farther out. The shim is
+	// under the inner cone or behind its cup, so a thicker one makes the pinion deeper
+	// and a plus asks for a thinner one.
 	PlusTakesShimAway MarkConvention = iota + 1
-	// PinionPlusOutCageShim, "P-cage": the plus means the same, but the shim lies
-	// under the flange of the bearing cage, where a thicker one lifts the pinion out.
+	// PlusThickensCageShim: the plus means the same, but the shim is under the flange
+	// of the pinion cage, where a thicker one makes the pinion shallower.
 	PlusThickensCageShim
-	// ShimCorrection, "Q-shim": the mark is added to the shim as it stands. The
-	// shim lies at the head, thicker is deeper.
+	// PlusAddsShim: the mark is added to the shim itself. The shim is under the inner
+	// cone or behind its cup, where a thicker one makes the pinion deeper.
 	PlusAddsShim
 )
 
-// String returns the short name used on axle sheets.
+// String returns the code of the convention.
 func (c MarkConvention) String() string {
 	switch c {
 	case PlusTakesShimAway:
-		return "P-inside"
+		return "plus-takes-shim"
 	case PlusThickensCageShim:
-		return "P-cage"
+		return "plus-thickens-cage-shim"
 	case PlusAddsShim:
-		return "Q-shim"
+		return "plus-adds-shim"
 	}
-	return "no mark convention"
+	return "none"
 }
 
-// Explain says the convention in a sentence for the person at the bench.
-func (c MarkConvention) Explain() string {
+// Explain says the convention for the person at the bench.
+func (c MarkConvention) Explain() text.Message {
 	switch c {
 	case PlusTakesShimAway:
-		return "A plus means the pinion runs further out; the shim is at the head, thicker is deeper, so a plus takes shim away."
+		return text.Say("marks.plus-takes-shim", "Plus takes shim away. A plus mark means the pinion must sit farther from the ring gear centerline; a thicker shim makes the pinion deeper.")
 	case PlusThickensCageShim:
-		return "A plus means the pinion runs further out; the shim is under the cage, thicker is shallower, so a plus adds shim."
+		return text.Say("marks.plus-thickens-cage-shim", "Plus means a thicker cage shim. A plus mark means the pinion must sit farther from the ring gear centerline; the shim is under the cage, where a thicker one makes the pinion shallower.")
 	case PlusAddsShim:
-		return "The mark corrects the shim itself: a plus adds shim, a minus takes it away; thicker is deeper."
+		return text.Say("marks.plus-adds-shim", "Plus adds shim. The mark corrects the shim itself: add a plus mark to the shim, subtract a minus mark; a thicker shim makes the pinion deeper.")
 	}
-	return "Nothing says what the marks mean: find it in the manual before working out a shim."
+	return text.Say("marks.none", "No convention for the marks is given. Find it in the manual before you work out a shim.")
 }
 
 // Known reports whether c is one of the conventions above.

@@ -4,13 +4,13 @@
 // # What it models
 //
 //   - a starter depth shim from the old shim and two pinion marks, from a gauge
-//     reading and one mark, or from a measured head height [1] [2] [3];
+//     reading and one mark, or from a measured checking distance [1] [2] [3];
 //   - how far to move the ring gear for a wanted backlash change, and the pair of
 //     side shims that does it [4];
-//   - rotating torque: pinion alone, sides, total, cord and scale [5];
+//   - rotating torque: pinion alone, side bearings, total, string and scale [5];
 //   - a torque wrench with an adapter on its square [6];
 //   - dial indicators that stand at an angle [7];
-//   - mean, least, greatest and spread of a set of readings;
+//   - mean, least, greatest and variation of a set of readings;
 //   - the nearest shim on the shelf.
 //
 // Nothing here knows the true state of an axle. It works from what a person reads
@@ -18,15 +18,15 @@
 //
 // # Conventions
 //
-// Millimetres, newtons, newton millimetres, degrees. Every formula is plain
+// Millimeters, newtons, newton millimeters, degrees. Every formula is plain
 // proportion or difference, so a caller who keeps to inches throughout gets inches.
 //
-// A pinion is deeper when its head stands nearer to the ring gear axis. A head
-// height is the distance from that axis to the pinion head's face, so a larger
-// height is shallower. A ring gear move is positive away from the pinion. The back
-// side shim stands behind the ring gear, on the side of the bearing next to the
-// gear's back; the tooth side shim stands at the other bearing. Thickness taken
-// from the back and given to the teeth moves the gear away and opens the backlash.
+// A pinion is deeper when its face is nearer to the ring gear centerline. The checking
+// distance is from that centerline to the pinion face, so a larger one is shallower. A
+// ring gear move is positive away from the pinion. The ring-gear side shim is behind the
+// ring gear, the opposite side shim at the other side bearing. Thickness taken from the
+// ring-gear side and added to the opposite side moves the gear away and opens the
+// backlash.
 //
 // What a plus on a pinion means differs from axle to axle, and two of the published
 // manuals used here give opposite answers to the same pair of marks. The convention
@@ -46,8 +46,8 @@
 //     spiral away from the gear's, the two flanks have different pressure angles,
 //     and the gap is looked for where the teeth come closest. The hand formula is
 //     for judging a reading, not for checking that model to the last hundredth.
-//   - Total torque divides the drag of the sides by the ratio and leaves out what
-//     the mesh itself loses, some per cent of that part.
+//   - Total torque divides the torque of the side bearings by the ratio and leaves out what
+//     the mesh itself loses, some percent of that part.
 //
 // Left out: preload from bearing closure (sim/pinion, sim/carrier), instrument error
 // (sim/gauge, sim/uncertaintytest), and every limit that belongs to one axle.
@@ -60,10 +60,10 @@
 // testdata/checks/measurement.csv.
 //
 //	[1] TM 9-2320-289-34, table 6-2 (gauge reading and mark; mark as a correction).
-//	[2] TM 9-2320-280-34, para 19-3 (two marks; shim under the head).
+//	[2] TM 9-2320-280-34, para 19-3 (two marks; shim at the inner bearing).
 //	[3] TM 5-3895-369-14, table 5-4 (two marks; shim under the cage).
 //	[4] TM 9-2320-289-34, table 6-1 and pp. 6-21, 6-22 (side shims and backlash).
-//	[5] TM 5-3810-300-24&P2, about p. 4-256 (cord and scale).
+//	[5] TM 5-3810-300-24&P2, about p. 4-256 (string and scale).
 //	[6] TM 9-254, fig. 45 and 46; TM 5-3810-305-23 (adapters).
 //	[7] Instrument makers' technical pages on the cosine error of indicators.
 package setup

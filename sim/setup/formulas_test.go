@@ -4,14 +4,16 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"shimwright/sim/text"
 )
 
 // GaugeShimMM returns the shim from a depth gauge that reads the shim of an unmarked
 // pinion, and the mark of the pinion to be fitted, in millimetres. A convention
 // that is not Known gives NaN.
 //
-// Q-shim adds the mark (TM 9-2320-289-34, table 6-2); P-inside takes it away (TM
-// 9-2320-280-34, para 19-3, steps 23-31); P-cage adds it, by the same reasoning as
+// PlusAddsShim adds the mark (TM 9-2320-289-34, table 6-2); PlusTakesShimAway takes it away (TM
+// 9-2320-280-34, para 19-3, steps 23-31); PlusThickensCageShim adds it, by the same reasoning as
 // for two marks.
 func GaugeShimMM(conv MarkConvention, gaugeReadingMM, markMM float64) float64 {
 	return gaugeReadingMM + conv.markSign()*markMM
@@ -32,7 +34,7 @@ func DepthShimFromHeightMM(conv MarkConvention, mockUpShimMM, measuredMM, wanted
 // below 90 degrees, where the lever could not follow. Reading times cosine, by
 // instrument makers' pages.
 func LeverIndicatorTrueMM(readingMM, angleDeg float64) (float64, error) {
-	cos, err := tilt("the reading", readingMM, angleDeg)
+	cos, err := tilt(text.Verbatim("the reading"), readingMM, angleDeg)
 	if err != nil {
 		return 0, err
 	}
@@ -45,15 +47,15 @@ func LeverIndicatorTrueMM(readingMM, angleDeg float64) (float64, error) {
 // reads high, never low: movement over cosine. That tempts a fitter to close the
 // gears. Far off square the tip also sticks; trust it to about 30 degrees.
 func PlungerReadingMM(trueMM, offNormalDeg float64) (float64, error) {
-	cos, err := tilt("the movement", trueMM, offNormalDeg)
+	cos, err := tilt(text.Verbatim("the movement"), trueMM, offNormalDeg)
 	if err != nil {
 		return 0, err
 	}
 	return trueMM / cos, nil
 }
 
-func tilt(what string, mm, deg float64) (cos float64, err error) {
-	if err := first(number(what, mm), notNegative("the indicator's angle", deg)); err != nil {
+func tilt(what text.Message, mm, deg float64) (cos float64, err error) {
+	if err := first(number(what, mm), notNegative(text.Verbatim("the indicator's angle"), deg)); err != nil {
 		return 0, err
 	}
 	if deg >= 90 {
@@ -75,8 +77,8 @@ func (s SideShims) AddPreloadMM(each float64) SideShims {
 // Check returns an error for a pack that cannot exist: thinner than nothing, or not
 // a number.
 func (s SideShims) Check() error {
-	return first(notNegative("the back side shim", s.RingGearMM),
-		notNegative("the tooth side shim", s.OppositeMM))
+	return first(notNegative(text.Verbatim("the back side shim"), s.RingGearMM),
+		notNegative(text.Verbatim("the tooth side shim"), s.OppositeMM))
 }
 
 // CloseBacklashTable returns the side shims to fit, starting from packs that bring
@@ -88,8 +90,8 @@ func (s SideShims) Check() error {
 // thin to give up what the gear is drawn away.
 func CloseBacklashTable(closed SideShims, openMM, preloadEachMM float64) (SideShims, error) {
 	if err := first(closed.Check(),
-		notNegative("the distance to draw the ring gear away", openMM),
-		notNegative("the preload allowance on each side", preloadEachMM)); err != nil {
+		notNegative(text.Verbatim("the distance to draw the ring gear away"), openMM),
+		notNegative(text.Verbatim("the preload allowance on each side"), preloadEachMM)); err != nil {
 		return SideShims{}, err
 	}
 	fit := closed.MoveRingAwayMM(openMM).AddPreloadMM(preloadEachMM)
@@ -108,9 +110,9 @@ func CloseBacklashTable(closed SideShims, openMM, preloadEachMM float64) (SideSh
 //
 // Never for a collapsible spacer: that one does not come back.
 func SpacerForTorqueMM(spacer1MM, torque1Nmm, spacer2MM, torque2Nmm, wantedNmm float64) (float64, error) {
-	if err := first(positive("the first spacer", spacer1MM), notNegative("the first rotating torque", torque1Nmm),
-		positive("the second spacer", spacer2MM), notNegative("the second rotating torque", torque2Nmm),
-		notNegative("the wanted rotating torque", wantedNmm)); err != nil {
+	if err := first(positive(text.Verbatim("the first spacer"), spacer1MM), notNegative(text.Verbatim("the first rotating torque"), torque1Nmm),
+		positive(text.Verbatim("the second spacer"), spacer2MM), notNegative(text.Verbatim("the second rotating torque"), torque2Nmm),
+		notNegative(text.Verbatim("the wanted rotating torque"), wantedNmm)); err != nil {
 		return 0, err
 	}
 	if spacer1MM == spacer2MM || torque1Nmm == torque2Nmm {

@@ -1,9 +1,9 @@
 package setup
 
 import (
-	"errors"
-	"fmt"
 	"math"
+
+	"shimwright/sim/text"
 )
 
 // A Spread is what several readings of one thing say together, in millimetres.
@@ -18,11 +18,11 @@ type Spread struct {
 // alone.
 func SpreadOf(readingsMM []float64) (Spread, error) {
 	if len(readingsMM) < 2 {
-		return Spread{}, errors.New("a spread needs at least two readings: read at three or four places round the gear")
+		return Spread{}, text.Fail(nil, text.Say("setup.one-reading", "a variation needs at least two readings: measure at three or four places around the gear"))
 	}
 	s := Spread{MinMM: math.Inf(1), MaxMM: math.Inf(-1)}
 	for i, r := range readingsMM {
-		if err := number(fmt.Sprintf("reading %d", i+1), r); err != nil {
+		if err := number(text.Say("setup.nth-reading", "reading {n}", text.Count("n", i+1)), r); err != nil {
 			return Spread{}, err
 		}
 		s.MinMM = math.Min(s.MinMM, r)

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
 var conventions = []setup.MarkConvention{setup.PlusTakesShimAway, setup.PlusThickensCageShim, setup.PlusAddsShim}
@@ -73,8 +74,8 @@ func TestHeightAndGaugeAgree(t *testing.T) {
 func TestNoConventionNoShim(t *testing.T) {
 	for _, c := range []setup.MarkConvention{0, -1, setup.PlusAddsShim + 1} {
 		assert.False(t, c.Known())
-		assert.Equal(t, "no mark convention", c.String())
-		assert.NotEmpty(t, c.Explain())
+		assert.Equal(t, "none", c.String())
+		assert.Equal(t, "marks.none", c.Explain().Code())
 		assert.True(t, math.IsNaN(setup.DepthShimMM(c, 1, 0.1, 0.2)))
 		assert.True(t, math.IsNaN(setup.GaugeShimMM(c, 1, 0.1)))
 		assert.True(t, math.IsNaN(setup.DepthShimFromHeightMM(c, 1, 50, 51)))
@@ -83,7 +84,7 @@ func TestNoConventionNoShim(t *testing.T) {
 	for _, c := range conventions {
 		assert.True(t, c.Known())
 		names[c.String()] = true
-		names[c.Explain()] = true
+		names[text.Printer{}.Print(c.Explain())] = true
 	}
 	assert.Len(t, names, 2*len(conventions), "each convention has its own name and its own words")
 }
@@ -239,8 +240,8 @@ func TestRefusals(t *testing.T) {
 		says string
 		err  error
 	}{
-		{"the backlash per travel of the ring gear is 0: it has to be more than zero", one(setup.ShimMoveForBacklashMM(0.1, 0))},
-		{"the backlash per travel of the ring gear is -0.7: it has to be more than zero", one(setup.ShimMoveForBacklashMM(0.1, -0.7))},
+		{"the backlash per travel of the ring gear is 0: it must be more than zero", one(setup.ShimMoveForBacklashMM(0.1, 0))},
+		{"the backlash per travel of the ring gear is -0.7: it must be more than zero", one(setup.ShimMoveForBacklashMM(0.1, -0.7))},
 		{"the backlash per travel of the ring gear is not a number: enter it again", one(setup.ShimMoveForBacklashMM(0.1, nan))},
 		{"the wanted backlash change is not a number: enter it again", one(setup.ShimMoveForBacklashMM(inf, 0.7))},
 		{"the back side shim is -1: it cannot be less than zero", one(setup.CloseBacklashTable(setup.SideShims{RingGearMM: -1, OppositeMM: 1}, 0, 0))},
@@ -249,31 +250,31 @@ func TestRefusals(t *testing.T) {
 		{"the preload allowance on each side is -0.1: it cannot be less than zero", one(setup.CloseBacklashTable(setup.SideShims{RingGearMM: 1, OppositeMM: 1}, 0, -0.1))},
 		{"the back side shim would have to lose more than its whole 0.1 mm: check the packs that closed the gears", one(setup.CloseBacklashTable(setup.SideShims{RingGearMM: 0.1, OppositeMM: 1}, 0.3, 0.1))},
 		{"the back side shim is -0.2: it cannot be less than zero", setup.SideShims{RingGearMM: 0.25, OppositeMM: 1}.MoveRingAwayMM(0.45).Check()},
-		{"the axle ratio is 0: it has to be more than zero", one(setup.BacklashPerTravel(0, 20, 30))},
-		{"the pressure angle is 90 degrees: it has to be less than 90", one(setup.BacklashPerTravel(4, 90, 30))},
-		{"the spiral angle is 95 degrees: it has to be less than 90", one(setup.BacklashPerTravel(4, 20, 95))},
-		{"the axle ratio is -3: it has to be more than zero", one(setup.TotalTorqueNmm(1, 1, -3))},
-		{"the pinion's rotating torque is -1: it cannot be less than zero", one(setup.TotalTorqueNmm(-1, 1, 3))},
-		{"the rotating torque of the sides is not a number: enter it again", one(setup.TotalTorqueNmm(1, nan, 3))},
-		{"the axle ratio is 0: it has to be more than zero", one(setup.SideTorqueAtCaseNmm(2, 1, 0))},
-		{"the total comes out below the pinion alone: read both again the same way, turning steadily and with the seal as it was", one(setup.SideTorqueAtCaseNmm(1, 2, 3))},
+		{"the axle ratio is 0: it must be more than zero", one(setup.BacklashPerTravel(0, 20, 30))},
+		{"the pressure angle is 90 degrees: it must be less than 90", one(setup.BacklashPerTravel(4, 90, 30))},
+		{"the spiral angle is 95 degrees: it must be less than 90", one(setup.BacklashPerTravel(4, 20, 95))},
+		{"the axle ratio is -3: it must be more than zero", one(setup.TotalTorqueNmm(1, 1, -3))},
+		{"the pinion rotating torque is -1: it cannot be less than zero", one(setup.TotalTorqueNmm(-1, 1, 3))},
+		{"the rotating torque of the side bearings is not a number: enter it again", one(setup.TotalTorqueNmm(1, nan, 3))},
+		{"the axle ratio is 0: it must be more than zero", one(setup.SideTorqueAtCaseNmm(2, 1, 0))},
+		{"the total rotating torque is below that of the pinion alone: measure both again the same way, turning steadily and with the same seal", one(setup.SideTorqueAtCaseNmm(1, 2, 3))},
 		{"the pull on the scale is -5: it cannot be less than zero", one(setup.StringTorqueNmm(-5, 50))},
-		{"the radius the string runs on is 0: it has to be more than zero", one(setup.StringTorqueNmm(5, 0))},
+		{"the radius that the string winds on is 0: it must be more than zero", one(setup.StringTorqueNmm(5, 0))},
 		{"the two trials do not differ: try a spacer that changes the rotating torque", one(setup.SpacerForTorqueMM(10, 2000, 10, 3000, 2500))},
 		{"the thicker spacer gave the higher torque, which a solid spacer cannot do: check which reading belongs to which spacer", one(setup.SpacerForTorqueMM(10, 2000, 10.1, 3000, 2500))},
 		{"the line through the two trials leads to a spacer of -0.9 mm: take trials nearer to the wanted torque", one(setup.SpacerForTorqueMM(0.1, 1000, 0.2, 900, 2000))},
-		{"the wrench length is 0: it has to be more than zero", one(setup.AdapterFactor(0, 50, 0))},
+		{"the wrench length is 0: it must be more than zero", one(setup.AdapterFactor(0, 50, 0))},
 		{"the adapter length is -50: it cannot be less than zero", one(setup.AdapterFactor(300, -50, 0))},
-		{"the adapter angle is 200 degrees: measure it from 0 (straight on) to 180 (pointing back)", one(setup.AdapterFactor(300, 50, 200))},
-		{"the adapter reaches back past the hand: no setting gives the wanted torque, turn the adapter", one(setup.WrenchSettingNmm(1000, 300, 300, 180))},
-		{"the wanted torque is 0: it has to be more than zero", one(setup.WrenchSettingNmm(0, 300, 50, 0))},
+		{"the angle of the adapter is 200 degrees: measure it from 0 (straight on) to 180 (pointing back)", one(setup.AdapterFactor(300, 50, 200))},
+		{"the adapter reaches back past the hand: no setting gives the wanted torque; turn the adapter", one(setup.WrenchSettingNmm(1000, 300, 300, 180))},
+		{"the wanted torque is 0: it must be more than zero", one(setup.WrenchSettingNmm(0, 300, 50, 0))},
 		{"the indicator's angle is 90 degrees: it has to be less than 90, set the indicator square again", one(setup.LeverIndicatorTrueMM(0.1, 90))},
 		{"the reading is not a number: enter it again", one(setup.LeverIndicatorTrueMM(nan, 10))},
 		{"the indicator's angle is -10: it cannot be less than zero", one(setup.PlungerReadingMM(0.1, -10))},
-		{"a spread needs at least two readings: read at three or four places round the gear", one(setup.SpreadOf([]float64{0.1}))},
+		{"a variation needs at least two readings: measure at three or four places around the gear", one(setup.SpreadOf([]float64{0.1}))},
 		{"reading 2 is not a number: enter it again", one(setup.SpreadOf([]float64{0.1, nan}))},
 	} {
-		assert.EqualError(t, c.err, c.says)
+		assert.Equal(t, c.says, text.Printer{}.Error(c.err))
 	}
 }
 

@@ -1,7 +1,6 @@
 package setup
 
 import (
-	"fmt"
 	"math"
 )
 
@@ -13,8 +12,8 @@ import (
 // in). It must be for backlash measured the way the reading was taken. A gain of
 // zero or less, or an amount that is no number, is an error.
 func ShimMoveForBacklashMM(wantedChangeMM, gain float64) (ringAwayMM float64, err error) {
-	if err := first(number("the wanted backlash change", wantedChangeMM),
-		positive("the backlash per travel of the ring gear", gain)); err != nil {
+	if err := first(number(nameBacklashChange(), wantedChangeMM),
+		positive(nameBacklashPerTravel(), gain)); err != nil {
 		return 0, err
 	}
 	return wantedChangeMM / gain, nil
@@ -56,9 +55,9 @@ type BacklashGain struct {
 //
 // The package comment says how this differs from the tooth model.
 func BacklashPerTravel(ratio, pressureAngleDeg, spiralAngleDeg float64) (BacklashGain, error) {
-	if err := first(positive("the axle ratio", ratio),
-		positive("the pressure angle", pressureAngleDeg), belowSquare("the pressure angle", pressureAngleDeg),
-		notNegative("the spiral angle", spiralAngleDeg), belowSquare("the spiral angle", spiralAngleDeg)); err != nil {
+	if err := first(positive(nameRatio(), ratio),
+		positive(namePressureAngle(), pressureAngleDeg), belowSquare(namePressureAngle(), pressureAngleDeg),
+		notNegative(nameSpiralAngle(), spiralAngleDeg), belowSquare(nameSpiralAngle(), spiralAngleDeg)); err != nil {
 		return BacklashGain{}, err
 	}
 	a, b, d := radians(pressureAngleDeg), radians(spiralAngleDeg), math.Atan(ratio)
@@ -67,13 +66,6 @@ func BacklashPerTravel(ratio, pressureAngleDeg, spiralAngleDeg float64) (Backlas
 		RingCircle:   2 * math.Tan(a) * math.Sin(d) / math.Cos(b),
 		PinionNormal: 2 * math.Sin(a) * math.Cos(d),
 	}, nil
-}
-
-func belowSquare(what string, deg float64) error {
-	if deg >= 90 {
-		return fmt.Errorf("%s is %g degrees: it has to be less than 90", what, deg)
-	}
-	return nil
 }
 
 // shelfSlack is the share of a step by which arithmetic on decimal sizes may miss.

@@ -1,9 +1,9 @@
 package setup
 
 import (
-	"errors"
-	"fmt"
 	"math"
+
+	"shimwright/sim/text"
 )
 
 // TotalTorqueNmm returns the rotating torque at the pinion with the case in: the
@@ -13,9 +13,9 @@ import (
 // T_total = T_pinion + T_side / ratio, from the work done in one turn of the pinion.
 // A torque below zero, a ratio of zero or less, or no number is an error.
 func TotalTorqueNmm(pinionNmm, sideAtCaseNmm, ratio float64) (float64, error) {
-	if err := first(notNegative("the pinion's rotating torque", pinionNmm),
-		notNegative("the rotating torque of the sides", sideAtCaseNmm),
-		positive("the axle ratio", ratio)); err != nil {
+	if err := first(notNegative(namePinionTorque(), pinionNmm),
+		notNegative(nameSideTorque(), sideAtCaseNmm),
+		positive(nameRatio(), ratio)); err != nil {
 		return 0, err
 	}
 	return pinionNmm + sideAtCaseNmm/ratio, nil
@@ -27,13 +27,13 @@ func TotalTorqueNmm(pinionNmm, sideAtCaseNmm, ratio float64) (float64, error) {
 // and an error when it is less: then one of the two readings is wrong. Ratio and
 // number rules as for TotalTorqueNmm.
 func SideTorqueAtCaseNmm(totalNmm, pinionNmm, ratio float64) (float64, error) {
-	if err := first(notNegative("the total rotating torque", totalNmm),
-		notNegative("the pinion's rotating torque", pinionNmm),
-		positive("the axle ratio", ratio)); err != nil {
+	if err := first(notNegative(nameTotalTorque(), totalNmm),
+		notNegative(namePinionTorque(), pinionNmm),
+		positive(nameRatio(), ratio)); err != nil {
 		return 0, err
 	}
 	if totalNmm < pinionNmm {
-		return 0, errors.New("the total comes out below the pinion alone: read both again the same way, turning steadily and with the seal as it was")
+		return 0, text.Fail(nil, text.Say("setup.total-below-pinion", "the total rotating torque is below that of the pinion alone: measure both again the same way, turning steadily and with the same seal"))
 	}
 	return (totalNmm - pinionNmm) * ratio, nil
 }
@@ -43,8 +43,8 @@ func SideTorqueAtCaseNmm(totalNmm, pinionNmm, ratio float64) (float64, error) {
 // diameter that a rule shows (TM 5-3810-300-24&P2, about p. 4-256). A pull below zero
 // or a radius of zero or less is an error.
 func StringTorqueNmm(pullN, radiusMM float64) (float64, error) {
-	if err := first(notNegative("the pull on the scale", pullN),
-		positive("the radius the string runs on", radiusMM)); err != nil {
+	if err := first(notNegative(namePull(), pullN),
+		positive(nameRadius(), radiusMM)); err != nil {
 		return 0, err
 	}
 	return pullN * radiusMM, nil
@@ -60,13 +60,13 @@ func StringTorqueNmm(pullN, radiusMM float64) (float64, error) {
 // The wrench length must be above zero, the adapter's not below it, and the factor
 // must come out above zero; otherwise it is an error.
 func AdapterFactor(wrenchLengthMM, extensionMM, angleDeg float64) (float64, error) {
-	if err := first(positive("the wrench length", wrenchLengthMM),
-		notNegative("the adapter length", extensionMM),
-		notNegative("the adapter angle", angleDeg)); err != nil {
+	if err := first(positive(nameWrenchLength(), wrenchLengthMM),
+		notNegative(nameAdapterLength(), extensionMM),
+		notNegative(nameAdapterAngle(), angleDeg)); err != nil {
 		return 0, err
 	}
 	if angleDeg > 180 {
-		return 0, fmt.Errorf("the adapter angle is %g degrees: measure it from 0 (straight on) to 180 (pointing back)", angleDeg)
+		return 0, text.Fail(nil, text.Say("setup.adapter-angle-range", "the angle of the adapter is {x} degrees: measure it from 0 (straight on) to 180 (pointing back)", plain("x", angleDeg)))
 	}
 	cos := math.Cos(radians(angleDeg))
 	if angleDeg == 90 {
@@ -74,7 +74,7 @@ func AdapterFactor(wrenchLengthMM, extensionMM, angleDeg float64) (float64, erro
 	}
 	factor := (wrenchLengthMM + extensionMM*cos) / wrenchLengthMM
 	if factor <= 0 {
-		return 0, errors.New("the adapter reaches back past the hand: no setting gives the wanted torque, turn the adapter")
+		return 0, text.Fail(nil, text.Say("setup.adapter-back", "the adapter reaches back past the hand: no setting gives the wanted torque; turn the adapter"))
 	}
 	return factor, nil
 }
@@ -83,7 +83,7 @@ func AdapterFactor(wrenchLengthMM, extensionMM, angleDeg float64) (float64, erro
 // wanted torque through the adapter, in newton millimetres. Arguments and errors as
 // for AdapterFactor; the wanted torque must be above zero.
 func WrenchSettingNmm(wantedNmm, wrenchLengthMM, extensionMM, angleDeg float64) (float64, error) {
-	if err := positive("the wanted torque", wantedNmm); err != nil {
+	if err := positive(nameWantedTorque(), wantedNmm); err != nil {
 		return 0, err
 	}
 	factor, err := AdapterFactor(wrenchLengthMM, extensionMM, angleDeg)

@@ -260,7 +260,7 @@ func (g *page) oldBuild(c scenarios.Card) {
 // marks says what a mark on a pinion means, where they carry any.
 func (g *page) marks(sh family.Sheet) {
 	if sh.Marks.Known() {
-		g.row("What marks mean", sh.Marks.Explain())
+		g.row("What marks mean", g.pen.Print(sh.Marks.Explain()))
 	}
 }
 

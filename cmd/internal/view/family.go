@@ -49,7 +49,7 @@ func FamilyPage(f family.Family, p Pen) string {
 	g.row("Pinion preload", preloadWords(d.Preload))
 	g.depthShim(f)
 	if sh.Marks.Known() {
-		g.row("What marks mean", sh.Marks.Explain())
+		g.row("What marks mean", g.pen.Print(sh.Marks.Explain()))
 	} else {
 		g.row("Pinion marks", unmarked)
 	}
