@@ -82,7 +82,8 @@ func TestGradeDoesNotDependOnHiddenTruth(t *testing.T) {
 	x, _ := truth.Open(j.Sealed())
 	other := x
 	other.Spacers = append([]truth.Spacer(nil), x.Spacers...)
-	other.RingGearConeGapMM, other.CapsSwapped, other.IndicatorLoose = 0.2, true, true
+	other.RingGearConeGapMM, other.IndicatorLoose = 0.2, true
+	other.Put(truth.Effect{Of: fault.CapsSwapped, CaseNmm: 2500, CaseWanderMM: 0.03})
 	other.FlangeTIRMM, other.GearDirtTIRMM = 0.2, 0.15
 	other.RingGearZeroMM += 0.1
 	other.OppositeZeroMM -= 0.25

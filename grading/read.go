@@ -73,7 +73,8 @@ func (r *reasoner) read(rd gauge.Reading, o history.Step) {
 	case gauge.ConeSeats:
 		r.gapsKnown(rd, [2]fault.ID{fault.RingGearConeHigh, fault.OppositeConeHigh}, [2]int{ringGearGapRow, oppositeGapRow})
 	case gauge.CapMarks:
-		r.settle(rd.Wrong(), fault.CapsSwapped, fault.CapTurned)
+		r.settle(rd.Finding == gauge.CapsSwapped, fault.CapsSwapped)
+		r.settle(rd.Finding == gauge.CapReversed, fault.CapTurned)
 	case gauge.SealLip:
 		r.settle(rd.Wrong(), fault.SealTight)
 	case gauge.IndicatorArm:
@@ -119,7 +120,7 @@ func (r *reasoner) read(rd gauge.Reading, o history.Step) {
 	case gauge.Pattern:
 		r.readPattern(rd)
 	case gauge.PinionTorque, gauge.TotalTorque:
-		r.readTorque(rd)
+		r.readTorque(rd, o)
 	case gauge.NutTorque:
 		if r.loosened > 0 {
 			// A nut that turns on far below what crushes a spacer has been loosened.
@@ -335,8 +336,8 @@ func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 	if !r.CapsTight {
 		each += sq(kg * assembly.SnugCapsMM / math.Sqrt(3))
 	}
-	if p := r.risk[fault.CapsSwapped] + r.risk[fault.CapTurned]; p > 0 {
-		each += math.Min(p, 1) * sq(kg*assembly.NippedCapMM/math.Sqrt(3))
+	for _, f := range fault.All() {
+		each += r.risk[f.ID] * sq(kg*f.Belief.WanderMM/math.Sqrt(3))
 	}
 	if m, _ := r.fit(r.back, r.tooth); m < 0 {
 		each += sq(kg*m) / 12 // the case lies anywhere within its play
@@ -521,7 +522,30 @@ func (r *reasoner) tightTeeth() (mean, sd float64) {
 	return mean, math.Sqrt(math.Max(square-mean*mean, 0) + sq(mean/2))
 }
 
-func (r *reasoner) readTorque(rd gauge.Reading) {
+// feltOf takes in what turning the gears felt like: one of the faults that feel so, as likely
+// as before against each other. It tells whether anything did.
+func (r *reasoner) feltOf(o history.Step) bool {
+	const sure = 0.9
+	felt := false
+	for _, feel := range o.Feels {
+		var ids []fault.ID
+		for _, f := range fault.All() {
+			if f.Belief.Feels == feel {
+				ids = append(ids, f.ID)
+			}
+		}
+		felt = felt || len(ids) > 0
+		p := r.anyOf(ids)
+		for _, id := range ids {
+			if p > 0 && p < sure {
+				r.risk[id] *= sure / p
+			}
+		}
+	}
+	return felt
+}
+
+func (r *reasoner) readTorque(rd gauge.Reading, o history.Step) {
 	v := meanTorque(rd)
 	if rd.Method.Pull == act.Breakaway {
 		rise, _ := r.breakawayRise()
@@ -532,17 +556,8 @@ func (r *reasoner) readTorque(rd gauge.Reading) {
 		r.rough()
 	}
 	h, c, std := r.torqueReadLook(rd, v)
-	if rd.Kind == gauge.TotalTorque {
-		if swings && r.risk[fault.BearingNotched]+r.risk[fault.BearingGritty] < 0.5 {
-			// Nipped cups: where it is easy the drag is what it should be. Either caps.
-			v = rd.Torques[0].Nmm()
-			c := r.risk[fault.CapsSwapped] + r.risk[fault.CapTurned]
-			for _, id := range []fault.ID{fault.CapsSwapped, fault.CapTurned} {
-				if c > 0 && c < 0.9 {
-					r.risk[id] *= 0.9 / c
-				}
-			}
-		}
+	if rd.Kind == gauge.TotalTorque && r.feltOf(o) {
+		return // how much of it is the damage nobody knows
 	}
 	switch {
 	case r.rocks || !r.solid() && !r.Nut.Contact && r.b.Mean(torqueRow) < r.noPlay():

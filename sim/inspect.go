@@ -5,6 +5,7 @@ import (
 
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
@@ -146,10 +147,11 @@ func (s *Stand) inspectSpacer(out *history.Step) {
 
 func (s *Stand) inspectCaps(out *history.Step) {
 	is := gauge.CapsSwapped
-	if s.axle.CapRotated && !s.axle.CapsSwapped {
+	swapped, reversed := s.axle.Has(fault.CapsSwapped), s.axle.Has(fault.CapTurned)
+	if reversed && !swapped {
 		is = gauge.CapReversed
 	}
-	found(out, gauge.CapMarks, s.axle.CapsSwapped || s.axle.CapRotated, is, gauge.MarksMeet)
+	found(out, gauge.CapMarks, swapped || reversed, is, gauge.MarksMeet)
 }
 
 func (s *Stand) inspectSeal(out *history.Step) {

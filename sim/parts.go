@@ -5,6 +5,7 @@ import (
 
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/history"
 	"shimwright/sim/shop"
 	"shimwright/sim/text"
@@ -111,9 +112,9 @@ func (s *Stand) seatCones(out *history.Step) {
 func (s *Stand) matchCaps(out *history.Step) {
 	f := history.CapsWereRight
 	switch {
-	case s.axle.CapsSwapped:
+	case s.axle.Has(fault.CapsSwapped):
 		f = history.CapsWereSwapped
-	case s.axle.CapRotated:
+	case s.axle.Has(fault.CapTurned):
 		f = history.CapWasReversed
 	}
 	out.Feels = append(out.Feels, f)

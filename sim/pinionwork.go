@@ -262,11 +262,11 @@ func (s *Stand) readTorque(a act.Act, out *history.Step) error {
 		case s.axle.GritNmm > 0:
 			out.Feels = append(out.Feels, history.GratesAsItTurns)
 		}
-		if s.caseIn && (s.axle.CapsSwapped || s.axle.CapRotated) {
-			out.Feels = append(out.Feels, history.TightOnceAGearTurn)
-		}
 	} else {
 		r.Torques = []quantity.Torque{read(t.MeanNmm, label)}
+	}
+	if s.caseIn && s.axle.Sum().CaseNmm > 0 {
+		out.Feels = append(out.Feels, history.CaseTurnsRough)
 	}
 	out.Readings = append(out.Readings, r)
 	s.nut.Read = true

@@ -12,6 +12,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
@@ -57,11 +58,12 @@ func wholeJob() []string {
 func allWrong() truth.Axle {
 	x := handMade()
 	x.InnerCupGapMM, x.OuterCupGapMM, x.InnerCupHoldN, x.OuterCupHoldN = 0.1, 0.1, 12_000, 12_000
-	x.RingGearConeGapMM, x.CapsSwapped, x.IndicatorLoose, x.PackedInGrease = 0.1, true, true, true
+	x.RingGearConeGapMM, x.IndicatorLoose, x.PackedInGrease = 0.1, true, true
+	x.Effects = []truth.Effect{{Of: fault.CapsSwapped, CaseNmm: 2500, CaseWanderMM: 0.03}, {Of: fault.CapTurned, CaseNmm: 1500, CaseWanderMM: 0.03}}
 	x.SealDragNmm, x.WrenchGain, x.DepthLotMM, x.SetUpTallMM = 1200, 0.2, 0.05, 0.07
 	x.GearDirtTIRMM, x.FlangeTIRMM = 0.12, 0.11
 	x.Spacers[0].AlreadyCrushedMM = 0.5
-	x.OppositeConeGapMM, x.CapRotated, x.ShimDirtMM, x.NutGripGone = 0.1, true, 0.06, true
+	x.OppositeConeGapMM, x.ShimDirtMM, x.NutGripGone = 0.1, 0.06, true
 	x.GritNmm, x.MixedShare, x.GearShortMM, x.WarpTIRMM, x.WarpWaves, x.RadialTIRMM, x.PinionTIRMM = 400, 0.3, 0.2, 0.15, 2, 0.3, 0.1
 	x.SlingerOutMM, x.GaugeOffMM, x.NextMarkMM, x.GearLooseMM, x.Spacers[0].ShorterMM = 0.1, 0.1, 0.02, 0.04, 0.3
 	x.NotchNmm, x.StringGain, x.BoltsTIRMM, x.BrakeNmm, x.NextTallerMM = 500, 0.2, 0.1, 5000, 0.03

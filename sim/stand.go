@@ -336,7 +336,7 @@ func (s *Stand) Sealed() truth.Sealed { return truth.Seal(s.axle.Axle, s.finish(
 
 func (s *Stand) finish() truth.Finish {
 	f := truth.Finish{Goal: string(s.goal), SignedOff: s.signed, DepthShimFitted: s.depthMarked > 0, PinionFitted: s.mode == history.PinionFinal, CaseFitted: s.caseIn, CapsTight: s.capsTight,
-		RunoutTIRMM: s.axle.RunoutMM(), SealNmm: s.axle.SealDragNmm, Greased: s.axle.PackedInGrease, CapsOwnSide: !s.axle.CapsSwapped && !s.axle.CapRotated,
+		RunoutTIRMM: s.axle.RunoutMM(), SealNmm: s.axle.SealDragNmm, Greased: s.axle.PackedInGrease,
 		BackedOff: s.backedOff && s.mode == history.PinionFinal, Remaining: s.remaining()}
 	if s.build == nil {
 		f.DepthErrorMM = s.axle.ShimErrorMM(s.actualDepthShim())

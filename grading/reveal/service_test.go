@@ -32,7 +32,7 @@ func finished(t *testing.T, seed uint64) (family.Family, truth.Axle, truth.Finis
 	require.NoError(t, err)
 	s, err := rightSetting(j.Card.Family, x, parts)
 	require.NoError(t, err)
-	f := truth.Finish{SignedOff: true, PinionFitted: true, CaseFitted: true, CapsTight: true, CapsOwnSide: true,
+	f := truth.Finish{SignedOff: true, PinionFitted: true, CaseFitted: true, CapsTight: true,
 		PinionPreloadN: s.PinionPreloadN, ClampN: s.StemN, SpacerN: s.SpacerN,
 		SidePreloadN: s.SidePreloadN, SideFitMM: j.Card.Family.Sheet.SidePreload.Mid(), RunoutTIRMM: x.GearTIRMM}
 	return j.Card.Family, x, f

@@ -168,7 +168,6 @@ func pairs() map[[2]string]acted {
 	apartRatio := byWrench
 	apartRatio.against = "measure torque rotating string"
 	total := number{lines: []string{"measure torque rotating string"}, of: what(gauge.TotalTorque, torques)}
-	swings := number{lines: []string{"measure torque rotating string"}, of: what(gauge.TotalTorque, swing)}
 	lash := number{lines: []string{"measure backlash 8"}, of: what(gauge.Backlash, lengths)}
 	restless := number{lines: []string{"measure backlash 8"}, of: what(gauge.Backlash, scatters)}
 	runout := number{lines: []string{"measure runout"}, of: what(gauge.Runout, lengths)}
@@ -218,10 +217,12 @@ func pairs() map[[2]string]acted {
 		{id(fault.BearingGritty), id(fault.BearingNotched)}: {a: side{fault.BearingGritty, 600, final}, b: side{fault.BearingNotched, 600, final}, sound: final,
 			agree: number{lines: []string{"measure torque rotating string"}, of: what(gauge.PinionTorque, swing)}, off: 300, near: 200,
 			decide: number{lines: []string{"remove pinion", "wash bearings", "inspect bearings"}, of: saw(gauge.RaceDented)}, apart: looks},
-		{id(fault.BearingNotched), id(fault.CapsSwapped)}: {a: side{fault.BearingNotched, 700, usual}, b: side{fault.CapsSwapped, 1, usual}, sound: usual,
-			agree: swings, off: 300, near: 500, decide: number{lines: out("measure torque rotating string"), of: what(gauge.PinionTorque, swing)}, apart: 300},
-		{id(fault.CapsSwapped), id(fault.CapTurned)}: {a: side{fault.CapsSwapped, 1, usual}, b: side{fault.CapTurned, 1, usual}, sound: usual,
-			agree: swings, off: 200, near: 500, decide: number{lines: []string{"inspect caps"}, of: saw(gauge.CapReversed)}, apart: looks, early: true},
+		{id(fault.BearingNotched), id(fault.CapsSwapped)}: {a: side{fault.BearingNotched, 700, usual}, b: side{fault.CapsSwapped, 2500, usual}, sound: usual,
+			agree: total, off: 300, near: 500, decide: number{lines: out("measure torque rotating string"), of: what(gauge.PinionTorque, swing)}, apart: 300},
+		{id(fault.CapsSwapped), id(fault.CapTurned)}: {a: side{fault.CapsSwapped, 2500, usual}, b: side{fault.CapTurned, 1500, usual}, sound: usual,
+			agree: total, off: 200, near: 500, decide: number{lines: []string{"inspect caps"}, of: saw(gauge.CapReversed)}, apart: looks, early: true},
+		{id(fault.CapsSwapped), "side-preload-high"}: {a: side{fault.CapsSwapped, 2500, usual}, b: sound(sided("0.076in", "0.076in")), sound: usual,
+			agree: total, off: 150, near: 1500, decide: number{lines: []string{"inspect caps"}, of: saw(gauge.CapsSwapped)}, apart: looks, early: true},
 		{id(fault.RingGearConeHigh), "one-side-only"}: {a: side{fault.RingGearConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.076in", "0.072in")), sound: sided("0.072in", "0.072in"),
 			agree: lash, off: -0.02, near: 0.03, decide: number{lines: out("inspect cones"), of: found(gauge.ConeSeats)}, apart: looks},
 		{id(fault.OppositeConeHigh), "one-side-only"}: {a: side{fault.OppositeConeHigh, 0.1, sided("0.072in", "0.072in")}, b: sound(sided("0.072in", "0.076in")), sound: sided("0.072in", "0.072in"),

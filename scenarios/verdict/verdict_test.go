@@ -24,7 +24,7 @@ import (
 func good(fam family.Family) (truth.Axle, truth.Finish) {
 	sh := fam.Sheet
 	x := truth.Axle{Family: fam.Code, Spacers: []truth.Spacer{{YieldN: 70_000}}}
-	f := truth.Finish{SignedOff: true, PinionFitted: true, CaseFitted: true, CapsTight: true, CapsOwnSide: true,
+	f := truth.Finish{SignedOff: true, PinionFitted: true, CaseFitted: true, CapsTight: true,
 		BacklashMeanMM: sh.Backlash.Mid(), BacklashMinMM: sh.Backlash.Mid(), SideFitMM: sh.SidePreload.Mid(),
 		SealNmm: 400, PinionTorqueNmm: sh.PinionTorque(false).Mid() + 400, PinionPreloadN: 7000, ClampN: 77_000}
 	return x, f

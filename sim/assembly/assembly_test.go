@@ -128,21 +128,32 @@ func TestRunout(t *testing.T) {
 	assert.InDelta(t, 0.04, once.BareFlangeMM(), sameMM, "dirt and bolts come off with the gear")
 }
 
-// A nipped cup gives a torque that comes and goes, and a case that will not lie still; a
-// cap on the wrong side nips harder than one end for end.
-func TestNippedCups(t *testing.T) {
-	straight := axle(t, "BEECH", nil)
-	swapped := axle(t, "BEECH", func(x *truth.Axle) { x.CapsSwapped = true })
-	rotated := axle(t, "BEECH", func(x *truth.Axle) { x.CapRotated = true })
+// What squeezes a cup stands still with it: the case turns heavier all around by its torque,
+// and lies differently from one reading to the next. Two effects add up, and one that is
+// dropped is gone.
+func TestEffectsAtTheCase(t *testing.T) {
 	const force = 6000
-	assert.Zero(t, straight.SideTorque(force).SwingNmm)
-	assert.Greater(t, rotated.SideTorque(force).SwingNmm, 0.0)
-	assert.Greater(t, swapped.SideTorque(force).SwingNmm, rotated.SideTorque(force).SwingNmm)
-	for _, a := range []*assembly.Axle{swapped, rotated} {
-		rise := a.SideTorque(force)
-		assert.InDelta(t, straight.SideTorque(force).MeanNmm+rise.SwingNmm/2, rise.MeanNmm, 1e-9, "from nothing to the whole nip")
-		assert.Greater(t, a.WanderMM(true), straight.WanderMM(true))
+	straight := axle(t, "BEECH", nil)
+	one := axle(t, "BEECH", func(x *truth.Axle) { x.Put(truth.Effect{Of: "a", CaseNmm: 1500, CaseWanderMM: 0.03}) })
+	two := axle(t, "BEECH", func(x *truth.Axle) {
+		x.Put(truth.Effect{Of: "a", CaseNmm: 1500, CaseWanderMM: 0.03})
+		x.Put(truth.Effect{Of: "b", CaseNmm: 1000, CaseWanderMM: 0.01})
+		assert.True(t, x.Has("b"))
+	})
+	rise := func(a *assembly.Axle) float64 {
+		return a.SideTorque(force).MeanNmm - straight.SideTorque(force).MeanNmm
 	}
+	sheet, eta := straight.Fam.Sheet, straight.Fam.Model.MeshEfficiency
+	assert.InDelta(t, 1500/(sheet.Ratio()*eta), rise(one), 1e-9)
+	assert.InDelta(t, 2500/(sheet.Ratio()*eta), rise(two), 1e-9)
+	assert.Zero(t, one.SideTorque(force).SwingNmm)
+	assert.InDelta(t, 0.03, one.WanderMM(true), 1e-12)
+	assert.InDelta(t, 0.04, two.WanderMM(true), 1e-12)
+	two.Drop("a")
+	assert.InDelta(t, 1000/(sheet.Ratio()*eta), rise(two), 1e-9)
+	two.Drop("b")
+	assert.False(t, two.Has("b"))
+	assert.Zero(t, rise(two))
 	assert.Greater(t, straight.WanderMM(false), straight.WanderMM(true), "snug caps let the case move")
 }
 

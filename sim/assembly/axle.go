@@ -174,22 +174,16 @@ func (a *Axle) carrierParams(tight bool) carrier.Params {
 		OppositePedestalNPerMM: a.OppositePedestalNPerMM, CapsTight: tight}
 }
 
-// What lets a case wander from one reading to the next, mm either way (common practice, no
-// source).
-const (
-	SnugCapsMM  = 0.02 // caps not torqued
-	NippedCapMM = 0.03 // a cap out of its place
-)
+// SnugCapsMM is how far caps that are not torqued let the case wander from one reading to the
+// next, mm either way (common practice, no source).
+const SnugCapsMM = 0.02
 
 // WanderMM returns how far, either way, the ring gear may lie from where it belongs from
-// one reading to the next, mm: with its case in nipped or snug caps, or on its case.
+// one reading to the next, mm: with its case in squeezed cups or snug caps, or on its case.
 func (a *Axle) WanderMM(tight bool) float64 {
-	mm := a.GearLooseMM
-	switch {
-	case a.CapsSwapped, a.CapRotated:
-		mm += NippedCapMM
-	case !tight:
-		mm += SnugCapsMM
+	mm := a.GearLooseMM + a.Sum().CaseWanderMM
+	if !tight {
+		mm = math.Max(mm, a.GearLooseMM+SnugCapsMM)
 	}
 	return mm
 }
@@ -261,7 +255,7 @@ func (a *Axle) Place(pinionOutMM, pinionPlayMM float64, st carrier.State, tight 
 	away := -st.ShiftToPinionMM - pushed*st.EndPlayMM + awayMM
 	away += (2*pushed - 1) * a.WanderMM(tight)
 	swing, out, across := a.SwingMM(angleRad)
-	return mesh.Position{PinionOutMM: pinionOutMM + (pushed-0.5)*pinionPlayMM + out, RingAwayMM: away + swing + a.GearShortMM,
+	return mesh.Position{PinionOutMM: pinionOutMM + (pushed-0.5)*pinionPlayMM + (2*pushed-1)*a.Sum().PinionWanderMM + out, RingAwayMM: away + swing + a.GearShortMM,
 		OffsetMM: a.OffsetErrMM + across, ShaftAngleRad: a.ShaftErrRad}
 }
 
@@ -283,7 +277,7 @@ func (t Torque) plus(o Torque) Torque {
 // BearingTorque returns what the pinion bearings alone take to keep turning.
 func (a *Axle) BearingTorque(build *pinion.Build) Torque {
 	t := Torque{MeanNmm: build.RunningTorqueNmm(a.Film())}
-	if rough := a.NotchNmm + a.GritNmm; rough > 0 && build.Forces().PreloadN > 0 {
+	if rough := a.NotchNmm + a.GritNmm + a.Sum().PinionSwingNmm; rough > 0 && build.Forces().PreloadN > 0 {
 		t = t.plus(Torque{rough / 2, rough})
 	}
 	return t
@@ -302,27 +296,13 @@ func (a *Axle) BreakawayTorque(build *pinion.Build) Torque {
 // pair, N·mm (shop experience puts it between 500 and 1100).
 const GreaseDragNmm = 800
 
-// Torques at the case when a cup is nipped, N·mm (shop experience puts it between 500
-// and 3000).
-const (
-	swappedPinchNmm = 2500
-	rotatedPinchNmm = 1500
-)
-
-// SideTorque returns what the side bearings, nipped cups and dragging brakes add at the
-// pinion under a side force (N).
+// SideTorque returns what the side bearings, squeezed or damaged cups and dragging brakes add
+// at the pinion under a side force (N). A cup stands still: what squeezes it is felt the same
+// all around.
 func (a *Axle) SideTorque(forceN float64) Torque {
 	ratio, eta := a.Fam.Sheet.Ratio(), a.Fam.Model.MeshEfficiency
 	film := a.Film()
 	film.SpeedRPM /= ratio
-	at := func(nmm float64) float64 { return carrier.AtPinionNmm(nmm, ratio, eta) }
-	t := Torque{MeanNmm: at(a.carrierParams(true).TorqueNmm(forceN, film) + a.BrakeNmm)}
-	pinch := 0.0
-	if a.CapsSwapped {
-		pinch += swappedPinchNmm
-	}
-	if a.CapRotated {
-		pinch += rotatedPinchNmm
-	}
-	return t.plus(Torque{at(pinch) / 2, at(pinch)})
+	atCase := a.carrierParams(true).TorqueNmm(forceN, film) + a.BrakeNmm + a.Sum().CaseNmm
+	return Torque{MeanNmm: carrier.AtPinionNmm(atCase, ratio, eta)}
 }

@@ -42,8 +42,8 @@
 //   - Ring and pinion of two sets have an ease-off that stands apart on drive and coast; a
 //     ring gear for another case stands away from the pinion by what it is thinner.
 //   - A spacer made too short takes up its clamp too late, if at all.
-//   - A cap on the wrong side or the wrong way round nips its cup once a turn and lets
-//     the case lie differently each time.
+//   - A cap on the wrong side or the wrong way around squeezes its cup: the case turns heavy
+//     and rough, the same all around, and lies differently each time.
 //   - Notched or brinelled rollers, and grit between them, add a torque that comes and goes
 //     within a turn.
 //   - Grease, a tight seal and dragging brakes add torque; only the last is felt at the

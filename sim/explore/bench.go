@@ -7,8 +7,10 @@ import (
 	"shimwright/sim/bearing"
 	"shimwright/sim/carrier"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/pinion"
+	"shimwright/sim/rng"
 	"shimwright/sim/text"
 )
 
@@ -104,7 +106,13 @@ func (b *Bench) axle(s Settings) *assembly.Axle {
 	x.OffsetErrMM, x.ShaftErrRad = s.OffsetMM, s.ShaftAngleRad
 	x.ShimDirtMM, x.HousingGrowthMM, x.NutGripGone = s.ShimDirtMM, s.HousingGrowthMM, s.NutGripGone
 	x.NotchNmm, x.BrakeNmm, x.SealDragNmm = s.NotchNmm, s.BrakeNmm, x.SealDragNmm+s.SealExtraNmm
-	x.CapsSwapped, x.CapRotated = s.CapsSwapped, s.CapRotated
+	put := func(is bool, id fault.ID) {
+		if f, err := fault.Find(id); is && err == nil {
+			f.Apply(&x, (f.Size.Low+f.Size.High)/2, rng.Stream(0, f.Stream()))
+		}
+	}
+	put(s.CapsSwapped, fault.CapsSwapped)
+	put(s.CapRotated, fault.CapTurned)
 	for i := range x.Spacers {
 		x.Spacers[i].AlreadyCrushedMM = s.SpacerCrushedMM
 	}

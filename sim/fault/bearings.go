@@ -78,7 +78,7 @@ func bearingNotched() Fault {
 		Remedy:   text.Say("fault.pinion-bearing-notched.remedy", "Fit another pair, cups and cones. Measure their height, and measure the pinion depth again."),
 		Missed:   text.Say("fault.pinion-bearing-notched.missed", "The bearing growls from the first mile, and its race flakes."),
 		Alikes: []Alike{
-			{string(CapsSwapped), text.Say("fault.pinion-bearing-notched.like-caps", "Total rotating torque rises and falls."),
+			{string(CapsSwapped), text.Say("fault.pinion-bearing-notched.like-caps", "Total rotating torque is high, and the gears do not turn smoothly."),
 				text.Say("fault.pinion-bearing-notched.from-caps", "Measure the torque with the case out: squeezed cups have no part in it."), nil},
 		},
 		Test: act.InspectBearings, Cure: act.ReplaceBearings, Lesson: "rotating-torque",

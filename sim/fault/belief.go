@@ -1,5 +1,7 @@
 package fault
 
+import "shimwright/sim/history"
+
 // A Quantity is something that a fault shifts by its size, and readings tell of.
 type Quantity int
 
@@ -41,4 +43,6 @@ type Belief struct {
 	EitherWay bool // the shift goes one way or the other
 	Apart     bool // rare, and so large that an axle is weighed as one with it or without
 	Swings    Swing
+	Feels     history.Feel // what turning the gears with it feels like
+	WanderMM  float64      // how far the ring gear lies, either way, from one reading to the next
 }

@@ -3,6 +3,7 @@ package fault
 import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/rng"
 	"shimwright/sim/text"
 	"shimwright/sim/truth"
@@ -72,26 +73,36 @@ func ownPlaces() text.Message {
 	return text.Say("fault.source.own-places", "TM 9-2320-289-34, para 6-5; TM 9-2320-260-34-1, para 10-8: each cap belongs to its own place")
 }
 
+// squeezedMM is how far a case in a squeezed cup lies, either way, from one reading to the
+// next, mm (common practice, no source). The torque of a squeezed cup is between 500 and
+// 3000 N·mm at the case by shop experience.
+const squeezedMM = 0.03
+
 func capsSwapped() Fault {
 	return Fault{
 		ID: CapsSwapped, Area: SideBearings, Stage: BeforeCase,
 		Name:     text.Say("fault.caps-swapped.name", "side bearing caps changed over"),
 		Cause:    text.Say("fault.caps-swapped.cause", "The caps were not marked at teardown."),
-		Shows:    text.Say("fault.caps-swapped.shows", "Total rotating torque goes tight once a turn, and backlash does not repeat."),
+		Shows:    text.Say("fault.caps-swapped.shows", "Total rotating torque is high and rough, the same all the way around, and backlash does not repeat."),
 		TakenFor: text.Say("fault.caps-swapped.taken-for", "too much side bearing preload"),
 		Told:     text.Say("fault.caps-swapped.told", "The match marks on cap and carrier do not meet."),
 		Remedy:   text.Say("fault.caps-swapped.remedy", "Put each cap on its own side, the right way up."),
 		Missed:   text.Say("fault.caps-swapped.missed", "The cups are squeezed out of round and fail early."),
 		Alikes: []Alike{
-			{string(CapTurned), text.Say("fault.caps-swapped.like-turned", "Total rotating torque goes tight and easy once per turn of the ring gear."),
+			{string(CapTurned), text.Say("fault.caps-swapped.like-turned", "Total rotating torque is high and rough, and backlash does not repeat."),
 				text.Say("fault.caps-swapped.from-turned", "Inspect the caps."), []act.Form{act.InspectCaps}},
+			{"side-preload-high", text.Say("fault.caps-swapped.like-preload", "Total rotating torque is far above the pinion's."),
+				text.Say("fault.caps-swapped.from-preload", "Inspect the caps."), []act.Form{act.InspectCaps}},
 		},
 		Test: act.InspectCaps, Cure: act.MatchCaps, Lesson: "inspect-first",
 		Difficulty: 3, Strength: Manual, Source: ownPlaces(),
-		Rate: 0.04, Late: Late{110, 0.3}, Size: whole(),
-		Apply:     func(x *truth.Axle, _ float64, _ rng.Source) { x.CapsSwapped = true },
-		Mend:      func(x *truth.Axle) { x.CapsSwapped = false },
-		Remains:   func(s Standing) bool { return s.Axle.CapsSwapped },
+		Rate: 0.04, Late: Late{110, 0.3}, Size: Size{Low: 2000, High: 3000, Unit: Nmm},
+		Apply: func(x *truth.Axle, size float64, _ rng.Source) {
+			x.Put(truth.Effect{Of: CapsSwapped, CaseNmm: size, CaseWanderMM: squeezedMM})
+		},
+		Mend:      func(x *truth.Axle) { x.Drop(CapsSwapped) },
+		Remains:   func(s Standing) bool { return s.Axle.Has(CapsSwapped) },
+		Belief:    Belief{Feels: history.CaseTurnsRough, WanderMM: squeezedMM},
 		Unmodeled: true,
 	}
 }
@@ -101,17 +112,20 @@ func capTurned() Fault {
 		ID: CapTurned, Area: SideBearings, Stage: BeforeCase,
 		Name:     text.Say("fault.cap-end-for-end.name", "side bearing cap end for end"),
 		Cause:    text.Say("fault.cap-end-for-end.cause", "Nobody checked the match mark when the cap was put back."),
-		Shows:    text.Say("fault.cap-end-for-end.shows", "Total rotating torque goes tight once a turn and backlash does not repeat, both less than with caps changed over."),
+		Shows:    text.Say("fault.cap-end-for-end.shows", "Total rotating torque is high and rough and backlash does not repeat, the torque less so than with caps changed over."),
 		TakenFor: text.Say("fault.cap-end-for-end.taken-for", "caps changed over, or too much side bearing preload"),
 		Told:     text.Say("fault.cap-end-for-end.told", "The match mark is on the right cap, but at the wrong end."),
 		Remedy:   text.Say("fault.cap-end-for-end.remedy", "Turn the cap round."),
 		Missed:   text.Say("fault.cap-end-for-end.missed", "Its cup is squeezed out of round and fails early."),
 		Test:     act.InspectCaps, Cure: act.MatchCaps, Lesson: "inspect-first",
 		Difficulty: 2, Strength: Manual, Source: ownPlaces(),
-		Rate: 0.04, Late: Late{110, 0.3}, Size: whole(),
-		Apply:     func(x *truth.Axle, _ float64, _ rng.Source) { x.CapRotated = true },
-		Mend:      func(x *truth.Axle) { x.CapRotated = false },
-		Remains:   func(s Standing) bool { return s.Axle.CapRotated },
+		Rate: 0.04, Late: Late{110, 0.3}, Size: Size{Low: 1000, High: 2000, Unit: Nmm},
+		Apply: func(x *truth.Axle, size float64, _ rng.Source) {
+			x.Put(truth.Effect{Of: CapTurned, CaseNmm: size, CaseWanderMM: squeezedMM})
+		},
+		Mend:      func(x *truth.Axle) { x.Drop(CapTurned) },
+		Remains:   func(s Standing) bool { return s.Axle.Has(CapTurned) },
+		Belief:    Belief{Feels: history.CaseTurnsRough, WanderMM: squeezedMM},
 		Unmodeled: true,
 	}
 }

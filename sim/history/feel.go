@@ -50,7 +50,7 @@ const (
 	NoEndPlay
 	NotchOnceATurn
 	GratesAsItTurns
-	TightOnceAGearTurn
+	CaseTurnsRough
 	SpreaderHolds
 	SpreadTooFar
 	SpreaderOff
@@ -156,8 +156,8 @@ func (f Feel) Message() text.Message {
 		return text.Say("feel.notch-once-a-turn", "it goes tight and easy again within a turn of the pinion")
 	case GratesAsItTurns:
 		return text.Say("feel.grates-as-it-turns", "it grates and catches, now here and now there")
-	case TightOnceAGearTurn:
-		return text.Say("feel.tight-once-a-gear-turn", "it goes tight and easy again once for every turn of the ring gear")
+	case CaseTurnsRough:
+		return text.Say("feel.case-turns-rough", "it turns heavy and rough, the same all the way around")
 	case SpreaderHolds:
 		return text.Say("feel.spreader-holds", "the spreader holds the housing open; it comes off when the case is in")
 	case SpreadTooFar:

@@ -89,10 +89,9 @@ type Axle struct {
 	WarpPhaseRad    float64
 	FlangePhaseRad  float64
 	GearPhaseRad    float64
-	CapsSwapped     bool
-	CapRotated      bool    // a cap end for end
-	WrenchGain      float64 // low-range wrench: reads true x (1 + gain)
-	StringGain      float64 // cord over a wrong radius: reads true x (1 + gain)
+	Effects         []Effect // of faults that have no quantity of their own here
+	WrenchGain      float64  // low-range wrench: reads true x (1 + gain)
+	StringGain      float64  // cord over a wrong radius: reads true x (1 + gain)
 	IndicatorLoose  bool
 	Faults          []Fault
 	Mistake         string // what the hand before did wrong, by its id; "" nothing, or no hand before
@@ -104,6 +103,46 @@ type Axle struct {
 // Carries tells whether the axle was given a fault state.
 func (a Axle) Carries(id FaultID) bool {
 	return slices.ContainsFunc(a.Faults, func(f Fault) bool { return f.ID == id })
+}
+
+// An Effect is what a fault adds to what an axle does: the way in for faults that change no
+// quantity of their own.
+type Effect struct {
+	Of FaultID
+	// At the case: torque that makes it turn heavy and rough, the same all around, N·mm; and
+	// how far the ring gear lies, either way, from one reading to the next.
+	CaseNmm, CaseWanderMM float64
+	// At the pinion: torque that rises and falls within a turn, N·mm; and how far it stands,
+	// either way, from one reading to the next.
+	PinionSwingNmm, PinionWanderMM float64
+}
+
+// Put adds an effect, in place of any that the fault has.
+func (a *Axle) Put(e Effect) {
+	a.Drop(e.Of)
+	a.Effects = append(a.Effects, e)
+}
+
+// Drop takes the effect of a fault away.
+func (a *Axle) Drop(of FaultID) {
+	a.Effects = slices.DeleteFunc(slices.Clone(a.Effects), func(e Effect) bool { return e.Of == of })
+}
+
+// Has tells whether a fault has its effect.
+func (a *Axle) Has(of FaultID) bool {
+	return slices.ContainsFunc(a.Effects, func(e Effect) bool { return e.Of == of })
+}
+
+// Sum returns all effects together.
+func (a *Axle) Sum() Effect {
+	var sum Effect
+	for _, e := range a.Effects {
+		sum.CaseNmm += e.CaseNmm
+		sum.CaseWanderMM += e.CaseWanderMM
+		sum.PinionSwingNmm += e.PinionSwingNmm
+		sum.PinionWanderMM += e.PinionWanderMM
+	}
+	return sum
 }
 
 // A Spacer is one collapsible spacer as it will behave.
@@ -146,7 +185,6 @@ type Finish struct {
 	SpacerN          float64
 	BackedOff        bool // the final nut was backed off and left
 	Greased          bool
-	CapsOwnSide      bool
 	Remaining        []FaultID // fault states still in the axle
 }
 
