@@ -9,6 +9,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios"
+	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
@@ -36,13 +37,13 @@ func TestReadingsPointAtTheGearSet(t *testing.T) {
 					j.Card.Rates[i].Rate = f.Rate
 				}
 			}
-			believe := func(mistake string) (risk float64, left bool) {
+			believe := func(wrong string) (risk float64, left bool) {
 				b, k := open(t, j), j.Card.Known
 				var at technician.Bench = b
-				if mistake != "" {
-					s, err := technician.FindMistake(mistake)
+				if wrong != "" {
+					m, err := mistake.Find(wrong)
 					require.NoError(t, err)
-					at, k = technician.Mistaken(b, k, s)
+					at, k = technician.With(b, k, m.Policy)
 				}
 				require.NoError(t, technician.Work(at, k, technician.Competent()))
 				held, err := grading.Believe(j.Card, b.outs)

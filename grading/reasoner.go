@@ -8,7 +8,6 @@ import (
 	"shimwright/grading/belief"
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
-	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
@@ -310,14 +309,10 @@ func (r *reasoner) without(f act.Form) bool {
 	return slices.Contains(r.card.Known.Off, sim.LeftOff{Form: f})
 }
 
-// slipRate is the disclosed chance that the hand before made a slip.
+// mistakeRate is the disclosed chance that the previous technician made a mistake.
 func (r *reasoner) mistakeRate(id string) float64 {
-	s, err := technician.FindMistake(id)
-	if err != nil {
-		return 0
-	}
 	for _, rate := range r.card.Mistakes {
-		if rate.ID == s.ID {
+		if rate.ID == id {
 			return rate.Rate
 		}
 	}

@@ -154,7 +154,7 @@ func (r *Report) chooseLesson(costs cost.Table) {
 	if r.Weakest >= 0 {
 		// An idea that explains the acts comes before what cost most.
 		if r.Misconception.Sure {
-			r.Lesson, r.LessonWhy = r.Misconception.Misconceptions[0].Lesson, r.Misconception.Misconceptions[0].Right
+			r.Lesson, r.LessonWhy = r.Misconception.Misconceptions[0].Lesson, r.Misconception.Misconceptions[0].Right.Code()
 			return
 		}
 		d := r.Decisions[r.Weakest]

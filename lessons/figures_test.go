@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/grading/misconception"
 	"shimwright/lessons"
+	"shimwright/scenarios/misconception"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"

@@ -107,7 +107,7 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 		Sheet: fam.Sheet, Design: fam.Design, UsedBearings: usedBearings, UsedGears: usedGears,
 		RingDiameter: quantity.Millimetres(fam.Model.Gears.RingDiameterMM),
 		OldDepthShim: quantity.Millimetres(h.oldShimMM),
-		OldMark:      quantity.Millimetres(h.oldMark), NewMark: quantity.Millimetres(h.newMark),
+		OldMark:      quantity.Millimetres(h.oldMark), NewMark: quantity.Millimetres(h.newMark), NewBacklash: newBacklash,
 	}
 	if fam.Design.SideAdjust == family.BearingAdjusters {
 		x.RingPlayMM, x.RingAwayMM = d.in("ring-play", RingPlayMM), d.in("ring-away", RingAwayMM)

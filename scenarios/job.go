@@ -119,6 +119,7 @@ func (o Order) Generate(seed uint64) (Job, error) {
 type Maker struct {
 	order Order
 	gears func() (*mesh.Set, error) // worked out when first asked for
+	gains func() (sim.Gains, error) // of the gears
 }
 
 // Maker returns what makes the jobs of an order. Errors: those of Validate.
@@ -126,7 +127,15 @@ func (o Order) Maker() (*Maker, error) {
 	if err := o.Validate(); err != nil {
 		return nil, err
 	}
-	return &Maker{o, sync.OnceValues(func() (*mesh.Set, error) { return sim.Gears(o.Family) })}, nil
+	gears := sync.OnceValues(func() (*mesh.Set, error) { return sim.Gears(o.Family) })
+	gains := sync.OnceValues(func() (sim.Gains, error) {
+		set, err := gears()
+		if err != nil {
+			return sim.Gains{}, err
+		}
+		return sim.MeshGains(set, o.Family.Model.Gears.RingDiameterMM)
+	})
+	return &Maker{o, gears, gains}, nil
 }
 
 // Generate makes the job of a seed. Errors: ErrNoJob, and a family that cannot be worked:

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
@@ -277,9 +278,14 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 	k := &j.Card.Known
 	k.From, k.To = o.Kind.stages()
 	k.Off = o.Off
+	gains, err := m.gains()
+	if err != nil {
+		return Job{}, err
+	}
+	k.BacklashPerTravel, k.BacklashPerPinion, k.PatternPerMM = gains.BacklashPerRing, gains.BacklashPerPinion, gains.PatternHeightPerPinion
 	j.Card.Kind, j.Card.Budget, j.Card.Weights = o.Kind, o.Budget, o.Weights
 	d := drawing{o.Family, seed, attempt}
-	before := func(k technician.Known, mistake string, to technician.Stage) error {
+	before := func(k technician.Known, to technician.Stage, wrong ...technician.Policy) error {
 		k.Off = nil // the previous technician lacked nothing
 		gears, err := m.gears()
 		if err != nil {
@@ -290,14 +296,7 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 			return errUnfit
 		}
 		rec := &sim.Recorder{Stand: s}
-		var b technician.Bench = rec
-		if mistake != "" {
-			chosen, err := technician.FindMistake(mistake)
-			if err != nil {
-				return err
-			}
-			b, k = technician.Mistaken(rec, k, chosen)
-		}
+		b, k := technician.With(rec, k, wrong...)
 		if technician.Prepare(b, k, technician.Competent(), to) != nil {
 			return errUnfit
 		}
@@ -312,45 +311,43 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 		}
 		x, f := truth.Open(s.Sealed())
 		right := verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, truth.Seal(x, f)))
-		if right != (mistake == "") {
+		if right != (len(wrong) == 0) {
 			return errUnfit
 		}
 		return nil
 	}
 	switch o.Kind {
 	case PreloadJob:
-		return j, before(*k, "", technician.DepthSet)
+		return j, before(*k, technician.DepthSet)
 	case SidesJob:
-		return j, before(*k, "", technician.PreloadSet)
+		return j, before(*k, technician.PreloadSet)
 	case PatternJob:
-		mistake := "mark-forgotten"
 		if !k.Sheet.Marks.Known() || k.OldMark == k.NewMark {
-			mistake = "nothing-gauged"
+			return j, before(*k, technician.SidesSet, mistake.StarterKept())
 		}
-		return j, before(*k, mistake, technician.SidesSet)
+		return j, before(*k, technician.SidesSet, mistake.MarkForgotten().Policy)
 	case PreviousWork:
-		mistake := d.mistake(&j)
-		return j, before(*k, mistake, technician.Whole)
+		return j, before(*k, technician.Whole, d.mistake(&j)...)
 	}
 	return j, nil
 }
 
-// mistake draws what the previous technician did wrong, and tells the card what it may have been.
-// One axle in a few is right.
-func (d drawing) mistake(j *Job) string {
-	mistakes := technician.MistakesOn(j.Card.Known)
+// mistake draws what the previous technician did wrong, and tells the card what it may have
+// been. One axle in a few is right.
+func (d drawing) mistake(j *Job) []technician.Policy {
+	mistakes := mistake.On(j.Card.Known)
 	n := len(mistakes) + rightInTurn(len(mistakes))
 	at := d.stream("slip").Whole(n)
-	for _, s := range mistakes {
-		j.Card.Mistakes = append(j.Card.Mistakes, Rate{s.ID, text.Verbatim(s.Name), 1 / float64(n)})
+	for _, m := range mistakes {
+		j.Card.Mistakes = append(j.Card.Mistakes, Rate{m.ID, m.Name, 1 / float64(n)})
 	}
 	if at >= len(mistakes) {
-		return ""
+		return nil
 	}
 	x, f := truth.Open(j.axle)
 	x.Mistake = mistakes[at].ID
 	j.axle = truth.Seal(x, f)
-	return mistakes[at].ID
+	return []technician.Policy{mistakes[at].Policy}
 }
 
 // rightInTurn is how many right axles there are to so many wrong ones: one in six.

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
+	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
@@ -116,18 +117,19 @@ func TestTakenOver(t *testing.T) {
 // Every slip spoils an axle on which it can be made, and each is named once.
 func TestMistakesSpoilAxles(t *testing.T) {
 	seen := map[string]bool{}
-	for _, s := range technician.Mistakes() {
+	for _, s := range mistake.All() {
 		assert.False(t, seen[s.ID], s.ID)
 		seen[s.ID] = true
-		for _, text := range []string{s.Name, s.Shows, s.Told, s.Remedy, s.Missed, s.Lesson} {
-			assert.NotEmpty(t, text, s.ID)
+		for _, m := range []text.Message{s.Name, s.Shows, s.Told, s.Remedy, s.Missed, s.Part.Name()} {
+			assert.False(t, m.IsZero(), s.ID)
 		}
-		again, err := technician.FindMistake(s.ID)
+		assert.NotEmpty(t, s.Lesson, s.ID)
+		again, err := mistake.Find(s.ID)
 		require.NoError(t, err)
 		assert.Equal(t, s.Name, again.Name)
 	}
-	_, err := technician.FindMistake("no such slip")
-	assert.ErrorContains(t, err, "mark-turned")
+	_, err := mistake.Find("no-such-mistake")
+	assert.ErrorContains(t, err, "mistake.unknown")
 }
 
 // What an order says of faults is what its jobs carry and what their cards tell.

@@ -113,6 +113,14 @@ func spreadPerFit(p carrier.Params, pedestal family.Range, fitMM float64) (mean,
 	return mean, math.Sqrt(math.Max(square-mean*mean, 0)), nil
 }
 
+// MeshGains computes the sensitivities of a gear set alone: those of backlash and contact
+// pattern. Errors: gears that cannot mesh.
+func MeshGains(set *mesh.Set, ringDiameterMM float64) (Gains, error) {
+	var g Gains
+	err := g.fromMesh(set, ringDiameterMM)
+	return g, err
+}
+
 func (g *Gains) fromMesh(set *mesh.Set, ringDiameterMM float64) error {
 	c := set.NewContact()
 	at := func(p mesh.Position) (lash, height float64, err error) {

@@ -44,7 +44,7 @@ type Row struct {
 	Lesson        string              `json:"lesson,omitempty"`
 	CriticalUnmet int                 `json:"critical_items_not_met"`
 	Misconception string              `json:"misconception,omitempty"` // its code, where it is sure
-	Says          string              `json:"-"`                       // the misconception in words
+	Believes      text.Message        `json:"-"`                       // the misconception in words
 	ByKind        []Kind              `json:"lost_by_kind,omitempty"`
 }
 
@@ -94,9 +94,9 @@ type Means struct {
 
 // Held is a misconception and how many attempts speak for it.
 type Held struct {
-	ID       string `json:"id"`
-	Says     string `json:"-"`
-	Attempts int    `json:"attempts"`
+	ID       string       `json:"id"`
+	Believes text.Message `json:"-"`
+	Attempts int          `json:"attempts"`
 }
 
 // A Trouble is an attempt that could not be graded, and why.
@@ -171,7 +171,7 @@ func grade(a Attempt, costs cost.Table, units quantity.System) (Row, error) {
 		}
 	}
 	if r.Misconception.Sure {
-		row.Misconception, row.Says = r.Misconception.Misconceptions[0].ID, r.Misconception.Misconceptions[0].Says
+		row.Misconception, row.Believes = r.Misconception.Misconceptions[0].ID, r.Misconception.Misconceptions[0].Believes
 	}
 	for _, d := range r.Decisions {
 		row.add(formName(outs[d.Act-1].Act.Form), d.Area, d.Lost)
@@ -304,7 +304,7 @@ func (c *Class) held() {
 		i := slices.IndexFunc(c.Misconceptions, func(h Held) bool { return h.ID == r.Misconception })
 		if i < 0 {
 			i = len(c.Misconceptions)
-			c.Misconceptions = append(c.Misconceptions, Held{ID: r.Misconception, Says: r.Says})
+			c.Misconceptions = append(c.Misconceptions, Held{ID: r.Misconception, Believes: r.Believes})
 		}
 		c.Misconceptions[i].Attempts++
 	}

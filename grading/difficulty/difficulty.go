@@ -8,6 +8,7 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
+	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
@@ -85,14 +86,13 @@ func play(job scenarios.Job, m member) (*sim.Recorder, error) {
 		return nil, err
 	}
 	rec := &sim.Recorder{Stand: stand}
-	var bench technician.Bench = rec
-	known := job.Card.Known
+	bench, known := technician.With(rec, job.Card.Known)
 	if m.mistake != "" {
-		mistake, err := technician.FindMistake(m.mistake)
+		made, err := mistake.Find(m.mistake)
 		if err != nil {
 			return nil, err
 		}
-		bench, known = technician.Mistaken(bench, known, mistake)
+		bench, known = technician.With(rec, known, made.Policy)
 	}
 	work := technician.Work
 	if job.Card.Kind == scenarios.PreviousWork && !m.habits.NeverMeasures {
@@ -141,13 +141,13 @@ func Of(job scenarios.Job, mistakes ...string) (Measure, error) {
 	m.NeverMeasuresLoses = math.Max(0, lost[NeverMeasures]-lost[Careful])
 	m.Panel = float64(sum) / float64(len(m.Plays))
 	m.Discrimination = float64(m.Careful) - (m.score(SignsTurned)+m.score(NeverMeasures))/2
-	on := technician.MistakesOn(card.Known)
 	for _, id := range mistakes {
-		if _, err := technician.FindMistake(id); err != nil {
+		made, err := mistake.Find(id)
+		if err != nil {
 			return Measure{}, err
 		}
 		sign := Sign{Mistake: id}
-		if slices.ContainsFunc(on, func(s technician.Mistake) bool { return s.ID == id }) {
+		if made.CanBeOn(card.Known) {
 			b, err := play(job, member{mistake: id})
 			if err != nil {
 				return Measure{}, err
@@ -275,7 +275,7 @@ func step(card scenarios.Card, i verdict.Item) float64 {
 	case i.Kind == verdict.Fit:
 		return side
 	case i.Line == verdict.Backlash:
-		return technician.BacklashPerTravel * side
+		return card.Known.PerTravel() * side
 	}
 	return (i.High - i.Low) / 4
 }

@@ -8,7 +8,7 @@ import (
 
 	"shimwright/grading/difficulty"
 	"shimwright/scenarios"
-	"shimwright/scenarios/technician"
+	"shimwright/scenarios/mistake"
 	"shimwright/sim"
 	"shimwright/sim/family"
 )
@@ -142,7 +142,7 @@ func (b Blueprint) Validate() error {
 		return fmt.Errorf("job numbers from %d do not go on for %d", b.First, b.Numbers)
 	}
 	for _, id := range b.Mistakes {
-		if _, err := technician.FindMistake(id); err != nil {
+		if _, err := mistake.Find(id); err != nil {
 			return err
 		}
 	}

@@ -4,33 +4,34 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"shimwright/scenarios/misconception"
+	"shimwright/sim/text"
 )
 
-// The prior and the rule for naming an idea.
+// The prior and the rule for naming a misconception.
 const (
-	PriorNone = 0.5 // chance that a person works by no wrong idea; the rest is shared evenly
-	SureAbove = 0.6 // posterior from which an idea is named
+	PriorNone = 0.5 // chance that a person works by no misconception; the rest is shared evenly
+	SureAbove = 0.6 // posterior from which a misconception is named
 	askAbove  = 0.5 // posterior of all candidates together from which is asked
 	asMuch    = 3.0 // a candidate is at most so many times less likely than the best
 	mostAsked = 3
 )
 
-// How often an idea is acted on, and a sensible hand slips into the same act.
 const (
-	often  = 0.95
-	seldom = 0.05
-	twice  = 2    // chances of one kind that count on one job
-	lapse  = 0.05 // acts that follow neither
+	often = 0.95 // chances in which a misconception is acted on
+	twice = 2    // chances of one kind that count on one job
+	lapse = 0.05 // acts that follow neither
 )
 
-// An Account is what the acts say for one idea.
+// An Account is what the acts say for one misconception.
 type Account struct {
 	ID   string
-	Log  float64 // natural logarithm of the likelihood ratio against a sensible hand
+	Log  float64 // natural logarithm of the likelihood ratio against a sensible technician
 	Acts []int   // numbers of the acts that speak for it
 }
 
-// Evidence holds an account for each idea, in the order of All.
+// Evidence holds an account for each misconception, in the order of the job.
 type Evidence struct{ accounts []Account }
 
 // Plus joins the evidence of two jobs. The acts are those of the first.
@@ -45,7 +46,7 @@ func (e Evidence) Plus(o Evidence) Evidence {
 	return sum
 }
 
-// Log returns the account of an idea: ln of its likelihood ratio; 0 for one there is not.
+// Log returns the account of a misconception: ln of its likelihood ratio; 0 for one there is not.
 func (e Evidence) Log(id string) float64 {
 	for _, a := range e.accounts {
 		if a.ID == id {
@@ -55,23 +56,23 @@ func (e Evidence) Log(id string) float64 {
 	return 0
 }
 
-// A Candidate is an idea that the acts speak for.
+// A Candidate is a misconception that the acts speak for.
 type Candidate struct {
-	ID          string  `json:"id"`
-	Says        string  `json:"idea"`
-	Makes       string  `json:"shows_as"`
-	Right       string  `json:"instead"`
-	Lesson      string  `json:"lesson"`
-	Probability float64 `json:"probability"` // hundredths
-	Acts        []int   `json:"acts"`
+	ID          string       `json:"id"`
+	Believes    text.Message `json:"-"`
+	Makes       text.Message `json:"-"`
+	Right       text.Message `json:"-"`
+	Lesson      string       `json:"lesson"`
+	Probability float64      `json:"probability"` // hundredths
+	Acts        []int        `json:"acts"`
 }
 
-// A Finding is what is made of the evidence: one idea when it is sure, several to ask
-// about when it is not, none when a sensible hand explains the acts as well.
+// A Finding is what is made of the evidence: one misconception when it is sure, several
+// to ask about when it is not, none when a sensible technician explains the acts as well.
 type Finding struct {
 	Sure           bool        `json:"sure"`
 	Misconceptions []Candidate `json:"candidates"`
-	None           float64     `json:"none"` // probability that no wrong idea is at work, hundredths
+	None           float64     `json:"none"` // probability that no misconception is at work, hundredths
 }
 
 // Finding weighs the evidence with the prior.
@@ -98,12 +99,12 @@ func (e Evidence) Finding() Finding {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(weight[b], weight[a]) })
-	best, together := order[0], 0.0
+	all, best, together := misconception.All(), order[0], 0.0
 	for _, i := range order[:mostAsked] {
 		if p := weight[i] / sum; weight[i]*asMuch >= weight[best] && e.accounts[i].Log > 0 {
-			idea := All()[i]
+			m := all[i]
 			together += p
-			f.Misconceptions = append(f.Misconceptions, Candidate{idea.ID, idea.Says, idea.Makes, idea.Right, idea.Lesson, hundredths(p), e.accounts[i].Acts})
+			f.Misconceptions = append(f.Misconceptions, Candidate{m.ID, m.Believes, m.Makes, m.Right, m.Lesson, hundredths(p), e.accounts[i].Acts})
 		}
 	}
 	f.Sure = weight[best]/sum > SureAbove && e.accounts[best].Log > math.Log(10)
@@ -116,7 +117,7 @@ func (e Evidence) Finding() Finding {
 	return f
 }
 
-// Label is the idea that is named, or "" when none is.
+// Label is the misconception that is named, or "" when none is.
 func (f Finding) Label() string {
 	if f.Sure && len(f.Misconceptions) > 0 {
 		return f.Misconceptions[0].ID
@@ -125,11 +126,3 @@ func (f Finding) Label() string {
 }
 
 func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
-
-// SizeChance is the chance that a hand that aims at a size picks another, on a shelf in
-// steps; sizes, spread and step in one unit. Steps must be above zero.
-func SizeChance(picked, aimed, spread, step float64) float64 {
-	const shelf = 40 // sizes
-	z := (picked - aimed) / spread
-	return (1-lapse)*step/spread*math.Exp(-z*z/2)/math.Sqrt(2*math.Pi) + lapse/shelf
-}

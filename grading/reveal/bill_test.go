@@ -8,6 +8,7 @@ import (
 
 	"shimwright/grading/cost"
 	"shimwright/grading/reveal"
+	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/fault"
 	"shimwright/sim/truth"
@@ -24,17 +25,17 @@ func TestBillNamesWhatIsStillToPay(t *testing.T) {
 		assert.Less(t, good.TotalMin(), 80.0, "seed %d", seed)
 		assert.Zero(t, good.ClampMin+good.CapsMin+good.RunoutMin+good.FaultsMin)
 
-		for mistake, line := range map[string]func(reveal.Bill) float64{
+		for id, line := range map[string]func(reveal.Bill) float64{
 			"backed-off": func(b reveal.Bill) float64 { return b.ClampMin },
 			"caps-snug":  func(b reveal.Bill) float64 { return b.CapsMin },
 		} {
 			s, err := j.Stand()
 			require.NoError(t, err)
-			wrong, err := technician.FindMistake(mistake)
+			wrong, err := mistake.Find(id)
 			require.NoError(t, err)
-			at, known := technician.Mistaken(s, j.Card.Known, wrong)
+			at, known := technician.With(s, j.Card.Known, wrong.Policy)
 			require.NoError(t, technician.Work(at, known, technician.Competent()))
-			assert.InDelta(t, 216, line(reveal.BillOf(costs, j.Card, s)), 1e-9, "%s, seed %d", mistake, seed)
+			assert.InDelta(t, 216, line(reveal.BillOf(costs, j.Card, s)), 1e-9, "%s, seed %d", id, seed)
 		}
 	}
 }

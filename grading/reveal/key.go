@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"shimwright/scenarios"
-	"shimwright/scenarios/technician"
+	"shimwright/scenarios/mistake"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
@@ -13,7 +13,7 @@ import (
 	"shimwright/sim/truth"
 )
 
-// A Slipped is what the hand before did wrong.
+// A Mistook is what the previous technician did wrong.
 type Mistook struct {
 	Name   string `json:"name"`
 	Shows  string `json:"shows"`
@@ -22,15 +22,16 @@ type Mistook struct {
 	Missed string `json:"if_missed"`
 }
 
-func mistook(id string) (*Mistook, error) {
+func mistook(id string, units quantity.System) (*Mistook, error) {
 	if id == "" {
 		return nil, nil
 	}
-	s, err := technician.FindMistake(id)
+	m, err := mistake.Find(id)
 	if err != nil {
 		return nil, err
 	}
-	return &Mistook{s.Name, s.Shows, s.Told, s.Remedy, s.Missed}, nil
+	p := text.NewPrinter(units, text.Overlay{})
+	return &Mistook{p.Print(m.Name), p.Print(m.Shows), p.Print(m.Told), p.Print(m.Remedy), p.Print(m.Missed)}, nil
 }
 
 // Key says for the instructor, a line each, what a job's axle really is: what a trainee
@@ -40,14 +41,14 @@ func Key(job scenarios.Job, units quantity.System) ([]string, error) {
 	x, _ := truth.Open(job.Sealed())
 	var out []string
 	if job.Card.Kind == scenarios.PreviousWork {
-		mistake, err := mistook(x.Mistake)
+		made, err := mistook(x.Mistake, units)
 		switch {
 		case err != nil:
 			return nil, err
-		case mistake == nil:
-			out = append(out, "The hand before did it right: to be signed as it is.")
+		case made == nil:
+			out = append(out, "The previous technician made no mistake: the axle is to be signed as it is.")
 		default:
-			out = append(out, fmt.Sprintf("The hand before: %s. Leaves %s. Told by: %s. Remedy: %s.", mistake.Name, mistake.Shows, mistake.Told, mistake.Remedy))
+			out = append(out, fmt.Sprintf("Mistake of the previous technician: %s. %s Told by: %s Remedy: %s", made.Name, made.Shows, made.Told, made.Remedy))
 		}
 	}
 	for _, c := range x.Faults {

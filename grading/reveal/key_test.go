@@ -12,7 +12,7 @@ import (
 
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
-	"shimwright/scenarios/technician"
+	"shimwright/scenarios/mistake"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
@@ -45,11 +45,11 @@ func TestKeyNamesFaultsAndMistakes(t *testing.T) {
 		j, key := keyOf(t, scenarios.Order{Family: family.Beech(), Kind: scenarios.PreviousWork, Faults: scenarios.FaultRule{None: true}}, seed)
 		x, _ := truth.Open(j.Sealed())
 		if x.Mistake == "" {
-			assert.Contains(t, key, "did it right")
+			assert.Contains(t, key, "made no mistake")
 		} else {
-			s, err := technician.FindMistake(x.Mistake)
+			s, err := mistake.Find(x.Mistake)
 			require.NoError(t, err)
-			assert.Contains(t, key, "The hand before: "+s.Name)
+			assert.Contains(t, key, "Mistake of the previous technician: "+text.Printer{}.Print(s.Name))
 		}
 		said[x.Mistake == ""] = true
 		assert.Contains(t, key, "No fault in the parts")

@@ -66,7 +66,7 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	r := Reveal{RightShim: quantity.Millimetres(came.IdealShimMM).Show(units)}
 	r.PreviousWork = job.Card.Kind == scenarios.PreviousWork
 	var err error
-	if r.Mistake, err = mistook(came.Mistake); err != nil {
+	if r.Mistake, err = mistook(came.Mistake, units); err != nil {
 		return Reveal{}, err
 	}
 	for _, c := range came.Faults {

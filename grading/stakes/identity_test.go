@@ -11,6 +11,8 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
+	"shimwright/scenarios/misconception"
+	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
@@ -36,21 +38,24 @@ func (c *tally) error() float64 {
 // of the sheet are going to cost less what was believed they would.
 type priced struct{ regret, cost, luck float64 }
 
+func one(p technician.Policy) []technician.Policy { return []technician.Policy{p} }
+
+// holding is the way of one who holds a misconception.
+func holding(t *testing.T, id string) []technician.Policy {
+	t.Helper()
+	m, err := misconception.Find(id)
+	require.NoError(t, err)
+	return one(m.Policy)
+}
+
 // priceOf has a hand work a job and prices it. The second value is false for a hand that
 // could not finish.
-func priceOf(t *testing.T, j scenarios.Job, gains sim.Gains, h technician.Habits, mistake string) (priced, bool) {
+func priceOf(t *testing.T, j scenarios.Job, gains sim.Gains, h technician.Habits, departs ...technician.Policy) (priced, bool) {
 	t.Helper()
 	s, err := j.Stand()
 	require.NoError(t, err)
 	b := &sim.Recorder{Stand: s}
-	var at technician.Bench = b
-	known := j.Card.Known
-	if mistake != "" {
-		wrong, err := technician.FindMistake(mistake)
-		require.NoError(t, err)
-		at, known = technician.Mistaken(at, known, wrong)
-	}
-	if technician.Work(at, known, h) != nil {
+	if technician.WorkBy(b, j.Card.Known, h, departs...) != nil {
 		return priced{}, false
 	}
 	costs := cost.Default()
@@ -83,30 +88,30 @@ func TestRegretsAddUpToWhatWorkCosts(t *testing.T) {
 	for _, who := range []struct {
 		name    string
 		habits  technician.Habits
-		mistake string
+		departs []technician.Policy
 		apart   float64 // share of the cost by which regrets may miss it beyond chance
 	}{
 		{name: "careful"},
 		{name: "one wrong move", habits: technician.Habits{WrongMoveOnce: true}},
 		{name: "never measures", habits: technician.Habits{NeverMeasures: true}},
 		{name: "signs turned", habits: technician.Habits{SignsTurned: true}},
-		{name: "looks at nothing", mistake: "nothing-inspected"},
-		{name: "nothing gauged", mistake: "nothing-gauged"},
-		{name: "stem tilted", mistake: "plunger-tilted", apart: 0.05},
-		{name: "nut to its torque, drag never read", mistake: "torque-is-preload", apart: 0.10},
-		{name: "pinion free", mistake: "pinion-free", apart: 0.10},
-		{name: "overshot", mistake: "overshot", apart: 0.10},
-		{name: "first pull", mistake: "breakaway", apart: 0.35},
-		{name: "mark turned", mistake: "mark-turned", apart: 0.35},
-		{name: "backed off", mistake: "backed-off", apart: 0.25},
-		{name: "greased", mistake: "greased", apart: 0.35},
-		{name: "print chased", mistake: "picture-chased", apart: 0.45},
+		{name: "looks at nothing", departs: one(mistake.NothingInspected().Policy)},
+		{name: "nothing gauged", departs: one(mistake.StarterKept())},
+		{name: "stem tilted", departs: one(mistake.PlungerTilted().Policy), apart: 0.05},
+		{name: "nut to its torque, drag never read", departs: holding(t, "torque-is-preload"), apart: 0.10},
+		{name: "pinion free", departs: one(mistake.PinionFree().Policy), apart: 0.10},
+		{name: "overshot", departs: one(mistake.Overshot().Policy), apart: 0.10},
+		{name: "first pull", departs: one(mistake.AtBreakaway().Policy), apart: 0.35},
+		{name: "mark turned", departs: one(mistake.MarkTurned().Policy), apart: 0.35},
+		{name: "backed off", departs: one(mistake.BackedOff().Policy), apart: 0.25},
+		{name: "greased", departs: holding(t, "greased"), apart: 0.35},
+		{name: "print chased", departs: holding(t, "picture-chased"), apart: 0.45},
 	} {
 		var regret, cost, gap, luck tally
 		for seed := uint64(1); seed <= jobs; seed++ {
 			j, err := maker.Sketch(seed)
 			require.NoError(t, err)
-			one, finished := priceOf(t, j, gains[j.Card.UsedBearings], who.habits, who.mistake)
+			one, finished := priceOf(t, j, gains[j.Card.UsedBearings], who.habits, who.departs...)
 			if !finished {
 				continue
 			}

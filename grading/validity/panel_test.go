@@ -11,6 +11,8 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/misconception"
 	"shimwright/scenarios"
+	held "shimwright/scenarios/misconception"
+	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	finish "shimwright/scenarios/verdict"
@@ -112,18 +114,22 @@ func evidenceOf(t testing.TB, j scenarios.Job, outs []history.Step) misconceptio
 	return misconception.Of(j.Card, gains, outs)
 }
 
-func competent() trainee { return counting("competent", technician.BacklashPerTravel) }
+func competent() trainee { return counting("competent", 0) }
 
-// counting is a careful hand that counts so much of the ring gear's travel as backlash.
+// counting is a careful technician who counts so much of the ring gear's travel as backlash; 0
+// for the family's own share.
 func counting(name string, perTravel float64) trainee {
 	return trainee{name: name, work: func(b technician.Bench, j scenarios.Job) {
-		h := technician.Habits{PerTravel: perTravel}
+		k, h := j.Card.Known, technician.Competent()
+		if perTravel > 0 {
+			k.BacklashPerTravel = perTravel
+		}
 		if j.Card.Kind == scenarios.PreviousWork {
 			readFirst(b)
-			_ = technician.Restore(b, j.Card.Known, h)
+			_ = technician.Restore(b, k, h)
 			return
 		}
-		_ = technician.Work(b, j.Card.Known, h)
+		_ = technician.Work(b, k, h)
 	}}
 }
 
@@ -142,7 +148,7 @@ func readFirst(b technician.Bench) {
 // manual has 0.010 in give 0.005 to 0.008 in (TM 9-2320-289-34, table 6-1).
 func careful() []trainee {
 	var out []trainee
-	for _, share := range []float64{0.6, technician.BacklashPerTravel, 0.8} {
+	for _, share := range []float64{0.6, technician.UsualPerTravel, 0.8} {
 		out = append(out, counting("competent", share))
 	}
 	return out
@@ -154,9 +160,9 @@ func mistakenTechnicians(name string, persons int, rate float64) []trainee {
 	for p := range persons {
 		out = append(out, trainee{name: name, work: func(b technician.Bench, j scenarios.Job) {
 			k, chance := j.Card.Known, rng.Stream(j.Card.Seed, fmt.Sprintf("%s/%d", name, p))
-			may := technician.MistakesOn(k)
+			may := mistake.On(k)
 			if chance.Uniform(0, 1) < rate {
-				b, k = technician.Mistaken(b, k, may[chance.Whole(len(may))])
+				b, k = technician.With(b, k, may[chance.Whole(len(may))].Policy)
 			}
 			_ = technician.Work(b, k, technician.Competent())
 		}})
@@ -218,61 +224,23 @@ func menu(k technician.Known, which func(n int) int) []act.Act {
 	return out
 }
 
-// pure lists a trainee for each idea: sensible but for it.
+// pure lists a trainee for each misconception: sensible but for it.
 func pure() []trainee {
-	acts := map[string]string{ // slips that go by another name than their idea
-		"mark-turned": "idea-mark-turned", "mark-forgotten": "idea-mark-forgotten", "mark-in-other-units": "idea-mark-units",
-		"starter-is-final": "nothing-gauged",
-	}
 	var out []trainee
-	for _, idea := range misconception.All() {
-		id := idea.ID
-		if other, ok := acts[id]; ok {
-			id = other
-		}
-		if w := apart(id); w != nil {
-			out = append(out, trainee{name: id, idea: id, work: w})
-			continue
-		}
-		mistake, err := technician.FindMistake(id)
-		if err != nil {
-			panic(err)
-		}
-		out = append(out, trainee{name: idea.ID, idea: idea.ID, mistake: id, work: func(b technician.Bench, j scenarios.Job) {
+	for _, m := range held.All() {
+		out = append(out, trainee{name: m.ID, idea: m.ID, mistake: m.ID, work: func(b technician.Bench, j scenarios.Job) {
 			k := j.Card.Known
-			if mistake.Has == nil || mistake.Has(k) {
-				b, k = technician.Mistaken(b, k, mistake)
+			if m.CanShowOn(j.Card) {
+				b, k = technician.With(b, k, m.Policy)
+			}
+			if j.Card.Kind == scenarios.PreviousWork {
+				_ = technician.Restore(b, k, technician.Competent())
+				return
 			}
 			_ = technician.Work(b, k, technician.Competent())
 		}})
 	}
 	return out
-}
-
-// apart returns the work of an idea that is no slip of a sensible hand's acts; nil for one
-// that is.
-func apart(id string) func(technician.Bench, scenarios.Job) {
-	switch id {
-	case "one-to-one":
-		return counting(id, 1).work
-	case "gain-turned":
-		return counting(id, 1/technician.BacklashPerTravel).work
-	case "used-set-as-new":
-		return func(b technician.Bench, j scenarios.Job) {
-			k := j.Card.Known
-			k.Sheet.Backlash = j.Card.NewBacklash
-			_ = technician.Work(b, k, technician.Competent())
-		}
-	case "strip-first":
-		return func(b technician.Bench, j scenarios.Job) {
-			if j.Card.Kind == scenarios.PreviousWork {
-				_ = technician.Restore(b, j.Card.Known, technician.Competent())
-				return
-			}
-			_ = technician.Work(b, j.Card.Known, technician.Competent())
-		}
-	}
-	return nil
 }
 
 // suited lists the jobs on which an idea has a chance to show, what else they must be, and

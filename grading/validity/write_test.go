@@ -9,9 +9,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"shimwright/grading/misconception"
 	"shimwright/grading/validity"
 	"shimwright/scenarios"
+	held "shimwright/scenarios/misconception"
 )
 
 // verdict says whether a target is met.
@@ -98,7 +98,7 @@ func (o outcome) writeTargets(t testing.TB, b *strings.Builder) {
 	row("AUC on one job, where these did something else", fmt.Sprintf("at least %.2f", leastAUCOneJob), fmt.Sprintf("%.3f", one), one >= leastAUCOneJob)
 	row("G of 12 jobs", fmt.Sprintf("at least %.2f", leastG), fmt.Sprintf("%.3f", study.G(jobsInForm)), study.G(jobsInForm) >= leastG)
 	named, found := 0, 0
-	for _, i := range misconception.All() {
+	for _, i := range held.All() {
 		n, f := o.labelled(i.ID)
 		if n >= leastLabelled {
 			named++
@@ -107,7 +107,7 @@ func (o outcome) writeTargets(t testing.TB, b *strings.Builder) {
 			found++
 		}
 	}
-	all := len(misconception.All())
+	all := len(held.All())
 	row("ideas named as themselves after three jobs", fmt.Sprintf("each in %.0f %%", 100*leastLabelled), fmt.Sprintf("%d of %d", named, all), named == all)
 	row("ideas named, or asked about beside another that makes a person do the same", fmt.Sprintf("each in %.0f %%", 100*leastLabelled), fmt.Sprintf("%d of %d", found, all), found == all)
 	wrong := float64(o.falseOf) / float64(o.falseIn)
@@ -207,7 +207,7 @@ pure.
 	for _, p := range people {
 		id := p.idea
 		var others []string
-		for _, other := range misconception.All() {
+		for _, other := range held.All() {
 			if n := o.labels[id][other.ID]; n > 0 && other.ID != id {
 				others = append(others, fmt.Sprintf("%s %d", other.ID, n))
 			}

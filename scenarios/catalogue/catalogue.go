@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -58,15 +59,11 @@ func All() []Entry {
 			Missed: f.Missed, Lesson: f.Lesson, Difficulty: f.Difficulty, Strength: f.Strength, Source: f.Source,
 			Often: f.Rate, Late: f.Late, Size: f.Size, On: faultOn(f)})
 	}
-	for _, s := range technician.Mistakes() {
-		often, on := mistakeOn(s)
-		source := text.Message{}
-		if s.Source != "" {
-			source = text.Verbatim(s.Source)
-		}
-		out = append(out, Entry{Kind: Mistake, ID: s.ID, Name: text.Verbatim(s.Name), Area: s.Stage, AreaName: text.Verbatim(s.Stage), Shows: text.Verbatim(s.Shows),
-			LookAlikes: alikes(s.ID), Told: text.Verbatim(s.Told), Remedy: text.Verbatim(s.Remedy), Missed: text.Verbatim(s.Missed), Lesson: s.Lesson,
-			Difficulty: s.Difficulty, Strength: s.Strength, Source: source, Often: often, On: on})
+	for _, m := range mistake.All() {
+		often, on := mistakeOn(m)
+		out = append(out, Entry{Kind: Mistake, ID: m.ID, Name: m.Name, Area: string(m.Part), AreaName: m.Part.Name(), Shows: m.Shows,
+			LookAlikes: alikes(m.ID), Told: m.Told, Remedy: m.Remedy, Missed: m.Missed, Lesson: m.Lesson,
+			Difficulty: m.Difficulty, Strength: m.Strength, Source: m.Source, Often: often, On: on})
 	}
 	return out
 }
@@ -122,11 +119,11 @@ func newGears() text.Message { return text.Say("catalogue.on.new-gears", "new ge
 
 // mistakeOn returns how many of the previous-work axles have a mistake, over the shelf, and
 // on which families. One such axle in a few is right.
-func mistakeOn(s technician.Mistake) (often float64, on []text.Message) {
+func mistakeOn(m mistake.Mistake) (often float64, on []text.Message) {
 	can := func(fam family.Family, used bool) (int, bool) {
 		k := technician.Known{Sheet: fam.Sheet, Design: fam.Design, UsedGears: used, OldMark: 0, NewMark: 1}
-		mistakes := technician.MistakesOn(k)
-		return len(mistakes), slices.ContainsFunc(mistakes, func(o technician.Mistake) bool { return o.ID == s.ID })
+		mistakes := mistake.On(k)
+		return len(mistakes), slices.ContainsFunc(mistakes, func(o mistake.Mistake) bool { return o.ID == m.ID })
 	}
 	n := 0
 	for _, fam := range family.Shelf() {
@@ -142,7 +139,7 @@ func mistakeOn(s technician.Mistake) (often float64, on []text.Message) {
 	if n > 0 {
 		often /= float64(n)
 	}
-	if s.Has != nil && s.Has(technician.Known{UsedGears: true}) && !s.Has(technician.Known{}) {
+	if m.Has != nil && m.Has(technician.Known{UsedGears: true}) && !m.Has(technician.Known{}) {
 		return often, []text.Message{text.Say("catalogue.on.used-gears", "jobs with used gears")}
 	}
 	return often, familiesWhere(func(fam family.Family) bool { _, yes := can(fam, false); return yes })

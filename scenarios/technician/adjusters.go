@@ -71,7 +71,7 @@ func (w *worker) moveRings() {
 		if mean >= sh.Backlash.LowMM+margin && mean <= sh.Backlash.HighMM-margin {
 			return
 		}
-		away := (sh.Backlash.Mid() - mean) / w.h.perTravel()
+		away := (sh.Backlash.Mid() - mean) / w.k.PerTravel()
 		if out.Felt(history.GearsBind) {
 			away = 4 * travel
 		}
@@ -105,7 +105,7 @@ func (w *worker) nearestNotches(sum, diff float64) (back, tooth float64) {
 		for k := math.Round((n+2*diff)/2) - 1; k <= math.Round((n+2*diff)/2)+1; k++ {
 			b, t := k/2, (n-k)/2
 			fit := (b + t - sum) * travel / sh.SidePreload.Half()
-			lash := (b - t - diff) / 2 * travel * BacklashPerTravel / sh.Backlash.Half()
+			lash := (b - t - diff) / 2 * travel * w.k.PerTravel() / sh.Backlash.Half()
 			if miss := fit*fit + lash*lash; miss < best-1e-9 {
 				best, back, tooth = miss, b, t
 			}

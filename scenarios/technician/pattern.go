@@ -37,10 +37,6 @@ func (w *worker) ungauged() bool {
 	return (w.k.From == SidesSet || w.without(act.MeasureDepth)) && !w.gaugedDepth
 }
 
-// printPerMM is how far the print's centre climbs this axle's tooth for a pinion 1 mm
-// further out, as a share of the tooth's height.
-func (w *worker) patternPerMM() float64 { return patternPerMM * patternAtMM / w.k.RingDiameter.MM() }
-
 // printEnough is how far a print may stand off and be left, as a share of the tooth: within
 // a share of its window, and on an axle whose depth nobody has gauged no further than what
 // the depth allows.
@@ -48,7 +44,7 @@ func (w *worker) patternEnough(share float64) float64 {
 	enough := share * w.k.Sheet.PatternHeight.Half()
 	if w.ungauged() {
 		const surely = 0.7 // of the depth's tolerance
-		enough = math.Min(enough, surely*w.k.Sheet.DepthToleranceMM*w.patternPerMM())
+		enough = math.Min(enough, surely*w.k.Sheet.DepthToleranceMM*w.k.PatternClimb())
 	}
 	return enough
 }
@@ -56,7 +52,7 @@ func (w *worker) patternEnough(share float64) float64 {
 // shimFor returns what a print that stands too high by a share of the tooth asks of the
 // depth shim, mm.
 func (w *worker) shimFor(off float64) float64 {
-	return w.sign() * w.deeper() * off / w.patternPerMM()
+	return w.sign() * w.deeper() * off / w.k.PatternClimb()
 }
 
 // cage corrects the depth by the print with the shim under the cage's flange, which

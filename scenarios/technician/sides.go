@@ -98,7 +98,7 @@ func (w *worker) sides() {
 		if mean >= sh.Backlash.LowMM+margin && mean <= sh.Backlash.HighMM-margin {
 			return
 		}
-		away := (sh.Backlash.Mid() - mean) / w.h.perTravel()
+		away := (sh.Backlash.Mid() - mean) / w.k.PerTravel()
 		if out.Felt(history.GearsBind) {
 			away = 4 * stock.StepMM
 		}
@@ -226,7 +226,7 @@ func (w *worker) swing() float64 {
 			least, most = math.Min(least, l.MM()), math.Max(most, l.MM())
 		}
 	}
-	return math.Max(0, most-least) / w.h.perTravel()
+	return math.Max(0, most-least) / w.k.PerTravel()
 }
 
 // pair picks the two stocked side shims whose total and half difference are

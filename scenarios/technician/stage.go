@@ -120,7 +120,7 @@ func (w *worker) build(from, to Stage) {
 		w.do(act.RemoveCase)
 		w.do(act.RemovePinion)
 		shim = w.depthShim + w.shimFor(off)
-		w.away += lashPerPinion * w.deeper() * (shim - w.depthShim) / w.h.perTravel()
+		w.away += w.k.PerPinion() * w.deeper() * (shim - w.depthShim) / w.k.PerTravel()
 		from = Bare // but for the inspection, which has been done
 	}
 }
@@ -171,10 +171,6 @@ func (w *worker) takeOver() {
 	w.sides()
 }
 
-// lashPerPinion is the part of the pinion's travel that shows as backlash, as a hand counts
-// it (estimate of this model).
-const lashPerPinion = 0.35
-
 // withMarks joins what prints say of the depth with what the old shim and the marks say, for
 // an axle whose depth nobody has gauged: either alone is too coarse. It returns how far the
 // print would stand too high.
@@ -190,8 +186,8 @@ func (w *worker) withMarks(off float64) float64 {
 	if !w.k.Sheet.Marks.Known() {
 		card = unread
 	}
-	marks := w.deeper() * (w.k.StarterShim().MM() - w.depthShim) * w.patternPerMM()
-	trust := card * card / (card*card + eye*eye/(w.patternPerMM()*w.patternPerMM()))
+	marks := w.deeper() * (w.k.StarterShim().MM() - w.depthShim) * w.k.PatternClimb()
+	trust := card * card / (card*card + eye*eye/(w.k.PatternClimb()*w.k.PatternClimb()))
 	return trust*off + (1-trust)*marks
 }
 

@@ -1,6 +1,7 @@
 package technician
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -31,6 +32,33 @@ type Known struct {
 	OldPreloadShims                  quantity.Length // solid spacer
 	OldRingGearShim, OldOppositeShim quantity.Length // no rings
 	Off                              []sim.LeftOff   // what the bench does without
+	NewBacklash                      family.Spec     // what the sheet has, or had, for a new set
+
+	// What moves which reading on this family, 0 where only the usual figure is known.
+	BacklashPerTravel float64 // share of the ring gear's travel that shows as backlash
+	BacklashPerPinion float64 // share of the pinion's travel that shows as backlash
+	PatternPerMM      float64 // climb of the pattern for a pinion 1 mm farther out, share of the tooth
+}
+
+// The usual figures, where a family's own are not known.
+const (
+	// A manual moves the gear 0.010 in for 0.005 to 0.008 in (TM 9-2320-289-34, table 6-1).
+	UsualPerTravel = 0.7
+	usualPerPinion = 0.35 // estimate of this model
+	// A larger tooth is climbed more slowly: what the tooth model gives, mean of both sides.
+	usualClimb, climbAtMM = 0.56, 216.0
+)
+
+// PerTravel is the share of the ring gear's travel that shows as backlash.
+func (k Known) PerTravel() float64 { return cmp.Or(k.BacklashPerTravel, UsualPerTravel) }
+
+// PerPinion is the share of the pinion's travel that shows as backlash.
+func (k Known) PerPinion() float64 { return cmp.Or(k.BacklashPerPinion, usualPerPinion) }
+
+// PatternClimb is how far the pattern climbs the tooth for a pinion 1 mm farther out, as a
+// share of its height, mean of both sides.
+func (k Known) PatternClimb() float64 {
+	return cmp.Or(k.PatternPerMM, usualClimb*climbAtMM/k.RingDiameter.MM())
 }
 
 // StarterShim returns the depth shim that the old shim and the two marks lead to;
@@ -65,36 +93,14 @@ func (k Known) PinionTorqueSpec() family.TorqueSpec {
 
 // Habits are the ways hands differ.
 type Habits struct {
-	SignsTurned   bool    // every plus taken for a minus
-	NeverMeasures bool    // old shims and a nut torque, then sign off
-	WrongMoveOnce bool    // the first backlash correction goes the wrong way
-	PerTravel     float64 // what the ring gear's travel is taken to show as backlash, a share; 0: BacklashPerTravel
+	SignsTurned   bool // every plus taken for a minus
+	NeverMeasures bool // old shims and a nut torque, then sign off
+	WrongMoveOnce bool // the first backlash correction goes the wrong way
 	Say           func(why string)
 }
 
 // Competent returns the habits of a careful hand.
 func Competent() Habits { return Habits{} }
-
-// BacklashPerTravel is the part of the ring gear's travel that shows as backlash,
-// as a hand counts it: a manual moves the gear 0.010 in for 0.005 to 0.008 in
-// (TM 9-2320-289-34, table 6-1).
-const BacklashPerTravel = 0.7
-
-// perTravel is what this hand counts of the ring gear's travel as backlash.
-func (h Habits) perTravel() float64 {
-	if h.PerTravel > 0 {
-		return h.PerTravel
-	}
-	return BacklashPerTravel
-}
-
-// printPerMM is how far the print's centre climbs the tooth, as a share of its height,
-// for a pinion 1 mm further out, on a ring gear of printAtMM diameter: what the tooth
-// model gives, mean of both flanks. A larger tooth is climbed more slowly.
-const (
-	patternPerMM = 0.56
-	patternAtMM  = 216.0
-)
 
 type worker struct {
 	bench          Bench
@@ -189,10 +195,12 @@ func (w *worker) deeper() float64 {
 	return -1
 }
 
-// nutTorque says a nut torque as the sheet would.
-func nutTorque(nmm float64) quantity.Entered {
-	return quantity.Entered{Number: math.Round(quantity.Torque(nmm).FootPounds()/5) * 5, Unit: quantity.UnitFootLb}
+// NutTorque is a nut torque as a specification sheet has it.
+func NutTorque(t quantity.Torque) quantity.Entered {
+	return quantity.Entered{Number: math.Round(t.FootPounds()/5) * 5, Unit: quantity.UnitFootLb}
 }
+
+func nutTorque(nmm float64) quantity.Entered { return NutTorque(quantity.Torque(nmm)) }
 
 func count(n float64, u quantity.Unit) quantity.Entered { return quantity.Entered{Number: n, Unit: u} }
 
@@ -349,4 +357,14 @@ func meanLength(o history.Step) float64 {
 		return 0
 	}
 	return sum / float64(n)
+}
+
+// OtherUnit is what a depth mark grows by when it is read in the other unit: marks are in
+// hundredths of a millimeter or in thousandths of an inch, as the depth shims are.
+func (k Known) OtherUnit() float64 {
+	const mmPerHundredth, near = 2.54, 0.1
+	if thou := k.Sheet.DepthShims.StepMM / quantity.Thou(1).MM(); math.Abs(thou-1) < near {
+		return 1 / mmPerHundredth
+	}
+	return mmPerHundredth
 }

@@ -21,7 +21,7 @@ import (
 	"shimwright/grading/form"
 	"shimwright/lessons"
 	"shimwright/scenarios"
-	"shimwright/scenarios/technician"
+	"shimwright/scenarios/mistake"
 	"shimwright/sim/family"
 )
 
@@ -145,13 +145,13 @@ func (a formsAsked) blueprint() (_ form.Blueprint, names map[string]string, _ er
 }
 
 // mistakesFor returns the mistakes that are named, or that a lesson is about.
-func mistakesFor(mistake, lesson string) ([]string, error) {
+func mistakesFor(id, lesson string) ([]string, error) {
 	switch {
-	case mistake != "" && lesson != "":
+	case id != "" && lesson != "":
 		return nil, errors.New("name a --mistake or a --lesson, not both")
-	case mistake != "":
-		_, err := technician.FindMistake(mistake)
-		return []string{mistake}, err
+	case id != "":
+		_, err := mistake.Find(id)
+		return []string{id}, err
 	case lesson == "":
 		return nil, nil
 	}
@@ -159,7 +159,7 @@ func mistakesFor(mistake, lesson string) ([]string, error) {
 		return nil, err
 	}
 	var out, with []string
-	for _, s := range technician.Mistakes() {
+	for _, s := range mistake.All() {
 		if s.Lesson == lesson {
 			out = append(out, s.ID)
 		}

@@ -292,7 +292,7 @@ func gradeClass(s term.Streams, args []string, ask gradeAsk, costs cost.Table, p
 		}
 	})
 	if err := ask.write(s.Out, p, func(as writing, p view.Pen) func(io.Writer) error {
-		return classForm(view.Class{Class: c, Long: !ask.short}, as, p)
+		return classForm(view.Class{Class: c, Long: !ask.short, Printer: p.Printer}, as, p)
 	}); err != nil {
 		return err
 	}

@@ -13,12 +13,14 @@ import (
 
 	"shimwright/cmd/internal/picture"
 	"shimwright/grading/class"
+	"shimwright/sim/text"
 )
 
 // A Class writes what a set of attempts comes to.
 type Class struct {
 	class.Class
-	Long bool // with a line to each attempt
+	Long    bool // with a line to each attempt
+	Printer text.Printer
 }
 
 const (
@@ -71,7 +73,7 @@ func (c Class) means() []string {
 func (c Class) misconceptions() []string {
 	var out []string
 	for _, h := range c.Misconceptions {
-		out = append(out, fmt.Sprintf("In %d of %d: the idea that %s.", h.Attempts, len(c.Rows), h.Says))
+		out = append(out, fmt.Sprintf("In %d of %d: the idea that %s.", h.Attempts, len(c.Rows), c.Printer.Print(h.Believes)))
 	}
 	return out
 }

@@ -13,6 +13,7 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/class"
 	"shimwright/scenarios"
+	"shimwright/sim/text"
 )
 
 func classRows() []class.Row {
@@ -20,14 +21,14 @@ func classRows() []class.Row {
 	sides := class.Kind{Did: "fit case", Area: grading.Sides, Lost: 19}
 	return []class.Row{
 		{Pupil: "bo", Family: "BEECH", Seed: 10, File: "bo/b.jsonl", SignedOff: true, Score: 81, Areas: areas, Lost: 20, Dearest: &class.Dearest{Act: 4, Did: "fit case", Lost: 19}, Lesson: "side-shims", ByKind: []class.Kind{sides}},
-		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/a.jsonl", SignedOff: true, Score: 60, Areas: areas, Lost: 50, Misconception: "one-place", Says: "one reading is enough"},
+		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/a.jsonl", SignedOff: true, Score: 60, Areas: areas, Lost: 50, Misconception: "one-place", Believes: text.Verbatim("one reading is enough")},
 		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/b.jsonl", Score: 33, Areas: areas, Lost: 2},
-		{Pupil: "bo", Family: "BEECH", Kind: scenarios.SidesJob, Seed: 9, File: "bo/a.jsonl", SignedOff: true, Score: 70, Areas: areas, Lost: 5, Misconception: "one-place", Says: "one reading is enough"},
+		{Pupil: "bo", Family: "BEECH", Kind: scenarios.SidesJob, Seed: 9, File: "bo/a.jsonl", SignedOff: true, Score: 70, Areas: areas, Lost: 5, Misconception: "one-place", Believes: text.Verbatim("one reading is enough")},
 	}
 }
 
 func sampleClass() Class {
-	return Class{class.New(classRows(), [][]string{{"ann/a.jsonl", "bo/a.jsonl"}}, []class.Trouble{{File: "bo/c.jsonl", Why: "the record is damaged: line 2"}}), true}
+	return Class{class.New(classRows(), [][]string{{"ann/a.jsonl", "bo/a.jsonl"}}, []class.Trouble{{File: "bo/c.jsonl", Why: "the record is damaged: line 2"}}), true, text.Printer{}}
 }
 
 // What a class adds up to is told in words, and its scores stand in one table.
@@ -72,7 +73,7 @@ func TestAClassFits(t *testing.T) {
 // A file's name comes from anybody: in a page it is text, and in a spreadsheet no formula.
 func TestNamesOfFilesDoNoHarm(t *testing.T) {
 	for _, name := range []string{"=1+1", "+1", "-1", "@x", "\t=1", " =1", "＝1"} {
-		c := Class{class.New([]class.Row{{Pupil: name, File: name}}, nil, []class.Trouble{{File: name, Why: "why"}}), true}
+		c := Class{class.New([]class.Row{{Pupil: name, File: name}}, nil, []class.Trouble{{File: name, Why: "why"}}), true, text.Printer{}}
 		var b bytes.Buffer
 		require.NoError(t, c.CSV(&b))
 		rows, err := csv.NewReader(&b).ReadAll()
@@ -82,7 +83,7 @@ func TestNamesOfFilesDoNoHarm(t *testing.T) {
 			assert.Equal(t, "'"+name, cell)
 		}
 	}
-	c := Class{class.New([]class.Row{{Pupil: "<script>", File: "a|b<script>"}}, nil, nil), true}
+	c := Class{class.New([]class.Row{{Pupil: "<script>", File: "a|b<script>"}}, nil, nil), true, text.Printer{}}
 	var page bytes.Buffer
 	require.NoError(t, c.HTML(&page))
 	assert.NotContains(t, page.String(), "<script>")

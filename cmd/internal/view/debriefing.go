@@ -144,7 +144,7 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 		out.Areas = append(out.Areas, AreaLine{string(a.Area), a.Score, lostWords(a)})
 	}
 	out.decisions(d, with)
-	out.Thought = newThought(r.Misconception)
+	out.Thought = newThought(with.Printer, r.Misconception)
 	out.Foretold = foretold(with.Printer, r.Expectations, d.Ahead)
 	out.Process = process(r.Rubric)
 	if d.Reveal != nil {
@@ -243,20 +243,20 @@ func luckWords(l reveal.Luck) string {
 
 // newThought says which idea would explain the acts, or asks where several would; nil
 // where none is needed.
-func newThought(f misconception.Finding) *Thought {
+func newThought(say text.Printer, f misconception.Finding) *Thought {
 	if len(f.Misconceptions) == 0 {
 		return nil
 	}
 	if f.Sure {
 		c := f.Misconceptions[0]
 		return &Thought{
-			Lead: fmt.Sprintf("A common misconception would explain %[2]s: that %[1]s. Its effect: %[3]s. %[4]s", c.Says, actsWords(c.Acts), c.Makes, c.Right),
+			Lead: fmt.Sprintf("A common misconception would explain %[2]s: that %[1]s. Its effect: %[3]s. %[4]s", say.Print(c.Believes), actsWords(c.Acts), say.Print(c.Makes), say.Print(c.Right)),
 			Note: fmt.Sprintf("This is concluded from your acts alone, about %.0f %% sure. If you had another reason, your reason counts.", 100*c.Probability),
 		}
 	}
 	t := &Thought{Lead: "Your acts fit more than one explanation; only you know which."}
 	for _, c := range f.Misconceptions {
-		t.Asked = append(t.Asked, fmt.Sprintf("Did you think that %s (%s)? If so: %s", c.Says, actsWords(c.Acts), c.Right))
+		t.Asked = append(t.Asked, fmt.Sprintf("Did you think that %s (%s)? If so: %s", say.Print(c.Believes), actsWords(c.Acts), say.Print(c.Right)))
 	}
 	return t
 }

@@ -21,6 +21,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // debriefed is a debrief of a job that has something to say in every part.
@@ -32,7 +33,7 @@ func debriefed(t *testing.T, long bool) Debrief {
 	r, err := reveal.Of(b.job, b.stand, rep, quantity.Inch)
 	require.NoError(t, err)
 	r.Luck = append(r.Luck, "That was luck.")
-	one := misconception.Candidate{Says: "one reading is enough", Right: "Read four.", Acts: []int{4}}
+	one := misconception.Candidate{Believes: text.Verbatim("one reading is enough"), Right: text.Verbatim("Read four."), Acts: []int{4}}
 	rep.Misconception = misconception.Finding{Misconceptions: []misconception.Candidate{one, one}}
 	told := grading.Told{Expected: "0.0070 in", Read: "0.0090 in", Believed: "0.0085 in", Within: "0.0010 in"}
 	rep.Expectations = []grading.Expectation{{Act: 9, Kind: gauge.Backlash, Words: told}, {Act: 12, Kind: gauge.PinionTorque, Words: told}}

@@ -9,15 +9,16 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/debrief"
 	"shimwright/grading/misconception"
+	"shimwright/sim/text"
 )
 
 // An idea that is sure is told with its acts, one that is not is asked about, and the width
 // is kept either way.
 func TestMisconceptionsAreToldOrAsked(t *testing.T) {
-	one := misconception.Candidate{ID: "plunger-at-toe", Says: "backlash is the same anywhere on the tooth", Makes: "the backlash is read at the toe",
-		Right: "Read at the heel.", Lesson: "backlash-reading", Probability: 0.9, Acts: []int{31, 38}}
+	one := misconception.Candidate{ID: "plunger-at-toe", Believes: text.Verbatim("backlash is the same anywhere on the tooth"), Makes: text.Verbatim("backlash is read at the toe"),
+		Right: text.Verbatim("Read at the heel."), Lesson: "backlash-reading", Probability: 0.9, Acts: []int{31, 38}}
 	two := one
-	two.Says, two.Acts = "one reading is enough", []int{40}
+	two.Believes, two.Acts = text.Verbatim("one reading is enough"), []int{40}
 	for _, width := range []int{40, 80} {
 		sure := debriefText(t, debrief.Debriefing{Report: grading.Report{Weakest: -1, Misconception: misconception.Finding{Sure: true, Misconceptions: []misconception.Candidate{one}}}}, Pen{Width: width})
 		flat := strings.Join(strings.Fields(sure), " ")
