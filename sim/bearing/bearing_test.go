@@ -55,7 +55,7 @@ func TestCheckValues(t *testing.T) {
 		"F5-total": func(in func(string) float64) float64 {
 			share := bearing.BoundaryShare(in("speed"), in("viscosity"), in("dm"))
 			sliding := in("sliding") * bearing.SlidingFriction(share, ax.NewFriction, in("film"))
-			return bearing.RunningMomentNmm(in("inlet"), in("starvation"), in("rolling"), sliding, in("drag"))
+			return bearing.RunningMomentNmm(in("inlet"), in("starvation"), in("rolling"), sliding, in("oil drag"))
 		},
 		"F6-starting": func(in func(string) float64) float64 {
 			return ax.Inner().StartingTorqueNmm(in("force"), in("friction"))

@@ -97,9 +97,9 @@ func (c gearCheck) moved(t testing.TB, way float64) explore.Settings {
 		s.PinionOutMM = by
 	case "pinion in":
 		s.PinionOutMM = -by
-	case "ring away":
+	case "ring gear away":
 		s.RingAwayMM = by
-	case "ring toward":
+	case "ring gear toward":
 		s.RingAwayMM = -by
 	case "more offset":
 		s.OffsetMM = by
@@ -224,7 +224,7 @@ func TestPartsFilesAgainstTheCheckTable(t *testing.T) {
 	}
 	for _, c := range axletest.Checks(t, "DP-set-", "DC-force-", "DC-spread-", "DC-added-", "DP-solid-drag-", "DB-running-", "DC-unequal-shift") {
 		torque := func(v in) explore.PinionState {
-			pin, _, err := explore.MechanicsOnly(p, explore.Settings{TorqueTargetNmm: v("drag")*axletest.LbInNmm - p.SealNmm})
+			pin, _, err := explore.MechanicsOnly(p, explore.Settings{TorqueTargetNmm: v("rotating")*axletest.LbInNmm - p.SealNmm})
 			require.NoError(t, err)
 			return pin
 		}

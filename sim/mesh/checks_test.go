@@ -98,9 +98,9 @@ func moved(t testing.TB, move string, by float64) Position {
 		return Position{PinionOutMM: by}
 	case "pinion in":
 		return Position{PinionOutMM: -by}
-	case "ring away":
+	case "ring gear away":
 		return Position{RingAwayMM: by}
-	case "ring toward":
+	case "ring gear toward":
 		return Position{RingAwayMM: -by}
 	case "more offset":
 		return Position{OffsetMM: by}
@@ -163,9 +163,9 @@ var blankValues = map[string]func(b *Blank) float64{
 	"ring dedendum":            func(b *Blank) float64 { return b.RingDedendumMM },
 	"ring root angle":          func(b *Blank) float64 { return degrees(b.RingRootAngleRad) },
 	"slot width":               func(b *Blank) float64 { return b.NotchWidthMM },
-	"cutter centre x":          func(b *Blank) float64 { return b.CutterCenterMM[0] },
-	"cutter centre y":          func(b *Blank) float64 { return b.CutterCenterMM[1] },
-	"cutter centre z":          func(b *Blank) float64 { return b.CutterCenterMM[2] },
+	"cutter center x":          func(b *Blank) float64 { return b.CutterCenterMM[0] },
+	"cutter center y":          func(b *Blank) float64 { return b.CutterCenterMM[1] },
+	"cutter center z":          func(b *Blank) float64 { return b.CutterCenterMM[2] },
 	"cutter axis x":            func(b *Blank) float64 { return b.CutterAxis[0] },
 	"cutter axis y":            func(b *Blank) float64 { return b.CutterAxis[1] },
 	"cutter axis z":            func(b *Blank) float64 { return b.CutterAxis[2] },

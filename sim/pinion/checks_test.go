@@ -139,7 +139,7 @@ func TestCheckValuesDefaultAxle(t *testing.T) {
 		return b
 	}
 	unload := func(v in) (deg float64, b *pinion.Build) {
-		b = setTo(t, v("drag"))
+		b = setTo(t, v("rotating"))
 		from := b.NutAngleDeg()
 		turnTo(t, b, -60, 0, func(b *pinion.Build) float64 { return b.Forces().PreloadN - b.Forces().EndPlayMM - 1e-6 })
 		return from - b.NutAngleDeg(), b
@@ -160,12 +160,12 @@ func TestCheckValuesDefaultAxle(t *testing.T) {
 	shimSlope := func(v in, f bearing.Film) float64 {
 		torque := func(gap float64) float64 {
 			p := ax.Solid(gap)
-			p.SolidStiffnessNPerMM = v("pack")
+			p.SolidStiffnessNPerMM = v("spacer stiffness")
 			b := newBuild(t, p)
 			require.True(t, b.TurnNutToTorque(v("torque")*ax.LbFtNmm, 360).Reached)
 			return torqueLbIn(b, f)
 		}
-		at, err := solve.Bracketed(func(gap float64) float64 { return torque(gap) - v("drag") }, -0.12, 0.03, 1e-9)
+		at, err := solve.Bracketed(func(gap float64) float64 { return torque(gap) - v("rotating") }, -0.12, 0.03, 1e-9)
 		require.NoError(t, err)
 		const half = 0.001
 		return (torque(at.X-half) - torque(at.X+half)) / (2 * half) * ax.InchMM / 1000
@@ -186,9 +186,9 @@ func TestCheckValuesDefaultAxle(t *testing.T) {
 		},
 		"DP-zero-play-angle":  func(in) float64 { return noPlay().NutAngleDeg() },
 		"DP-zero-play-torque": func(in) float64 { return lbft(noPlay().ForwardTorqueNmm()) },
-		"DP-degree-drag":      func(v in) float64 { return perDegree(setTo(t, v("drag")), 1) },
+		"DP-degree-drag":      func(v in) float64 { return perDegree(setTo(t, v("rotating")), 1) },
 		"DP-degree-torque": func(v in) float64 {
-			b := setTo(t, v("drag"))
+			b := setTo(t, v("rotating"))
 			before := b.ForwardTorqueNmm()
 			return lbft(b.TurnNut(1).TorqueNmm - before)
 		},
@@ -219,7 +219,7 @@ func TestCheckValuesDefaultAxle(t *testing.T) {
 	}
 	for _, lbin := range []int{15, 20, 30} {
 		id := strconv.Itoa(lbin)
-		at := func(v in) *pinion.Build { return setTo(t, v("drag")) }
+		at := func(v in) *pinion.Build { return setTo(t, v("rotating")) }
 		answers["DP-set-angle-"+id] = func(v in) float64 { return at(v).NutAngleDeg() }
 		answers["DP-set-torque-"+id] = func(v in) float64 { return lbft(at(v).ForwardTorqueNmm()) }
 		answers["DP-set-preload-"+id] = func(v in) float64 { return at(v).Forces().PreloadN }
@@ -234,7 +234,7 @@ func TestCheckValuesDefaultAxle(t *testing.T) {
 				p := ax.Pinion()
 				p.Thread.ThreadFriction, p.Thread.FaceFriction = v("friction"), v("friction")
 				p.Spacer.YieldN, p.Spacer.PeakN, p.Spacer.HardeningNPerMM = v("load"), v("load"), 0
-				s, err := p.AtPreload(preloadForTorque(t, p, ax.NewFilm(), v("drag")))
+				s, err := p.AtPreload(preloadForTorque(t, p, ax.NewFilm(), v("rotating")))
 				require.NoError(t, err)
 				return lbft(s.TorqueNmm)
 			}

@@ -67,7 +67,7 @@ func value(c check, kind string) float64 {
 	p := beech(c.t)
 	switch {
 	case kind == "W":
-		p.HousingPerDegC = map[string]float64{"iron": bearing.IronPerDegC, "aluminium": bearing.AluminiumPerDegC}[c.in("material")]
+		p.HousingPerDegC = map[string]float64{"iron": bearing.IronPerDegC, "aluminum": bearing.AluminiumPerDegC}[c.in("material")]
 		return p.warm(right(c.t, p), c.number("rise")).ChangeMM
 	case kind == "C":
 		p.NutNPerMM, p.SpacerNPerMM = c.number("stem"), c.number("spacer")

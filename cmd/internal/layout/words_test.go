@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"bytes"
 	"fmt"
 	"go/ast"
 	"go/parser"
@@ -44,7 +45,7 @@ var matchers = sync.OnceValue(func() (out []matcher) {
 		}
 		m := matcher{never: regexp.MustCompile(w.never), stems: stems(tree)}
 		if w.but != "" {
-			m.but = regexp.MustCompile(w.but)
+			m.but = regexp.MustCompile(strings.ReplaceAll(w.but, " ", " +"))
 		}
 		out = append(out, m)
 	}
@@ -107,13 +108,13 @@ func wordings() []wording {
 		{`\b(foot|finger)?prints?\b`, "pattern, contact pattern", `\bto print\b|\bprints? (it|them|this|that|the|every|each|all|as|out|only|what|a|one|its|no)\b|\b(prints?|write) .{0,30}on paper\b|in print\b|print(s|ed)? page`},
 		{`\bdrags?\b`, "rotating torque", `\b(seal|seals|brake|brakes|oil|seal's|brake's)('s)?[ -]drags?\b|\bdrag of (the|a) (pinion )?(seal|brake|oil)s?\b|\b(nothing|something|shafts?)[- ]drags?\b|\bdrags? (at|on) the (ring gear|gears)\b|seal_drag`},
 		{`\bpreload drag\b|\bdrag torque\b|\bturning torque\b`, "rotating torque", ``},
-		{`\b(a|the|depth|preload|shim|old|right|thicker|thinner|of|first|known|starting|by)('s)? packs?\b|\bpacks?\b`, "shims, preload shims", `\bpack(s|ed|ing)? (the |a )?(bearings?|grease|wheel bearings?)\b`},
+		{`\b(a|the|depth|preload|shim|old|right|thicker|thinner|of|first|known|starting|by)('s)? packs?\b|\bpacks?\b`, "shims, preload shims", `\bpack(s|ed|ing)? (the |a )?(pinion )?(bearings?|grease|wheel bearings?)\b`},
 		{`\bwindows?\b`, "specification, spec", `\b(terminal|browser) windows?\b|\bclosing the window\b`},
 		{`\b(head|tail)[ -](side )?(bearings?|cups?|cones?|shims?)\b|\bpinion head\b|\bpinion's (head|tail)\b`, "inner, outer pinion bearing; pinion face", ``},
 		{`\bhead heights?\b`, "checking distance, pinion depth", ``},
 		{`\b(tooth|back)[- ](side|ring|rings|shims?|cones?|cups?|bearings?|pedestals?)\b|\bback and tooth\b|\btooth and back\b`, "ring-gear side, opposite side", `\bback sides?\b of|tooth side of the (ring )?gear`},
-		{`\bslots?\b`, "notches", `\bslot factor\b`},
-		{`\brings?\b`, "bearing adjusters; ring gear", `\bring[- ](gears?|and[- ]pinion|and the pinion|spiral|diameter|addendum)\b|\bring_\w+|\bgear ring\b|\b(snap|retaining|lock|o|inner|outer|bearing|piston|sealing|wear|sensor|tone|gauge|tooth|toothed|slotted)[- ]rings?\b|\brings? of (the |a )?bearings?\b|\bthreaded rings?\b|\b(ring|rings) (solid|true|dull)\b`},
+		{`\bslots?\b`, "notches", `\bslot[- ](factor|width)\b`},
+		{`\brings?\b`, "bearing adjusters; ring gear", `\bring[- ]+(gears?|and[- ]pinion|and the pinion|spiral|diameter|addendum|dedendum|pitch|outer|mean|root|face|outside|crown|away|toward|normal|circle|thrust|travel)\b|\bmember=ring\b|\bthick-ring\b|\bring_\w+|\bgear ring\b|\b(snap|retaining|lock|o|inner|outer|bearing|piston|sealing|wear|sensor|tone|gauge|tooth|toothed|slotted)[- ]rings?\b|\brings? of (the |a )?bearings?\b|\bthreaded rings?\b|\b(ring|rings) (solid|true|dull)\b`},
 		{`\bline[- ]to[- ]line\b|\bline total\b|\bloose packs?\b`, "zero end play", ``},
 		{`\binterference\b`, "preload, side bearing preload", `\binterference fits?\b`},
 		{`\bhome\b`, "seated", `\b(at|take|takes|taken|took|go|goes|went|drive|drives|drove|driven|driving|way|back) home\b|\bhome (folder|directory|page|study|garage)\b|\$home`},
@@ -123,7 +124,7 @@ func wordings() []wording {
 		{`\b(` + person + `) hands?\b|\bhands (that|who|before|do|make|work|of)\b|\bhand before\b|\bhand that\b`, "technician, previous technician", `\b(by|at|on|in|to|of|under) (the |one |the other )?hand\b|\ba hand (on the|is no|in)\b|\bpast the hand\b|\b(your|both) hands\b`},
 		{`\bcords?\b`, "string and spring scale", `\b(extension|power|drop)[- ]cords?\b`},
 		{`\bfish scales?\b`, "string and spring scale", ``},
-		{`\bstems?\b`, "plunger (of an indicator), shaft (of a pinion)", `\bpinion'?s? (stem|shaft)s?\b|\bstem_and_nut\w*|\bstems? from\b|\bvalve stems?\b|\bstem(,| and) (the )?(nut|threads)\b|\bnut and the stem\b|\b(in|on) the stem\b|\bpull in the stem\b`},
+		{`\bstems?\b`, "plunger (of an indicator), shaft (of a pinion)", `\bpinion'?s? (stem|shaft)s?\b|\bstem_and_nut\w*|\bstems? from\b|\bvalve stems?\b|\bstem(,| and) (the )?(nut|threads)\b|\bnut and the stem\b|\b(in|on) the stem\b|\bpull in the stem\b|\bstem=\d+`},
 		{`\bfirst pulls?\b`, "breakaway torque", ``},
 		{`\bswings?\b|\bwobbles?\b`, "runout", `\b(needle|pointer|dial|wrench|bar|handle)( \w+)? swings?\b|\bswing at you\b|\bswing(s|ing)? (the|of the) (needle|wrench|bar|handle)\b`},
 		{`\bspread of (the )?backlash\b|\bbacklash spreads?\b`, "backlash variation", ``},
@@ -176,8 +177,6 @@ func toBeWorded() []string {
 	return []string{
 		"DEVELOPERS.md",
 		"grading",
-		"grading/cost",
-		"grading/cost/testdata",
 		"grading/difficulty",
 		"grading/form",
 		"grading/misconception",
@@ -185,19 +184,14 @@ func toBeWorded() []string {
 		"lessons/text",
 		"scenarios",
 		"scenarios/drill",
-		"scenarios/exercise",
 		"scenarios/exercise/data",
 		"scenarios/technician",
-		"scenarios/verdict",
 		"sim",
 		"sim/act",
 		"sim/family",
-		"sim/family/data",
 		"sim/fault",
 		"sim/gauge",
 		"testdata",
-		"testdata/cases",
-		"testdata/checks",
 		"testdata/reports",
 	}
 }
@@ -250,6 +244,10 @@ func texts(t *testing.T, look func(path, text string, line int)) {
 			text, err := os.ReadFile(p)
 			if err != nil {
 				return err
+			}
+			if rel == "testdata/checks/CHECKS.md" {
+				// The first cell of a row is its id, which names a figure and no thing.
+				text = regexp.MustCompile(`(?m)^\| \S+ \|`).ReplaceAllFunc(text, func(id []byte) []byte { return bytes.Repeat([]byte(" "), len(id)) })
 			}
 			look(rel, string(text), 1)
 		case ext == ".go" && !strings.HasSuffix(rel, "_test.go") && !forTests(path.Dir(rel)):
