@@ -93,6 +93,28 @@ func TestErrors(t *testing.T) {
 	assert.Equal(t, `"fit case"`, text.Fail(nil, text.Verbatim("fit case")).Error())
 }
 
+// turns is an amount that text has no kind of its own for.
+type turns float64
+
+func (n turns) Show(u quantity.System) string {
+	if u == quantity.Metric {
+		return quantity.Decimal(float64(n), 0)
+	}
+	return quantity.Decimal(float64(n), 1)
+}
+
+func (n turns) Data() any { return map[string]float64{"turns": float64(n)} }
+
+// An amount from elsewhere writes itself in the reader's units, and its data reaches JSON.
+func TestShown(t *testing.T) {
+	m := text.Say("a", "{n} turns", text.Shown("n", turns(2.25)))
+	assert.Equal(t, "2.2 turns", inch().Print(m))
+	assert.Equal(t, "2 turns", inch().In(quantity.Metric).Print(m))
+	b, err := json.Marshal(m)
+	require.NoError(t, err)
+	assert.JSONEq(t, `{"code":"a","values":{"n":{"turns":2.25}}}`, string(b))
+}
+
 func TestBlanks(t *testing.T) {
 	assert.Equal(t, []string{"n", "n", "size"}, text.Blanks("{n} {n:a|b} of {size}"))
 }
