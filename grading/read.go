@@ -52,7 +52,7 @@ func (r *reasoner) read(rd gauge.Reading, o history.Step) {
 	case gauge.RingGearTag:
 		r.settle(rd.Wrong(), fault.GearForOther)
 	case gauge.PinionRunout:
-		r.settle(length(0) > r.sheet.RunoutMM, fault.PinionBent)
+		r.settle(length(0) > fault.PinionRunoutLimitMM(r.sheet), fault.PinionBent)
 	case gauge.RadialRunout:
 		r.settle(length(0) > r.sheet.RunoutMM, fault.GearOffCenter)
 	case gauge.GearFlatness:

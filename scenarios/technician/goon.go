@@ -7,6 +7,7 @@ import (
 
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
@@ -120,7 +121,7 @@ func (w *worker) recall(seen []history.Step) {
 			case gauge.GaugeBlock:
 				w.done.settled[o.Act.Form] = true
 			case gauge.PinionRunout:
-				w.done.settled[o.Act.Form] = r.Lengths[0].MM() <= w.k.Sheet.RunoutMM
+				w.done.settled[o.Act.Form] = r.Lengths[0].MM() <= fault.PinionRunoutLimitMM(w.k.Sheet)
 			case gauge.BearingHeights:
 				w.setUpTall, w.done.settled[o.Act.Form] = r.Lengths[0].MM(), true
 			case gauge.DepthShimSize:

@@ -16,6 +16,9 @@ func (w *worker) sides() {
 	sh := w.k.Sheet
 	stock := sh.SideShims
 	split := (w.k.OldRingGearShim.MM() - w.k.OldOppositeShim.MM()) / 2
+	if !w.fitted {
+		w.do(act.TestIndicator) // before anything is read with it
+	}
 	if st := w.bench.Status(); w.done.goesOn && st.RingGearShim > 0 {
 		split = (st.RingGearShim.MM() - st.OppositeShim.MM()) / 2
 		w.sidesInHand()
@@ -57,7 +60,6 @@ func (w *worker) sides() {
 		}
 	}
 	total := w.lineMM + sh.SidePreload.Mid()
-	tested := false
 	w.gearOK = false
 	defer func() { w.split, w.splitSet = split, true }()
 	const tries = 6
@@ -81,10 +83,6 @@ func (w *worker) sides() {
 		}
 		w.fitted = false
 		w.do(act.MountIndicator, act.Heel, act.Square, act.PinionHeld)
-		if !tested {
-			w.do(act.TestIndicator)
-			tested = true
-		}
 		if w.checkRunout() {
 			continue
 		}

@@ -8,6 +8,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
@@ -320,7 +321,7 @@ func (w *worker) gears() {
 		w.do(act.ReplaceGears)
 		return
 	}
-	if !w.done.settled[act.MeasurePinionRunout] && firstLength(w.do(act.MeasurePinionRunout)) > w.k.Sheet.RunoutMM {
+	if !w.done.settled[act.MeasurePinionRunout] && firstLength(w.do(act.MeasurePinionRunout)) > fault.PinionRunoutLimitMM(w.k.Sheet) {
 		w.say("The pinion is bent, and no pinion is straightened: another set.")
 		w.do(act.ReplaceGears)
 	}

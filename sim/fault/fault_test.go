@@ -150,6 +150,21 @@ func TestEveryFaultIsListed(t *testing.T) {
 	assert.ElementsMatch(t, named, listed)
 }
 
+// What runs out by a fault is beyond what an axle of any family may run out by.
+func TestFaultsAreBeyondTheLimits(t *testing.T) {
+	const read = 0.01 // mm, what a dial indicator may be off by
+	for _, fam := range family.Shelf() {
+		sh := fam.Sheet
+		for id, limit := range map[fault.ID]float64{fault.PinionBent: fault.PinionRunoutLimitMM(sh), fault.GearOffCenter: sh.RunoutMM, fault.DirtBehindGear: sh.RunoutMM,
+			fault.BoltsUneven: sh.RunoutMM, fault.GearWarped: sh.RunoutMM, fault.BentFlange: sh.CaseFlangeRunoutMM} {
+			f, err := fault.Find(id)
+			require.NoError(t, err)
+			low, _ := f.Size.Of(sh)
+			assert.Greater(t, low, limit+read, "%s: %s", fam.Code, id)
+		}
+	}
+}
+
 // Streams are identities: with another name every job would carry other faults.
 func TestStreams(t *testing.T) {
 	other := map[fault.ID]string{fault.InnerCupHigh: "head-cup-high", fault.OuterCupHigh: "tail-cup-high", fault.RingGearConeHigh: "side-cone-high",

@@ -2,6 +2,7 @@ package fault
 
 import (
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/rng"
 	"shimwright/sim/text"
 	"shimwright/sim/truth"
@@ -23,6 +24,10 @@ func phase(s rng.Source) float64 { return s.Uniform(0, 6.28) }
 
 // bolted lists the acts beside cleaning that bolt a ring gear on clean.
 func bolted() []act.Form { return []act.Form{act.MeasureCaseRunout, act.ReplaceCase, act.ReplaceGears} }
+
+// PinionRunoutLimitMM is the runout in V-blocks above which a pinion counts as bent, mm: as
+// much as the specification lets backlash vary (common practice, no source).
+func PinionRunoutLimitMM(sh family.Sheet) float64 { return sh.BacklashSpreadMM }
 
 func pinionBent() Fault {
 	return Fault{
