@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"shimwright/grading"
+	"shimwright/grading/acceptance"
 	"shimwright/scenarios"
 	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
@@ -230,15 +231,15 @@ func TestSnugCapsHoldTheScoreDown(t *testing.T) {
 			}
 			return only(a)
 		})
-		assert.Equal(t, grading.NotMet, outcomeOf(rep, "caps-at-torque"))
+		assert.Equal(t, acceptance.Contradicted, outcomeOf(rep, "caps"))
 		assert.LessOrEqual(t, rep.Score, 49)
 		assert.Equal(t, "check-again", rep.Lesson)
 	}
 }
 
-// A critical item caps the score even of work that loses nothing else, a major one
-// takes ten points, a minor one three (the rubric's own scale).
-func TestRubricScale(t *testing.T) {
+// A line of the list that is not proved takes what the formula says off Right, whatever else
+// was done.
+func TestAcceptanceTakesItsPoints(t *testing.T) {
 	var full grading.Report
 	var j scenarios.Job
 	for seed := uint64(1); seed <= 20 && full.Score < 100; seed++ {
@@ -247,23 +248,27 @@ func TestRubricScale(t *testing.T) {
 	}
 	require.Equal(t, 100, full.Score, "a job that can be done without loss")
 
+	f := grading.TheFormula()
 	unwritten, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 		if a.Form == act.RecordValue {
 			return nil
 		}
 		return only(a)
 	})
-	assert.Equal(t, grading.NotMet, outcomeOf(unwritten, "build-sheet"))
-	assert.Equal(t, full.Score-3, unwritten.Score)
+	assert.Equal(t, acceptance.Open, outcomeOf(unwritten, "sheet-complete"))
+	assert.Equal(t, 100-f.Minor, unwritten.Sum.Right)
+	assert.Less(t, unwritten.Score, full.Score)
 
 	atBreakaway, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
-		if a.Form == act.SignOff {
-			return append(says("measure torque breakaway wrench"), a)
+		if a.Form == act.MeasureTorque && j.Card.Kind == scenarios.WholeJob {
+			a.Choices = []act.Option{act.Breakaway, a.Choices[1]}
 		}
 		return only(a)
 	})
-	assert.Equal(t, grading.NotMet, outcomeOf(atBreakaway, "read-turning"))
-	assert.Equal(t, full.Score-10, atBreakaway.Score)
+	assert.Equal(t, acceptance.Open, outcomeOf(atBreakaway, "pinion-torque"))
+	assert.Equal(t, acceptance.Open, outcomeOf(atBreakaway, "total-torque"))
+	assert.LessOrEqual(t, atBreakaway.Score, f.UnprovedMost)
+	assert.LessOrEqual(t, atBreakaway.Sum.Right, 100-2*f.Critical)
 }
 
 // TM 9-2320-387-24-2 p. 30-17: a crushed spacer's nut is never loosened.
@@ -275,7 +280,7 @@ func TestBackOffIsCritical(t *testing.T) {
 			}
 			return only(a)
 		})
-		assert.Equal(t, grading.NotMet, outcomeOf(rep, "no-back-off"))
+		assert.Equal(t, acceptance.Contradicted, outcomeOf(rep, "nut"))
 		assert.LessOrEqual(t, rep.Score, 49)
 		assert.Equal(t, "crush-spacer", rep.Lesson)
 	}
@@ -286,10 +291,10 @@ func TestBackOffIsCritical(t *testing.T) {
 		}
 		return only(a)
 	})
-	assert.Equal(t, grading.IsMet, outcomeOf(rep, "no-back-off"))
+	assert.Equal(t, acceptance.Proved, outcomeOf(rep, "nut"))
 }
 
-// Drag read in grease is a major miss, whether this bench packed it in or it came
+// Torque read in grease proves nothing, whether this bench packed it in or it came
 // out of the box and was seen; washed out before the reading it is none.
 func TestGreaseIsMajor(t *testing.T) {
 	greaseIt := func(lines ...string) func(int, act.Act) []act.Act {
@@ -302,8 +307,8 @@ func TestGreaseIsMajor(t *testing.T) {
 	}
 	packed, _ := work(t, job(t, 1), technician.Competent(), greaseIt("grease bearings"))
 	washed, _ := work(t, job(t, 1), technician.Competent(), greaseIt("grease bearings", "wash bearings"))
-	assert.Equal(t, grading.NotMet, outcomeOf(packed, "oil-not-grease"))
-	assert.Equal(t, grading.IsMet, outcomeOf(washed, "oil-not-grease"))
+	assert.Equal(t, acceptance.Open, outcomeOf(packed, "pinion-torque"))
+	assert.Equal(t, acceptance.Proved, outcomeOf(washed, "pinion-torque"))
 
 	j := carrying(t, fault.PackingGrease)
 	seen, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
@@ -313,12 +318,11 @@ func TestGreaseIsMajor(t *testing.T) {
 		return only(a)
 	})
 	cured, _ := work(t, j, technician.Competent(), nil)
-	assert.Equal(t, grading.NotMet, outcomeOf(seen, "oil-not-grease"))
-	assert.Equal(t, grading.IsMet, outcomeOf(cured, "oil-not-grease"))
-	for _, m := range packed.Rubric {
-		if m.ID == "oil-not-grease" {
-			assert.Equal(t, grading.Major, m.Severity)
-		}
+	assert.Equal(t, acceptance.Open, outcomeOf(seen, "pinion-torque"))
+	assert.Equal(t, acceptance.Proved, outcomeOf(cured, "pinion-torque"))
+	for _, rep := range []grading.Report{packed, seen} {
+		l, _ := acceptance.Find(rep.Acceptance, "pinion-torque")
+		assert.Equal(t, acceptance.Greased, l.Evidence.Why)
 	}
 }
 
@@ -422,6 +426,12 @@ func drawAct(t *rapid.T, f act.Form) act.Act {
 			word = quantity.Entered{Number: float64(rapid.IntRange(1, 8).Draw(t, "turns"))}.String()
 		case "amount":
 			word = "0.2mm"
+			switch {
+			case strings.Contains(line, "pattern "):
+				word = "0.5"
+			case strings.Contains(line, "torque "):
+				word = "20lb-in"
+			}
 		default:
 			word = rapid.SampledFrom(strings.Split(blank, "|")).Draw(t, "choice")
 		}

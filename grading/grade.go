@@ -3,6 +3,7 @@ package grading
 import (
 	"fmt"
 
+	"shimwright/grading/acceptance"
 	"shimwright/grading/cost"
 	"shimwright/grading/misconception"
 	"shimwright/scenarios"
@@ -49,8 +50,8 @@ func GradeWith(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []hi
 		rep.SignedOff = rep.SignedOff || o.Act.Form == act.SignOff
 	}
 	rep.Decisions, rep.Expectations = r.out, said.out
-	rep.Rubric = weighed(append(rubric(card, outs), budget(card.Budget, rep)...), card.Weights)
+	rep.Acceptance = append(acceptance.Of(card, outs), acceptance.WithinBudget(card, float64(rep.Minutes), float64(rep.PartsMinutes))...)
 	rep.Misconception = misconception.Of(card, gains, outs).Finding()
-	rep.close(costs)
+	rep.close(costs, TheFormula())
 	return rep
 }

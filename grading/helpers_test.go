@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading"
+	"shimwright/grading/acceptance"
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/scenariostest"
@@ -129,13 +130,12 @@ func inArea(rep grading.Report, a grading.Area) (lost float64, decisions int) {
 	return lost, decisions
 }
 
-func outcomeOf(rep grading.Report, id string) grading.Outcome {
-	for _, m := range rep.Rubric {
-		if m.ID == id {
-			return m.Outcome
-		}
+func outcomeOf(rep grading.Report, id string) acceptance.Outcome {
+	l, ok := acceptance.Find(rep.Acceptance, id)
+	if !ok {
+		return -1
 	}
-	return "no such item"
+	return l.Outcome
 }
 
 // containsWrongWay recognises the hand's own words for its wrong move.

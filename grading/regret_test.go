@@ -19,35 +19,6 @@ import (
 // hundredth is what minutes are rounded to.
 const hundredth = 0.01
 
-// What the report says of areas and score, reckoned again from its decisions: the weighted
-// geometric mean of exp(-minutes beyond the allowance / 20), no area under 0.02, areas
-// without a decision left out. (The package comment; the weights and the 3 and 20 minutes
-// are written out here and not taken from the code.)
-func TestScoreIsTheGeometricMeanOfItsAreas(t *testing.T) {
-	weights := map[grading.Area]float64{grading.Looking: 1, grading.Depth: 1, grading.Preload: 1, grading.Sides: 1, grading.Stopping: 1.5}
-	compared := 0
-	for _, name := range []string{"competent", "one wrong move"} {
-		for _, one := range played(t, name) {
-			if strings.Contains(asJSON(t, one.rep), `"outcome":"not met"`) {
-				continue // points of the rubric come off
-			}
-			beyond := map[grading.Area]float64{}
-			for _, d := range one.rep.Decisions {
-				beyond[d.Area] += math.Max(0, d.Lost-3)
-			}
-			logs, weight := 0.0, 0.0
-			for _, a := range one.rep.Areas {
-				v := math.Max(math.Exp(-beyond[a.Area]/20), 0.02)
-				assert.InDelta(t, 100*v, a.Score, 0.51, "%s", a.Area)
-				logs, weight = logs+weights[a.Area]*math.Log(v), weight+weights[a.Area]
-			}
-			assert.InDelta(t, 100*math.Exp(logs/weight), one.rep.Score, 0.6)
-			compared++
-		}
-	}
-	assert.Positive(t, compared)
-}
-
 // A final build without a trial, on the wrong shim, has two faults: that it was not tried,
 // which is one of looking, and the shim, which is one of depth. Together they are the whole
 // distance from what was done to the best that could have been, and no more.

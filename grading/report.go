@@ -3,8 +3,10 @@ package grading
 import (
 	"math"
 
+	"shimwright/grading/acceptance"
 	"shimwright/grading/cost"
 	"shimwright/grading/misconception"
+	"shimwright/scenarios"
 	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
 )
@@ -21,16 +23,8 @@ const (
 	Stopping Area = "deciding it is done"
 )
 
-// areas lists all areas with their weights, in the order of the report.
-func areas() []struct {
-	Area   Area
-	Weight float64
-} {
-	return []struct {
-		Area   Area
-		Weight float64
-	}{{Looking, 1}, {Depth, 1}, {Preload, 1}, {Sides, 1}, {Stopping, 1.5}}
-}
+// areas lists all areas in the order of the report.
+func areas() []Area { return []Area{Looking, Depth, Preload, Sides, Stopping} }
 
 // A Decision is one pivotal choice, judged on what was known when it was made.
 type Decision struct {
@@ -76,28 +70,25 @@ type CostsUsed struct {
 
 // A Report is the grade of an attempt. It holds nothing of the hidden state.
 type Report struct {
-	Model        string       `json:"model"`
-	Seed         uint64       `json:"-"`
-	Costs        *CostsUsed   `json:"costs,omitempty"` // nil for the program's own
-	SignedOff    bool         `json:"signed_off"`
-	Score        int          `json:"score"` // 0..100
-	Areas        []AreaScore  `json:"areas"`
-	Decisions    []Decision   `json:"decisions"`
-	Rubric       []Mark       `json:"rubric"`
-	Lost         float64      `json:"minutes_lost"`
-	Minutes      shop.Minutes `json:"shop_minutes"`
-	PartsMinutes shop.Minutes `json:"parts_as_minutes"`
-	Lesson       string       `json:"lesson"`
-	LessonWhy    string       `json:"lesson_why"`
-	Weakest      int          `json:"weakest_decision"` // index into Decisions, -1 if all were sound
+	Model        string            `json:"model"`
+	Seed         uint64            `json:"-"`
+	Costs        *CostsUsed        `json:"costs,omitempty"` // nil for the program's own
+	SignedOff    bool              `json:"signed_off"`
+	Score        int               `json:"score"` // 0..100: that of Sum
+	Sum          Sum               `json:"sum"`   // how it adds up
+	Areas        []AreaScore       `json:"areas"`
+	Decisions    []Decision        `json:"decisions"`
+	Acceptance   []acceptance.Line `json:"acceptance"`
+	Lost         float64           `json:"minutes_lost"`
+	Minutes      shop.Minutes      `json:"shop_minutes"`
+	PartsMinutes shop.Minutes      `json:"parts_as_minutes"`
+	Lesson       string            `json:"lesson"`
+	Weakest      int               `json:"weakest_decision"` // index into Decisions, -1 if all were sound
 
 	Misconception misconception.Finding `json:"idea"` // what may have been thought
 	// What the trainee said they would read; not part of the score.
 	Expectations []Expectation `json:"expectations,omitempty"`
 }
-
-// floorScore keeps one bad area from wiping out all others.
-const floorScore = 0.02
 
 func (p prices) scoreOf(lost float64) float64 {
 	return math.Exp(-math.Max(0, lost-p.costs.AllowanceMin) / p.costs.FadeMin)
@@ -106,34 +97,26 @@ func (p prices) scoreOf(lost float64) float64 {
 func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
 
 // close fills in scores, weakest decision and lesson.
-func (r *Report) close(costs cost.Table) {
-	log, weight := 0.0, 0.0
+func (r *Report) close(costs cost.Table, formula Formula) {
 	for _, a := range areas() {
-		s := AreaScore{Area: a.Area}
-		beyond := 0.0
+		s := AreaScore{Area: a}
 		for _, d := range r.Decisions {
-			if d.Area == a.Area {
+			if d.Area == a {
 				s.Decisions++
 				s.Lost += d.Lost
-				beyond += math.Max(0, d.Lost-costs.AllowanceMin)
 			}
 		}
 		if s.Decisions == 0 {
 			continue
 		}
 		s.Lost = hundredths(s.Lost)
-		v := math.Max(math.Exp(-hundredths(beyond)/costs.FadeMin), floorScore)
-		s.Score = int(math.Round(100 * v))
+		s.Score = formula.Sum(nil, s.Lost, true).Cost
 		r.Areas = append(r.Areas, s)
 		r.Lost += s.Lost
-		log += a.Weight * math.Log(v)
-		weight += a.Weight
 	}
 	r.Lost = hundredths(r.Lost)
-	if weight > 0 {
-		r.Score = int(math.Round(100 * math.Exp(hundredths(1000*log/weight)/1000)))
-	}
-	r.applyRubric()
+	r.Sum = formula.Sum(r.Acceptance, r.Lost, r.SignedOff)
+	r.Score = r.Sum.Score
 	r.Weakest = -1
 	worst := costs.AllowanceMin
 	for i, d := range r.Decisions {
@@ -145,25 +128,24 @@ func (r *Report) close(costs cost.Table) {
 }
 
 func (r *Report) chooseLesson(costs cost.Table) {
-	for _, m := range r.Rubric {
-		if m.Outcome == NotMet && m.Severity == Critical && (r.Weakest < 0 || r.Decisions[r.Weakest].Lost < costs.ComebackMin/4) {
-			r.Lesson, r.LessonWhy = m.Lesson, m.Evidence
+	for _, l := range r.Acceptance {
+		if l.Missed() && l.Severity == scenarios.Critical && r.SignedOff && (r.Weakest < 0 || r.Decisions[r.Weakest].Lost < costs.ComebackMin/4) {
+			r.Lesson = l.Lesson
 			return
 		}
 	}
 	if r.Weakest >= 0 {
 		// An idea that explains the acts comes before what cost most.
 		if r.Misconception.Sure {
-			r.Lesson, r.LessonWhy = r.Misconception.Misconceptions[0].Lesson, r.Misconception.Misconceptions[0].Right.Code()
+			r.Lesson = r.Misconception.Misconceptions[0].Lesson
 			return
 		}
-		d := r.Decisions[r.Weakest]
-		r.Lesson, r.LessonWhy = d.Lesson, d.Best
+		r.Lesson = r.Decisions[r.Weakest].Lesson
 		return
 	}
-	for _, m := range r.Rubric {
-		if m.Outcome == NotMet {
-			r.Lesson, r.LessonWhy = m.Lesson, m.Evidence
+	for _, l := range r.Acceptance {
+		if l.Missed() && r.SignedOff {
+			r.Lesson = l.Lesson
 			return
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading"
+	"shimwright/grading/acceptance"
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
@@ -83,7 +84,7 @@ func TestAdviceAtAFullBench(t *testing.T) {
 // A budget is a point of the debrief, met to the minute and missed by one; without one
 // nothing is said of it.
 func TestBudgets(t *testing.T) {
-	marks := func(b scenarios.Budget) (minutes, parts grading.Outcome, rep grading.Report) {
+	marks := func(b scenarios.Budget) (minutes, parts acceptance.Outcome, rep grading.Report) {
 		j, err := scenarios.Order{Family: family.Beech(), Budget: b}.Generate(1)
 		require.NoError(t, err)
 		rep, _ = work(t, j, technician.Competent(), func(n int, a act.Act) []act.Act {
@@ -95,33 +96,34 @@ func TestBudgets(t *testing.T) {
 		return outcomeOf(rep, "work-budget"), outcomeOf(rep, "parts-budget"), rep
 	}
 	w, p, free := marks(scenarios.Budget{})
-	assert.Equal(t, []grading.Outcome{"no such item", "no such item"}, []grading.Outcome{w, p})
+	assert.Equal(t, []acceptance.Outcome{-1, -1}, []acceptance.Outcome{w, p})
 	require.Positive(t, free.PartsMinutes, "a seal is a part")
 	w, p, kept := marks(scenarios.Budget{Minutes: free.Minutes, Parts: free.PartsMinutes})
-	assert.Equal(t, []grading.Outcome{grading.IsMet, grading.IsMet}, []grading.Outcome{w, p})
+	assert.Equal(t, []acceptance.Outcome{acceptance.Proved, acceptance.Proved}, []acceptance.Outcome{w, p})
 	assert.Equal(t, free.Score, kept.Score)
 	w, p, over := marks(scenarios.Budget{Minutes: free.Minutes - 1, Parts: free.PartsMinutes - 1})
-	assert.Equal(t, []grading.Outcome{grading.NotMet, grading.NotMet}, []grading.Outcome{w, p})
+	assert.Equal(t, []acceptance.Outcome{acceptance.Open, acceptance.Open}, []acceptance.Outcome{w, p})
 	assert.Less(t, over.Score, free.Score)
 	assert.Equal(t, free.Decisions, over.Decisions, "a budget changes no decision's worth")
 }
 
 // Points are named in one place and given in another.
-func TestPointsAreTheRubrics(t *testing.T) {
+func TestPointsAreTheAcceptanceList(t *testing.T) {
 	j, err := scenarios.Order{Family: family.Beech(), Budget: scenarios.Budget{Minutes: 1, Parts: 1}}.Generate(1)
 	require.NoError(t, err)
 	rep, _ := work(t, j, technician.Competent(), nil)
 	var ids []string
-	for _, m := range rep.Rubric {
+	for _, m := range rep.Acceptance {
 		ids = append(ids, m.ID)
-		assert.NoError(t, scenarios.Order{Family: family.Beech(), Weights: map[string]scenarios.Weight{m.ID: scenarios.Weight(m.Severity)}}.Validate())
+		assert.NoError(t, scenarios.Order{Family: family.Beech(), Weights: map[string]scenarios.Weight{m.ID: m.Severity}}.Validate())
 	}
 	assert.Equal(t, scenarios.Points(), ids)
 }
 
 // An exercise can make a point weigh more or less, or not count it.
 func TestWeights(t *testing.T) {
-	score := func(w map[string]scenarios.Weight) int {
+	f := grading.TheFormula()
+	score := func(w map[string]scenarios.Weight) grading.Sum {
 		j, err := scenarios.Order{Family: family.Beech(), Weights: w}.Generate(1)
 		require.NoError(t, err)
 		rep, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
@@ -130,13 +132,15 @@ func TestWeights(t *testing.T) {
 			}
 			return only(a)
 		})
-		return rep.Score
+		return rep.Sum
 	}
 	usual := score(nil)
-	assert.Equal(t, usual+3, score(map[string]scenarios.Weight{"build-sheet": scenarios.Uncounted}))
-	assert.Equal(t, usual+3-10, score(map[string]scenarios.Weight{"build-sheet": scenarios.Major}))
-	assert.LessOrEqual(t, score(map[string]scenarios.Weight{"build-sheet": scenarios.Critical}), 49)
-	assert.Equal(t, usual, score(map[string]scenarios.Weight{"oil-not-grease": scenarios.Critical}), "a point that is met")
+	weighed := func(id string, w scenarios.Weight) grading.Sum { return score(map[string]scenarios.Weight{id: w}) }
+	assert.Equal(t, usual.Right+f.Minor, weighed("sheet-complete", scenarios.Uncounted).Right)
+	assert.Equal(t, usual.Right+f.Minor-f.Major, weighed("sheet-complete", scenarios.Major).Right)
+	assert.Equal(t, usual.Right+f.Minor-f.Critical, weighed("sheet-complete", scenarios.Critical).Right)
+	assert.LessOrEqual(t, weighed("sheet-complete", scenarios.Critical).Score, f.UnprovedMost)
+	assert.Equal(t, usual, weighed("runout", scenarios.Critical), "a line that is proved")
 
 	for _, w := range []map[string]scenarios.Weight{{"tidy-bench": scenarios.Major}, {"build-sheet": "huge"}} {
 		assert.Error(t, scenarios.Order{Family: family.Beech(), Weights: w}.Validate())

@@ -7,7 +7,7 @@ import (
 	"shimwright/sim/text"
 )
 
-// A Weight says how much it counts when a point of good work is missed.
+// A Weight says how much it counts when a line of the acceptance list is not proved.
 type Weight string
 
 // The weights. What each takes off a score is for whoever grades to say.
@@ -21,36 +21,51 @@ const (
 // Weights lists the weights from the heaviest on.
 func Weights() []Weight { return []Weight{Critical, Major, Minor, Uncounted} }
 
-// Points names what the work is held against besides its decisions, in the order of a
-// debrief. The last two are there only where an order has a budget.
+// Points names the lines of the acceptance list, in the order of a debrief. The last two are there only where an order has a budget.
 func Points() []string {
-	return []string{"no-back-off", "caps-at-torque", "inside-spec", "read-with-caps-tight", "read-turning", "oil-not-grease",
-		"rollers-seated", "build-sheet", "work-budget", "parts-budget"}
+	return []string{"pattern", "depth", "pinion-torque", "nut", "nut-torque", "total-torque", "side-rise", "backlash", "backlash-variation",
+		"runout", "caps", "match-marks", "housing-spread", "found-wrong", "sheet-complete", "sheet-true", "work-budget", "parts-budget"}
 }
 
-// PointName says what good work is at a point.
+// PointName says what has to be so on a line of the acceptance list.
 func PointName(id string) text.Message {
 	switch id {
-	case "no-back-off":
-		return text.Say("point.no-back-off", "the nut on a collapsible spacer is never loosened to bring the torque down")
-	case "caps-at-torque":
-		return text.Say("point.caps-at-torque", "the bearing cap bolts are at their torque at sign-off")
-	case "inside-spec":
-		return text.Say("point.inside-spec", "nothing is signed off that was last measured out of its spec")
-	case "read-with-caps-tight":
-		return text.Say("point.read-with-caps-tight", "final backlash and total rotating torque are measured with the bearing cap bolts at their torque")
-	case "read-turning":
-		return text.Say("point.read-turning", "torque is measured while the pinion rotates, not at breakaway")
-	case "oil-not-grease":
-		return text.Say("point.oil-not-grease", "the pinion bearings are oiled, not greased, when torque is measured")
-	case "rollers-seated":
-		return text.Say("point.rollers-seated", "the pinion is turned after each step of the nut, before its torque is measured")
-	case "build-sheet":
-		return text.Say("point.build-sheet", "the build sheet is filled in")
+	case "pattern":
+		return text.Say("point.pattern", "contact pattern on both sides, a thin coat and the ring gear braked, read after the last change and inside its specification")
+	case "depth":
+		return text.Say("point.depth", "pinion depth inside its tolerance with the shim that is in")
+	case "pinion-torque":
+		return text.Say("point.pinion-torque", "pinion rotating torque inside its specification: read turning, in oil, with the pinion turned since the nut moved")
+	case "nut":
+		return text.Say("point.nut", "the nut on a collapsible spacer is not left backed off")
+	case "nut-torque":
+		return text.Say("point.nut-torque", "pinion nut tightened to its specification")
+	case "total-torque":
+		return text.Say("point.total-torque", "total rotating torque inside its specification, read after the last change with the caps at torque")
+	case "side-rise":
+		return text.Say("point.side-rise", "what the side bearings add to the pinion's rotating torque is inside its specification, as closely as two readings tell")
+	case "backlash":
+		return text.Say("point.backlash", "backlash inside its specification, read at three places or more after the last change with the caps at torque")
+	case "backlash-variation":
+		return text.Say("point.backlash-variation", "backlash varies between places by no more than is specified")
+	case "runout":
+		return text.Say("point.runout", "back-face runout of the ring gear inside its specification")
+	case "caps":
+		return text.Say("point.caps", "bearing caps at torque")
+	case "match-marks":
+		return text.Say("point.match-marks", "match marks of the bearing caps inspected")
+	case "housing-spread":
+		return text.Say("point.housing-spread", "the housing was never spread past its limit")
+	case "found-wrong":
+		return text.Say("point.found-wrong", "what was found wrong has been put right")
+	case "sheet-complete":
+		return text.Say("point.sheet-complete", "every line of the build sheet is written")
+	case "sheet-true":
+		return text.Say("point.sheet-true", "the build sheet agrees with what was fitted and read")
 	case "work-budget":
-		return text.Say("point.work-budget", "the work is done in the minutes allowed")
+		return text.Say("point.work-budget", "the work stays within the minutes allowed")
 	case "parts-budget":
-		return text.Say("point.parts-budget", "the parts used are within what is allowed")
+		return text.Say("point.parts-budget", "parts stay within the minutes allowed")
 	}
 	return text.Message{}
 }

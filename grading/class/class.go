@@ -165,8 +165,8 @@ func grade(a Attempt, costs cost.Table, units quantity.System) (Row, error) {
 		d := r.Decisions[r.Weakest]
 		row.Dearest = &Dearest{d.Act, d.Did, d.Lost}
 	}
-	for _, m := range r.Rubric {
-		if m.Outcome == grading.NotMet && m.Severity == grading.Critical {
+	for _, l := range r.Acceptance {
+		if r.SignedOff && l.Missed() && l.Severity == scenarios.Critical {
 			row.CriticalUnmet++
 		}
 	}

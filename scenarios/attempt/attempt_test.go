@@ -114,7 +114,7 @@ func TestHeadHoldsTheOrder(t *testing.T) {
 		{Kind: scenarios.PreloadJob, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{fault.SealTight, fault.PackingGrease}}},
 		{Kind: scenarios.SidesJob, Faults: scenarios.FaultRule{Only: []fault.ID{fault.CapsSwapped}}, Off: []sim.LeftOff{{Form: act.MeasureSpread}, {Form: act.MeasureTorque, Word: "wrench"}}},
 		{Kind: scenarios.PatternJob, Budget: scenarios.Budget{Minutes: 90, Parts: 30.5},
-			Weights: map[string]scenarios.Weight{"read-turning": scenarios.Critical, "build-sheet": scenarios.Uncounted}},
+			Weights: map[string]scenarios.Weight{"total-torque": scenarios.Critical, "sheet-complete": scenarios.Uncounted}},
 		{Kind: scenarios.PreviousWork},
 	} {
 		o.Family = family.Beech()
@@ -354,7 +354,7 @@ func TestDamagedHeads(t *testing.T) {
 		"mode by its default": beechHead(`"mode":"practice"`),
 		"help unknown":        beechHead(`"help":"some"`),
 		"weight of nothing":   beechHead(`"weights":{"tidy":"major"}`),
-		"weight unknown":      beechHead(`"weights":{"build-sheet":"heavy"}`),
+		"weight unknown":      beechHead(`"weights":{"sheet-complete":"heavy"}`),
 		"no weights":          beechHead(`"weights":{}`),
 		"help in an exam":     beechHead(`"mode":"exam","help":"little"`),
 		"terms out of order":  beechHead(`"mode":"exam","exercise":"x"`),

@@ -235,7 +235,7 @@ func weightsOf(b *datasheet.Block) map[string]scenarios.Weight {
 	for _, w := range scenarios.Weights() {
 		words = append(words, string(w))
 	}
-	sub := b.Sub(key, text.Say("exercise.want.weights", "points that count more or less than usual, as build-sheet: major"))
+	sub := b.Sub(key, text.Say("exercise.want.weights", "points that count more or less than usual, as sheet-complete: major"))
 	out := map[string]scenarios.Weight{}
 	for _, id := range scenarios.Points() {
 		if sub.Entry(id) == nil {

@@ -143,8 +143,8 @@ left_off: [measure spread, measure torque string]
 minutes: 300
 parts_minutes: 45.5
 weights:
-  read-turning: critical
-  build-sheet: none
+  total-torque: critical
+  sheet-complete: none
 difficulty: hard
 help: none
 mode: exam
@@ -190,7 +190,7 @@ func TestRoundTrip(t *testing.T) {
 	assert.Equal(t, []uint64{7, 3}, e.Numbers(2))
 	assert.Equal(t, []uint64{7, 3, 12}, e.Numbers(24))
 	assert.True(t, e.Faults.None, "nothing besides the one")
-	assert.Equal(t, map[string]scenarios.Weight{"read-turning": scenarios.Critical, "build-sheet": scenarios.Uncounted}, e.Weights)
+	assert.Equal(t, map[string]scenarios.Weight{"total-torque": scenarios.Critical, "sheet-complete": scenarios.Uncounted}, e.Weights)
 	assert.Equal(t, "hard", e.Band)
 	assert.Equal(t, scenarios.Budget{Minutes: 300, Parts: 45.5}, e.Budget)
 	for _, e := range append(exercise.All(), e) {
@@ -224,8 +224,8 @@ func TestNamesMistakes(t *testing.T) {
 		{change("measure spread", "fit case"), 9, 12, "fit case", "measure"},
 		{change("measure spread", "measure torque wrench"), 7, 1, "the wrench or the string", "a way to measure torque"},
 		{change("minutes: 300", "minutes: -3"), 10, 10, "minutes is -3", "between 1 and 10000"},
-		{change("read-turning", "read-turnings"), 13, 3, "weights: read-turnings is not a key", "read-turning"},
-		{change("critical", "critcal"), 13, 17, `weights: read-turning is "critcal"`, "critical"},
+		{change("total-torque", "total-torques"), 13, 3, "weights: total-torques is not a key", "total-torque"},
+		{change("critical", "critcal"), 13, 17, `weights: total-torque is "critcal"`, "critical"},
 		{change("difficulty: hard", "difficulty: harder"), 15, 13, `difficulty is "harder"`, "hard"},
 		{change("help: none", "help: nothing"), 16, 7, "help", "full, little or none"},
 		{change("help: none", "help: little"), 16, 7, "gives no help", "help: none"},

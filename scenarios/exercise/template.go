@@ -57,7 +57,7 @@ func Template(p text.Printer) []byte {
 	say(text.Say("exercise.template.weights", "Points of the debrief that count more or less than usual: {weights}. The points:", text.AnyTyped("weights", scenarios.Weights()...)))
 	words(scenarios.Points()...)
 	line("# weights:")
-	line("#   build-sheet: major")
+	line("#   sheet-complete: major")
 	line("")
 	say(text.Say("exercise.template.difficulty", "How hard the jobs are: {bands}. Leave it out for jobs of any difficulty.", text.AnyTyped("bands", Bands()...)))
 	line("# difficulty: medium")

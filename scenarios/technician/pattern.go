@@ -22,6 +22,7 @@ func (w *worker) pattern() float64 {
 		if n == 0 {
 			return 0
 		}
+		w.height = w.k.Sheet.PatternHeight.Mid() + sum/n
 		return sum / n
 	}
 	off := read()

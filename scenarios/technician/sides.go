@@ -165,6 +165,10 @@ func (w *worker) readLine(totalMM float64) {
 func (w *worker) checkRunout() bool {
 	sh := w.k.Sheet
 	if w.gearOK {
+		if w.gearCured && !w.without(act.MeasureRunout) {
+			w.gearCured = false
+			w.swing() // what was cured is proved
+		}
 		return false
 	}
 	face := w.swing()
@@ -184,6 +188,7 @@ func (w *worker) checkRunout() bool {
 	}
 	w.say("The back face swings more than the sheet allows. Shims cannot cure that: look behind the gear.")
 	w.do(act.RemoveCase)
+	w.gearCured = true
 	if w.without(act.MeasureCaseRunout) && !w.gearCleaned {
 		w.do(act.CleanRingGear)
 		w.gearCleaned = true
@@ -216,7 +221,8 @@ func (w *worker) checkRunout() bool {
 // tells of it round the gear.
 func (w *worker) swing() float64 {
 	if !w.without(act.MeasureRunout) {
-		return firstLength(w.do(act.MeasureRunout))
+		w.face, w.faceRead = firstLength(w.do(act.MeasureRunout)), true
+		return w.face
 	}
 	least, most := math.Inf(1), math.Inf(-1)
 	for _, r := range w.do(act.MeasureBacklash, count(4, quantity.UnitTurn)).Readings {

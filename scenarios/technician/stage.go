@@ -222,4 +222,10 @@ func (w *worker) sheet(to Stage) {
 	if to >= SidesSet && w.lash > 0 {
 		w.do(act.RecordValue, act.BacklashLine, inches(w.lash))
 	}
+	if to >= SidesSet && w.faceRead {
+		w.do(act.RecordValue, act.RunoutLine, inches(w.face))
+	}
+	if to == Whole && w.height > 0 {
+		w.do(act.RecordValue, act.PatternHeightLine, count(math.Round(100*w.height)/100, quantity.UnitShare))
+	}
 }

@@ -115,6 +115,7 @@ type worker struct {
 	fitted         bool // the case is in with its caps torqued and nothing read of the backlash
 	gearOK         bool // nothing more to do about a gear that swings
 	gearCleaned    bool
+	gearCured      bool    // and its face not read again since
 	lineMM         float64 // side-shim total at line-to-line, 0 unknown
 	torque         float64 // last pinion drag, N·mm
 	perDegree      float64 // what a degree of the nut was worth, N·mm, 0 unknown
@@ -122,6 +123,9 @@ type worker struct {
 	depthShim      float64 // marked, mm
 	back, tooth    float64 // rings: slots in since they were run up
 	lash           float64 // mean of the last backlash reading, mm
+	face           float64 // back-face runout as read last, mm
+	faceRead       bool
+	height         float64 // of the contact pattern as read last, mean of drive and coast, 0 root to 1 top
 	split          float64 // half difference of the side shims as it was left, mm
 	splitSet       bool
 	gaugedDepth    bool    // this hand has

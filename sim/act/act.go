@@ -141,7 +141,7 @@ func (a Act) String() string {
 }
 
 func amountText(kind string, e quantity.Entered) string {
-	if kind == "places" || kind == "notches" {
+	if kind == "places" || kind == "notches" || e.Unit == quantity.UnitShare {
 		return strings.TrimSuffix(e.String(), string(e.Unit))
 	}
 	return e.String()
@@ -357,6 +357,9 @@ func readAmount(kind, word string, f Form, choices []Option, system quantity.Sys
 			return v, bad(text.Say("act.want.notches", "a number of notches from 0.5 to 60, in halves"))
 		}
 	default: // any amount
+		if f == RecordValue && len(choices) > 0 {
+			return v, wrongOnSheet(choices[0], v, bad)
+		}
 		if !isLength && !isTorque {
 			return v, bad(text.Say("act.want.any", "a length or a torque"))
 		}
@@ -365,6 +368,24 @@ func readAmount(kind, word string, f Form, choices []Option, system quantity.Sys
 		}
 	}
 	return v, nil
+}
+
+// wrongOnSheet says why an amount cannot stand on a line of the build sheet.
+func wrongOnSheet(line Option, v quantity.Entered, bad func(text.Message) error) error {
+	_, isLength := v.Length()
+	_, isTorque := v.Torque()
+	switch {
+	case line == PatternHeightLine && (v.Unit != quantity.UnitShare || v.Number < 0 || v.Number > 1):
+		return bad(text.Say("act.want.pattern", "the height of the pattern, mean of drive and coast: 0 at the root, 1 at the top"))
+	case line == PatternHeightLine:
+	case (line == PinionTorqueLine || line == TotalTorqueLine) && !isTorque:
+		return bad(text.Say("act.want.rotating-torque", "a rotating torque (lb-in or Nm)"))
+	case line != PinionTorqueLine && line != TotalTorqueLine && !isLength:
+		return bad(text.Say("act.want.length", "a length (in, thou or mm)"))
+	case v.Number < 0:
+		return bad(text.Say("act.want.not-negative", "an amount of zero or more"))
+	}
+	return nil
 }
 
 func fallbackUnit(kind string, f Form, choices []Option, system quantity.System) quantity.Unit {
@@ -389,6 +410,9 @@ func fallbackUnit(kind string, f Form, choices []Option, system quantity.System)
 	}
 	if f == RecordValue && len(choices) > 0 && (choices[0] == PinionTorqueLine || choices[0] == TotalTorqueLine) {
 		return pick(quantity.UnitInchLb, quantity.UnitNm)
+	}
+	if f == RecordValue && len(choices) > 0 && choices[0] == PatternHeightLine {
+		return quantity.UnitShare
 	}
 	return pick(quantity.UnitInch, quantity.UnitMM)
 }

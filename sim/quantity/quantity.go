@@ -188,6 +188,7 @@ const (
 	UnitNm     Unit = "Nm"
 	UnitDegree Unit = "deg"
 	UnitTurn   Unit = "turns"
+	UnitShare  Unit = "share" // of a whole, 0 to 1
 )
 
 // An Entered is an amount exactly as a person gave it: the number and its unit.
@@ -272,6 +273,8 @@ func ParseEntered(text string, fallback Unit) (Entered, error) {
 		return Entered{n, UnitDegree}, nil
 	case "turn", "turns":
 		return Entered{n, UnitTurn}, nil
+	case "share":
+		return Entered{n, UnitShare}, nil
 	}
 	return Entered{}, &Error{UnknownUnit, text, strings.TrimSpace(t[end:])}
 }

@@ -6,6 +6,7 @@ import (
 
 	"shimwright/cmd/internal/picture"
 	"shimwright/grading"
+	"shimwright/grading/acceptance"
 	"shimwright/grading/debrief"
 	"shimwright/grading/misconception"
 	"shimwright/grading/reveal"
@@ -146,7 +147,7 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	out.decisions(d, with)
 	out.Thought = newThought(with.Printer, r.Misconception)
 	out.Foretold = foretold(with.Printer, r.Expectations, d.Ahead)
-	out.Process = process(r.Rubric)
+	out.Process = process(r.Acceptance, with.Printer)
 	if d.Reveal != nil {
 		out.Truth = newTruth(*d.Reveal)
 	}
@@ -301,16 +302,17 @@ func foretold(say text.Printer, all []grading.Expectation, n debrief.Ahead) []st
 	return append(out, fmt.Sprintf("In all, %d of your %d figures were as close as the readings allow; of the predictions, %d were. None of this counts in the grade.", n.Hits, n.Said, n.Believed))
 }
 
-// process lists the points of the rubric that apply.
-func process(marks []grading.Mark) []Checked {
+// process lists the acceptance list where it applies.
+func process(lines []acceptance.Line, p text.Printer) []Checked {
 	var out []Checked
-	for _, m := range marks {
-		if m.Outcome == grading.NotApplicable {
+	for _, l := range lines {
+		if l.Outcome == acceptance.NotApplicable {
 			continue
 		}
-		c := Checked{Met: m.Outcome != grading.NotMet, Text: sentence(m.Item)}
+		c := Checked{Met: l.Outcome == acceptance.Proved, Text: sentence(p.Print(l.Asks))}
 		if !c.Met {
-			c.Why = fmt.Sprintf("Not met (%s): %s.", m.Severity, m.Evidence)
+			c.Why = p.Print(text.Say("debrief.line-missed", "{outcome} ({severity}): {why}.", text.Of("outcome", l.Outcome.Name()),
+				text.Of("severity", l.Severity.Name()), text.Of("why", l.Evidence.Message())))
 		}
 		out = append(out, c)
 	}

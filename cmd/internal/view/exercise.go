@@ -172,6 +172,6 @@ func Score(r grading.Report, p Pen) string {
 	for _, a := range r.Areas {
 		b.WriteString(p.Field(fmt.Sprintf("  %s %3d", pad(string(a.Area), 26), a.Score), "", 35))
 	}
-	b.WriteString("\n" + p.Strong(processTitle) + "\n" + checkedText(process(r.Rubric), p))
+	b.WriteString("\n" + p.Strong(processTitle) + "\n" + checkedText(process(r.Acceptance, p.Printer), p))
 	return b.String()
 }
