@@ -10,6 +10,7 @@ import (
 
 	"shimwright/sim/bearing"
 	ax "shimwright/sim/carrier/axletest"
+	"shimwright/sim/text"
 )
 
 // stiff is a bearing with rigid rings, so that the contact law shows alone.
@@ -273,20 +274,20 @@ func TestFactorsLeftOutAreNearOne(t *testing.T) {
 func TestValidate(t *testing.T) {
 	require.NoError(t, ax.Inner().Validate())
 	cases := map[string]func(b *bearing.Tapered){
-		"bore":             func(b *bearing.Tapered) { b.BoreMM = 0 },
-		"outside diameter": func(b *bearing.Tapered) { b.OutsideMM = b.BoreMM },
-		"width":            func(b *bearing.Tapered) { b.WidthMM = math.NaN() },
-		"contact angle":    func(b *bearing.Tapered) { b.ContactAngleDeg = 60 },
-		"axial factor Y":   func(b *bearing.Tapered) { b.Y = -1 },
-		"roller count":     func(b *bearing.Tapered) { b.Rollers = 0 },
-		"roller length":    func(b *bearing.Tapered) { b.RollerLengthMM = math.Inf(1) },
-		"rolling constant": func(b *bearing.Tapered) { b.R1 = 0 },
-		"sliding constant": func(b *bearing.Tapered) { b.S1 = 2 },
-		"ring stiffness":   func(b *bearing.Tapered) { b.RingStiffnessNPerMM = 0 },
+		"bore":              func(b *bearing.Tapered) { b.BoreMM = 0 },
+		"outside diameter":  func(b *bearing.Tapered) { b.OutsideMM = b.BoreMM },
+		"width":             func(b *bearing.Tapered) { b.WidthMM = math.NaN() },
+		"contact angle":     func(b *bearing.Tapered) { b.ContactAngleDeg = 60 },
+		"axial factor Y":    func(b *bearing.Tapered) { b.Y = -1 },
+		"number of rollers": func(b *bearing.Tapered) { b.Rollers = 0 },
+		"roller length":     func(b *bearing.Tapered) { b.RollerLengthMM = math.Inf(1) },
+		"rolling constant":  func(b *bearing.Tapered) { b.R1 = 0 },
+		"sliding constant":  func(b *bearing.Tapered) { b.S1 = 2 },
+		"race stiffness":    func(b *bearing.Tapered) { b.RingStiffnessNPerMM = 0 },
 	}
 	for word, spoil := range cases {
 		b := ax.Inner()
 		spoil(&b)
-		assert.ErrorContains(t, b.Validate(), word)
+		assert.Contains(t, text.Printer{}.Error(b.Validate()), word)
 	}
 }

@@ -1,8 +1,10 @@
 package bearing
 
 import (
-	"fmt"
 	"math"
+
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // contactConstant is the deflection constant of [1] p. A128 for steel rollers
@@ -33,25 +35,25 @@ type Tapered struct {
 func (b Tapered) Validate() error {
 	switch {
 	case !(b.BoreMM > 0) || math.IsInf(b.BoreMM, 0):
-		return fmt.Errorf("bearing bore %g mm: it must be more than zero", b.BoreMM)
+		return text.Fail(nil, text.Say("bearing.bore", "the bore of the bearing is {x}: it must be more than zero", size("x", b.BoreMM)))
 	case !(b.OutsideMM > b.BoreMM) || math.IsInf(b.OutsideMM, 0):
-		return fmt.Errorf("bearing outside diameter %g mm: it must be larger than the bore, %g mm", b.OutsideMM, b.BoreMM)
+		return text.Fail(nil, text.Say("bearing.outside", "the outside diameter of the bearing is {x}: it must be larger than the bore, {bore}", size("x", b.OutsideMM), size("bore", b.BoreMM)))
 	case !(b.WidthMM > 0) || math.IsInf(b.WidthMM, 0):
-		return fmt.Errorf("bearing width %g mm: it must be more than zero", b.WidthMM)
+		return text.Fail(nil, text.Say("bearing.width", "the width of the bearing is {x}: it must be more than zero", size("x", b.WidthMM)))
 	case !(b.ContactAngleDeg >= 5 && b.ContactAngleDeg <= 45):
-		return fmt.Errorf("bearing contact angle %g degrees: tapered bearings lie between 5 and 45", b.ContactAngleDeg)
+		return text.Fail(nil, text.Say("bearing.contact-angle", "the contact angle of the bearing is {x} degrees: tapered bearings have between 5 and 45", text.Rounded("x", b.ContactAngleDeg)))
 	case !(b.Y > 0 && b.Y <= 10):
-		return fmt.Errorf("bearing axial factor Y %g: it must be above 0 and at most 10 (it is near 0.4/tan of the contact angle)", b.Y)
+		return text.Fail(nil, text.Say("bearing.axial-factor", "the axial factor Y of the bearing is {x}: it must be above 0 and at most 10 (near 0.4 divided by the tangent of the contact angle)", text.Rounded("x", b.Y)))
 	case b.Rollers < 5 || b.Rollers > 200:
-		return fmt.Errorf("bearing roller count %d: it must be between 5 and 200", b.Rollers)
+		return text.Fail(nil, text.Say("bearing.rollers", "the number of rollers is {n}: it must be between 5 and 200", text.Count("n", b.Rollers)))
 	case !(b.RollerLengthMM > 0) || math.IsInf(b.RollerLengthMM, 0):
-		return fmt.Errorf("bearing roller length %g mm: it must be more than zero", b.RollerLengthMM)
+		return text.Fail(nil, text.Say("bearing.roller-length", "the roller length is {x}: it must be more than zero", size("x", b.RollerLengthMM)))
 	case !(b.R1 > 0 && b.R1 < 1e-3):
-		return fmt.Errorf("bearing rolling constant R1 %g: catalogue values lie near 0.000002", b.R1)
+		return text.Fail(nil, text.Say("bearing.rolling", "the rolling constant R1 is {x}: catalog values are near 0.000002", text.Rounded("x", b.R1)))
 	case !(b.S1 > 0 && b.S1 < 1):
-		return fmt.Errorf("bearing sliding constant S1 %g: catalogue values lie between 0.005 and 0.05", b.S1)
+		return text.Fail(nil, text.Say("bearing.sliding", "the sliding constant S1 is {x}: catalog values are between 0.005 and 0.05", text.Rounded("x", b.S1)))
 	case !(b.RingStiffnessNPerMM > 0):
-		return fmt.Errorf("bearing ring stiffness %g N/mm: it must be more than zero", b.RingStiffnessNPerMM)
+		return text.Fail(nil, text.Say("bearing.stiffness", "the race stiffness is {x} N/mm: it must be more than zero", text.Rounded("x", b.RingStiffnessNPerMM)))
 	}
 	return nil
 }
@@ -104,4 +106,9 @@ func (b Tapered) BasicLoadRatingN(rollerDiameterMM float64) float64 {
 		math.Pow(1+math.Pow(inner, 4.5), -2.0/9)
 	return 1.1 * fc * math.Pow(b.RollerLengthMM*cos, 7.0/9) * math.Pow(float64(b.Rollers), 0.75) *
 		math.Pow(rollerDiameterMM, 29.0/27)
+}
+
+// size is a length of a text, in both units.
+func size(name string, mm float64) text.Arg {
+	return text.BothLength(name, quantity.Millimetres(mm))
 }

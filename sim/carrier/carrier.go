@@ -1,10 +1,11 @@
 package carrier
 
 import (
-	"fmt"
 	"math"
 
 	"shimwright/sim/bearing"
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // Params is the case, its bearings and the housing they sit in. Back is the
@@ -30,18 +31,19 @@ func (p Params) pedestals() (back, tooth float64) {
 
 // Validate says in plain words what is wrong with the parameters, or returns nil.
 func (p Params) Validate() error {
-	if err := p.Back.Validate(); err != nil {
-		return fmt.Errorf("side bearing behind the ring gear: %w", err)
-	}
-	if err := p.Tooth.Validate(); err != nil {
-		return fmt.Errorf("side bearing opposite the ring gear: %w", err)
-	}
-	for _, s := range []struct {
-		what string
-		k    float64
-	}{{"behind the ring gear", p.RingGearPedestalNPerMM}, {"opposite the ring gear", p.OppositePedestalNPerMM}} {
-		if !(s.k >= 1e3 && s.k <= 1e8) {
-			return fmt.Errorf("bearing pedestal %s, stiffness %g N/mm: it must be between 1000 and 100 000 000", s.what, s.k)
+	for _, side := range []struct {
+		bearing, pedestal text.Message
+		b                 bearing.Tapered
+		k                 float64
+	}{
+		{text.Say("carrier.ring-gear-bearing", "side bearing on the ring-gear side"), text.Say("carrier.ring-gear-pedestal", "bearing pedestal on the ring-gear side"), p.Back, p.RingGearPedestalNPerMM},
+		{text.Say("carrier.opposite-bearing", "side bearing on the opposite side"), text.Say("carrier.opposite-pedestal", "bearing pedestal on the opposite side"), p.Tooth, p.OppositePedestalNPerMM},
+	} {
+		if err := side.b.Validate(); err != nil {
+			return text.Fail(err, text.Say("carrier.part", "{part}: {why}", text.Of("part", side.bearing), text.Of("why", text.Reason(err))))
+		}
+		if !(side.k >= 1e3 && side.k <= 1e8) {
+			return text.Fail(nil, text.Say("carrier.stiffness", "the stiffness of the {part} is {x} N/mm: it must be between 1000 and 100,000,000", text.Of("part", side.pedestal), text.Rounded("x", side.k)))
 		}
 	}
 	return nil
@@ -74,12 +76,18 @@ func Solve(p Params, ringGearInterferenceMM, oppositeInterferenceMM float64) (St
 	if err := p.Validate(); err != nil {
 		return State{}, err
 	}
-	for _, s := range []struct {
-		what string
+	for _, side := range []struct {
+		shim text.Message
 		mm   float64
-	}{{"behind the ring gear", ringGearInterferenceMM}, {"opposite the ring gear", oppositeInterferenceMM}} {
-		if !(math.Abs(s.mm) <= mostInterferenceMM) {
-			return State{}, fmt.Errorf("side shim %s, preload %g mm: it must be between -%d and %d mm", s.what, s.mm, mostInterferenceMM, mostInterferenceMM)
+	}{
+		{text.Say("carrier.ring-gear-shim", "ring-gear side shim"), ringGearInterferenceMM},
+		{text.Say("carrier.opposite-shim", "opposite side shim"), oppositeInterferenceMM},
+	} {
+		if !(math.Abs(side.mm) <= mostInterferenceMM) {
+			size := func(name string, mm float64) text.Arg {
+				return text.BothLength(name, quantity.Millimetres(mm))
+			}
+			return State{}, text.Fail(nil, text.Say("carrier.preload", "the preload of the {shim} is {x}: it must be between {low} and {high}", text.Of("shim", side.shim), size("x", side.mm), size("low", -mostInterferenceMM), size("high", mostInterferenceMM)))
 		}
 	}
 	sum := ringGearInterferenceMM + oppositeInterferenceMM

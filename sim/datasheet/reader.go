@@ -100,7 +100,7 @@ func (r *Reader) known(top *Block) bool {
 	case !ok:
 		r.Say(line, column, k.Key, top.holds(e), wanted)
 	case x != float64(k.Version):
-		r.giveUp(line, column, text.Say("datasheet.other-version", "the file has format version {version}", Figure("version", x)),
+		r.giveUp(line, column, text.Say("datasheet.other-version", "the file has format version {version}", text.Rounded("version", x)),
 			text.Say("datasheet.want.this-version", "version {version}, the one that this program reads", text.Count("version", k.Version)))
 		return false
 	}

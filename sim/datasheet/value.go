@@ -165,23 +165,11 @@ func Between(low, high float64) Span { return Span{low, high} }
 
 // words tells the limits in a unit.
 func (s Span) words(u Unit) text.Message {
-	low, high := Figure("low", s.Low/u.per), Figure("high", s.High/u.per)
+	low, high := text.Rounded("low", s.Low/u.per), text.Rounded("high", s.High/u.per)
 	if u.name.IsZero() {
 		return text.Say("datasheet.limits", "between {low} and {high}", low, high)
 	}
 	return text.Say("datasheet.limits.unit", "between {low} and {high} {unit}", low, high, text.Of("unit", u.name))
-}
-
-// Figure is a pure number of a text with four significant digits and no power of ten.
-func Figure(name string, x float64) text.Arg { return text.Number(name, RoundTo(x, 4), -1) }
-
-// RoundTo rounds to a number of significant digits.
-func RoundTo(x float64, digits int) float64 {
-	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', digits, 64), 64)
-	if err != nil {
-		return x
-	}
-	return y
 }
 
 // amount finds a key in any of its units.

@@ -9,6 +9,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
+	"shimwright/sim/quantity"
 	"shimwright/sim/solve"
 	"shimwright/sim/text"
 )
@@ -147,7 +148,7 @@ func pinionSpiralDeg(set mesh.SetData, ringDeg float64) (float64, error) {
 		}
 		low, below = deg, above
 	}
-	deg := text.Number("spiral", datasheet.RoundTo(ringDeg, 4), -1)
+	deg := text.Number("spiral", quantity.Significant(ringDeg, 4), -1)
 	if failed != nil {
 		return 0, text.Fail(failed, text.Say("gears.no-spiral.failed", "no pinion spiral gives the ring gear {spiral} degrees; the last one tried failed: {why}", deg, text.Of("why", text.Reason(failed))))
 	}

@@ -7,7 +7,6 @@ import (
 
 	"shimwright/sim"
 	"shimwright/sim/act"
-	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
@@ -156,7 +155,7 @@ func (s Settings) Validate() error {
 		}
 	}
 	const mostRad, mostDeg, coldK, hotK = 0.03, 3600, -60, 120
-	plain := func(name string, x float64) text.Arg { return datasheet.Figure(name, x) }
+	plain := func(name string, x float64) text.Arg { return text.Rounded(name, x) }
 	switch {
 	case !(math.Abs(s.ShaftAngleRad) <= mostRad):
 		const perRad = 180 / math.Pi
@@ -177,7 +176,7 @@ func outside(what text.Message, show func(string, float64) text.Arg, value, low,
 // warmth is a difference of temperature.
 func warmth(k float64) text.Message {
 	const perK = 1.8 // degrees Fahrenheit
-	return text.Say("explore.warmth", "{f} °F ({c} °C)", datasheet.Figure("f", k*perK), datasheet.Figure("c", k))
+	return text.Say("explore.warmth", "{f} °F ({c} °C)", text.Rounded("f", k*perK), text.Rounded("c", k))
 }
 
 func (r Reading) validate() error {
@@ -187,7 +186,7 @@ func (r Reading) validate() error {
 		gain float64
 	}{{text.Say("explore.wrench", "the low-range torque wrench"), r.WrenchGain}, {text.Say("explore.string", "the string and spring scale"), r.StringGain}} {
 		if !(math.Abs(g.gain) <= mostGain) {
-			return refused(text.Say("explore.gain", "{what} reads off by {value} %; it can be off by up to {most} % either way", text.Of("what", g.what), datasheet.Figure("value", 100*g.gain), datasheet.Figure("most", 100*mostGain)))
+			return refused(text.Say("explore.gain", "{what} reads off by {value} %; it can be off by up to {most} % either way", text.Of("what", g.what), text.Rounded("value", 100*g.gain), text.Rounded("most", 100*mostGain)))
 		}
 	}
 	if r.DialAt != "" && !slices.Contains(DialPlaces(), r.DialAt) {

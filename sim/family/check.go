@@ -206,8 +206,8 @@ func (c *checker) bearings() {
 		}
 		const tolerance = 0.10 // catalogues round both
 		if y := bearing.AxialFactorY(b.b.ContactAngleDeg); math.Abs(b.b.Y-y) > tolerance*y {
-			c.say(b.spot, text.Say("family.bearing.axial-factor", "an axial factor of {factor} does not go with a contact angle of {angle} degrees", datasheet.Figure("factor", b.b.Y), datasheet.Figure("angle", b.b.ContactAngleDeg)),
-				text.Say("family.want.axial-factor", "about {factor}", datasheet.Figure("factor", datasheet.RoundTo(y, 3))))
+			c.say(b.spot, text.Say("family.bearing.axial-factor", "an axial factor of {factor} does not go with a contact angle of {angle} degrees", text.Rounded("factor", b.b.Y), text.Rounded("angle", b.b.ContactAngleDeg)),
+				text.Say("family.want.axial-factor", "about {factor}", text.Rounded("factor", quantity.Significant(y, 3))))
 		}
 	}
 }

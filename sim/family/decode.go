@@ -175,7 +175,7 @@ func (b block) stock(base string, what text.Message, s datasheet.Span, at datash
 	if e.Key == base+"_in" {
 		scale, unit = 25.4, "in"
 	}
-	figure := func(name string, mm float64) text.Arg { return datasheet.Figure(name, mm/scale) }
+	figure := func(name string, mm float64) text.Arg { return text.Rounded(name, mm/scale) }
 	say := func(what, want text.Message) {
 		b.Say(e, what, want)
 		delete(at, base)

@@ -1,11 +1,11 @@
 package mesh
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
 	"shimwright/sim/solve"
+	"shimwright/sim/text"
 )
 
 // A Flank is one side of a ring gear tooth.
@@ -19,6 +19,14 @@ const (
 )
 
 func (f Flank) known() bool { return f == Drive || f == Coast }
+
+// Side is what a person calls the flank.
+func (f Flank) Side() text.Message {
+	if f == Coast {
+		return text.Say("mesh.coast", "coast side")
+	}
+	return text.Say("mesh.drive", "drive side")
+}
 
 // String returns "drive" or "coast".
 func (f Flank) String() string {
@@ -76,32 +84,33 @@ func (d SetData) withDefaults() SetData {
 // keep the arithmetic sound, the geometry decides the rest.
 func (d SetData) check() error {
 	if d.PinionTeeth < 3 {
-		return fmt.Errorf("the pinion has %d teeth; it needs 3 or more", d.PinionTeeth)
+		return text.Fail(nil, text.Say("mesh.pinion-teeth", "the pinion has {n} teeth; it needs 3 or more", text.Count("n", d.PinionTeeth)))
 	}
 	if d.RingTeeth <= d.PinionTeeth {
-		return fmt.Errorf("the ring gear has %d teeth and the pinion %d; the ring gear needs more than the pinion", d.RingTeeth, d.PinionTeeth)
+		return text.Fail(nil, text.Say("mesh.few-ring-gear-teeth", "the ring gear has {ring_gear} teeth and the pinion {pinion}; the ring gear needs more than the pinion", text.Count("ring_gear", d.RingTeeth), text.Count("pinion", d.PinionTeeth)))
 	}
 	if d.RingTeeth > 400 {
-		return fmt.Errorf("the ring gear has %d teeth; 400 is the most this model takes", d.RingTeeth)
+		return text.Fail(nil, text.Say("mesh.many-ring-gear-teeth", "the ring gear has {n} teeth; this model takes at most 400", text.Count("n", d.RingTeeth)))
 	}
+	mm, degrees, none := text.Verbatim(" mm"), text.Say("mesh.degrees", " degrees"), text.Message{}
 	for _, v := range []struct {
-		what      string
+		what      text.Message
 		value     float64
 		low, high float64
-		unit      string
+		unit      text.Message
 	}{
-		{"ring gear diameter", d.RingDiameterMM, 20, 2000, " mm"},
-		{"offset", d.OffsetMM, 0, 0.4 * d.RingDiameterMM, " mm"},
-		{"face width", d.FaceWidthMM, 0.02 * d.RingDiameterMM, 0.3 * d.RingDiameterMM, " mm"},
-		{"spiral angle", d.SpiralDeg, 0, 70, " degrees"},
-		{"cutter radius", d.CutterRadiusMM, 0.1 * d.RingDiameterMM, 5 * d.RingDiameterMM, " mm"},
-		{"pressure angle", d.PressureAngleDeg, 10, 30, " degrees"},
-		{"depth factor", d.DepthFactor, 0.5, 3, ""},
-		{"ring addendum share", d.RingAddendumShare, 0.02, 0.9, ""},
-		{"slot factor", d.SlotFactor, -0.3, 0.3, ""},
+		{text.Say("mesh.ring-diameter", "ring gear diameter"), d.RingDiameterMM, 20, 2000, mm},
+		{text.Say("mesh.offset", "offset"), d.OffsetMM, 0, 0.4 * d.RingDiameterMM, mm},
+		{text.Say("mesh.face-width", "face width"), d.FaceWidthMM, 0.02 * d.RingDiameterMM, 0.3 * d.RingDiameterMM, mm},
+		{text.Say("mesh.spiral-angle", "spiral angle"), d.SpiralDeg, 0, 70, degrees},
+		{text.Say("mesh.cutter-radius", "cutter radius"), d.CutterRadiusMM, 0.1 * d.RingDiameterMM, 5 * d.RingDiameterMM, mm},
+		{text.Say("mesh.pressure-angle", "pressure angle"), d.PressureAngleDeg, 10, 30, degrees},
+		{text.Say("mesh.depth-factor", "depth factor"), d.DepthFactor, 0.5, 3, none},
+		{text.Say("mesh.ring-addendum", "ring addendum share"), d.RingAddendumShare, 0.02, 0.9, none},
+		{text.Say("mesh.tooth-space", "tooth space factor"), d.SlotFactor, -0.3, 0.3, none},
 	} {
 		if math.IsNaN(v.value) || v.value < v.low || v.value > v.high {
-			return fmt.Errorf("the %s is %.6g%s; it should be between %.6g and %.6g%s", v.what, v.value, v.unit, v.low, v.high, v.unit)
+			return text.Fail(nil, text.Say("mesh.outside", "the {what} is {x}{unit}; it should be between {low} and {high}{unit}", text.Of("what", v.what), text.Rounded("x", v.value), text.Rounded("low", v.low), text.Rounded("high", v.high), text.Of("unit", v.unit)))
 		}
 	}
 	return nil
@@ -139,10 +148,10 @@ type Blank struct {
 }
 
 // ErrNoPitchDesign marks set data for which no pair of pitch cones exists.
-var ErrNoPitchDesign = errors.New("no pitch design")
+var ErrNoPitchDesign error = text.Fail(nil, text.Say("mesh.no-pitch-design", "these sizes have no pitch cones in common"))
 
 // ErrTeeth marks set data whose pitch cones exist but whose teeth cannot.
-var ErrTeeth = errors.New("the teeth cannot be made")
+var ErrTeeth error = text.Fail(nil, text.Say("mesh.teeth", "the teeth cannot be made"))
 
 // NewBlank derives the geometry of a set. The lengths and angles of SetData are
 // in the units their names say; the limits are in the error texts.
@@ -312,15 +321,15 @@ func pitchDesign(d SetData) (pitch, error) {
 		last, have = next, ok
 	}
 	if least > most || math.IsInf(least, 1) {
-		return pitch{}, fmt.Errorf("%w: a pinion spiral of %.4g degrees cannot be had with an offset of %.4g mm on a %.4g mm ring gear with %d and %d teeth; try another spiral angle or offset",
-			ErrNoPitchDesign, d.SpiralDeg, d.OffsetMM, d.RingDiameterMM, d.PinionTeeth, d.RingTeeth)
+		return pitch{}, text.Fail(ErrNoPitchDesign, text.Say("mesh.no-spiral", "a pinion spiral of {spiral} degrees is not possible with an offset of {offset} mm on a ring gear of {diameter} mm with {pinion} and {ring_gear} teeth; try another spiral angle or offset",
+			text.Rounded("spiral", d.SpiralDeg), text.Rounded("offset", d.OffsetMM), text.Rounded("diameter", d.RingDiameterMM), text.Count("pinion", d.PinionTeeth), text.Count("ring_gear", d.RingTeeth)))
 	}
-	limits := fmt.Sprintf("between %.4g and %.4g mm", least, most)
+	limits := text.Say("mesh.between", "between {least} and {most} mm", text.Rounded("least", least), text.Rounded("most", most))
 	if math.IsInf(most, 1) {
-		limits = fmt.Sprintf("at least %.4g mm", least)
+		limits = text.Say("mesh.at-least", "at least {least} mm", text.Rounded("least", least))
 	}
-	return pitch{}, fmt.Errorf("%w: with a pinion spiral of %.4g degrees and an offset of %.4g mm the cutter radius must be %s, and it is %.4g mm; a different spiral angle moves these limits",
-		ErrNoPitchDesign, d.SpiralDeg, d.OffsetMM, limits, d.CutterRadiusMM)
+	return pitch{}, text.Fail(ErrNoPitchDesign, text.Say("mesh.cutter-limits", "with a pinion spiral of {spiral} degrees and an offset of {offset} mm the cutter radius must be {limits}, and it is {radius} mm; another spiral angle moves these limits",
+		text.Rounded("spiral", d.SpiralDeg), text.Rounded("offset", d.OffsetMM), text.Of("limits", limits), text.Rounded("radius", d.CutterRadiusMM)))
 }
 
 // blank carries a pitch design on to the teeth and the cutter.
@@ -373,26 +382,26 @@ func (b *Blank) rootPlane() (root, across, axis vec) {
 // to a point below their top.
 func (b *Blank) checkSlot() error {
 	if lowest := math.Min(b.DriveAngleRad, b.CoastAngleRad); lowest < radians(2) {
-		return fmt.Errorf("%w: the drive side would have a pressure angle of %.1f degrees; a larger pressure angle or a smaller offset is needed", ErrTeeth, degrees(lowest))
+		return text.Fail(ErrTeeth, text.Say("mesh.drive-angle", "the drive side would have a pressure angle of {angle} degrees; a larger pressure angle or a smaller offset is needed", text.Number("angle", degrees(lowest), 1)))
 	}
 	bottom := b.NotchWidthMM - b.RingDedendumMM*(math.Tan(b.DriveAngleRad)+math.Tan(b.CoastAngleRad))
 	if bottom <= 0 {
-		return fmt.Errorf("%w: the ring gear's tooth space closes before its bottom (by %.2f mm); a smaller depth factor or pressure angle is needed", ErrTeeth, -bottom)
+		return text.Fail(ErrTeeth, text.Say("mesh.space-closes", "the tooth space of the ring gear closes before its bottom (by {by} mm); a smaller depth factor or pressure angle is needed", text.Number("by", -bottom, 2)))
 	}
 	drive, coast := b.cone(Drive), b.cone(Coast)
 	for _, end := range []struct {
-		name string
+		name text.Message
 		s    float64
-	}{{"toe", 0}, {"middle", 0.5}, {"heel", 1}} {
+	}{{text.Say("mesh.toe", "toe"), 0}, {text.Say("mesh.middle", "middle"), 0.5}, {text.Say("mesh.heel", "heel"), 1}} {
 		xd, ok1 := b.point(drive, end.s, 1)
 		xc, ok2 := b.point(coast, end.s, 1)
 		if !ok1 || !ok2 {
-			return fmt.Errorf("%w: the cutter does not reach the %s of the ring gear's teeth; a larger cutter radius is needed", ErrTeeth, end.name)
+			return text.Fail(ErrTeeth, text.Say("mesh.cutter-short", "the cutter does not reach the {place} of the ring gear teeth; a larger cutter radius is needed", text.Of("place", end.name)))
 		}
 		space := wrap(math.Atan2(xd[1], xd[0]) - math.Atan2(xc[1], xc[0]))
 		land := (2*math.Pi/float64(b.Data.RingTeeth) - space) * math.Hypot(xd[0], xd[1])
 		if space <= 0 || land <= 0 {
-			return fmt.Errorf("%w: the ring gear's teeth come to a point at the %s; a smaller slot factor, depth or ring addendum is needed", ErrTeeth, end.name)
+			return text.Fail(ErrTeeth, text.Say("mesh.pointed", "the ring gear teeth come to a point at the {place}; a smaller tooth space factor, depth or ring addendum is needed", text.Of("place", end.name)))
 		}
 	}
 	return nil

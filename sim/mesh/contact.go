@@ -1,8 +1,10 @@
 package mesh
 
 import (
-	"fmt"
 	"math"
+
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // A Position is where pinion and ring stand against their design position.
@@ -84,21 +86,30 @@ func (c *Contact) Move(p Position) error {
 // check refuses a position outside the range the model takes.
 func (s *Set) check(p Position) error {
 	limit := s.blank.WorkingDepthMM / 2
-	for i, v := range [3]float64{p.PinionOutMM, p.RingAwayMM, p.OffsetMM} {
-		if !(math.Abs(v) <= limit) {
-			return fmt.Errorf("%w: the %s %.6g mm; this set takes up to %.2f mm either way, half its working depth",
-				ErrPosition, [3]string{"pinion stands out", "ring gear stands away", "offset is larger by"}[i], v, limit)
+	size := func(name string, mm float64) text.Arg {
+		return text.BothLength(name, quantity.Millimetres(mm))
+	}
+	for _, v := range []struct {
+		what text.Message
+		mm   float64
+	}{
+		{text.Say("mesh.pinion-out", "the pinion is out of position by"), p.PinionOutMM},
+		{text.Say("mesh.ring-away", "the ring gear is away from its position by"), p.RingAwayMM},
+		{text.Say("mesh.offset-error", "the offset is larger by"), p.OffsetMM},
+	} {
+		if !(math.Abs(v.mm) <= limit) {
+			return text.Fail(ErrPosition, text.Say("mesh.too-far", "{what} {x}; this set takes up to {most} either way, half its working depth", text.Of("what", v.what), size("x", v.mm), size("most", limit)))
 		}
 	}
 	if !(math.Abs(p.ShaftAngleRad) <= maxShaftAngleRad) {
-		return fmt.Errorf("%w: the shaft angle is out by %.6g rad; up to %.2f rad either way is taken", ErrPosition, p.ShaftAngleRad, maxShaftAngleRad)
+		return text.Fail(ErrPosition, text.Say("mesh.shaft-angle", "the shaft angle is off by {x} rad; this model takes up to {most} rad either way", text.Rounded("x", p.ShaftAngleRad), text.Rounded("most", maxShaftAngleRad)))
 	}
 	return nil
 }
 
 // separated is the error of a position that parts the teeth.
 func separated(p Position) error {
-	return fmt.Errorf("%w: so far out of place (pinion %.2f mm, ring gear %.2f mm) the teeth lose each other before the next pair meets", ErrPosition, p.PinionOutMM, p.RingAwayMM)
+	return text.Fail(ErrPosition, text.Say("mesh.apart", "so far out of position (pinion {pinion}, ring gear {ring_gear}) the teeth lose contact before the next pair meets", text.BothLength("pinion", quantity.Millimetres(p.PinionOutMM)), text.BothLength("ring_gear", quantity.Millimetres(p.RingAwayMM))))
 }
 
 // broken tells from the first contacts of both flanks whether some roll angle has no

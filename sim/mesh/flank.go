@@ -1,8 +1,9 @@
 package mesh
 
 import (
-	"fmt"
 	"math"
+
+	"shimwright/sim/text"
 )
 
 // A bladeCone is the cone a cutter blade sweeps, which is the ring's flank: the
@@ -155,12 +156,12 @@ func (b *Blank) conjugate(f Flank, cols, rows, first, faces int) ([]touch, error
 			s := float64(j-first) / float64(faces)
 			x, ok := b.point(c, s, t)
 			if !ok {
-				return nil, fmt.Errorf("%w: the cutter does not pass the whole ring gear tooth (%s flank, %.0f%% from toe to heel); a larger cutter radius is needed", ErrTeeth, f, 100*s)
+				return nil, text.Fail(ErrTeeth, text.Say("mesh.cutter-misses", "the cutter does not pass the whole ring gear tooth ({side}, {along} from toe to heel); a larger cutter radius is needed", text.Of("side", f.Side()), text.Percent("along", s)))
 			}
 			_, n := c.outside(x)
 			p, ok := b.conjugateAt(x, n)
 			if !ok || p.arm*c.side >= 0 {
-				return nil, fmt.Errorf("%w: part of the %s flank (%.0f%% from toe to heel, %.0f%% up) never meets a pinion tooth; the spiral angle, cutter radius or pressure angle does not suit this set", ErrTeeth, f, 100*s, 100*t)
+				return nil, text.Fail(ErrTeeth, text.Say("mesh.no-contact", "part of the {side} ({along} from toe to heel, {up} up) never meets a pinion tooth; the spiral angle, cutter radius or pressure angle does not suit this set", text.Of("side", f.Side()), text.Percent("along", s), text.Percent("up", t)))
 			}
 			p.s, p.t = s, t
 			grid[r*cols+j] = p
@@ -188,7 +189,7 @@ func (b *Blank) checkUndercut(f Flank, grid []touch, cols, rows int) error {
 			pinion := onPinion(right).minus(q).cross(onPinion(up).minus(q)).dot(p.n.turnX(p.roll))
 			ring := right.body.minus(p.body).cross(up.body.minus(p.body)).dot(p.bodyN)
 			if !(pinion*ring > 0) {
-				return fmt.Errorf("%w: the pinion would be undercut (%s flank, %.0f%% from toe to heel, %.0f%% up the ring gear tooth); more pinion teeth, less depth or a larger pressure angle is needed", ErrTeeth, f, 100*p.s, 100*p.t)
+				return text.Fail(ErrTeeth, text.Say("mesh.undercut", "the pinion would be undercut ({side}, {along} from toe to heel, {up} up the ring gear tooth); more pinion teeth, less depth or a larger pressure angle is needed", text.Of("side", f.Side()), text.Percent("along", p.s), text.Percent("up", p.t)))
 			}
 		}
 	}

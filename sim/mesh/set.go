@@ -1,9 +1,9 @@
 package mesh
 
 import (
-	"errors"
-	"fmt"
 	"math"
+
+	"shimwright/sim/text"
 )
 
 // An EaseOff is how much metal the pinion flank lacks against the one exactly
@@ -25,19 +25,19 @@ func (e EaseOff) at(s, t float64) float64 {
 func (e EaseOff) check(f Flank) error {
 	for _, v := range []float64{e.LengthMM, e.ProfileMM, e.TwistMM} {
 		if !(math.Abs(v) <= 1) {
-			return fmt.Errorf("%s flank ease-off holds %.6g mm; each part should be at most 1 mm", f, v)
+			return text.Fail(nil, text.Say("mesh.ease-off-large", "the ease-off of the {side} has {x} mm; each part should be at most 1 mm", text.Of("side", f.Side()), text.Rounded("x", v)))
 		}
 	}
 	for _, v := range []float64{e.CenterS, e.CenterT} {
 		if !(v >= 0 && v <= 1) {
-			return fmt.Errorf("%s flank ease-off is centered at %.6g; its center should lie on the tooth, between 0 and 1 both ways", f, v)
+			return text.Fail(nil, text.Say("mesh.ease-off-center", "the ease-off of the {side} has its center at {x}; the center should be on the tooth, between 0 and 1 both ways", text.Of("side", f.Side()), text.Rounded("x", v)))
 		}
 	}
 	if e == (EaseOff{CenterS: e.CenterS, CenterT: e.CenterT}) {
 		return nil // the conjugate pinion itself
 	}
 	if e.LengthMM <= 0 || e.ProfileMM <= 0 || 4*e.LengthMM*e.ProfileMM <= e.TwistMM*e.TwistMM {
-		return fmt.Errorf("%s flank ease-off (%.4g along, %.4g up, %.4g twist) is not a valley; along and up should be positive and their product more than a quarter of the twist squared", f, e.LengthMM, e.ProfileMM, e.TwistMM)
+		return text.Fail(nil, text.Say("mesh.ease-off-valley", "the ease-off of the {side} ({along} along, {up} up, {twist} twist) is not a valley; along and up should be positive and their product more than a quarter of the twist squared", text.Of("side", f.Side()), text.Rounded("along", e.LengthMM), text.Rounded("up", e.ProfileMM), text.Rounded("twist", e.TwistMM)))
 	}
 	return nil
 }
@@ -97,7 +97,7 @@ type Set struct {
 // maxDesignBacklashMM bounds what NewSet takes as a backlash at the design position.
 const maxDesignBacklashMM = 5
 
-var errNoHandOver = fmt.Errorf("%w: contact does not carry on from one pinion tooth to the next; more face width, spiral or depth is needed", ErrTeeth)
+var errNoHandOver error = text.Fail(ErrTeeth, text.Say("mesh.no-hand-over", "contact does not carry on from one pinion tooth to the next; more face width, spiral or depth is needed"))
 
 // NewSet works out a set from its drawing data, the ease-off of its two flanks and
 // the backlash (mm, on a dial square to the tooth at the heel, mean over a pinion
@@ -123,7 +123,7 @@ func NewSet(data SetData, drive, coast EaseOff, designBacklashMM float64) (*Set,
 	c := b.cone(Drive)
 	heel, ok := b.point(c, 1, 0.5)
 	if !ok {
-		return nil, fmt.Errorf("%w: the cutter does not reach the heel", ErrTeeth)
+		return nil, text.Fail(ErrTeeth, text.Say("mesh.no-heel", "the cutter does not reach the heel"))
 	}
 	_, n := c.outside(heel)
 	s.heelArmMM = math.Abs(heel.cross(n)[2])
@@ -135,7 +135,7 @@ func NewSet(data SetData, drive, coast EaseOff, designBacklashMM float64) (*Set,
 // Errors: those of NewSet that are not of the drawing.
 func (s *Set) With(drive, coast EaseOff, designBacklashMM float64) (*Set, error) {
 	if !(designBacklashMM >= 0 && designBacklashMM <= maxDesignBacklashMM) {
-		return nil, fmt.Errorf("the design backlash is %.6g mm; it should be between 0 and %d mm", designBacklashMM, maxDesignBacklashMM)
+		return nil, text.Fail(nil, text.Say("mesh.design-backlash", "the design backlash is {x} mm; it should be between 0 and {most} mm", text.Rounded("x", designBacklashMM), text.Rounded("most", maxDesignBacklashMM)))
 	}
 	of := *s
 	of.ease, of.lashMM = [2]EaseOff{drive, coast}, designBacklashMM
@@ -232,4 +232,4 @@ func (s *Set) rollStep() float64 {
 func modulo(n, m int) int { return ((n % m) + m) % m }
 
 // ErrPosition marks a position outside the model's range.
-var ErrPosition = errors.New("no such position")
+var ErrPosition error = text.Fail(nil, text.Say("mesh.position", "the gears cannot be in this position"))

@@ -1,11 +1,11 @@
 package pinion
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"shimwright/sim/bearing"
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // Params is one pinion assembly before its nut is tightened.
@@ -63,62 +63,74 @@ func (p Params) series() bearing.Series {
 // Validate says in plain words what is wrong with the assembly, or returns nil. A
 // spacer that would snap gives an error that is ErrSpacerSnaps.
 func (p Params) Validate() error {
+	of := func(m text.Message, err error) error {
+		return text.Fail(err, text.Say("pinion.part", "{part}: {why}", text.Of("part", m), text.Of("why", text.Reason(err))))
+	}
 	if err := p.Inner.Validate(); err != nil {
-		return fmt.Errorf("inner pinion bearing: %w", err)
+		return of(text.Say("pinion.inner", "inner pinion bearing"), err)
 	}
 	if err := p.Outer.Validate(); err != nil {
-		return fmt.Errorf("outer pinion bearing: %w", err)
+		return of(text.Say("pinion.outer", "outer pinion bearing"), err)
 	}
 	if err := p.Thread.validate(); err != nil {
-		return fmt.Errorf("pinion nut: %w", err)
+		return of(text.Say("pinion.nut", "pinion nut"), err)
 	}
-	springs := []struct {
-		what string
+	for _, s := range []struct {
+		what text.Message
 		k    float64
-	}{{"housing stiffness", p.HouseStiffnessNPerMM}, {"stem and nut stiffness", p.NutStiffnessNPerMM}}
-	for _, s := range springs {
+	}{
+		{text.Say("pinion.housing-stiffness", "housing stiffness"), p.HouseStiffnessNPerMM},
+		{text.Say("pinion.shaft-stiffness", "stem and nut stiffness"), p.NutStiffnessNPerMM},
+	} {
 		if !(s.k >= 1e3 && s.k <= 1e8) {
-			return fmt.Errorf("pinion %s %g N/mm: it must be between 1000 and 100 000 000", s.what, s.k)
+			return text.Fail(nil, text.Say("pinion.stiffness", "the {what} is {x} N/mm: it must be between 1000 and 100,000,000", text.Of("what", s.what), text.Rounded("x", s.k)))
 		}
 	}
 	if !(p.SolidStiffnessNPerMM == 0 || p.SolidStiffnessNPerMM >= 1e3 && p.SolidStiffnessNPerMM <= 1e9) {
-		return fmt.Errorf("solid spacer stiffness %g N/mm: it must be zero (no solid spacer) or between 1000 and 1 000 000 000", p.SolidStiffnessNPerMM)
+		return text.Fail(nil, text.Say("pinion.solid-stiffness", "the solid spacer stiffness is {x} N/mm: it must be zero (no solid spacer) or between 1000 and 1,000,000,000", text.Rounded("x", p.SolidStiffnessNPerMM)))
 	}
 	switch {
 	case p.Spacer != nil && p.SolidStiffnessNPerMM > 0:
-		return errors.New("pinion spacer: a collapsible and a solid spacer are both given; an axle has one or the other")
+		return text.Fail(nil, text.Say("pinion.two-spacers", "both a collapsible and a solid spacer are given: an axle has one or the other"))
 	case p.SolidStiffnessNPerMM == 0 && (p.PreloadShimMM != 0 || p.ZeroPlayPreloadShimMM != 0):
-		return errors.New("preload shims: they belong to a solid spacer, and none is given")
+		return text.Fail(nil, text.Say("pinion.shims-without-spacer", "preload shims belong to a solid spacer, and no solid spacer is given"))
 	case p.Spacer != nil:
 		if err := p.Spacer.validate(p.NutStiffnessNPerMM); err != nil {
-			return fmt.Errorf("pinion spacer: %w", err)
-		}
-	}
-	sizes := []struct {
-		what          string
-		value, lo, hi float64
-	}{
-		{"end play at contact", p.contactEndPlay(), -2, 10},
-		{"preload shims", p.PreloadShimMM, 0, 100},
-		{"preload shims at zero end play", p.ZeroPlayPreloadShimMM, 0, 100},
-		{"gap under the inner bearing cup", p.InnerGapMM, 0, 2},
-		{"gap under the outer bearing cup", p.OuterGapMM, 0, 2},
-		{"height of rollers not yet seated", p.UnseatedRollersMM, 0, 1},
-	}
-	for _, s := range sizes {
-		if !(s.value >= s.lo && s.value <= s.hi) {
-			return fmt.Errorf("pinion %s %g mm: it must be between %g and %g", s.what, s.value, s.lo, s.hi)
+			return of(text.Say("pinion.spacer", "collapsible spacer"), err)
 		}
 	}
 	for _, s := range []struct {
-		what string
+		what          text.Message
+		value, lo, hi float64
+	}{
+		{text.Say("pinion.end-play-at-contact", "end play at contact"), p.contactEndPlay(), -2, 10},
+		{text.Say("pinion.preload-shims", "size of the preload shims"), p.PreloadShimMM, 0, 100},
+		{text.Say("pinion.zero-shims", "size of the preload shims at zero end play"), p.ZeroPlayPreloadShimMM, 0, 100},
+		{text.Say("pinion.inner-gap", "gap under the inner bearing cup"), p.InnerGapMM, 0, 2},
+		{text.Say("pinion.outer-gap", "gap under the outer bearing cup"), p.OuterGapMM, 0, 2},
+		{text.Say("pinion.unseated", "height of rollers not yet seated"), p.UnseatedRollersMM, 0, 1},
+	} {
+		if !(s.value >= s.lo && s.value <= s.hi) {
+			return text.Fail(nil, text.Say("pinion.size", "the {what} is {x}: it must be between {low} and {high}", text.Of("what", s.what), size("x", s.value), size("low", s.lo), size("high", s.hi)))
+		}
+	}
+	for _, s := range []struct {
+		what text.Message
 		n    float64
-	}{{"head", p.InnerCupHoldN}, {"tail", p.OuterCupHoldN}} {
+	}{
+		{text.Say("pinion.inner-cup", "inner bearing cup"), p.InnerCupHoldN},
+		{text.Say("pinion.outer-cup", "outer bearing cup"), p.OuterCupHoldN},
+	} {
 		if !(s.n >= 0) || math.IsInf(s.n, 0) {
-			return fmt.Errorf("pinion %s bearing cup held by %g N: it must be zero or more", s.what, s.n)
+			return text.Fail(nil, text.Say("pinion.cup-hold", "the {what} is held by {x} N: it must be zero or more", text.Of("what", s.what), text.Rounded("x", s.n)))
 		}
 	}
 	return nil
+}
+
+// size is a length of a text, in both units.
+func size(name string, mm float64) text.Arg {
+	return text.BothLength(name, quantity.Millimetres(mm))
 }
 
 // A Setting is where a first tightening, never reversed, stands at a given preload:
@@ -144,7 +156,7 @@ func (p Params) AtPreload(preloadN float64) (Setting, error) {
 	}
 	preload := math.Max(preloadN, 0)
 	if math.IsNaN(preload) || math.IsInf(preload, 0) {
-		return Setting{}, fmt.Errorf("preload %g N is not a number that can be set", preloadN)
+		return Setting{}, text.Fail(nil, text.Say("pinion.preload", "a preload of {x} N is not a number that can be set", text.Rounded("x", preloadN)))
 	}
 	u := p.contactEndPlay() + p.series().ApproachMM(preload)
 	s, q := p.between(u, p.startSet())

@@ -1,9 +1,9 @@
 package pinion
 
 import (
-	"errors"
-	"fmt"
 	"math"
+
+	"shimwright/sim/text"
 )
 
 // A Spacer is a collapsible (crush) spacer.
@@ -89,7 +89,7 @@ func (s Spacer) yieldPoint(q float64) float64 {
 
 // ErrSpacerSnaps means that the spacer's load falls off faster after its peak than
 // the stem and nut can follow, so the assembly would jump.
-var ErrSpacerSnaps = errors.New("the spacer would give way suddenly")
+var ErrSpacerSnaps error = text.Fail(nil, text.Say("pinion.spacer-snaps", "the spacer would give way suddenly"))
 
 // steepestSofteningShare is the greatest softening slope allowed, as a share of
 // the nut's stiffness. At this limit a jump is still far off.
@@ -98,19 +98,19 @@ const steepestSofteningShare = 0.25
 func (s Spacer) validate(nutStiffness float64) error {
 	switch {
 	case !(s.StiffnessNPerMM > 0) || math.IsInf(s.StiffnessNPerMM, 0):
-		return fmt.Errorf("spacer stiffness %g N/mm: it must be more than zero", s.StiffnessNPerMM)
+		return text.Fail(nil, text.Say("pinion.spacer-stiffness", "the spacer stiffness is {x} N/mm: it must be more than zero", text.Rounded("x", s.StiffnessNPerMM)))
 	case !(s.YieldN > 0) || math.IsInf(s.YieldN, 0):
-		return fmt.Errorf("spacer crush load %g N: it must be more than zero", s.YieldN)
+		return text.Fail(nil, text.Say("pinion.crush-load", "the crush load of the spacer is {x} N: it must be more than zero", text.Rounded("x", s.YieldN)))
 	case !(s.PeakN >= s.YieldN) || math.IsInf(s.PeakN, 0):
-		return fmt.Errorf("spacer peak load %g N: it must not be below the crush load, %g N", s.PeakN, s.YieldN)
+		return text.Fail(nil, text.Say("pinion.peak-load", "the peak load of the spacer is {x} N: it must not be below the crush load, {crush} N", text.Rounded("x", s.PeakN), text.Rounded("crush", s.YieldN)))
 	case s.PeakN > s.YieldN && !(s.PeakDecayMM > 0):
-		return fmt.Errorf("spacer peak fades over %g mm: it must be more than zero", s.PeakDecayMM)
+		return text.Fail(nil, text.Say("pinion.peak-fades", "the peak of the spacer fades over {x}: it must be more than zero", size("x", s.PeakDecayMM)))
 	case !(s.HardeningNPerMM >= 0) || math.IsInf(s.HardeningNPerMM, 0):
-		return fmt.Errorf("spacer hardening %g N/mm: it must be zero or more", s.HardeningNPerMM)
+		return text.Fail(nil, text.Say("pinion.hardening", "the hardening of the spacer is {x} N/mm: it must be zero or more", text.Rounded("x", s.HardeningNPerMM)))
 	case !(s.UsableCrushMM > 0):
-		return fmt.Errorf("spacer usable crush %g mm: it must be more than zero", s.UsableCrushMM)
+		return text.Fail(nil, text.Say("pinion.usable-crush", "the usable crush of the spacer is {x}: it must be more than zero", size("x", s.UsableCrushMM)))
 	case !(s.SetMM >= 0 && s.SetMM <= 20):
-		return fmt.Errorf("spacer crush before fitting %g mm: it must be between 0 (new) and 20", s.SetMM)
+		return text.Fail(nil, text.Say("pinion.crush-before", "the crush before fitting is {x}: it must be between zero (new) and {most}", size("x", s.SetMM), size("most", 20)))
 	}
 	// Y is at its steepest, downhill, at the smallest set it can have.
 	_, slope := s.crush(s.SetMM)
@@ -118,7 +118,7 @@ func (s Spacer) validate(nutStiffness float64) error {
 	// spacer's own springback and its crush in series fall as fast as the nut pulls.
 	limit := steepestSofteningShare * nutStiffness
 	if -slope > limit || s.StiffnessNPerMM*slope <= -nutStiffness*(s.StiffnessNPerMM+slope) {
-		return fmt.Errorf("%w: its load falls %.0f N per mm after the peak, too fast for this spacer, stem and nut (limit %.0f at most); lower the peak or let it fade more slowly", ErrSpacerSnaps, -slope, limit)
+		return text.Fail(ErrSpacerSnaps, text.Say("pinion.load-falls", "the spacer would give way suddenly: its load falls {slope} N per mm after the peak, too fast for this spacer, pinion stem and nut (at most {limit}); lower the peak or let it fade more slowly", text.Number("slope", -slope, 0), text.Number("limit", limit, 0)))
 	}
 	return nil
 }

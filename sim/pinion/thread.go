@@ -1,8 +1,10 @@
 package pinion
 
 import (
-	"fmt"
 	"math"
+
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // A Thread is a pinion nut on its stem: a 60° thread, the face the nut turns on,
@@ -55,19 +57,19 @@ func (t Thread) StemN(torqueNmm float64) float64 {
 func (t Thread) validate() error {
 	switch {
 	case !(t.PitchMM > 0 && t.PitchMM <= 10):
-		return fmt.Errorf("thread pitch %g mm: it must be above 0 and at most 10 mm (14 threads per inch is 1.814 mm)", t.PitchMM)
+		return text.Fail(nil, text.Say("pinion.thread-pitch", "the thread pitch is {x} mm: it must be above 0 and at most 10 mm (14 threads per inch is 1.814 mm)", text.Rounded("x", t.PitchMM)))
 	case !(t.PitchDiameterMM > t.PitchMM && t.PitchDiameterMM <= 200):
-		return fmt.Errorf("thread pitch diameter %g mm: it must be larger than the pitch and at most 200 mm", t.PitchDiameterMM)
+		return text.Fail(nil, text.Say("pinion.pitch-diameter", "the pitch diameter of the thread is {x}: it must be larger than the pitch and at most {most}", size("x", t.PitchDiameterMM), size("most", 200)))
 	case !(t.FaceDiameterMM > 0 && t.FaceDiameterMM <= 400):
-		return fmt.Errorf("nut face diameter %g mm: it must be above 0 and at most 400 mm", t.FaceDiameterMM)
+		return text.Fail(nil, text.Say("pinion.face-diameter", "the nut face diameter is {x}: it must be above zero and at most {most}", size("x", t.FaceDiameterMM), size("most", 400)))
 	case !(t.ThreadFriction >= 0 && t.ThreadFriction <= 1):
-		return fmt.Errorf("thread friction %g: it must be between 0 and 1 (oiled steel is near 0.14)", t.ThreadFriction)
+		return text.Fail(nil, text.Say("pinion.thread-friction", "the thread friction is {x}: it must be between 0 and 1 (oiled steel is near 0.14)", text.Rounded("x", t.ThreadFriction)))
 	case !(t.FaceFriction >= 0 && t.FaceFriction <= 1):
-		return fmt.Errorf("nut face friction %g: it must be between 0 and 1 (oiled steel is near 0.14)", t.FaceFriction)
+		return text.Fail(nil, text.Say("pinion.face-friction", "the nut face friction is {x}: it must be between 0 and 1 (oiled steel is near 0.14)", text.Rounded("x", t.FaceFriction)))
 	case !(t.PrevailingNmm >= 0) || math.IsInf(t.PrevailingNmm, 0):
-		return fmt.Errorf("prevailing torque %g N·mm: it must be zero or more", t.PrevailingNmm)
+		return text.Fail(nil, text.Say("pinion.prevailing", "the prevailing torque is {x}: it must be zero or more", text.BothFastener("x", quantity.Torque(t.PrevailingNmm))))
 	case t.LooseningLeverMM() <= 0:
-		return fmt.Errorf("thread and nut face friction %g and %g are so low that the nut would unwind by itself: raise them above about 0.02", t.ThreadFriction, t.FaceFriction)
+		return text.Fail(nil, text.Say("pinion.unwinds", "thread friction {thread} and nut face friction {face} are so low that the nut would unwind by itself: both must be above about 0.02", text.Rounded("thread", t.ThreadFriction), text.Rounded("face", t.FaceFriction)))
 	}
 	return nil
 }

@@ -166,6 +166,15 @@ func (t Torque) ShowFastener(s System) string {
 // never shows a negative zero.
 func Decimal(x float64, decimals int) string { return fixed(x, decimals) }
 
+// Significant rounds to a number of significant digits.
+func Significant(x float64, digits int) float64 {
+	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', digits, 64), 64)
+	if err != nil {
+		return x
+	}
+	return y
+}
+
 // fixed formats with a fixed number of decimals and never shows a negative zero.
 func fixed(x float64, decimals int) string {
 	s := strconv.FormatFloat(x, 'f', decimals, 64)

@@ -156,6 +156,9 @@ func Number(name string, n float64, decimals int) Arg {
 	return Arg{name, amount{n: n, style: number, decimals: decimals}}
 }
 
+// Rounded is a plain number with four significant digits and no power of ten.
+func Rounded(name string, x float64) Arg { return Number(name, quantity.Significant(x, 4), -1) }
+
 // Percent is a share, 0 to 1, written as a whole percentage.
 func Percent(name string, share float64) Arg { return Arg{name, amount{n: share, style: percent}} }
 
