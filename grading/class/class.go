@@ -36,7 +36,8 @@ type Row struct {
 	Seed          uint64              `json:"seed,string"`
 	SignedOff     bool                `json:"signed_off"`
 	Score         int                 `json:"score"`
-	Areas         []grading.AreaScore `json:"areas"` // those in which something was decided
+	Counted       bool                `json:"counted"` // in the mean of scores
+	Areas         []grading.AreaScore `json:"areas"`   // those in which something was decided
 	Minutes       float64             `json:"shop_minutes"`
 	PartsMinutes  float64             `json:"parts_as_minutes"`
 	Lost          float64             `json:"minutes_lost"`
@@ -86,7 +87,7 @@ type AreaMean struct {
 
 // Means are the means of a class.
 type Means struct {
-	Score Mean       `json:"score"` // of signed-off jobs
+	Score Mean       `json:"score"` // of those that count
 	Areas []AreaMean `json:"areas"`
 	Work  Mean       `json:"shop_minutes"`
 	Lost  Mean       `json:"minutes_lost"`
@@ -153,13 +154,20 @@ func grade(a Attempt, costs cost.Table, units quantity.System) (Row, error) {
 		return Row{}, err
 	}
 	if err := debrief.MayGrade(a.Record.Header.Mode, stand.Status().SignedOff); err != nil {
-		return Row{}, err
+		if a.Record.Header.Open == attempt.AsItStands {
+			return Row{}, err
+		}
+		st := stand.Status()
+		score, counted := Counts(a.Record.Header.Open, 0, false)
+		return Row{Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, Score: score, Counted: counted,
+			Areas: []grading.AreaScore{}, Minutes: float64(st.Minutes), PartsMinutes: float64(st.PartsMinutes)}, nil
 	}
 	r, err := grading.GradeAt(costs, job.Card, outs, units)
 	if err != nil {
 		return Row{}, err
 	}
-	row := Row{Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, SignedOff: r.SignedOff, Score: r.Score,
+	score, counted := Counts(a.Record.Header.Open, r.Score, r.SignedOff)
+	row := Row{Counted: counted, Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, SignedOff: r.SignedOff, Score: score,
 		Areas: r.Areas, Minutes: float64(r.Minutes), PartsMinutes: float64(r.PartsMinutes), Lost: r.Lost, Lesson: r.Lesson}
 	if r.Weakest >= 0 {
 		d := r.Decisions[r.Weakest]
@@ -177,6 +185,18 @@ func grade(a Attempt, costs cost.Table, units quantity.System) (Row, error) {
 		row.add(formName(outs[d.Act-1].Act.Form), d.Area, d.Lost)
 	}
 	return row, nil
+}
+
+// Counts returns what a job goes down with in a class, and whether it goes into the mean:
+// with its score, or, left open, as its exercise says.
+func Counts(rule attempt.OpenJob, score int, signedOff bool) (int, bool) {
+	switch {
+	case signedOff || rule == attempt.AsItStands:
+		return score, true
+	case rule == attempt.CountsNothing:
+		return 0, true
+	}
+	return score, false
 }
 
 // formName is an act without its blanks.
@@ -258,7 +278,7 @@ func (c *Class) means() {
 		return m
 	}
 	c.Means = &Means{
-		Score: mean(func(r Row) (float64, bool) { return float64(r.Score), r.SignedOff }),
+		Score: mean(func(r Row) (float64, bool) { return float64(r.Score), r.Counted }),
 		Work:  mean(func(r Row) (float64, bool) { return r.Minutes, true }),
 		Lost:  mean(func(r Row) (float64, bool) { return r.Lost, true }),
 	}

@@ -27,11 +27,11 @@ func rows() []class.Row {
 		return class.Kind{Did: "fit case", Area: grading.Sides, Lost: lost}
 	}
 	return []class.Row{
-		{Pupil: "bo", Family: "BEECH", Seed: 10, File: "bo/b.jsonl", SignedOff: true, Score: 81, Areas: areas, Lost: 20, ByKind: []class.Kind{fit(19)}},
-		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/a.jsonl", SignedOff: true, Score: 60, Areas: areas, Lost: 50, Misconception: "one-place",
+		{Pupil: "bo", Family: "BEECH", Seed: 10, File: "bo/b.jsonl", SignedOff: true, Counted: true, Score: 81, Areas: areas, Lost: 20, ByKind: []class.Kind{fit(19)}},
+		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/a.jsonl", SignedOff: true, Counted: true, Score: 60, Areas: areas, Lost: 50, Misconception: "one-place",
 			ByKind: []class.Kind{{Did: "sign off", Area: grading.Stopping, Lost: 40}, fit(10)}},
 		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/b.jsonl", Score: 33, Areas: areas, Lost: 2, Misconception: "caps-snug"},
-		{Pupil: "bo", Family: "BEECH", Seed: 9, File: "bo/a.jsonl", SignedOff: true, Score: 70, Areas: areas, Lost: 5, Misconception: "one-place"},
+		{Pupil: "bo", Family: "BEECH", Seed: 9, File: "bo/a.jsonl", SignedOff: true, Counted: true, Score: 70, Areas: areas, Lost: 5, Misconception: "one-place"},
 	}
 }
 
@@ -119,6 +119,49 @@ func TestAttemptsAreGraded(t *testing.T) {
 	other := cost.Default()
 	other.ComebackMin++
 	assert.Equal(t, other.Mark(), class.Grade(nil, other, quantity.Inch, nil).Costs.Mark)
+}
+
+// A job left open counts as its exercise says; one in an examination stays ungraded, and out
+// of the class unless its exercise says how it counts.
+func TestOpenJobsCountAsTheExerciseSays(t *testing.T) {
+	done := handIn(t, "done", attempt.Terms{}, 7, "inspect cups", "fit depth-shim 0.030in", "fit pinion final", "fit side-shims ring-gear 0.070in opposite 0.070in", "fit case", "sign off")
+	half := func(o attempt.OpenJob, m attempt.Mode) class.Attempt {
+		terms := attempt.Terms{Exercise: "x", Mode: m, Open: o}
+		if m != attempt.Practice {
+			terms.Help = attempt.NoHelp
+		}
+		return handIn(t, "open", terms, 7, "inspect cups", "fit depth-shim 0.030in")
+	}
+	for _, c := range []struct {
+		open attempt.OpenJob
+		mode attempt.Mode
+		rows int
+		of   int
+	}{
+		{attempt.AsItStands, attempt.Practice, 2, 2},
+		{attempt.CountsNothing, attempt.Practice, 2, 2},
+		{attempt.NotCounted, attempt.Practice, 2, 1},
+		{attempt.AsItStands, attempt.Exam, 1, 1},
+		{attempt.CountsNothing, attempt.Exam, 2, 2},
+		{attempt.NotCounted, attempt.Exam, 2, 1},
+	} {
+		got := class.Grade([]class.Attempt{done, half(c.open, c.mode)}, cost.Default(), quantity.Inch, func(int) {})
+		require.Len(t, got.Rows, c.rows, "%s, %s", c.open, c.mode)
+		assert.Equal(t, c.of, got.Means.Score.Of, "%s, %s", c.open, c.mode)
+		assert.InDelta(t, float64(got.Rows[0].Score)/float64(c.of), got.Means.Score.Value-float64(openScore(got, c.of))/float64(c.of), 1e-9)
+		if c.rows == 2 && c.open == attempt.CountsNothing {
+			assert.Zero(t, got.Rows[1].Score)
+		}
+		assert.Len(t, got.Trouble, 2-c.rows)
+	}
+}
+
+// openScore is what the second of two rows adds to the mean of so many.
+func openScore(c class.Class, of int) int {
+	if of < 2 {
+		return 0
+	}
+	return c.Rows[1].Score
 }
 
 func TestJSONReadsBack(t *testing.T) {

@@ -118,7 +118,7 @@ func TestHeadHoldsTheOrder(t *testing.T) {
 		{Kind: scenarios.PreviousWork},
 	} {
 		o.Family = family.Beech()
-		terms := attempt.Terms{Exercise: "second \"look\"", Mode: attempt.Exam, Help: attempt.NoHelp}
+		terms := attempt.Terms{Exercise: "second \"look\"", Mode: attempt.Exam, Help: attempt.NoHelp, Open: attempt.CountsNothing}
 		j, err := o.Generate(5)
 		require.NoError(t, err)
 		s, err := j.Stand()

@@ -54,11 +54,45 @@ func (h Help) String() string {
 	return string(h)
 }
 
+// OpenJob says how a job that was not signed off counts where scores are added up.
+type OpenJob string
+
+// The ways to count one. The zero value is as it stands.
+const (
+	AsItStands       OpenJob = ""            // with the score it has so far
+	CountsNothing    OpenJob = "zero"        // as a score of 0
+	NotCounted       OpenJob = "not-counted" // not at all
+	AsItStandsInName         = "as-it-stands"
+)
+
+// OpenJobs lists the ways.
+func OpenJobs() []OpenJob { return []OpenJob{AsItStands, CountsNothing, NotCounted} }
+
+// String returns the way's name.
+func (o OpenJob) String() string {
+	if o == AsItStands {
+		return AsItStandsInName
+	}
+	return string(o)
+}
+
+// Name says how an open job counts.
+func (o OpenJob) Name() text.Message {
+	switch o {
+	case CountsNothing:
+		return text.Say("open-job.zero", "a job that is not signed off counts as 0")
+	case NotCounted:
+		return text.Say("open-job.not-counted", "a job that is not signed off is not counted")
+	}
+	return text.Say("open-job.as-it-stands", "a job that is not signed off counts with the score it has so far")
+}
+
 // Terms are what an attempt is made on besides its job. The zero value is free practice.
 type Terms struct {
 	Exercise string // its name; "" for none
 	Mode     Mode
 	Help     Help
+	Open     OpenJob
 }
 
 // Validate says what is wrong with terms: a mode or a level of help there is not, or help
@@ -66,6 +100,9 @@ type Terms struct {
 func (t Terms) Validate() error {
 	if !slices.Contains(Modes(), t.Mode) || !slices.Contains(Helps(), t.Help) {
 		return text.Fail(nil, text.Say("terms.unknown", "there is no mode {mode} with help {help}", text.Quoted("mode", string(t.Mode)), text.Quoted("help", string(t.Help))))
+	}
+	if !slices.Contains(OpenJobs(), t.Open) {
+		return text.Fail(nil, text.Say("terms.unknown-open-job", "there is no way {way} to count a job that is not signed off", text.Quoted("way", string(t.Open))))
 	}
 	if t.Mode != Practice && t.Help != NoHelp {
 		return text.Fail(nil, text.Say("terms.help-in-mode", "a job in mode {mode} gives no help: its help must be none, not {help}", text.Typed("mode", t.Mode.String()), text.Typed("help", t.Help.String())))
@@ -85,6 +122,7 @@ type termsLine struct {
 	Exercise string                      `json:"exercise,omitempty"`
 	Mode     string                      `json:"mode,omitempty"`
 	Help     string                      `json:"help,omitempty"`
+	Open     string                      `json:"open_job,omitempty"`
 }
 
 type faultsLine struct {
@@ -95,7 +133,7 @@ type faultsLine struct {
 
 func writeTerms(o scenarios.Order, t Terms) termsLine {
 	l := termsLine{Kind: string(o.Kind), Minutes: float64(o.Budget.Minutes), Parts: float64(o.Budget.Parts), Weights: o.Weights,
-		Exercise: t.Exercise, Mode: string(t.Mode), Help: string(t.Help)}
+		Exercise: t.Exercise, Mode: string(t.Mode), Help: string(t.Help), Open: string(t.Open)}
 	r := o.Faults
 	f := faultsLine{None: r.None || r.Only != nil && len(r.Only) == 0, Only: r.Only, OneOf: r.OneOf}
 	if f.None || len(f.Only) > 0 || len(f.OneOf) > 0 {
@@ -122,7 +160,7 @@ func (l termsLine) read(o *scenarios.Order) (Terms, error) {
 	}
 	o.Budget = scenarios.Budget{Minutes: shop.Minutes(l.Minutes), Parts: shop.Minutes(l.Parts)}
 	o.Weights = l.Weights
-	t := Terms{Exercise: l.Exercise, Mode: Mode(l.Mode), Help: Help(l.Help)}
+	t := Terms{Exercise: l.Exercise, Mode: Mode(l.Mode), Help: Help(l.Help), Open: OpenJob(l.Open)}
 	if err := t.Validate(); err != nil {
 		return Terms{}, err
 	}

@@ -69,6 +69,7 @@ func Parse(written []byte, file string) (Exercise, error) {
 	}
 	e.Help = helpOf(b)
 	e.Mode = modeOf(b)
+	e.Open = openOf(b)
 	for _, i := range b.Words("tasks", text.Say("exercise.want.tasks", "the tasks of the trade that it is about"), len(Tasks()), true, taskIDs()...) {
 		e.Tasks = append(e.Tasks, i.Text)
 	}
@@ -222,6 +223,19 @@ func (e *Exercise) readNumbers(b *datasheet.Block) {
 	for _, i := range b.Wholes("jobs", text.Say("exercise.want.jobs", "the job numbers"), mostJobs, false, datasheet.Between(0, mostNumber)) {
 		e.Seeds = append(e.Seeds, uint64(i.Number))
 	}
+}
+
+// openOf reads how a job counts that was not signed off.
+func openOf(b *datasheet.Block) attempt.OpenJob {
+	const key = "open_job"
+	if b.Entry(key) == nil {
+		b.Allow(key)
+		return attempt.AsItStands
+	}
+	if name := b.Choice(key, text.Say("exercise.want.open-job", "how a job counts that is not signed off"), openJobs()...); name != attempt.AsItStandsInName {
+		return attempt.OpenJob(name)
+	}
+	return attempt.AsItStands
 }
 
 // weightsOf reads what weighs more or less than usual.

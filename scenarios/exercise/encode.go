@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
 	"shimwright/sim/fault"
 )
 
@@ -76,6 +77,9 @@ func (e Exercise) Encode() []byte {
 	}
 	key("help", "%s", e.Help)
 	key("mode", "%s", e.Mode)
+	if e.Open != attempt.AsItStands {
+		key("open_job", "%s", e.Open)
+	}
 	if len(e.Tasks) > 0 {
 		key("tasks", "%s", list(e.Tasks, plain))
 	}

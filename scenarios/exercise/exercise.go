@@ -42,6 +42,7 @@ type Exercise struct {
 	Band     string                      // of Bands; "" for jobs of any difficulty
 	Help     attempt.Help
 	Mode     attempt.Mode
+	Open     attempt.OpenJob
 	Tasks    []string // ids of Tasks
 	Note     string   // free text: numbers of the instructor's own task list, say
 	Seeds    []uint64 // the job numbers, or
@@ -98,7 +99,7 @@ func taskIDs() []string {
 
 // Terms are what attempts of the exercise are made on.
 func (e Exercise) Terms() attempt.Terms {
-	return attempt.Terms{Exercise: e.Name, Mode: e.Mode, Help: e.Help}
+	return attempt.Terms{Exercise: e.Name, Mode: e.Mode, Help: e.Help, Open: e.Open}
 }
 
 // Order returns what a job number asks for, and the family it falls to.

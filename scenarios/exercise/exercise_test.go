@@ -180,6 +180,21 @@ func TestRowsAndPairs(t *testing.T) {
 	assert.Equal(t, []uint64{6, 10, 14}, e.NumbersOn("HAZEL", scenarios.SidesJob, 3))
 }
 
+// How a job counts that is not signed off is read, handed to the attempts and written back.
+func TestOpenJob(t *testing.T) {
+	for _, o := range attempt.OpenJobs() {
+		e, err := exercise.Parse([]byte(strings.Replace(whole, "mode: exam\n", "mode: exam\nopen_job: "+o.String()+"\n", 1)), "x.yaml")
+		require.NoError(t, err)
+		assert.Equal(t, o, e.Open)
+		assert.Equal(t, o, e.Terms().Open)
+		again, err := exercise.Parse(e.Encode(), "x.yaml")
+		require.NoError(t, err)
+		assert.Equal(t, e, again)
+	}
+	_, err := exercise.Parse([]byte(strings.Replace(whole, "mode: exam\n", "mode: exam\nopen_job: never\n", 1)), "x.yaml")
+	assert.Error(t, err)
+}
+
 // What is read writes itself back the same.
 func TestRoundTrip(t *testing.T) {
 	e, err := exercise.Parse([]byte(whole), "one-more.yaml")

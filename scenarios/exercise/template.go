@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
 	"shimwright/sim"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/text"
@@ -68,6 +69,9 @@ func Template(p text.Printer) []byte {
 	say(text.Say("exercise.template.mode", "What is told at sign-off. practice: everything. check: the score. exam: nothing until you grade the file. Use help: none with check and exam."))
 	line("mode: practice")
 	line("")
+	say(text.Say("exercise.template.open-job", "How a job counts that is not signed off: {ways}.", text.AnyTyped("ways", openJobs()...)))
+	line("# open_job: zero")
+	line("")
 	say(text.Say("exercise.template.tasks", "The tasks of the trade that it is about:"))
 	words(taskIDs()...)
 	line("# tasks: [pinion-depth, records]")
@@ -78,4 +82,13 @@ func Template(p text.Printer) []byte {
 	line("# job_count: 24")
 	line("# jobs: [7, 12, 31]")
 	return []byte(b.String())
+}
+
+// openJobs are the ways to count a job that is not signed off, as they are written.
+func openJobs() []string {
+	var out []string
+	for _, o := range attempt.OpenJobs() {
+		out = append(out, o.String())
+	}
+	return out
 }

@@ -75,6 +75,9 @@ func ExercisePage(e exercise.Exercise, p Pen) string {
 	}
 	g.row("Help", helpWords(e.Help))
 	g.row("At sign-off", signedWords(e.Mode))
+	if e.Open != attempt.AsItStands {
+		g.row("Left open", p.Print(e.Open.Name()))
+	}
 	var tasks []string
 	for _, t := range exercise.Tasks() {
 		for _, id := range e.Tasks {
