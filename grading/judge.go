@@ -7,6 +7,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/sim/act"
 	"shimwright/sim/fault"
+	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/text"
 )
@@ -46,6 +47,7 @@ func (r *reasoner) judge(n int, o history.Step) {
 		}
 		r.leftIn(a, 0, fault.GearOffCenter)
 		r.leftIn(a, 0, fault.GearWarped)
+		r.leftBeside(a, fault.BeforeCase)
 	case act.TorqueCaps:
 		if r.rings() {
 			r.judgeRings(a)
@@ -159,6 +161,15 @@ func (r *reasoner) leftIn(a act.Act, access float64, ids ...fault.ID) {
 		lesson = r.sideLesson()
 	}
 	r.note(Looking, a, lesson, lost, "what the readings had shown: "+text.Printer{}.Print(worst.Name), text.Printer{}.Print(worst.Missed), worst.Cure.String()+" before this step")
+}
+
+// leftBeside is leftIn for the faults of a stage that inspections find beside their readings.
+func (r *reasoner) leftBeside(a act.Act, stage fault.Stage) {
+	for _, f := range fault.All() {
+		if f.Found != gauge.NoFinding && f.Stage == stage {
+			r.leftIn(a, 0, f.ID)
+		}
+	}
 }
 
 func (r *reasoner) judgeInspection(a act.Act) {

@@ -116,6 +116,7 @@ func (r *reasoner) judgePinion(a act.Act) {
 		r.leftIn(a, 0, fault.BearingNotched)
 		r.leftIn(a, 0, fault.BearingGritty)
 		r.leftIn(a, 0, fault.NutUsed)
+		r.leftBeside(a, fault.BeforePinion)
 	}
 }
 

@@ -21,8 +21,19 @@ func (r *reasoner) learn(o history.Step) {
 	for _, rd := range o.Readings {
 		r.read(rd, o)
 	}
+	r.besides(o)
 	r.apply(o)
 	r.reweigh()
+}
+
+// besides takes in what an inspection found, or did not, of faults that it has no reading of
+// its own for.
+func (r *reasoner) besides(o history.Step) {
+	for _, f := range fault.All() {
+		if f.Found != gauge.NoFinding && f.Test == o.Act.Form {
+			r.settle(o.Found(f.Found), f.ID)
+		}
+	}
 }
 
 func (r *reasoner) read(rd gauge.Reading, o history.Step) {
@@ -73,8 +84,8 @@ func (r *reasoner) read(rd gauge.Reading, o history.Step) {
 	case gauge.ConeSeats:
 		r.gapsKnown(rd, [2]fault.ID{fault.RingGearConeHigh, fault.OppositeConeHigh}, [2]int{ringGearGapRow, oppositeGapRow})
 	case gauge.CapMarks:
-		r.settle(rd.Finding == gauge.CapsSwapped, fault.CapsSwapped)
-		r.settle(rd.Finding == gauge.CapReversed, fault.CapTurned)
+		r.settle(o.Found(gauge.CapsSwapped), fault.CapsSwapped)
+		r.settle(o.Found(gauge.CapReversed), fault.CapTurned)
 	case gauge.SealLip:
 		r.settle(rd.Wrong(), fault.SealTight)
 	case gauge.IndicatorArm:
@@ -88,7 +99,7 @@ func (r *reasoner) read(rd gauge.Reading, o history.Step) {
 		r.cured(fault.ShimsRunThick)
 	case gauge.Depth:
 		h, c, sd := r.depthLook(ownLeftOut(rd))
-		tell(h, c, length(0), sd)
+		tell(h, c, length(0), math.Hypot(sd, r.pinionWanderSD()))
 		r.gaugeReads++
 		r.gauged = true
 	case gauge.CaseEntry:
@@ -339,6 +350,7 @@ func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 	for _, f := range fault.All() {
 		each += r.risk[f.ID] * sq(kg*f.Belief.WanderMM/math.Sqrt(3))
 	}
+	each += sq(r.gains.BacklashPerPinion * r.pinionWanderSD())
 	if m, _ := r.fit(r.back, r.tooth); m < 0 {
 		each += sq(kg*m) / 12 // the case lies anywhere within its play
 	}
@@ -349,6 +361,16 @@ func (r *reasoner) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 	// The turns of a bent pinion do not average out over places round the ring gear.
 	extra = math.Hypot(extra, kg*r.swingSD(fault.PinionBent))
 	return factor, offset, math.Sqrt(each/n + extra*extra)
+}
+
+// pinionWanderSD is how far, as a standard deviation, the pinion may lie from its place in
+// one reading, mm.
+func (r *reasoner) pinionWanderSD() float64 {
+	square := 0.0
+	for _, f := range fault.All() {
+		square += r.risk[f.ID] * sq(f.Belief.PinionWanderMM) / 3
+	}
+	return math.Sqrt(square)
 }
 
 // swingSD is how far, as a standard deviation, a part that may swing by a fault's size lies
@@ -571,16 +593,18 @@ func (r *reasoner) readTorque(rd gauge.Reading, o history.Step) {
 	}
 }
 
-// rough: a torque that swings with the case out is a dent or grit, as likely as before
-// against each other.
+// rough: a torque that swings with the case out is one of the faults that make it swing, as
+// likely as before against each other.
 func (r *reasoner) rough() {
 	const sure = 0.9
-	notched, gritty := r.risk[fault.BearingNotched], r.risk[fault.BearingGritty]
-	switch p := notched + gritty; {
+	ids := swinging(fault.PinionTurning)
+	switch p := r.anyOf(ids); {
 	case p == 0:
 		r.risk[fault.BearingNotched] = sure
 	case p < sure:
-		r.risk[fault.BearingNotched], r.risk[fault.BearingGritty] = sure*notched/p, sure*gritty/p
+		for _, id := range ids {
+			r.risk[id] *= sure / p
+		}
 	}
 }
 

@@ -52,8 +52,12 @@ func (s *Stand) dial(out *history.Step, k gauge.Kind, label string, trueMM, extr
 
 func (s *Stand) measureDepth(out *history.Step) {
 	c, _ := gauge.ClassOf(gauge.DepthGauge)
+	label := s.label("depth")
 	d := s.axle.CheckingDistanceMM + s.depthErrorMM() + s.axle.GaugeOffMM
-	v := s.kit.Read(gauge.DepthGauge, d, s.label("depth"), 0)
+	if w := s.axle.Sum().PinionWanderMM; w > 0 {
+		d += s.chance(label).Uniform(-w, w)
+	}
+	v := s.kit.Read(gauge.DepthGauge, d, label, 0)
 	out.Readings = append(out.Readings, gauge.Reading{Kind: gauge.Depth, Tool: gauge.DepthGauge,
 		Lengths: []quantity.Length{quantity.Millimetres(v)}, StdMM: c.StandardUncertainty(0, 1)})
 }

@@ -194,6 +194,7 @@ func (s *Stand) Do(a act.Act) (history.Step, error) {
 		}
 		return history.Step{}, err
 	}
+	s.besides(a.Form, &out)
 	s.mend(a.Form)
 	places := 0
 	if a.Form == act.MeasureBacklash {
@@ -411,6 +412,16 @@ func (s *Stand) remaining() []truth.FaultID {
 		}
 	}
 	return out
+}
+
+// besides adds what an inspection finds of faults that it has no reading of its own for.
+func (s *Stand) besides(form act.Form, out *history.Step) {
+	standing := s.standing()
+	for _, f := range fault.All() {
+		if f.Found != gauge.NoFinding && f.Test == form && f.Remains(standing) {
+			out.Readings = append(out.Readings, gauge.Reading{Kind: f.Beside, Finding: f.Found})
+		}
+	}
 }
 
 // mend takes out of the axle what an act cures.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -276,8 +277,12 @@ func (w *worker) inspect(from, to Stage) {
 		w.say("First a look at what would cost a teardown if it were found later.")
 	}
 	look := func(stage bool, look, cure act.Form) {
-		if stage && !w.done.settled[look] && (w.do(look).Wrong() || w.without(look) && freeOfParts(cure)) {
+		switch {
+		case !stage || w.done.settled[look]:
+		case w.without(look) && freeOfParts(cure):
 			w.do(cure)
+		default:
+			w.cure(w.do(look), cure)
 		}
 	}
 	look(depth, act.InspectCups, act.SeatCups)
@@ -300,6 +305,22 @@ func (w *worker) inspect(from, to Stage) {
 	}
 	if depth && !w.done.settled[act.TestGauge] && !w.without(act.MeasureDepth) {
 		w.do(act.TestGauge)
+	}
+}
+
+// cure does what the findings of an inspection call for: each once, and the usual cure for
+// those that ask for no other.
+func (w *worker) cure(out history.Step, usual act.Form) {
+	var done []act.Form
+	for _, r := range out.Readings {
+		cure, ok := fault.CureOf(r.Finding)
+		if !ok {
+			cure = usual
+		}
+		if r.Wrong() && !slices.Contains(done, cure) {
+			w.do(cure)
+			done = append(done, cure)
+		}
 	}
 }
 

@@ -63,6 +63,7 @@ func bearingGritty() Fault {
 		Apply:     func(x *truth.Axle, size float64, _ rng.Source) { x.GritNmm = size },
 		Mend:      func(x *truth.Axle) { x.GritNmm = 0 },
 		Remains:   func(s Standing) bool { return s.Axle.GritNmm > 0 },
+		Belief:    Belief{Swings: PinionTurning},
 		Unmodeled: true,
 	}
 }
@@ -88,6 +89,7 @@ func bearingNotched() Fault {
 		Apply:     func(x *truth.Axle, size float64, _ rng.Source) { x.NotchNmm = size },
 		Mend:      func(x *truth.Axle) { x.NotchNmm = 0 },
 		Remains:   func(s Standing) bool { return s.Axle.NotchNmm > 0 },
+		Belief:    Belief{Swings: PinionTurning},
 		Unmodeled: true,
 	}
 }

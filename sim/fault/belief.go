@@ -34,6 +34,7 @@ type Swing int
 const (
 	BackFace      Swing = iota + 1 // of the ring gear, and the backlash with it
 	BacklashAlone                  // the back face runs true
+	PinionTurning                  // the pinion's rotating torque, within a turn
 )
 
 // A Belief is what may be believed of a fault by someone who only reads: what it moves, and
@@ -44,5 +45,6 @@ type Belief struct {
 	Apart     bool // rare, and so large that an axle is weighed as one with it or without
 	Swings    Swing
 	Feels     history.Feel // what turning the gears with it feels like
-	WanderMM  float64      // how far the ring gear lies, either way, from one reading to the next
+	// How far the ring gear, and the pinion, lie either way from one reading to the next, mm.
+	WanderMM, PinionWanderMM float64
 }

@@ -8,6 +8,7 @@ import (
 
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
 	"shimwright/sim/rng"
 	"shimwright/sim/shop"
 	"shimwright/sim/text"
@@ -34,7 +35,11 @@ type Fault struct {
 
 	Alikes []Alike // each pair of look-alikes stands with one of the two
 
-	Test   act.Form   // finds it
+	Test act.Form // finds it
+	// Found is what Test then finds, as one more reading of the kind Beside. They stand with
+	// the faults that the bench has no reading of its own for.
+	Found  gauge.Finding
+	Beside gauge.Kind
 	Cure   act.Form   // the act to cure it by
 	Also   []act.Form // other acts that cure it on the way
 	Lesson string
@@ -124,6 +129,17 @@ type Job struct {
 // On tells whether a job on an axle of a design can bring the fault.
 func (f Fault) On(d family.Design, j Job) bool {
 	return (f.Has == nil || f.Has(d)) && (f.Needs == nil || f.Needs(j))
+}
+
+// CureOf returns the act that cures the fault which shows itself by a finding beside the
+// readings of an inspection; ok is false for any other finding.
+func CureOf(f gauge.Finding) (cure act.Form, ok bool) {
+	for _, x := range list() {
+		if x.Found != gauge.NoFinding && x.Found == f {
+			return x.Cure, true
+		}
+	}
+	return 0, false
 }
 
 // list holds the faults, worked out once.
