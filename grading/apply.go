@@ -103,7 +103,7 @@ func (r *reasoner) apply(o history.Step) {
 		r.shaftsOut() // they run in it
 	case act.SeatCups:
 		r.cupsSeated()
-	case act.SeatCones:
+	case act.SeatCones, act.ReplaceSideBearings:
 		r.conesSeated()
 	case act.WashBearings:
 		r.washed()

@@ -46,6 +46,10 @@ func partsWork() map[act.Form]deed {
 			out.Feels = append(out.Feels, either(s.axle.InnerCupGapMM > 0 || s.axle.OuterCupGapMM > 0, history.CupMoved, history.CupsSolid))
 		}),
 		act.SeatCones: work([]need{caseOut()}, parts, (*Stand).seatCones),
+		act.ReplaceSideBearings: work([]need{caseOut()}, parts, func(s *Stand, out *history.Step) {
+			out.Parts = append(out.Parts, shop.SideBearings)
+			out.Feels = append(out.Feels, history.SideBearingsReplaced)
+		}),
 		act.MatchCaps: work([]need{caseOut()}, sides, (*Stand).matchCaps),
 		act.CleanRingGear: work([]need{caseOut()}, parts, func(s *Stand, out *history.Step) {
 			s.cleanGear(out)

@@ -41,7 +41,7 @@ func example(t testing.TB, u act.Usage) act.Act {
 func wholeJob() []string {
 	return []string{
 		"inspect cups", "inspect bearings", "inspect spacer", "inspect cones", "inspect caps", "inspect seal", "inspect shim-seat", "inspect bolts", "inspect gears",
-		"measure bearings", "measure pinion-runout", "test indicator", "test string", "test gauge", "clean shim-seat", "replace slinger", "replace gears", "replace bearings", "seat cups", "grease bearings", "wash bearings", "seat cones", "match caps", "clean ring-gear", "measure case-runout",
+		"measure bearings", "measure pinion-runout", "test indicator", "test string", "test gauge", "clean shim-seat", "replace slinger", "replace gears", "replace bearings", "seat cups", "grease bearings", "wash bearings", "seat cones", "replace side-bearings", "match caps", "clean ring-gear", "measure case-runout",
 		"replace case", "replace seal", "replace spacer",
 		"fit depth-shim 0.030in", "measure depth-shim", "fit pinion mock-up", "turn pinion 3", "measure depth",
 		"measure torque rotating wrench", "remove pinion", "fit pinion final", "tighten nut to 150lb-ft", "tighten nut 100deg",

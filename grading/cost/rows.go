@@ -133,7 +133,7 @@ func measuring() group {
 }
 
 func caseOut() group {
-	g := acts("case_out", text.Say("costs.case-out", "Work with the differential case out, and taking it out."), act.RemoveCase, act.FitCase, act.FitSideShims, act.SeatCones, act.MatchCaps, act.CleanRingGear, act.ReplaceCase)
+	g := acts("case_out", text.Say("costs.case-out", "Work with the differential case out, and taking it out."), act.RemoveCase, act.FitCase, act.FitSideShims, act.SeatCones, act.ReplaceSideBearings, act.MatchCaps, act.CleanRingGear, act.ReplaceCase)
 	g.rows = append(g.rows,
 		inMinutes("inside_side_shims", text.Say("costs.row.inside-side-shims", "more for side shims behind the cones: cones off and on"), 0, mostAct, func(t *Table) *float64 { return &t.InsideShimsMin }),
 		inMinutes("spreader", text.Say("costs.row.spreader", "more to take the case out of a housing that needs a spreader"), 0, mostAct, func(t *Table) *float64 { return &t.SpreaderMin }))

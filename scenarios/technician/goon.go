@@ -163,7 +163,7 @@ func (w *worker) recall(seen []history.Step) {
 			w.torque = 0
 		case f == act.RemoveCase:
 			w.done.opened = true
-		case f == act.ReplaceCase:
+		case f == act.ReplaceCase, f == act.ReplaceSideBearings:
 			w.lineMM, w.done.settled[act.InspectCones] = 0, true
 		case cure:
 			w.done.settled[look] = true

@@ -28,6 +28,7 @@ const (
 	CleanShimSeat
 	SeatCups
 	SeatCones
+	ReplaceSideBearings
 	MatchCaps
 	CleanRingGear
 	ReplaceCase
@@ -107,6 +108,7 @@ func catalogue() []spec {
 		{form: CleanShimSeat, line: "clean shim-seat", help: text.Say("act.clean-shim-seat", "stone and wipe the depth shim seat, and the shim"), minutes: 4},
 		{form: SeatCups, line: "seat cups", help: text.Say("act.seat-cups", "drive both pinion bearing cups against their shoulders"), minutes: 8, caution: PressingCaution},
 		{form: SeatCones, line: "seat cones", help: text.Say("act.seat-cones", "press both side bearing cones against their shoulders"), minutes: 10, caution: PressingCaution},
+		{form: ReplaceSideBearings, line: "replace side-bearings", help: text.Say("act.replace-side-bearings", "a new pair of side bearings, cups included, cones pressed on"), minutes: 30, caution: PressingCaution},
 		{form: MatchCaps, line: "match caps", help: text.Say("act.match-caps", "each bearing cap on its own side, right way up"), minutes: 8},
 		{form: CleanRingGear, line: "clean ring-gear", help: text.Say("act.clean-ring-gear", "ring gear off, both faces cleaned, bolted on with new bolts"), minutes: 25, caution: GearBoltsCaution},
 		{form: ReplaceCase, line: "replace case", help: text.Say("act.replace-case", "a new differential case"), minutes: 45, caution: GearBoltsCaution},

@@ -31,6 +31,7 @@ const (
 	SpacerReused
 	SpacerScrapped
 	BearingsReplaced
+	SideBearingsReplaced
 	GearsReplaced
 	SlingerFitted
 	SlingerWasThere
@@ -118,6 +119,8 @@ func (f Feel) Message() text.Message {
 		return text.Say("feel.spacer-scrapped", "the spacer and nut of that assembly are scrap; a new pair is ready")
 	case BearingsReplaced:
 		return text.Say("feel.bearings-replaced", "new cones and cups, seated and oiled; their height is their own, so measure them and gauge the depth again")
+	case SideBearingsReplaced:
+		return text.Say("feel.side-bearings-replaced", "new side bearings: cones pressed against their shoulders, cups clean in their bores; they measure the same as the old ones")
 	case GearsReplaced:
 		return text.Say("feel.gears-replaced", "another matched ring gear and pinion, with the same depth mark here (a real set has its own); the ring gear is bolted on clean")
 	case SlingerFitted:

@@ -23,6 +23,7 @@ const (
 	Case         Part = "differential-case"
 	GearBolts    Part = "ring-gear-bolts"
 	Bearings     Part = "pinion-bearings"
+	SideBearings Part = "side-bearing-pair"
 	GearSet      Part = "ring-and-pinion"
 	Slinger      Part = "oil-slinger"
 )
@@ -40,6 +41,8 @@ func (p Part) Name() text.Message {
 		return text.Say("part.ring-gear-bolts", "ring gear bolts")
 	case Bearings:
 		return text.Say("part.pinion-bearings", "pair of pinion bearings")
+	case SideBearings:
+		return text.Say("part.side-bearing-pair", "pair of side bearings")
 	case GearSet:
 		return text.Say("part.ring-and-pinion", "ring and pinion")
 	case Slinger:
@@ -50,7 +53,7 @@ func (p Part) Name() text.Message {
 
 // Parts lists all parts.
 func Parts() []Part {
-	return []Part{SpacerAndNut, Seal, Case, GearBolts, Bearings, GearSet, Slinger}
+	return []Part{SpacerAndNut, Seal, Case, GearBolts, Bearings, SideBearings, GearSet, Slinger}
 }
 
 // PriceOf returns a part's price in minutes of work.
@@ -66,6 +69,8 @@ func PriceOf(p Part) Minutes {
 		return 12
 	case Bearings:
 		return 45
+	case SideBearings:
+		return 40
 	case GearSet:
 		return 150
 	case Slinger:
