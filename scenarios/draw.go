@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
@@ -11,6 +12,7 @@ import (
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -155,7 +157,7 @@ func (o Order) draw(seed uint64, attempt int) (Job, error) {
 	}
 	card.Vehicle, card.Complaint = drawStory(d.stream("story"), fam, usedBearings, usedGears)
 	if x.IdealShimMM <= 0 {
-		return Job{}, fmt.Errorf("family %s, job %d: the drawn depth shim is not positive", fam.Code, seed)
+		return Job{}, text.Fail(nil, text.Say("job.thin-shim", "family {family}, job {job}: the depth shim that was drawn is not above zero", text.Typed("family", fam.Code), text.Typed("job", strconv.FormatUint(seed, 10))))
 	}
 	return Job{Card: card, axle: truth.Seal(x, truth.Finish{})}, nil
 }
@@ -282,7 +284,7 @@ func (d drawing) shims(x *truth.Axle, usedBearings bool, h pastBuild) (quantity.
 	x.ZeroPlayPreloadShimMM, x.SolidNPerMM = d.in("line-to-line", solid.ZeroEndPlayMM), d.in("solid-stiffness", solid.StiffnessNPerMM)
 	reach, err := d.fam.Reach(usedBearings)
 	if err != nil {
-		return 0, fmt.Errorf("family %s: %w", d.fam.Code, err)
+		return 0, text.Fail(err, text.Say("job.family", "family {family}: {why}", text.Typed("family", d.fam.Code), text.Of("why", text.Reason(err))))
 	}
 	right := x.ZeroPlayPreloadShimMM + reach.PreloadShimMM.Mid() - solid.ZeroEndPlayMM.Mid()
 	right += d.stream("old-pack").Normal(0, OldPreloadShimsSDMM)

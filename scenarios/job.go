@@ -2,7 +2,7 @@ package scenarios
 
 import (
 	"errors"
-	"fmt"
+	"strconv"
 	"sync"
 
 	"shimwright/scenarios/technician"
@@ -69,7 +69,7 @@ type Job struct {
 }
 
 // Draws says how many hidden states were drawn before one could be finished by
-// the competent hand.
+// the reference technician.
 func (j Job) Draws() int { return j.draws }
 
 // Order returns what the job was made to. Its family has the backlash of a new set, where
@@ -91,7 +91,7 @@ func (j Job) Stand() (*sim.Stand, error) {
 	}
 	for _, a := range j.prior {
 		if _, err := s.Do(a); err != nil {
-			return nil, fmt.Errorf("what was done before does not repeat: %w", err)
+			return nil, text.Fail(err, text.Say("job.before-does-not-repeat", "what was done before does not repeat: {why}", text.Of("why", text.Reason(err))))
 		}
 	}
 	s.HandOver(j.Card.Kind.goal(), j.Card.Kind != PreviousWork)
@@ -100,7 +100,7 @@ func (j Job) Stand() (*sim.Stand, error) {
 }
 
 // ErrNoJob is returned when no finishable axle was found for a seed.
-var ErrNoJob = errors.New("no axle for this seed could be finished by the competent hand")
+var ErrNoJob error = text.Fail(nil, text.Say("job.none", "an experienced technician could finish no axle of this job number"))
 
 // maxDraws bounds the search for a finishable axle.
 const maxDraws = 20
@@ -170,7 +170,8 @@ func (m *Maker) Generate(seed uint64) (Job, error) {
 			return j, nil
 		}
 	}
-	return Job{}, fmt.Errorf("family %s, job %d: %w after %d draws", o.Family.Code, seed, ErrNoJob, maxDraws)
+	return Job{}, text.Fail(ErrNoJob, text.Say("job.no-axle", "family {family}, job {job}: an experienced technician could finish none of {n} axles that were drawn",
+		text.Typed("family", o.Family.Code), text.Typed("job", strconv.FormatUint(seed, 10)), text.Count("n", maxDraws)))
 }
 
 // Sketch returns the first draw of a seed without proving that it can be finished:

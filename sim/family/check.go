@@ -126,12 +126,12 @@ func (c *checker) gears() {
 
 // FewRingTeeth says that a ring gear has no more teeth than its pinion.
 func FewRingTeeth(ring, pinion int) text.Message {
-	return text.Say("family.gears.few-teeth", "the ring gear has {ring} teeth and the pinion {pinion}", text.Count("ring", ring), text.Count("pinion", pinion))
+	return text.Say("family.gears.few-teeth", "the ring gear has {ring_gear} teeth and the pinion {pinion}", text.Count("ring_gear", ring), text.Count("pinion", pinion))
 }
 
 // MoreRingTeeth is what would be right then.
 func MoreRingTeeth() text.Message {
-	return text.Say("family.want.more-ring-teeth", "a ring gear with more teeth than its pinion")
+	return text.Say("family.want.more-ring-gear-teeth", "a ring gear with more teeth than its pinion")
 }
 
 // NoMesh says why a gear set cannot be made.

@@ -69,7 +69,7 @@ func decode(file []byte, name string) (Family, datasheet.Spots, []Problem) {
 
 	stiff := top.sub("stiffness", text.Say("family.want.stiffness", "stiffness of housing, pinion stem and nut, bearing pedestals"))
 	f.Model.HouseNPerMM = stiff.spread("housing", text.Say("family.want.housing-stiffness", "housing between the pinion bearing cups"), datasheet.Stiffness(), datasheet.Between(5e4, 1e7))
-	f.Model.NutNPerMM = stiff.spread("stem_and_nut", text.Say("family.want.stem-and-nut", "pinion stem, threads, yoke and bearing cones in series"), datasheet.Stiffness(), datasheet.Between(5e4, 1e7))
+	f.Model.NutNPerMM = stiff.spread("stem_and_nut", text.Say("family.want.shaft-and-nut", "pinion stem, threads, yoke and bearing cones in series"), datasheet.Stiffness(), datasheet.Between(5e4, 1e7))
 	f.Model.PedestalNPerMM = stiff.spread("pedestal", text.Say("family.want.pedestal", "one side bearing pedestal"), datasheet.Stiffness(), datasheet.Between(5e3, 5e6))
 	stiff.Done()
 
@@ -224,7 +224,7 @@ func (b block) sheet(f *Family, at datasheet.Spots) {
 	turning := datasheet.Between(50, 50_000)
 	s.PinionTorqueNew = b.torque("pinion_torque_new", text.Say("family.want.pinion-torque-new", "pinion rotating torque, new bearings, no seal"), turning, at)
 	s.PinionTorqueUsed = b.torque("pinion_torque_used", text.Say("family.want.pinion-torque-used", "pinion rotating torque, used bearings, no seal"), turning, at)
-	s.SealDrag = b.torque("seal_drag", text.Say("family.want.seal-drag", "drag that the seal adds"), turning, at)
+	s.SealDrag = b.torque("seal_drag", text.Say("family.want.seal-drag", "seal drag: what the seal adds"), turning, at)
 	s.SideRiseNew = b.torque("total_torque_rise_new", text.Say("family.want.total-torque-rise-new", "what total rotating torque adds to pinion rotating torque, new bearings"), turning, at)
 	s.SideRiseUsed = b.torque("total_torque_rise_used", text.Say("family.want.total-torque-rise-used", "what total rotating torque adds to pinion rotating torque, used bearings"), turning, at)
 	s.SidePreload = b.spec("side_preload", text.Say("family.want.side-preload", "side bearing preload: both side shims together, over zero end play"), datasheet.Lengths(), datasheet.Between(0.01, 2), at)

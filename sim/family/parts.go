@@ -14,7 +14,7 @@ import (
 // ReadGears reads the drawing of a gear set but for its spiral.
 func ReadGears(b *datasheet.Block) mesh.SetData {
 	return mesh.SetData{
-		RingTeeth:         b.Whole("ring_teeth", text.Say("family.want.ring-teeth", "teeth of the ring gear"), 10, 400),
+		RingTeeth:         b.Whole("ring_teeth", text.Say("family.want.ring-gear-teeth", "teeth of the ring gear"), 10, 400),
 		PinionTeeth:       b.Whole("pinion_teeth", text.Say("family.want.pinion-teeth", "teeth of the pinion"), 3, 60),
 		OffsetMM:          b.Number("offset", text.Say("family.want.offset", "offset of the pinion from the ring gear centerline"), datasheet.Lengths(), datasheet.Between(0, 200)),
 		RingDiameterMM:    b.Number("ring_diameter", text.Say("family.want.ring-diameter", "outside diameter of the ring gear"), datasheet.Lengths(), datasheet.Between(80, 800)),
