@@ -244,9 +244,13 @@ const maxEntered = 1e6
 
 // ParseEntered reads a number with its unit, such as "0.030in", "30 thou",
 // "0.76 mm", "250 lb-ft", "20 lb-in", "28 Nm" or "15 deg". A bare number takes
-// the fallback unit; with an empty fallback a bare number is an error. Errors: Error.
+// the fallback unit; with an empty fallback a bare number is an error. One comma in the
+// place of the point is read as one. Errors: Error.
 func ParseEntered(text string, fallback Unit) (Entered, error) {
 	t := strings.TrimSpace(text)
+	if whole, part, comma := strings.Cut(t, ","); comma && !strings.ContainsAny(t, ".") {
+		t = whole + "." + part // a decimal comma
+	}
 	end := 0
 	for end < len(t) && (t[end] >= '0' && t[end] <= '9' || t[end] == '.' || (end == 0 && (t[end] == '-' || t[end] == '+'))) {
 		end++

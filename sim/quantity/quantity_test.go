@@ -37,6 +37,7 @@ func TestParseEntered(t *testing.T) {
 		"0.030in":   {Number: 0.030, Unit: quantity.UnitInch},
 		"30 thou":   {Number: 30, Unit: quantity.UnitThou},
 		".76 MM":    {Number: 0.76, Unit: quantity.UnitMM},
+		"0,762 mm":  {Number: 0.762, Unit: quantity.UnitMM},
 		"250 lb-ft": {Number: 250, Unit: quantity.UnitFootLb},
 		"28 N·m":    {Number: 28, Unit: quantity.UnitNm},
 		"-15 deg":   {Number: -15, Unit: quantity.UnitDegree},
@@ -48,7 +49,7 @@ func TestParseEntered(t *testing.T) {
 	got, err := quantity.ParseEntered("0.76", quantity.UnitMM)
 	require.NoError(t, err)
 	assert.Equal(t, quantity.UnitMM, got.Unit)
-	for _, bad := range []string{"", "abc", "1e3in", "NaN", "1.2.3mm", "5 furlongs", "7", "99999999mm", "+-3in"} {
+	for _, bad := range []string{"", "abc", "1e3in", "NaN", "1.2.3mm", "1.2,3mm", "5 furlongs", "7", "99999999mm", "+-3in"} {
 		_, err := quantity.ParseEntered(bad, "")
 		var e *quantity.Error
 		require.ErrorAs(t, err, &e, bad)
@@ -59,6 +60,8 @@ func TestParseEntered(t *testing.T) {
 			want = quantity.NoUnit
 		case "5 furlongs":
 			want, unit = quantity.UnknownUnit, "furlongs"
+		case "1.2,3mm":
+			want, unit = quantity.UnknownUnit, ",3mm"
 		case "1e3in":
 			want, unit = quantity.UnknownUnit, "e3in"
 		}

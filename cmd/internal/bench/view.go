@@ -1,0 +1,83 @@
+package bench
+
+import (
+	"shimwright/grading/acceptance"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/sim/act"
+	"shimwright/sim/history"
+	"shimwright/sim/quantity"
+)
+
+// A View is all that a face shows of a job as it stands. It holds nothing that is hidden
+// from a person at the bench, and no wording.
+type View struct {
+	Card    scenarios.Card
+	Header  attempt.Header
+	Status  history.Status
+	Stages  []Stage
+	At      Stage
+	Left    []Todo   // of the procedure, in the order of the job
+	Choices []Choice // every act that has a place here
+	Paper   []Item
+	Sheet   []SheetLine
+	Last    *history.Step // the last act; nil before the first
+	Tool    *history.Step // the last act that read something; nil before it
+	Repeat  []act.Act     // the last round, to be done again
+	Acts    int
+	Saved   bool // acts are kept in a file
+}
+
+// View returns the job as it stands, with amounts that are offered in some units.
+func (b *Bench) View(units quantity.System) View {
+	lines := acceptance.Of(b.Card(), b.outs)
+	v := View{
+		Card: b.Card(), Header: b.Header(), Status: b.Status(),
+		Stages: stagesOf(b.Card().Kind), At: b.stage(lines), Left: b.todos(lines),
+		Choices: b.choices(units), Paper: b.paper(lines), Sheet: b.sheetLines(), Repeat: b.Repeat(),
+		Acts: len(b.outs), Saved: b.save != nil,
+	}
+	for i := range b.outs {
+		v.Last = &b.outs[i]
+		if len(b.outs[i].Readings) > 0 {
+			v.Tool = &b.outs[i]
+		}
+	}
+	return v
+}
+
+// Lacking lists the lines of the acceptance list that are not proved, in their order.
+func (v View) Lacking() []acceptance.Line {
+	var out []acceptance.Line
+	for _, t := range v.Left {
+		if t.Line != nil {
+			out = append(out, *t.Line)
+		}
+	}
+	return out
+}
+
+// Choice returns an act as it can be chosen; ok is false for one without a place here.
+func (v View) Choice(f act.Form) (c Choice, ok bool) {
+	for _, c := range v.Choices {
+		if c.Form == f {
+			return c, true
+		}
+	}
+	return Choice{}, false
+}
+
+// In lists the acts of a group: those that can be done now first.
+func (v View) In(g Group) []Choice {
+	var can, cannot []Choice
+	for _, c := range v.Choices {
+		switch {
+		case c.Group != g || c.Form == act.ExpectValue:
+		case c.Why == nil:
+			can = append(can, c)
+		default:
+			cannot = append(cannot, c)
+		}
+	}
+	return append(can, cannot...)
+}
