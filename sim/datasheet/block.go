@@ -204,7 +204,7 @@ func (b *Block) Done() {
 		const mostNames = 12
 		want := text.Say("datasheet.want.known-key", "one of the keys of this group: {keys}", text.AnyTyped("keys", names...))
 		if len(names) > mostNames {
-			want = text.Say("datasheet.want.no-key", "no such key: take it out; {command} shows the keys", text.Typed("command", b.r.kind.See))
+			want = text.Say("datasheet.want.no-key", "no key of that name: take it out; {command} shows the keys", text.Typed("command", b.r.kind.See))
 		}
 		if near, ok := b.meant(e, names); ok {
 			want = text.Verbatim(near)
