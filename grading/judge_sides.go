@@ -25,7 +25,7 @@ func (r *reasoner) judgeSpread(a act.Act) {
 // sideLesson is the lesson on how this axle's sides are set.
 func (r *reasoner) sideLesson() string {
 	if r.rings() {
-		return "adjuster-rings"
+		return "bearing-adjusters"
 	}
 	return "side-shims"
 }

@@ -205,10 +205,10 @@ func TestRingsTeachRings(t *testing.T) {
 		switch {
 		case strings.Contains(d.Best, "seat cones before this step"):
 			left++
-			assert.Equal(t, "adjuster-rings", d.Lesson)
+			assert.Equal(t, "bearing-adjusters", d.Lesson)
 		case d.Did == "measure end-play":
 			played++
-			assert.Equal(t, "adjuster-rings", d.Lesson)
+			assert.Equal(t, "bearing-adjusters", d.Lesson)
 		}
 	}
 	assert.Equal(t, 1, left)
@@ -227,7 +227,7 @@ func TestLessonsSuitTheDesign(t *testing.T) {
 		if d.SideAdjust == family.BearingAdjusters {
 			out = append(out, "side-shims")
 		} else {
-			out = append(out, "adjuster-rings")
+			out = append(out, "bearing-adjusters")
 		}
 		if d.DepthShim != family.UnderCageFlange {
 			out = append(out, "cage-shim")

@@ -125,7 +125,7 @@ func TestFiguresAreTheFamilies(t *testing.T) {
 		"seal-and-nut":    {newBearings, usedBearings, torques(b.SealDrag, 1)},
 		"side-total":      {"preload " + lengths(b.SidePreload, 3), "spec: " + length(b.SidePreload.Mid(), 3), "steps of " + length(b.SideShims.StepMM, 3)},
 		"side-shims":      {"backlash " + lash, "steps of " + length(b.SideShims.StepMM, 3), "middle, " + length(b.Backlash.Mid(), 4)},
-		"adjuster-rings": {notches(dogwood), notch(dogwood),
+		"bearing-adjusters": {notches(dogwood), notch(dogwood),
 			"Preload " + lengths(dogwood.Sheet.SidePreload, 4), "backlash " + lengths(dogwood.Sheet.Backlash, 4),
 			fmt.Sprintf("about %.2f of the travel", gains(t, "DOGWOOD").BacklashPerRing)},
 		"spread-and-caps": {"limit " + length(hazel.Sheet.SpreadLimitMM, 3), "preload " + lengths(hazel.Sheet.SidePreload, 3),
@@ -236,14 +236,14 @@ func TestModelFigures(t *testing.T) {
 // in its idea.
 func TestDesignsAreTheFamilies(t *testing.T) {
 	for id, about := range map[string]func(family.Family) bool{
-		"depth-mark":     func(f family.Family) bool { return f.Sheet.Marks.Known() },
-		"cage-shim":      func(f family.Family) bool { return f.Design.DepthShim == family.UnderCageFlange },
-		"cup-shim":       func(f family.Family) bool { return f.Design.DepthShim == family.BehindInnerCup },
-		"crush-spacer":   func(f family.Family) bool { return f.Design.Preload == family.CollapsibleSpacer },
-		"solid-spacer":   func(f family.Family) bool { return f.Design.Preload == family.SolidSpacer },
-		"side-total":     func(f family.Family) bool { return f.Design.SideAdjust != family.BearingAdjusters },
-		"side-shims":     func(f family.Family) bool { return f.Design.SideAdjust != family.BearingAdjusters },
-		"adjuster-rings": func(f family.Family) bool { return f.Design.SideAdjust == family.BearingAdjusters },
+		"depth-mark":        func(f family.Family) bool { return f.Sheet.Marks.Known() },
+		"cage-shim":         func(f family.Family) bool { return f.Design.DepthShim == family.UnderCageFlange },
+		"cup-shim":          func(f family.Family) bool { return f.Design.DepthShim == family.BehindInnerCup },
+		"crush-spacer":      func(f family.Family) bool { return f.Design.Preload == family.CollapsibleSpacer },
+		"solid-spacer":      func(f family.Family) bool { return f.Design.Preload == family.SolidSpacer },
+		"side-total":        func(f family.Family) bool { return f.Design.SideAdjust != family.BearingAdjusters },
+		"side-shims":        func(f family.Family) bool { return f.Design.SideAdjust != family.BearingAdjusters },
+		"bearing-adjusters": func(f family.Family) bool { return f.Design.SideAdjust == family.BearingAdjusters },
 	} {
 		var want []string
 		for _, f := range family.Shelf() {

@@ -19,7 +19,7 @@ func TestTheCourse(t *testing.T) {
 	course := map[string]string{
 		"Before you build":   "hear-first read-before-strip teardown reuse-or-replace inspect-first preload-design matched-set ring-gear-bolts pressing",
 		"Pinion":             "depth-mark depth-gauge cage-shim cup-shim mock-up crush-spacer solid-spacer rotating-torque seal-and-nut",
-		"Case and ring gear": "side-total side-shims adjuster-rings spread-and-caps backlash-reading runout total-torque used-gears",
+		"Case and ring gear": "side-total side-shims bearing-adjusters spread-and-caps backlash-reading runout total-torque used-gears",
 		"Contact pattern":    "make-a-pattern depth-height pattern-table which-side-drives",
 		"Proving it":         "trust-instruments check-again close-up first-miles",
 	}

@@ -69,7 +69,7 @@ func concerns(lesson string, fam family.Family) bool {
 		return d.Preload == family.SolidSpacer
 	case "side-shims":
 		return d.SideAdjust != family.BearingAdjusters
-	case "adjuster-rings":
+	case "bearing-adjusters":
 		return d.SideAdjust == family.BearingAdjusters
 	}
 	return true

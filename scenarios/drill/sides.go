@@ -255,7 +255,7 @@ func (p *draft) adjusters() (Drill, error) {
 		Working: append(l.steps(), Step{text.Say("drill.step.notch-travel", "Travel for each notch"), travel}, Step{text.Say("drill.step.notches", "Notches"), turns}),
 		Wrongs: l.wrongs(text.Say("drill.adjusters.turned", "The ring-gear side adjuster is behind the ring gear: turned in, it pushes the gear toward the pinion and takes backlash away. The opposite side adjuster does the reverse."),
 			of),
-		Lesson: "adjuster-rings",
+		Lesson: "bearing-adjusters",
 		Source: Source{text.Say("drill.source.adjusters", "TM 9-2320-363-34-2, pp. 16-13, 17-26, 17-32, 17-59; how much, TM 9-2320-289-34, table 6-1"), Published},
 	}, nil
 }

@@ -21,6 +21,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
+	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
 	"shimwright/sim/text"
@@ -31,7 +32,7 @@ var widths = []int{40, 80, 100}
 
 // jobs is how many jobs the cards are looked at for; a third as many are worked by
 // every kind of hand.
-const jobs = 12
+var jobs = longtest.Pick[uint64](4, 12)
 
 var bothUnits = []quantity.System{quantity.Inch, quantity.Metric}
 
@@ -99,12 +100,15 @@ func work(t *testing.T, fam family.Family, seed uint64, h technician.Habits) *to
 	return b
 }
 
-// worked lists the jobs that every kind of hand works: the usual family's, and one of each
-// other way of building an axle.
-func worked() []numbered {
+// worked lists the jobs that a technician works: the usual family's, and one of each other
+// way of building an axle. In a short run only the careful one works those.
+func worked(name string) []numbered {
 	var out []numbered
-	for seed := range uint64(jobs / 3) {
+	for seed := range max(1, jobs/3) {
 		out = append(out, numbered{family.Beech(), seed})
+	}
+	if name != "careful" && !longtest.On() {
+		return out
 	}
 	for _, f := range family.Shelf() {
 		if d := f.Design; d.Preload == family.SolidSpacer && d.SideAdjust != family.OutsideShims || d.DepthShim == family.UnderCageFlange {
@@ -127,7 +131,7 @@ var techs = map[string]technician.Habits{
 }
 
 func TestCardsFit(t *testing.T) {
-	for seed := range uint64(jobs) {
+	for seed := range jobs {
 		job, err := scenariostest.Generate(family.Beech(), seed)
 		require.NoError(t, err)
 		for _, units := range bothUnits {
@@ -280,7 +284,7 @@ func TestCardOfALongNumber(t *testing.T) {
 
 func TestOutcomesFit(t *testing.T) {
 	for name, h := range techs {
-		for _, j := range worked() {
+		for _, j := range worked(name) {
 			b := work(t, j.fam, j.seed, h)
 			for i, o := range b.outs {
 				for _, units := range bothUnits {
@@ -316,7 +320,7 @@ func again(debrief.Again) string { return "shimwright practice --seed 8" }
 func TestDebriefsFit(t *testing.T) {
 	signed, faults := 0, 0
 	for name, h := range techs {
-		for _, j := range worked() {
+		for _, j := range worked(name) {
 			b := work(t, j.fam, j.seed, h)
 			for _, units := range bothUnits {
 				rep, err := grading.Grade(b.job.Card, b.outs, units)
@@ -415,7 +419,7 @@ func TestNothingIsNamed(t *testing.T) {
 			assert.True(t, capitals[m[1]], "%s: %q in %q", what, m[1], m[0])
 		}
 	}
-	for seed := range uint64(jobs) {
+	for seed := range jobs {
 		b := work(t, family.Beech(), seed, technician.Habits{WrongMoveOnce: true})
 		p := Pen{Width: 100}
 		look("card", Card(b.job.Card, p))
