@@ -24,12 +24,12 @@ const (
 	UnmarkedSDMM        = 0.040 // one pinion against another where they carry no mark
 	BearingHeightSDMM   = 0.030 // new bearing against old
 	SetUpBearingSDMM    = 0.004 // set-up bearing against the one that stays
-	OldPreloadShimsSDMM = 0.030 // solid spacer: old pack against the one that will be right
+	OldPreloadShimsSDMM = 0.030 // solid spacer: old shims against those that will be right
 	OldTotalSDMM        = 0.055 // side-shim total, old side bearings against new
 	OldSplitSDMM        = 0.070 // where the new ring gear sits against the old
 )
 
-// Threaded rings run up by hand: what is left between ring gear and cups, mm, evenly
+// Bearing adjusters run up by hand: what is left between ring gear and cups, mm, evenly
 // spread. The grader's prior is built from these same figures.
 var (
 	RingPlayMM = family.Range{Low: 0.02, High: 0.12}
@@ -218,7 +218,7 @@ func drawMarks(s rng.Source, most int) (oldMark, newMark int) {
 	return oldMark, newMark
 }
 
-// hidden draws the axle itself but for its sides and its pack.
+// hidden draws the axle itself but for its sides and its preload shims.
 func (d drawing) hidden(usedBearings, usedGears bool, h pastBuild) truth.Axle {
 	sh, m := d.fam.Sheet, d.fam.Model
 	friction := m.NewFriction
@@ -277,7 +277,7 @@ func (d drawing) sides(x *truth.Axle) (oldRingGear, oldOpposite quantity.Length)
 	return quantity.Millimetres(sh.SideShims.Nearest(oldTotal/2 + oldSplit)), quantity.Millimetres(sh.SideShims.Nearest(oldTotal/2 - oldSplit))
 }
 
-// pack draws the line-to-line pack of a solid spacer and what the old pack was: right for
+// shims draws the preload shims at zero end play of a solid spacer and what the old ones were: right for
 // the old bearings, near enough, with the old depth shim.
 func (d drawing) shims(x *truth.Axle, usedBearings bool, h pastBuild) (quantity.Length, error) {
 	solid := d.fam.Design.Solid

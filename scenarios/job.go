@@ -36,14 +36,14 @@ type Card struct {
 	Vehicle      text.Message
 	Complaint    text.Message
 	UsedBearings bool
-	UsedGears    bool             // ring and pinion go back in: the sheet's backlash window is about what they ran with
+	UsedGears    bool             // ring and pinion go back in: the sheet's backlash spec is about what they ran with
 	NewBacklash  family.Spec      // what the sheet has, or had, for a new set
 	Known        technician.Known // shims and marks of the old build, and the new pinion's mark
 	Rates        []Rate
 	Kind         Kind
 	Before       []history.Step // what was done and read before, where that is known
 	Start        history.Status // how the axle stands when the trainee comes to it, as anyone can see
-	Mistakes     []Rate         // what the hand before may have done wrong
+	Mistakes     []Rate         // what the previous technician may have done wrong
 	Budget       Budget
 	Weights      map[string]Weight // of Points, where they are not the usual ones
 }
@@ -139,7 +139,7 @@ func (o Order) Maker() (*Maker, error) {
 }
 
 // Generate makes the job of a seed. Errors: ErrNoJob, and a family that cannot be worked:
-// gears that do not mesh, a drag out of reach.
+// gears that do not mesh, a torque out of reach.
 func (m *Maker) Generate(seed uint64) (Job, error) {
 	o := m.order
 	if _, err := m.gears(); err != nil {

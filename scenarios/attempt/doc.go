@@ -6,7 +6,7 @@
 // terms of the exercise if it is one, and the units the trainee works in: a replay and a
 // grade need nothing else. Each further line has the act exactly as
 // it can be typed, a compact code of what it showed, and a link. The link is the
-// head of SHA-256 over the link before it and the line's content, so a line that
+// beginning of the SHA-256 over the link before it and the line's content, so a line that
 // was changed, lost or moved is noticed. Names, machine and clock are not kept.
 //
 // A grade depends on version, seed and acts alone. The codes of what was shown let
@@ -15,6 +15,6 @@
 //
 // Reading sorts trouble into three: a foreign file (never was a record), a damaged
 // one (a line was changed), and one cut short (the last line is incomplete, as
-// after a power cut). For the last two the whole acts before the trouble are
-// returned with the error, so nothing is lost.
+// after a power cut). For the last two the intact acts before the
+// trouble are returned with the error, so nothing is lost.
 package attempt

@@ -44,7 +44,7 @@ type SideState struct {
 	SidePreloadN    float64
 	CaseEndPlayMM   float64
 	SpreadMM        float64 // how much further apart the bearing seats are
-	SideBearingNmm  float64 // drag of the side bearings, at the pinion
+	SideBearingNmm  float64 // torque of the side bearings, at the pinion
 	SideSwingNmm    float64 // how far that comes and goes within a turn of the ring gear
 	MeshDragNmm     float64 // drag of the teeth at the pinion
 	SideRiseNmm     float64 // total less pinion rotating torque: both
@@ -160,7 +160,7 @@ func (b *Bench) Patterns(s Settings) ([]gauge.ToothPattern, error) {
 }
 
 // sideState puts together what a case between its side bearings does, for its place,
-// the torque its side bearings add at the pinion, the least backlash and the drag of the
+// the torque its side bearings add at the pinion, the least backlash and the torque of the
 // pinion alone.
 func sideState(st carrier.State, ringAwayMM float64, side assembly.Torque, leastBacklashMM, pinionTorqueNmm float64) SideState {
 	meshNmm := carrier.MeshDragNmm(leastBacklashMM)

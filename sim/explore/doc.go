@@ -18,49 +18,49 @@
 // As in package sim and sim/mesh. PinionOutMM is positive for a pinion too far out
 // (not deep enough); RingAwayMM is positive away from the pinion (more backlash);
 // OffsetMM positive for a larger offset; ShaftAngleRad positive for shafts more than
-// square to each other. SideFitMM is the interference of both side shims together,
-// negative for end play; ShimToBackMM is shim moved from the tooth side to the back
-// side, positive toward the pinion; bearing adjusters are shims that grow. NutDeg counts
-// from finger tight, or from where the pack of a solid spacer has just closed up,
-// positive tightening. The four places of a backlash reading are 0, 90, 180 and 270 degrees
-// of the ring gear; at 0 the runout holds it furthest from the pinion.
+// square to each other. SideFitMM is the preload of both side shims together over zero
+// end play, negative for end play; ShimToRingGearMM is shim moved from the opposite side
+// to the ring-gear side, positive toward the pinion; bearing adjusters are shims that
+// grow. NutDeg counts from finger tight, or from where the preload shims of a solid spacer
+// have just closed up, positive tightening. The four places of a backlash reading are 0, 90, 180 and 270 degrees
+// of the ring gear; at 0 the runout holds it farthest from the pinion.
 //
 // # Units
 //
-// Millimetres, newtons, newton millimeters, degrees for the nut, radians for the
+// Millimeters, newtons, newton millimeters, degrees for the nut, radians for the
 // shaft angle; every name says which. Shares of a tooth run from 0 (toe, root) to 1
 // (heel, top).
 //
 // # What a Result is the state of
 //
 //   - The zero Settings are an axle with the pinion and the ring gear at their
-//     places, zero-end-play side shims and a nut that is finger tight, on the zero-end-play
-//     pack where the spacer is a solid one. Finished gives the settings of a finished
+//     places, zero-end-play side shims and a nut that is finger tight, on the preload shims of
+//     zero end play where the spacer is solid. Finished gives the settings of a finished
 //     axle.
-//   - A pinion drag turns the nut of a collapsible spacer. With a solid one it chooses
-//     the pack, the nut standing at its torque; any thickness is to be had.
+//   - A pinion rotating torque turns the nut of a collapsible spacer. With a solid one it
+//     chooses the preload shims, the nut at its torque; any thickness can be had.
 //   - The pinion's place is defined at the family's reference preload. The inner bearing gives
-//     under preload, so the true place moves a little with the nut; HeadGiveMM says
+//     under preload, so the true place moves a little with the nut; InnerGiveMM says
 //     by how much. A gap under the inner cup stands the pinion further in.
 //   - Loose parts lie in the middle of their play.
 //   - The rollers are seated before the nut is turned, the oil is at the family's
-//     viscosity and a technician turns the pinion. A cup with a gap goes home when the
+//     viscosity and a technician turns the pinion. A cup with a gap seats when the
 //     preload reaches what holds it.
-//   - Drag is the steady rotating torque. PinionBearingDragNmm has no seal in it,
-//     PinionDragNmm has; TotalDragNmm adds side bearings and teeth, read at the
-//     pinion with the case in. DragTargetNmm is the pinion bearings alone, as the
-//     specification sheet's windows are.
-//   - What drags in the pinion bearings besides preload, grease and rough rollers, is part
-//     of the drag that the nut or the pack is set by, as it is on a bench.
-//   - Dirt in the depth pack is shim: it moves the pinion and, behind a cup, the bearings.
+//   - Torque is the steady rotating torque. PinionBearingTorqueNmm has no seal in it,
+//     PinionTorqueNmm has; TotalTorqueNmm adds side bearings and teeth, read at the
+//     pinion with the case in. TorqueTargetNmm is the pinion bearings alone, as on the
+//     specification sheet.
+//   - What the pinion bearings add besides preload, grease and rough rollers, is part of
+//     the torque that the nut or the shims are set by, as it is on a bench.
+//   - Dirt in the depth shims is shim: it moves the pinion and, behind a cup, the bearings.
 //     A spacer used before is shorter by its earlier crush. A housing that has grown, and
 //     a cone off the case, are fit lost and won.
-//   - Warmth comes after everything is set: the nut's angle, the pack and the shims are
+//   - Warmth comes after everything is set: the nut's angle and all shims are
 //     found cold. All is at one temperature, and the oil keeps its viscosity.
-//   - Runout and uneven bolts swing the ring gear once a turn, highest at 0 degrees, a
+//   - Runout and uneven bolts move the ring gear once a turn, highest at 0 degrees, a
 //     warp twice a turn, highest at 0 and 180. BacklashMeanMM is the mean of the four
-//     places; the least and the most also hold the swing over one pinion pitch.
-//     Prints are of a tooth where the runout is nought.
+//     places; the least and the most also hold the runout over one pinion pitch.
+//     Patterns are of a tooth where the runout is zero.
 //   - Where the mean backlash is zero or less the gears bind and there is no pattern.
 //
 // # Instruments
@@ -95,6 +95,6 @@
 // The same family and Settings give the same Result. A Bench is not safe for
 // concurrent use.
 //
-// Sources are those of the packages joined; the one addition, equal swing either
+// Sources are those of the packages joined; the one addition, equal travel either
 // way of the middle for a total indicated runout, is the definition of the reading.
 package explore

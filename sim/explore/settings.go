@@ -44,7 +44,7 @@ type Settings struct {
 	ShimDirtMM        float64 // dirt or a wrinkle in the depth shims; 0 to 0.5
 	SpacerCrushedMM   float64 // collapsible spacer used before, shorter by this; 0 to 3
 	NutGripGone       bool    // nut used before, no longer locks
-	NotchNmm          float64 // worn rollers: swing of the torque within a turn; 0 to 5000
+	NotchNmm          float64 // worn rollers: how the torque comes and goes within a turn; 0 to 5000
 	SealExtraNmm      float64 // seal drag above a good seal's; 0 to 5000
 	BrakeNmm          float64 // at the ring gear, from shafts and brakes left on; 0 to 50 000
 	CapsSwapped       bool    // side-bearing caps changed over

@@ -19,17 +19,17 @@ func ShimMoveForBacklashMM(wantedChangeMM, gain float64) (ringAwayMM float64, er
 	return wantedChangeMM / gain, nil
 }
 
-// SideShims are the two packs outside the side bearings, in millimetres.
+// SideShims are the shims outside the two side bearings, in millimetres.
 type SideShims struct {
 	RingGearMM float64 // behind the ring gear
 	OppositeMM float64 // on the side its teeth face
 }
 
-// MoveRingAwayMM returns the packs that carry the ring gear away from the pinion by
+// MoveRingAwayMM returns the shims that carry the ring gear away from the pinion by
 // an amount in millimetres, toward it when negative. One side gives what the other
 // takes, so that the total and with it the preload stays (TM 9-2320-289-34, pp. 6-21
-// and 6-22). Adjuster rings follow the same rule: the back ring is let off as far as
-// the tooth ring is taken up.
+// and 6-22). Bearing adjusters follow the same rule: the ring-gear side is backed out as far
+// as the opposite side is run in.
 func (s SideShims) MoveRingAwayMM(away float64) SideShims {
 	return SideShims{RingGearMM: s.RingGearMM - away, OppositeMM: s.OppositeMM + away}
 }

@@ -38,7 +38,7 @@ func SideTorqueAtCaseNmm(totalNmm, pinionNmm, ratio float64) (float64, error) {
 	return (totalNmm - pinionNmm) * ratio, nil
 }
 
-// CordTorqueNmm returns the torque of a cord pulled off a drum or socket, in newton
+// StringTorqueNmm returns the torque of a string pulled off a drum or socket, in newton
 // millimetres: pull in newtons times the radius in millimetres, which is half the
 // diameter that a rule shows (TM 5-3810-300-24&P2, about p. 4-256). A pull below zero
 // or a radius of zero or less is an error.
