@@ -199,12 +199,15 @@ func TestFaultLoadOfJobs(t *testing.T) {
 	// Independent faults: the chance of none is the product of their chances of
 	// staying away.
 	none, heavy, want, all := 0, 0, 0.0, 0
+	load, variance := 0.0, 0.0 // disclosed
 	for seed := range many {
 		j := sketch(t, seed+1)
 		x, _ := truth.Open(j.Sealed())
 		clean := 1.0
 		for _, r := range j.Card.Rates {
 			clean *= 1 - r.Rate
+			load += r.Rate
+			variance += r.Rate * (1 - r.Rate)
 		}
 		want += clean / float64(many)
 		all += len(x.Faults)
@@ -215,7 +218,8 @@ func TestFaultLoadOfJobs(t *testing.T) {
 			heavy++
 		}
 	}
-	assert.InDelta(t, 1, float64(all)/float64(many), 0.15, "about one fault in a job")
+	assert.InDelta(t, 1, load/float64(many), 0.15, "about one fault in a job")
+	assert.InDelta(t, load, float64(all), 5*math.Sqrt(variance))
 	assert.InDelta(t, want, float64(none)/float64(many), 5*math.Sqrt(want*(1-want)/float64(many)))
 	assert.Less(t, float64(heavy)/float64(many), 0.05)
 	t.Logf("no fault in %.1f %% of jobs, more than three in %.1f %%", 100*float64(none)/float64(many), 100*float64(heavy)/float64(many))

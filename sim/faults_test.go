@@ -459,7 +459,39 @@ func shows() map[fault.ID]func(t *testing.T, clean, faulty *sim.Stand, x truth.A
 			assert.Greater(t, mean(t, faulty, plenty, line, gauge.TotalTorque, nmm), mean(t, clean, plenty, line, gauge.TotalTorque, nmm)+80)
 			assert.Greater(t, finish(faulty).SidePreloadN, finish(clean).SidePreloadN)
 		},
-		fault.CapsSwapped: rough,
+		fault.CapsSwapped:     rough,
+		fault.SideCupCracked:  rough,
+		fault.AdjusterCrossed: rough,
+		fault.PinionCupLoose: func(t *testing.T, clean, faulty *sim.Stand, _ truth.Axle, size float64) {
+			depths := func(s *sim.Stand) (v []float64) {
+				do(t, s, "fit depth-shim 0.030in", "fit pinion mock-up")
+				for range plenty {
+					v = append(v, mm(t, do(t, s, "measure depth"), gauge.Depth))
+				}
+				do(t, s, "remove pinion")
+				return v
+			}
+			assert.Greater(t, scatter(depths(faulty)), 1.3*scatter(depths(clean)), "the depth does not repeat")
+			built(t, clean, "0.074in", "0.074in")
+			built(t, faulty, "0.074in", "0.074in")
+			lash := func(s *sim.Stand) (v []float64) {
+				for range 5 {
+					for _, l := range reading(t, do(t, s, "measure backlash 8"), gauge.Backlash).Lengths {
+						v = append(v, l.MM())
+					}
+				}
+				return v
+			}
+			assert.Greater(t, scatter(lash(faulty)), 1.1*scatter(lash(clean)), "nor does the backlash")
+			do(t, faulty, "remove case")
+			swing := 0.0
+			for range plenty {
+				r := reading(t, do(t, faulty, "measure torque rotating string"), gauge.PinionTorque)
+				require.Len(t, r.Torques, 2, "it rises and falls")
+				swing += (r.Torques[1] - r.Torques[0]).Nmm() / plenty
+			}
+			assert.InEpsilon(t, 1e4*size, swing, 0.15)
+		},
 
 		fault.DirtBehindGear: swings,
 		fault.BentFlange: func(t *testing.T, clean, faulty *sim.Stand, x truth.Axle, size float64) {

@@ -72,8 +72,6 @@ func Scope() []Trouble {
 	none := func(name, why text.Message) { out = append(out, Trouble{name, NotHere, why}) }
 	none(text.Say("catalogue.none.mixed", "bearing cups and cones mixed between sides"), text.Say("catalogue.none.mixed.why", "bearings are alike but for their height"))
 	none(text.Say("catalogue.none.wrong-bearing", "a shim under the wrong bearing"), text.Say("catalogue.none.wrong-bearing.why", "the act says where its shim goes"))
-	none(text.Say("catalogue.none.spun", "a cone or cup spun in its seat"), text.Say("catalogue.none.spun.why", "fits do not wear"))
-	none(text.Say("catalogue.none.thread", "a bearing adjuster cross-threaded"), text.Say("catalogue.none.thread.why", "threads are sound"))
 	none(text.Say("catalogue.none.flank", "drive side and coast side confused"), text.Say("catalogue.none.flank.why", "the bench names the sides"))
 	none(text.Say("catalogue.none.timing", "timing marks not paired"), text.Say("catalogue.none.timing.why", "all teeth of a gear are alike"))
 	none(text.Say("catalogue.none.bores", "bearing bores out of line"), text.Say("catalogue.none.bores.why", "nothing on the bench would cure it"))

@@ -87,11 +87,11 @@ type spec struct {
 // catalogue lists every act once. Order is the order help shows.
 func catalogue() []spec {
 	return []spec{
-		{form: InspectCups, line: "inspect cups", help: text.Say("act.inspect-cups", "try a feeler gauge behind both pinion bearing cups"), minutes: 2},
+		{form: InspectCups, line: "inspect cups", help: text.Say("act.inspect-cups", "try a feeler gauge behind both pinion bearing cups, and push them around"), minutes: 2},
 		{form: InspectBearings, line: "inspect bearings", help: text.Say("act.inspect-bearings", "the pinion bearings: lubricant, rollers, races"), minutes: 1},
 		{form: InspectSpacer, line: "inspect spacer", help: text.Say("act.inspect-spacer", "the spacer to be fitted, its free length, and its nut"), minutes: 1},
 		{form: InspectCones, line: "inspect cones", help: text.Say("act.inspect-cones", "try a feeler gauge behind both side bearing cones"), minutes: 2},
-		{form: InspectCaps, line: "inspect caps", help: text.Say("act.inspect-caps", "the match marks of the bearing caps"), minutes: 1},
+		{form: InspectCaps, line: "inspect caps", help: text.Say("act.inspect-caps", "the match marks of the bearing caps, and the cups and adjusters under them"), minutes: 1},
 		{form: InspectSeal, line: "inspect seal", help: text.Say("act.inspect-seal", "the lip of the pinion seal"), minutes: 1},
 		{form: InspectShimSeat, line: "inspect shim-seat", help: text.Say("act.inspect-shim-seat", "the face the depth shim lies on, for dirt and burrs"), minutes: 1},
 		{form: InspectBolts, line: "inspect bolts", help: text.Say("act.inspect-bolts", "try the ring gear bolts with a wrench"), minutes: 2},

@@ -4,13 +4,13 @@ package fault
 // A test holds the list against the package's source.
 func values() []func() Fault {
 	return []func() Fault{
-		innerCupHigh, outerCupHigh,
+		innerCupHigh, outerCupHigh, pinionCupLoose,
 		dirtUnderShim, setUpBearingOff, shimsRunThick, slingerOut, gaugeOff,
 		setMixed, gearForOther, pinionBent,
 		spacerCrushed, spacerShort, nutUsed,
 		packingGrease, bearingGritty, bearingNotched, sealTight,
 		wrenchOut, stringOff,
-		ringGearConeHigh, oppositeConeHigh, capsSwapped, capTurned, housingSpread,
+		ringGearConeHigh, oppositeConeHigh, capsSwapped, capTurned, adjusterCrossed, sideCupCracked, housingSpread,
 		dirtBehindGear, boltsUneven, boltsLong, bentFlange, gearWarped, gearOffCenter,
 		indicatorLoose, brakesOn,
 	}

@@ -280,5 +280,5 @@ func TestLooksFindWhatIsThere(t *testing.T) {
 			assert.Equal(t, size > 0, found, "%s of size %v", f.ID, size)
 		}
 	}
-	assert.Equal(t, 22, tried, "faults that a look settles")
+	assert.Equal(t, 25, tried, "faults that a look settles")
 }

@@ -2,6 +2,7 @@ package fault
 
 import (
 	"shimwright/sim/act"
+	"shimwright/sim/gauge"
 	"shimwright/sim/rng"
 	"shimwright/sim/text"
 	"shimwright/sim/truth"
@@ -9,8 +10,9 @@ import (
 
 // The faults of seating.
 const (
-	InnerCupHigh ID = "inner-cup-high"
-	OuterCupHigh ID = "outer-cup-high"
+	InnerCupHigh   ID = "inner-cup-high"
+	OuterCupHigh   ID = "outer-cup-high"
+	PinionCupLoose ID = "pinion-cup-loose"
 )
 
 // burrHoldN is what a cup stopped on a burr takes before it moves: more than the fit alone,
@@ -66,5 +68,35 @@ func outerCupHigh() Fault {
 		Remains: func(s Standing) bool { return s.OuterCupGapMM > 0 },
 		Belief:  Belief{Moves: OuterCupGap},
 		stream:  "tail-cup-high",
+	}
+}
+
+func pinionCupLoose() Fault {
+	// What a loose cup lets the torque rise and fall by, per millimeter of looseness, N·mm (estimate).
+	const swingNmmPerMM = 10_000
+	return Fault{
+		ID: PinionCupLoose, Area: Seating, Stage: BeforePinion,
+		Name:     text.Say("fault.pinion-cup-loose.name", "pinion bearing cup loose"),
+		Cause:    text.Say("fault.pinion-cup-loose.cause", "The cup is undersize, or the cup before it turned in the bore and wore it."),
+		Shows:    text.Say("fault.pinion-cup-loose.shows", "Pinion rotating torque rises and falls, and neither pinion depth nor backlash repeats."),
+		TakenFor: text.Say("fault.pinion-cup-loose.taken-for", "grit in the bearings, or a dented race"),
+		Told:     text.Say("fault.pinion-cup-loose.told", "Push the cup with a finger: it turns in its bore. Its back is polished."),
+		Remedy:   text.Say("fault.pinion-cup-loose.remedy", "Fit another pair of bearings. If a new cup is loose too, the bore is worn: have it sleeved or replace the carrier. Do not punch the bore or glue the cup in."),
+		Missed:   text.Say("fault.pinion-cup-loose.missed", "The cup spins in the carrier, preload is lost, and the pinion wanders until the gears fail."),
+		Alikes: []Alike{
+			{string(BearingGritty), text.Say("fault.pinion-cup-loose.like-grit", "Pinion rotating torque rises and falls with the case out."),
+				text.Say("fault.pinion-cup-loose.from-grit", "Inspect the cups."), []act.Form{act.InspectCups}},
+		},
+		Test: act.InspectCups, Found: gauge.CupTurns, Beside: gauge.CupSeats, Cure: act.ReplaceBearings, Lesson: "inspect-first",
+		Difficulty: 3, Strength: Practice,
+		Rate: 0.01, Late: Late{180, 0.5}, Size: Size{Low: 0.03, High: 0.06, Unit: MM},
+		Needs: func(j Job) bool { return !j.UsedBearings && !j.DepthGiven },
+		Apply: func(x *truth.Axle, size float64, _ rng.Source) {
+			x.Put(truth.Effect{Of: PinionCupLoose, PinionSwingNmm: size * swingNmmPerMM, PinionWanderMM: size})
+		},
+		Mend:      func(x *truth.Axle) { x.Drop(PinionCupLoose) },
+		Remains:   func(s Standing) bool { return s.Axle.Has(PinionCupLoose) },
+		Belief:    Belief{Swings: PinionTurning, PinionWanderMM: 0.045},
+		Unmodeled: true,
 	}
 }

@@ -3,6 +3,7 @@ package fault
 import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/rng"
 	"shimwright/sim/text"
@@ -15,6 +16,8 @@ const (
 	OppositeConeHigh ID = "opposite-cone-high"
 	CapsSwapped      ID = "caps-swapped"
 	CapTurned        ID = "cap-end-for-end"
+	AdjusterCrossed  ID = "adjuster-cross-threaded"
+	SideCupCracked   ID = "side-cup-cracked"
 	HousingSpread    ID = "housing-spread-before"
 )
 
@@ -125,6 +128,61 @@ func capTurned() Fault {
 		},
 		Mend:      func(x *truth.Axle) { x.Drop(CapTurned) },
 		Remains:   func(s Standing) bool { return s.Axle.Has(CapTurned) },
+		Belief:    Belief{Feels: history.CaseTurnsRough, WanderMM: squeezedMM},
+		Unmodeled: true,
+	}
+}
+
+func adjusterCrossed() Fault {
+	return Fault{
+		ID: AdjusterCrossed, Area: SideBearings, Stage: BeforeCase,
+		Name:     text.Say("fault.adjuster-cross-threaded.name", "bearing adjuster cross-threaded"),
+		Cause:    text.Say("fault.adjuster-cross-threaded.cause", "The cap was pulled down over an adjuster that did not sit in its thread."),
+		Shows:    text.Say("fault.adjuster-cross-threaded.shows", "The adjuster stands crooked against its cup: total rotating torque is high and rough, and backlash does not repeat."),
+		TakenFor: text.Say("fault.adjuster-cross-threaded.taken-for", "too much side bearing preload, or caps changed over"),
+		Told:     text.Say("fault.adjuster-cross-threaded.told", "Inspect the caps: the match marks meet, but an adjuster is not square in its thread."),
+		Remedy:   text.Say("fault.adjuster-cross-threaded.remedy", "Take the cap off and start the adjuster by hand until it turns freely, then put the cap back. Replace an adjuster with a damaged thread."),
+		Missed:   text.Say("fault.adjuster-cross-threaded.missed", "The thread gives way under load, and side bearing preload and backlash are lost."),
+		Alikes: []Alike{
+			{string(CapsSwapped), text.Say("fault.adjuster-cross-threaded.like-caps", "Total rotating torque is high and rough, and backlash does not repeat."),
+				text.Say("fault.adjuster-cross-threaded.from-caps", "Inspect the caps: their match marks meet."), []act.Form{act.InspectCaps}},
+		},
+		Test: act.InspectCaps, Found: gauge.AdjusterCrooked, Beside: gauge.CapMarks, Cure: act.MatchCaps, Lesson: "adjuster-rings",
+		Difficulty: 2, Strength: Practice,
+		Rate: 0.02, Late: Late{110, 0.3}, Size: Size{Low: 600, High: 1500, Unit: Nmm},
+		Has: func(d family.Design) bool { return d.SideAdjust == family.BearingAdjusters },
+		Apply: func(x *truth.Axle, size float64, _ rng.Source) {
+			x.Put(truth.Effect{Of: AdjusterCrossed, CaseNmm: size, CaseWanderMM: squeezedMM})
+		},
+		Mend:      func(x *truth.Axle) { x.Drop(AdjusterCrossed) },
+		Remains:   func(s Standing) bool { return s.Axle.Has(AdjusterCrossed) },
+		Belief:    Belief{Feels: history.CaseTurnsRough, WanderMM: squeezedMM},
+		Unmodeled: true,
+	}
+}
+
+func sideCupCracked() Fault {
+	return Fault{
+		ID: SideCupCracked, Area: SideBearings, Stage: BeforeCase,
+		Name:     text.Say("fault.side-cup-cracked.name", "side bearing cup cracked"),
+		Cause:    text.Say("fault.side-cup-cracked.cause", "The cup was dropped, or the case was driven in against it with blows."),
+		Shows:    text.Say("fault.side-cup-cracked.shows", "Total rotating torque is high and rough, and backlash does not repeat, though each cap is in its own place."),
+		TakenFor: text.Say("fault.side-cup-cracked.taken-for", "caps changed over"),
+		Told:     text.Say("fault.side-cup-cracked.told", "Take the caps off and inspect the cups: the match marks meet, but a crack runs across a race."),
+		Remedy:   text.Say("fault.side-cup-cracked.remedy", "Fit a new pair of side bearings, cups and cones, and choose the side shims again."),
+		Missed:   text.Say("fault.side-cup-cracked.missed", "The cup breaks up, and its pieces go through the gears."),
+		Alikes: []Alike{
+			{string(CapsSwapped), text.Say("fault.side-cup-cracked.like-caps", "Total rotating torque is high and rough, and backlash does not repeat."),
+				text.Say("fault.side-cup-cracked.from-caps", "Inspect the caps and the cups under them: the match marks meet."), []act.Form{act.InspectCaps}},
+		},
+		Test: act.InspectCaps, Found: gauge.SideCupCracked, Beside: gauge.CapMarks, Cure: act.ReplaceSideBearings, Lesson: "inspect-first",
+		Difficulty: 3, Strength: Practice,
+		Rate: 0.01, Late: Late{180, 0.5}, Size: Size{Low: 800, High: 2000, Unit: Nmm},
+		Apply: func(x *truth.Axle, size float64, _ rng.Source) {
+			x.Put(truth.Effect{Of: SideCupCracked, CaseNmm: size, CaseWanderMM: squeezedMM})
+		},
+		Mend:      func(x *truth.Axle) { x.Drop(SideCupCracked) },
+		Remains:   func(s Standing) bool { return s.Axle.Has(SideCupCracked) },
 		Belief:    Belief{Feels: history.CaseTurnsRough, WanderMM: squeezedMM},
 		Unmodeled: true,
 	}

@@ -15,6 +15,7 @@ const (
 	NoFinding Finding = iota
 	CupsSeated
 	CupGap
+	CupTurns
 	BearingsSound
 	BearingsOiled // of bearings with another finding beside this one
 	BearingsGreased
@@ -31,6 +32,8 @@ const (
 	MarksMeet
 	CapsSwapped
 	CapReversed
+	SideCupCracked
+	AdjusterCrooked
 	SealSound
 	SealLipTurned
 	SeatClean
@@ -75,6 +78,8 @@ func (f Finding) row() findingRow {
 		return findingRow{text.Say("finding.cups-seated", "no feeler gauge goes in behind either cup"), false}
 	case CupGap:
 		return findingRow{text.Say("finding.cup-gap", "a feeler gauge goes in behind a cup"), true}
+	case CupTurns:
+		return findingRow{text.Say("finding.cup-turns", "a cup turns in its bore when it is pushed by hand, and its back is polished"), true}
 	case BearingsSound:
 		return findingRow{text.Say("finding.bearings-sound", "a film of light oil; the bearings turn freely and smoothly"), false}
 	case BearingsOiled:
@@ -107,6 +112,10 @@ func (f Finding) row() findingRow {
 		return findingRow{text.Say("finding.caps-swapped", "the match marks do not meet: the caps have changed sides"), true}
 	case CapReversed:
 		return findingRow{text.Say("finding.cap-reversed", "the match marks do not meet: one cap is end for end"), true}
+	case SideCupCracked:
+		return findingRow{text.Say("finding.side-cup-cracked", "a crack runs across the race of a side bearing cup"), true}
+	case AdjusterCrooked:
+		return findingRow{text.Say("finding.adjuster-crooked", "a bearing adjuster stands crooked: its thread does not line up in carrier and cap"), true}
 	case SealSound:
 		return findingRow{text.Say("finding.seal-sound", "the lip is oiled and even all around"), false}
 	case SealLipTurned:
