@@ -117,12 +117,12 @@ func TestUnseenCupsAreChargedOnce(t *testing.T) {
 				charged, at = charged+1, d.Act
 				assert.Equal(t, grading.Looking, d.Area)
 				assert.Equal(t, "inspect-first", d.Lesson)
-				// The card's 0.05 x 150 and 0.04 x 130 minutes, less two for the look, but that
-				// the height of the trial build has told something of the head cup.
+				// The card's 0.05 x 150 and 0.04 x 130 minutes, and 0.01 x 180 for a loose cup, less
+				// two for the inspection; but the depth of the mock-up has told something of the inner cup.
 				held, err := grading.Believe(j.Card, b.outs[:at-1])
 				require.NoError(t, err)
 				assert.InDelta(t, 0.04, held.Risk[fault.OuterCupHigh], 1e-9)
-				assert.InDelta(t, 150*held.Risk[fault.InnerCupHigh]+0.04*130-2, d.Lost, 0.01)
+				assert.InDelta(t, 150*held.Risk[fault.InnerCupHigh]+0.04*130+180*held.Risk[fault.PinionCupLoose]-2, d.Lost, 0.01)
 			}
 		}
 		assert.Equal(t, 1, charged, "seed %d", seed)

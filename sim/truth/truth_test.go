@@ -30,18 +30,3 @@ func TestAnEnvelopeHasNothingToRead(t *testing.T) {
 	}
 	assert.Zero(t, typ.NumMethod())
 }
-
-// The names of fault states here are those of the catalogue, each once.
-func TestFaultNamesAreTheCatalogues(t *testing.T) {
-	named := []fault.ID{fault.InnerCupHigh, fault.OuterCupHigh, fault.DirtBehindGear, fault.BentFlange, fault.SetUpBearingOff,
-		fault.ShimsRunThick, fault.SpacerCrushed, fault.PackingGrease, fault.SealTight, fault.WrenchOut, fault.RingGearConeHigh,
-		fault.CapsSwapped, fault.IndicatorLoose, fault.DirtUnderShim, fault.NutUsed, fault.BearingNotched, fault.StringOff,
-		fault.OppositeConeHigh, fault.CapTurned, fault.HousingSpread, fault.BoltsUneven, fault.BrakesOn,
-		fault.SetMixed, fault.GearForOther, fault.GearWarped, fault.GearOffCenter, fault.PinionBent, fault.SlingerOut, fault.GaugeOff,
-		fault.SpacerShort, fault.BearingGritty, fault.BoltsLong}
-	var listed []fault.ID
-	for _, f := range fault.All() {
-		listed = append(listed, f.ID)
-	}
-	assert.ElementsMatch(t, named, listed)
-}
