@@ -5,7 +5,7 @@
 // The card's figures and the disclosed base rates are exactly those the hidden
 // state was drawn with. Before a job is handed out, the reference technician, who sees
 // only what a trainee sees (package scenarios/technician), works it from first inspection
-// to sign-off; a draw that he cannot finish with every line of the sheet met is thrown
+// to sign-off; a draw that cannot be finished with every line of the sheet met is thrown
 // away and the next one tried.
 //
 // A job depends on its seed and the model version alone.
