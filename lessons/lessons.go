@@ -64,9 +64,9 @@ func Find(id string) (Lesson, error) {
 		}
 	}
 	if strings.TrimSpace(id) == "" {
-		return Lesson{}, errors.New(`no lesson named: give its id, or run "shimwright lesson" to see them all`)
+		return Lesson{}, errors.New("no lesson named: give its name")
 	}
-	return Lesson{}, fmt.Errorf(`no lesson is called %q: the nearest is %q; run "shimwright lesson" to see them all`,
+	return Lesson{}, fmt.Errorf(`no lesson is called %q: the nearest is %q`,
 		id, nearest(id, all))
 }
 

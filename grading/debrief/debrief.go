@@ -91,7 +91,11 @@ func MayGrade(m attempt.Mode, signedOff bool) error {
 	if m == attempt.Practice || signedOff {
 		return nil
 	}
-	return fmt.Errorf("the job is in mode %s and still open: %w", m, ErrOpen)
+	what := "a check"
+	if m == attempt.Exam {
+		what = "an examination"
+	}
+	return fmt.Errorf("this is %s that is still open: %w", what, ErrOpen)
 }
 
 // Of grades an attempt at a table of costs and picks what is told of it. units is for the

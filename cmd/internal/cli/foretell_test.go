@@ -37,7 +37,7 @@ func TestAPersonIsAskedWhatTheyExpect(t *testing.T) {
 	assert.Contains(t, s.asks("-1in"), theQuestion)
 	assert.Contains(t, s.asks("known"), "act 3, measure depth")
 	answer := s.asks("2.46")
-	assert.Contains(t, answer, "    depth 2.46")
+	assert.Contains(t, answer, "    pinion depth 2.46")
 	assert.NotContains(t, answer, theQuestion)
 	assert.NotContains(t, s.asks("measure depth"), theQuestion, "nothing was changed")
 	code, _, _ := s.ends("leave")
@@ -62,7 +62,7 @@ func TestWhoSkipsIsLeftAlone(t *testing.T) {
 		mockUp(size)
 		assert.Contains(t, s.asks("measure depth"), theQuestion)
 		answer := s.says("")
-		assert.Contains(t, answer, "    depth 2.46")
+		assert.Contains(t, answer, "    pinion depth 2.46")
 		assert.Equal(t, i == 1, strings.Contains(plainWords(answer), "You will not be asked again"), size)
 	}
 	s.says("remove pinion")

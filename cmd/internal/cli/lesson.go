@@ -46,7 +46,7 @@ func newLesson(s term.Streams) *cobra.Command {
 func readLesson(id string, p view.Pen) (string, error) {
 	l, err := lessons.Find(id)
 	if err != nil {
-		return "", exit.Usage(err)
+		return "", exit.Usage(fmt.Errorf("%w; run %q to see them all", err, p.Command("lesson")))
 	}
 	return view.Lesson(l.Title, l.Body, p.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), p)
 }

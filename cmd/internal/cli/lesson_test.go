@@ -13,6 +13,6 @@ import (
 // fits a screen of 24 lines and 80 columns.
 func TestLessonListFitsASmallScreen(t *testing.T) {
 	const screen, below = 24, 2
-	list := view.LessonList(view.Pen{Width: 80})
+	list := view.LessonNames(view.Pen{Width: 80})
 	assert.LessOrEqual(t, strings.Count(list, "\n"), screen-below)
 }

@@ -164,14 +164,14 @@ func TestSessionShowsWhatItIsAsked(t *testing.T) {
 	assert.Contains(t, s.says("spent"), "2 minutes of work")
 	now := s.says("now")
 	assert.Contains(t, now, "pinion out; case out")
-	assert.Contains(t, now, "fit depth-shim SIZE")
+	assert.Contains(t, now, "fit depth-shim LENGTH")
 	assert.NotContains(t, now, "measure depth ", "what cannot be done yet is not offered")
 	assert.NotContains(t, now, "sign off")
 	help := s.says("help")
 	for _, want := range []string{"torque", "sign", "known", "FILE.png", "units", "leave", "help acts"} {
 		assert.Contains(t, help, want)
 	}
-	assert.Contains(t, help, "lb-ft for the nut")
+	assert.Contains(t, plainWords(help), "lb-ft for the nut")
 	help += s.says("help acts")
 	for _, want := range []string{"sign off", "torque caps", "tighten nut to TORQUE", "fit pinion mock-up/final"} {
 		assert.Contains(t, help, want)
@@ -179,22 +179,22 @@ func TestSessionShowsWhatItIsAsked(t *testing.T) {
 	fits := s.says("help Fit")
 	assert.Contains(t, fits, "fit pinion mock-up/final")
 	assert.NotContains(t, fits, "inspect cups")
-	assert.Contains(t, plainWords(s.says("help weld")), `no act begins with "weld": acts begin with look, measure`)
+	assert.Contains(t, plainWords(s.says("help weld")), `no act begins with "weld": acts begin with inspect, measure`)
 	assert.NotContains(t, help, "TORQUE caps", "capitals are for what is filled in")
 	assert.NotContains(t, now+help, "{")
 	assert.Contains(t, s.says("card"), "Old depth shim")
-	assert.Contains(t, s.says("CARD Pinion"), "Axle sheet BEECH: pinion", "letter case does not matter")
+	assert.Contains(t, s.says("CARD Pinion"), "Specification sheet BEECH: pinion", "letter case does not matter")
 	assert.Contains(t, s.says("card case"), "Backlash")
-	assert.Contains(t, s.says("card rates"), "out of a hundred")
+	assert.Contains(t, s.says("card rates"), "Faults found in 100 axles")
 	all := s.says("card all")
-	for _, part := range []string{"Old depth shim", "Driving forward", "Head height", "Backlash", "out of a hundred"} {
+	for _, part := range []string{"Old depth shim", "Driving forward", "checking distance", "Backlash", "Faults found in 100 axles"} {
 		assert.Contains(t, all, part)
 	}
 	assert.Contains(t, s.says("card back"), `no part called "back"`)
 
 	assert.Contains(t, s.says("units metric"), "Units are now metric.")
-	assert.Contains(t, s.says("card pinion"), "62.580 mm", "the axle sheet's head height")
-	assert.Contains(t, s.says("help"), "millimetres or N·m")
+	assert.Contains(t, s.says("card pinion"), "62.580 mm", "the specified checking distance")
+	assert.Contains(t, s.says("help"), "millimeters or N·m")
 	assert.Contains(t, s.says("fit depth-shim 0.762"), "depth shim 0.762 mm")
 	assert.Contains(t, s.says("units furlongs"), "use inch or metric")
 	assert.Contains(t, s.says("units"), "Units are metric. To change them, type: units inch")
@@ -210,9 +210,9 @@ func TestSessionShowsWhatItIsAsked(t *testing.T) {
 	assert.NotContains(t, list, "On the bench", "a list is no lesson")
 	assert.Contains(t, s.says("lesson crush-spacer"), "On the bench")
 	assert.Contains(t, plainWords(s.says("lesson nosuch")), "; lesson alone lists them all")
-	assert.Contains(t, s.says("picture print.png"), "there is no print to draw yet")
+	assert.Contains(t, s.says("picture pattern.png"), "there is no contact pattern to draw yet")
 	assert.Contains(t, s.says("picture"), "ends in .png or .svg")
-	assert.Contains(t, s.says("picture print.bmp"), "ends in .png or .svg")
+	assert.Contains(t, s.says("picture pattern.bmp"), "ends in .png or .svg")
 
 	code, out, stderr := s.ends("leave")
 	assert.Equal(t, exit.Done, code)
@@ -228,22 +228,22 @@ func TestSessionExplainsAndGoesOn(t *testing.T) {
 	for _, c := range []struct{ say, want string }{
 		{"measure depth", "not now: the pinion is not in yet: fit depth-shim, then fit pinion"},
 		{"fit case", "not now: the pinion is not in yet"},
-		{"sign off", "not now: the pinion is not in its final build"},
+		{"sign off", "not now: the pinion is not in its final assembly"},
 		{"fit depth-shim 0.045", "the nearest is 0.0400 in (1.016 mm)"},
-		{"weld housing", `not an act of this bench: "weld"; acts begin with look, measure`},
+		{"weld housing", `"weld" is not an act of this bench; acts begin with inspect, measure`},
 		{"knwon", "type help for the other words"},
 		{"measure", `after "measure" say one of: bearings, pinion-runout, depth-shim`},
-		{"fit depth-shim", "the length is missing; write: fit depth-shim SIZE"},
-		{"fit pinion", "say which; write: fit pinion mock-up/final"},
-		{"fit pinion half", `"half" is none of those; write: fit pinion mock-up/final`},
-		{"record", "say which; write: record depth-shim / ring-gear-shim / opposite-shim / pinion-torque / total-torque / backlash / runout / pattern AMOUNT"},
+		{"fit depth-shim", "the length is missing; write: fit depth-shim LENGTH"},
+		{"fit pinion", "choose mock-up or final; write: fit pinion mock-up/final"},
+		{"fit pinion half", `"half" is none of mock-up and final; write: fit pinion mock-up/final`},
+		{"record", "write: record depth-shim / preload-shims / ring-gear-shim / opposite-shim / pinion-torque / total-torque / backlash / runout / pattern AMOUNT"},
 		{"record backlash", "the amount is missing; write: record backlash AMOUNT"},
-		{"record Pinion drag", "the amount is missing; write: record pinion-torque AMOUNT"},
-		{"mount indicator heel", "say which; write: mount indicator heel square/along/tilted pinion-held/pinion-free"},
-		{"measure torque first pull", "say which; write: measure torque breakaway wrench/cord"},
-		{"fit side-shims ring-gear 0.070", `"tooth" is missing; write: fit side-shims ring-gear SIZE opposite SIZE`},
+		{"record Pinion torque", "the amount is missing; write: record pinion-torque AMOUNT"},
+		{"mount indicator heel", "choose square, along or tilted; write: mount indicator heel square/along/tilted pinion-held/pinion-free"},
+		{"measure torque first pull", "choose wrench or string; write: measure torque breakaway wrench/string"},
+		{"fit side-shims ring-gear 0.070", `"opposite" is missing; write: fit side-shims ring-gear LENGTH opposite LENGTH`},
 		{"fit depth-shim 12 lb-ft", "is not a length (in, thou or mm)"},
-		{"turn nut", "the angle is missing; write: turn nut DEGREES"},
+		{"tighten nut", "the angle is missing; write: tighten nut ANGLE"},
 		{strings.Repeat("inspect cups ", 30), "longer than"},
 	} {
 		answer := plainWords(s.says(c.say))
@@ -270,7 +270,7 @@ func wholeBuild(fam family.Family) []act.Act {
 	size := func(s family.Stock) string { return fmt.Sprintf("%.3fmm", s.LowMM) }
 	var out []act.Act
 	for _, line := range []string{"fit depth-shim " + size(fam.Sheet.DepthShims), "fit preload-shims " + size(fam.Design.Solid.PreloadShims), "fit pinion final",
-		"fit side-shims ring-gear " + size(fam.Sheet.SideShims) + " tooth " + size(fam.Sheet.SideShims), "spread housing 0.2mm", "fit case",
+		"fit side-shims ring-gear " + size(fam.Sheet.SideShims) + " opposite " + size(fam.Sheet.SideShims), "spread housing 0.2mm", "fit case",
 		"turn ring-gear-adjuster in 2.5", "turn opposite-adjuster out 1", "torque caps", "mount indicator heel square pinion-held", "paint teeth thin"} {
 		if a, err := act.Parse(line, quantity.Metric); err == nil {
 			out = append(out, a)
@@ -296,7 +296,7 @@ func TestFirstPagesFitASmallScreen(t *testing.T) {
 			for _, want := range []string{"To begin, type inspect cups", "card axle/pinion/case/rates", "help", "leave"} {
 				assert.Contains(t, hello, want)
 			}
-			for _, word := range []string{"now", "help", "card", "card axle", "card pinion", "card case", "card rates", "card trust", "help look", "help measure"} {
+			for _, word := range []string{"now", "help", "card", "card axle", "card pinion", "card case", "card rates", "card trust", "help inspect", "help measure"} {
 				assert.LessOrEqual(t, lines(s.says(word)), screenLines-ownLines, "%s, %s", fam.Code, word)
 			}
 			for _, line := range wholeBuild(fam) {
@@ -364,7 +364,7 @@ func TestKnownNamesAnActOnce(t *testing.T) {
 		s.says(line)
 	}
 	known := s.says("known")
-	assert.Contains(t, known, "nut angle")
+	assert.Contains(t, known, "nut turned")
 	assert.Equal(t, 1, strings.Count(known, "act 3,"), known)
 	s.ends("leave")
 }

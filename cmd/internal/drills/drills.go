@@ -174,9 +174,7 @@ func (x *round) lesson(name string) error {
 	}
 	l, err := lessons.Find(strings.ToLower(name))
 	if err != nil {
-		// The question's own lesson is the one at hand.
-		what, _, _ := strings.Cut(err.Error(), "; run ")
-		return fmt.Errorf("%s; lesson alone shows this question's", what)
+		return fmt.Errorf("%w; lesson alone shows this question's", err)
 	}
 	page, err := view.Lesson(l.Title, l.Body, x.pen.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), x.pen)
 	x.say("%s\n", page)

@@ -45,10 +45,30 @@ func ReadAct(d family.Design, line string, units quantity.System) (act.Act, erro
 	if err == nil {
 		return a, nil
 	}
-	if f, ok := act.Begun(line); ok {
+	f, ok := act.Begun(line)
+	if !ok {
+		f, ok = onlyForm(d, line)
+	}
+	if ok {
 		if why := sim.NotOnThisAxle(d, f); !why.IsZero() {
 			return a, text.Fail(nil, why)
 		}
 	}
 	return a, err
+}
+
+// onlyForm is the form that a line's first word begins, where no form that it begins has a
+// place on axles of a design.
+func onlyForm(d family.Design, line string) (only act.Form, ok bool) {
+	verb, _, _ := strings.Cut(strings.ToLower(strings.TrimSpace(line)), " ")
+	for _, u := range act.Usages() {
+		if u.Form.Verb() != verb {
+			continue
+		}
+		if sim.NotOnThisAxle(d, u.Form).IsZero() {
+			return 0, false
+		}
+		only, ok = u.Form, true
+	}
+	return only, ok
 }

@@ -146,13 +146,12 @@ var aBlank = regexp.MustCompile(`\{[^{}]*\}`)
 // plainForm writes the blanks of an act's line the way help explains them: what is
 // to be filled in as a word in capitals, a choice with strokes.
 func plainForm(line string) string {
-	names := map[string]string{"{length}": "SIZE", "{torque}": "TORQUE", "{angle}": "DEGREES", "{places}": "PLACES", "{amount}": "AMOUNT", "{turns}": "TURNS", "{notches}": "NOTCHES"}
 	return aBlank.ReplaceAllStringFunc(line, func(blank string) string {
-		if name, ok := names[blank]; ok {
-			return name
-		}
 		choices := strings.Split(strings.Trim(blank, "{}"), "|")
-		if len(choices) > few {
+		switch {
+		case len(choices) == 1:
+			return strings.ToUpper(choices[0])
+		case len(choices) > few:
 			return strings.Join(choices, " / ")
 		}
 		return strings.Join(choices, "/")
@@ -225,15 +224,17 @@ func (x *session) lesson(name string) error {
 		return err
 	}
 	if name == "" {
+		x.say("%s", view.LessonNames(x.pen))
+		x.wrap("", "Type lesson and a name to read one, or lesson all to see what each is about.")
+		return nil
+	}
+	if strings.EqualFold(name, "all") {
 		x.say("%s", view.LessonList(x.pen))
-		x.wrap("", "Type lesson and a name to read one.")
 		return nil
 	}
 	l, err := lessons.Find(strings.ToLower(name))
 	if err != nil {
-		// At the bench another command than outside lists the lessons.
-		what, _, _ := strings.Cut(err.Error(), "; run ")
-		return fmt.Errorf("%s; lesson alone lists them all", what)
+		return fmt.Errorf("%w; lesson alone lists them all", err)
 	}
 	text, err := view.Lesson(l.Title, l.Body, x.pen.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), x.pen)
 	x.say("%s\n", text)

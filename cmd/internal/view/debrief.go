@@ -161,6 +161,22 @@ func (l LessonPart) text(p Pen) (string, error) {
 	return Wrap(fmt.Sprintf("Lesson %s: %s", l.ID, l.About), p.Width, "") + "\n" + text + "\n", err
 }
 
+// LessonNames writes the names of the lessons alone, by the parts of the job, for a small
+// screen.
+func LessonNames(p Pen) string {
+	var b strings.Builder
+	var names []string
+	all := lessons.All()
+	for i, lesson := range all {
+		names = append(names, lesson.ID)
+		if i == len(all)-1 || all[i+1].Group != lesson.Group {
+			b.WriteString(Wrap(p.Strong(lesson.Group), p.Width, "") + Wrap(strings.Join(names, ", "), p.Width, "  "))
+			names = nil
+		}
+	}
+	return b.String()
+}
+
 // LessonList writes the names of the lessons and what each is about, by the parts of
 // the job.
 func LessonList(p Pen) string {
