@@ -2,7 +2,6 @@ package grading_test
 
 import (
 	"fmt"
-	"strings"
 	"sync"
 	"testing"
 
@@ -139,4 +138,3 @@ func outcomeOf(rep grading.Report, id string) acceptance.Outcome {
 }
 
 // containsWrongWay recognises the hand's own words for its wrong move.
-func containsWrongWay(why string) bool { return strings.Contains(why, "the wrong way round") }

@@ -16,6 +16,7 @@ import (
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/longtest"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -54,7 +55,7 @@ var plays = sync.OnceValues(func() (map[string][]play, error) {
 			}
 			one := play{job: j, bench: &bench{Stand: s}}
 			h := p.habits
-			h.Say = func(why string) { one.moved = one.moved || containsWrongWay(why) }
+			h.Say = func(why text.Message) { one.moved = one.moved || why.Code() == "technician.backlash.wrong-way" }
 			if err := technician.Work(one.bench, j.Card.Known, h); err != nil {
 				return nil, err
 			}

@@ -158,11 +158,7 @@ func (m *Maker) Generate(seed uint64) (Job, error) {
 			// A set that cannot mesh: draw again.
 			continue
 		}
-		work := func() error { return technician.Work(stand, j.Card.Known, technician.Competent()) }
-		if o.Kind == PreviousWork {
-			work = func() error { return technician.Restore(stand, j.Card.Known, technician.Competent()) }
-		}
-		if work() != nil {
+		if technician.Work(stand, j.Card.Known, technician.Competent()) != nil {
 			continue
 		}
 		if verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, stand.Sealed())) {

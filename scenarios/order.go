@@ -277,7 +277,7 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 	j.order, j.gears = o, m.gears
 	k := &j.Card.Known
 	k.From, k.To = o.Kind.stages()
-	k.Off = o.Off
+	k.Off, k.SignedBefore = o.Off, o.Kind == PreviousWork
 	gains, err := m.gains()
 	if err != nil {
 		return Job{}, err
@@ -286,7 +286,7 @@ func (m *Maker) sketch(seed uint64, attempt int) (Job, error) {
 	j.Card.Kind, j.Card.Budget, j.Card.Weights = o.Kind, o.Budget, o.Weights
 	d := drawing{o.Family, seed, attempt}
 	before := func(k technician.Known, to technician.Stage, wrong ...technician.Policy) error {
-		k.Off = nil // the previous technician lacked nothing
+		k.Off, k.SignedBefore = nil, false // the previous technician lacked nothing
 		gears, err := m.gears()
 		if err != nil {
 			return err

@@ -40,11 +40,7 @@ func TestEveryKindOnEveryDesign(t *testing.T) {
 				if kind != scenarios.WholeJob && kind != scenarios.DepthJob {
 					assert.Equal(t, j.Card.Start, st, "%s %s", fam.Code, kind)
 				}
-				if kind == scenarios.PreviousWork {
-					require.NoError(t, technician.Restore(s, j.Card.Known, technician.Competent()))
-				} else {
-					require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()))
-				}
+				require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()))
 				assert.True(t, s.Status().SignedOff)
 				assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %s %d", fam.Code, kind, seed)
 

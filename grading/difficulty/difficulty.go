@@ -94,11 +94,7 @@ func play(job scenarios.Job, m member) (*sim.Recorder, error) {
 		}
 		bench, known = technician.With(rec, known, made.Policy)
 	}
-	work := technician.Work
-	if job.Card.Kind == scenarios.PreviousWork && !m.habits.NeverMeasures {
-		work = technician.Restore
-	}
-	_ = work(bench, known, m.habits) // how far it got shows in what was done
+	_ = technician.Work(bench, known, m.habits) // how far it got shows in what was done
 	return rec, nil
 }
 

@@ -71,11 +71,7 @@ func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
 		return out
 	}
 	bench := &sim.Recorder{Stand: stand}
-	work := technician.Work
-	if place.Kind == scenarios.PreviousWork {
-		work = technician.Restore
-	}
-	if out.err = work(bench, j.Card.Known, technician.Competent()); out.err != nil {
+	if out.err = technician.Work(bench, j.Card.Known, technician.Competent()); out.err != nil {
 		return out
 	}
 	out.right = stand.Status().SignedOff && verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, stand.Sealed()))

@@ -124,24 +124,8 @@ func counting(name string, perTravel float64) trainee {
 		if perTravel > 0 {
 			k.BacklashPerTravel = perTravel
 		}
-		if j.Card.Kind == scenarios.PreviousWork {
-			readFirst(b)
-			_ = technician.Restore(b, k, h)
-			return
-		}
 		_ = technician.Work(b, k, h)
 	}}
-}
-
-// readFirst reads of a finished axle what can be read before it comes apart.
-func readFirst(b technician.Bench) {
-	for _, line := range []string{"mount indicator heel square pinion-held", "measure backlash 4", "measure torque rotating wrench"} {
-		a, err := act.Parse(line, quantity.Inch)
-		if err != nil {
-			panic(err) // one of the lines above is wrong
-		}
-		_, _ = b.Do(a)
-	}
 }
 
 // careful are sensible hands that differ in what they count of the ring gear's travel: a
@@ -232,10 +216,6 @@ func pure() []trainee {
 			k := j.Card.Known
 			if m.CanShowOn(j.Card) {
 				b, k = technician.With(b, k, m.Policy)
-			}
-			if j.Card.Kind == scenarios.PreviousWork {
-				_ = technician.Restore(b, k, technician.Competent())
-				return
 			}
 			_ = technician.Work(b, k, technician.Competent())
 		}})

@@ -33,7 +33,7 @@ type Course struct {
 	Minutes   shop.Minutes
 	Decisions []grading.Decision // of that act
 	Grade     grading.Report     // of the whole attempt so
-	Anew      string             // what of the work before was undone or done again
+	Anew      text.Message       // what of the work before was undone or done again
 	Stopped   string             // why it could not be gone on with, else ""
 	Right     bool               // the axle came out with every line of the sheet met
 }
@@ -120,9 +120,7 @@ func course(job scenarios.Job, before []history.Step, a act.Act, rest []act.Act,
 		}
 	}
 	if rest == nil && !r.Status().SignedOff {
-		anew, err := technician.GoOn(r, job.Card.Known, technician.Competent(), job.Card.Before, r.Steps)
-		c.Anew = anew
-		if err != nil {
+		if c.Anew, err = technician.GoOn(r, job.Card.Known, technician.Competent(), job.Card.Before, r.Steps); err != nil {
 			c.Stopped = text.Printer{}.Error(err)
 		}
 	}

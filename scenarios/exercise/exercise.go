@@ -187,11 +187,7 @@ func (e Exercise) Try(j scenarios.Job) (Tried, error) {
 	if err != nil {
 		return Tried{}, err
 	}
-	work := technician.Work
-	if o.Kind == scenarios.PreviousWork {
-		work = technician.Restore
-	}
-	if err := work(s, j.Card.Known, technician.Competent()); err != nil {
+	if err := technician.Work(s, j.Card.Known, technician.Competent()); err != nil {
 		return Tried{}, err
 	}
 	st := s.Status()

@@ -37,11 +37,7 @@ func TestReadyExercisesCanBeFinished(t *testing.T) {
 			require.NoError(t, err, "%s %d", e.Name, n)
 			s, err := j.Stand()
 			require.NoError(t, err)
-			work := technician.Work
-			if j.Card.Kind == scenarios.PreviousWork {
-				work = technician.Restore
-			}
-			require.NoError(t, work(s, j.Card.Known, technician.Competent()), "%s %d on %s", e.Name, n, c.Name)
+			require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()), "%s %d on %s", e.Name, n, c.Name)
 			assert.True(t, s.Status().SignedOff)
 			assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %d on %s", e.Name, n, c.Name)
 

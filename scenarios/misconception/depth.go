@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"shimwright/scenarios"
+	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -91,7 +92,7 @@ func starterIsFinal() Misconception {
 		Right:    text.Say("misconception.starter-is-final.right", "The marks know nothing of a bearing that is higher or a cup that is not seated. The depth gauge and the contact pattern do."),
 		Strength: fault.Practice,
 		On:       wholeJob,
-		Policy:   technician.Policy{Do: technician.LeaveOut(act.MeasureDepth, act.PaintTeeth, act.RollGears, act.MeasureBearings)},
+		Policy:   mistake.StarterKept(),
 		Signs: Signs{Chose: func(s Scene) Answer {
 			if s.form() != act.SignOff || !wholeJob(s.card) {
 				return NoChance

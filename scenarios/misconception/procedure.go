@@ -120,13 +120,14 @@ func notRechecked() Misconception {
 	}
 }
 
-// deepenedAfterLash tells whether the depth shim was ever changed after backlash was read.
+// deepenedAfterLash tells whether the depth shim was ever changed after backlash was read in a
+// final assembly.
 func deepenedAfterLash(m technician.Mind) bool {
 	read := false
 	for _, s := range m.Steps {
 		switch s.Act.Form {
 		case act.MeasureBacklash:
-			read = true
+			read = read || s.Before.Pinion == history.PinionFinal
 		case act.FitDepthShim:
 			if read {
 				return true

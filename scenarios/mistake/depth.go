@@ -1,22 +1,28 @@
 package mistake
 
 import (
+	"slices"
+
 	"shimwright/scenarios/technician"
+	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
 
-// ungauged leaves out all that would tell the depth: the shim that was first chosen stays.
-func ungauged() func(technician.Mind, act.Act) []act.Act {
-	return technician.LeaveOut(act.MeasureDepth, act.PaintTeeth, act.RollGears, act.MeasureBearings)
+// ungauged has a technician do without all that would tell the depth: the shim that was first
+// chosen stays.
+func ungauged(k *technician.Known) {
+	for _, f := range []act.Form{act.MeasureDepth, act.PaintTeeth, act.RollGears, act.MeasureBearings} {
+		k.Off = append(slices.Clone(k.Off), sim.LeftOff{Form: f})
+	}
 }
 
 // StarterKept is the way of one who puts an axle together for somebody else to read its
 // pattern: the depth is neither gauged nor read. No axle that was signed off carries it by
 // itself.
-func StarterKept() technician.Policy { return technician.Policy{Do: ungauged()} }
+func StarterKept() technician.Policy { return technician.Policy{Know: ungauged} }
 
 // marks is where a manual has the old mark taken off and the new one put on.
 func marks() text.Message {
@@ -37,7 +43,10 @@ func MarkTurned() Mistake {
 		Remedy:     text.Say("mistake.mark-turned.remedy", "Fit the shim that the marks ask for, then measure the depth."),
 		Missed:     atWrongDepth(),
 		Difficulty: 3, Strength: fault.Manual, Source: marks(),
-		Policy: technician.Policy{Know: func(k *technician.Known) { k.OldMark, k.NewMark = k.NewMark, k.OldMark }, Do: ungauged()},
+		Policy: technician.Policy{Know: func(k *technician.Known) {
+			ungauged(k)
+			k.OldMark, k.NewMark = k.NewMark, k.OldMark
+		}},
 	}
 }
 
@@ -50,7 +59,10 @@ func MarkForgotten() Mistake {
 		Remedy:     text.Say("mistake.mark-forgotten.remedy", "Allow for both marks, then measure the depth."),
 		Missed:     atWrongDepth(),
 		Difficulty: 2, Strength: fault.Manual, Source: marks(),
-		Policy: technician.Policy{Know: func(k *technician.Known) { k.NewMark = k.OldMark }, Do: ungauged()},
+		Policy: technician.Policy{Know: func(k *technician.Known) {
+			ungauged(k)
+			k.NewMark = k.OldMark
+		}},
 	}
 }
 
@@ -64,7 +76,8 @@ func MarkInOtherUnits() Mistake {
 		Remedy:     text.Say("mistake.mark-in-other-units.remedy", "Find out which unit the marks are in, and fit the shim they ask for."),
 		Missed:     atWrongDepth(),
 		Difficulty: 3, Strength: fault.Manual, Source: text.Say("mistake.mark-in-other-units.source", "TM 9-2320-366-34-4, para 24-2: marks are in either unit"),
-		Policy: technician.Policy{Do: ungauged(), Know: func(k *technician.Known) {
+		Policy: technician.Policy{Know: func(k *technician.Known) {
+			ungauged(k)
 			f := quantity.Length(k.OtherUnit())
 			k.OldMark, k.NewMark = k.OldMark*f, k.NewMark*f
 		}},

@@ -5,6 +5,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
@@ -46,7 +47,7 @@ func BackedOff() Mistake {
 		Missed:     text.Say("mistake.backed-off.missed", "The nut works loose, and the pinion with it."),
 		Difficulty: 4, Strength: fault.Manual, Source: text.Say("mistake.backed-off.source", "TM 9-2320-280-34, para 19-3, p 19-21: the nut is never loosened to bring preload down"),
 		Policy: technician.Policy{Know: past(tooFar), Do: func(m technician.Mind, a act.Act) []act.Act {
-			if m.Did(act.LoosenNut) || a.Form != act.FitSideShims && a.Form != act.FitCase {
+			if m.Did(act.LoosenNut) || m.Status.Pinion != history.PinionFinal || a.Form != act.FitSideShims && a.Form != act.FitCase {
 				return technician.Instead(a)
 			}
 			const back = 8 // degrees

@@ -6,117 +6,127 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
-// setRings runs the rings up, takes the play out, and moves both until backlash and
-// preload are where they belong.
-func (w *worker) setRings() {
+// notches is how far the bearing adjusters are in, ring-gear side and opposite side, since they
+// were first run up.
+func (w *worker) notches() (ringGear, opposite float64) {
+	st := w.status()
+	return st.RingGearNotches, st.OppositeNotches
+}
+
+// adjustersNear runs the adjusters up, takes the play out and brings them where preload and
+// backlash should be, with the caps torqued.
+func (w *worker) adjustersNear() {
 	sh, travel := w.k.Sheet, w.k.Design.Rings.NotchTravelMM()
-	if st := w.bench.Status(); !st.CaseIn {
+	if st := w.status(); !st.CaseIn {
 		w.do(act.FitCase)
 	} else if st.CapsTight {
 		w.do(act.LoosenCaps)
 	}
-	diff := w.back - w.tooth
-	if w.back == 0 && w.tooth == 0 {
-		const usualAwayMM = 0.35 // hand-run rings leave the gear about so far out
+	b, t := w.notches()
+	diff := b - t
+	if b == 0 && t == 0 {
+		const usualAwayMM = 0.35 // adjusters run up by hand leave the gear about so far out
 		diff = 2 * usualAwayMM / travel
 	}
 	diff -= 2 * w.away / travel
 	w.away = 0
-	if w.lineMM == 0 {
-		w.say("The rings are run up by hand. What play is left, in slots, is where preload begins to count.")
-		if w.back != 0 || w.tooth != 0 {
-			// Set by another hand: out until there is play to read.
+	if w.zeroMM == 0 {
+		w.testIndicator()
+		w.say(text.Say("technician.adjusters.zero", "The adjusters are run up by hand. The end play that is left, in notches, is where preload begins to count."))
+		if b != 0 || t != 0 {
+			// Set by another technician: out until there is play to read.
 			const looseMM = 0.15
-			n := math.Ceil((sh.SidePreload.HighMM + looseMM) / travel)
-			w.do(act.TurnOppositeAdjuster, act.Out, count(n, quantity.UnitTurn))
-			w.tooth -= n
+			w.do(act.TurnOppositeAdjuster, act.Out, count(math.Ceil((sh.SidePreload.HighMM+looseMM)/travel), quantity.UnitTurn))
 		}
-		// Position zero is where the hands first left them.
 		if w.without(act.MeasureEndPlay) {
-			w.ringsByFeel()
+			w.adjustersByFeel()
 		} else {
-			w.lineMM = firstLength(w.do(act.MeasureEndPlay)) + (w.back+w.tooth)*travel
+			out := w.do(act.MeasureEndPlay)
+			b, t = w.notches()
+			w.zeroMM = (b + t) * travel
+			if !out.Felt(history.CaseFast) {
+				w.zeroMM += firstLength(out)
+			}
 		}
 	}
-	total := w.lineMM + sh.SidePreload.Mid()
-	w.ringsTo(total/travel, diff)
+	w.adjustersTo((w.zeroMM+sh.SidePreload.Mid())/travel, diff)
 	w.do(act.TorqueCaps)
-	w.do(act.MountIndicator, act.Heel, act.Square, act.PinionHeld)
-	w.do(act.TestIndicator)
-	w.gearOK = false
+}
+
+// setAdjusters sets side bearing preload and backlash by the adjusters.
+func (w *worker) setAdjusters() {
+	w.adjustersNear()
+	w.mountIndicator()
+	w.gearOK, w.gearRead = false, false
 	for w.checkRunout() {
 		w.do(act.FitCase)
 		w.do(act.TorqueCaps)
-		w.do(act.MountIndicator, act.Heel, act.Square, act.PinionHeld)
+		w.mountIndicator()
 	}
-	w.moveRings()
+	w.setBacklashByAdjusters()
 }
 
-// moveRings reads the backlash and moves both rings until it is where it belongs.
-func (w *worker) moveRings() {
+// setBacklashByAdjusters reads backlash and moves both adjusters until it is in specification.
+func (w *worker) setBacklashByAdjusters() {
 	sh, travel := w.k.Sheet, w.k.Design.Rings.NotchTravelMM()
-	total := w.lineMM + sh.SidePreload.Mid()
 	const tries = 7
 	for i := range tries {
 		out := w.do(act.MeasureBacklash, count(4, quantity.UnitTurn))
-		mean := meanLength(out)
-		w.lash = mean
-		const hopelessMM = 0.8 // past its window: whoever moved it there does not know why
-		if w.err != nil || i == tries-1 || mean > sh.Backlash.HighMM+hopelessMM {
+		w.lash = meanLength(out)
+		const hopelessMM = 0.8 // past its specification: whoever moved it there does not know why
+		if w.err != nil || i == tries-1 || w.lash > sh.Backlash.HighMM+hopelessMM {
 			return
 		}
 		margin := 0.1 * sh.Backlash.Half()
-		if mean >= sh.Backlash.LowMM+margin && mean <= sh.Backlash.HighMM-margin {
+		if w.lash >= sh.Backlash.LowMM+margin && w.lash <= sh.Backlash.HighMM-margin {
 			return
 		}
-		away := (sh.Backlash.Mid() - mean) / w.k.PerTravel()
-		if out.Felt(history.GearsBind) {
-			away = 4 * travel
-		}
-		const mostMM = 0.3 // in one go, with a reading after it
+		away := w.travel(sh.Backlash.Mid()-w.lash, out.Felt(history.GearsBind))
+		const mostMM = 0.3 // at once, with a reading after it
 		away = math.Max(-mostMM, math.Min(mostMM, away))
-		away *= w.sign()
-		if w.h.WrongMoveOnce && !w.wrongDone {
-			w.wrongDone = true
-			away = -away
-			w.say("Backlash is off, so one ring goes out and the other in. (This move is the wrong way round, to show what that looks like.)")
-		} else {
-			w.say("Backlash is off. One ring out and the other in by as many slots keeps the preload; in at the back brings the ring gear closer and takes backlash away.")
-		}
-		diff := w.back - w.tooth - 2*away/travel
-		if b, t := w.nearestNotches(total/travel, diff); b == w.back && t == w.tooth {
+		b, t := w.notches()
+		if nb, nt := w.nearestNotches((w.zeroMM+sh.SidePreload.Mid())/travel, b-t-2*away/travel); nb == b && nt == t {
 			return
 		}
-		w.do(act.LoosenCaps)
-		w.ringsTo(total/travel, diff)
-		w.do(act.TorqueCaps)
+		w.moveAdjusters(away)
 	}
 }
 
-// nearestSlots returns the two ring positions, in half slots, that are best for a sum and
-// a difference, both counted in half windows of the sheet: the sum is the preload, the
+// moveAdjusters moves the ring gear away from the pinion, mm, and keeps the preload.
+func (w *worker) moveAdjusters(away float64) {
+	travel := w.k.Design.Rings.NotchTravelMM()
+	b, t := w.notches()
+	w.do(act.LoosenCaps)
+	w.adjustersTo((w.zeroMM+w.k.Sheet.SidePreload.Mid())/travel, b-t-2*away/travel)
+	w.do(act.TorqueCaps)
+}
+
+// nearestNotches returns the two adjuster positions, in half notches, that are best for a sum
+// and a difference, both counted in half ranges of the sheet: the sum is the preload, the
 // difference the backlash.
-func (w *worker) nearestNotches(sum, diff float64) (back, tooth float64) {
+func (w *worker) nearestNotches(sum, diff float64) (ringGear, opposite float64) {
 	sh, travel := w.k.Sheet, w.k.Design.Rings.NotchTravelMM()
 	best := math.Inf(1)
 	for n := math.Round(2*sum) - 1; n <= math.Round(2*sum)+1; n++ {
 		for k := math.Round((n+2*diff)/2) - 1; k <= math.Round((n+2*diff)/2)+1; k++ {
 			b, t := k/2, (n-k)/2
-			fit := (b + t - sum) * travel / sh.SidePreload.Half()
+			preload := (b + t - sum) * travel / sh.SidePreload.Half()
 			lash := (b - t - diff) / 2 * travel * w.k.PerTravel() / sh.Backlash.Half()
-			if miss := fit*fit + lash*lash; miss < best-1e-9 {
-				best, back, tooth = miss, b, t
+			if miss := preload*preload + lash*lash; miss < best-1e-9 {
+				best, ringGear, opposite = miss, b, t
 			}
 		}
 	}
-	return back, tooth
+	return ringGear, opposite
 }
 
-// ringsTo turns the rings to a sum and difference of slots, the outgoing one first.
-func (w *worker) ringsTo(sum, diff float64) {
+// adjustersTo turns the adjusters to a sum and a difference of notches, the outgoing one first.
+func (w *worker) adjustersTo(sum, diff float64) {
 	b, t := w.nearestNotches(sum, diff)
+	atB, atT := w.notches()
 	move := func(f act.Form, n float64) {
 		switch {
 		case n > 0:
@@ -125,13 +135,11 @@ func (w *worker) ringsTo(sum, diff float64) {
 			w.do(f, act.Out, count(-n, quantity.UnitTurn))
 		}
 	}
-	if t < w.tooth {
-		move(act.TurnOppositeAdjuster, t-w.tooth)
-		move(act.TurnRingGearAdjuster, b-w.back)
+	if t < atT {
+		move(act.TurnOppositeAdjuster, t-atT)
+		move(act.TurnRingGearAdjuster, b-atB)
 	} else {
-		move(act.TurnRingGearAdjuster, b-w.back)
-		move(act.TurnOppositeAdjuster, t-w.tooth)
+		move(act.TurnRingGearAdjuster, b-atB)
+		move(act.TurnOppositeAdjuster, t-atT)
 	}
-	st := w.bench.Status()
-	w.back, w.tooth = st.RingGearNotches, st.OppositeNotches
 }

@@ -5,6 +5,7 @@ import (
 
 	"shimwright/sim/act"
 	"shimwright/sim/history"
+	"shimwright/sim/text"
 )
 
 // starter applies the marks to the old shim.
@@ -12,70 +13,92 @@ func (w *worker) starter() float64 {
 	old, starter := w.k.OldDepthShim.MM(), w.k.StarterShim().MM()
 	switch {
 	case !w.k.Sheet.Marks.Known():
-		w.say("No marks on these pinions: the old shim is all there is to start from.")
+		w.say(text.Say("technician.starter.no-marks", "These pinions have no depth marks: the old shim is all there is to start from."))
 	case w.k.Sheet.Marks.ShimForMarkMM(1) > 0:
-		w.say("The old shim carries the old mark; the new pinion has its own. The difference goes on the shim, and on this axle plus means add.")
+		w.say(text.Say("technician.starter.plus-adds", "The old shim includes the old pinion's mark; the new pinion has its own. The difference goes on the shim, and on this axle a plus mark adds shim."))
 	default:
-		w.say("The old shim carries the old mark; the new pinion has its own. The difference goes on the shim, and on this axle plus means take away.")
+		w.say(text.Say("technician.starter.plus-takes", "The old shim includes the old pinion's mark; the new pinion has its own. The difference goes on the shim, and on this axle a plus mark takes shim away."))
 	}
 	return old + w.sign()*(starter-old)
 }
 
-// inHand fits a depth shim that measures as wanted and returns its marked size.
-func (w *worker) inHand(wanted float64) float64 {
+// takeShim takes a depth shim in hand that measures as wanted.
+func (w *worker) takeShim(wanted float64) {
 	stock := w.k.Sheet.DepthShims
 	marked := stock.Nearest(wanted)
-	if w.done.goesOn && w.done.shimMeasured && w.bench.Status().DepthShim.MM() == marked {
-		return marked // measured already
+	if w.goes && w.shim() == marked && w.since(act.MeasureDepthShim, act.FitDepthShim) {
+		return // measured already
 	}
-	if !w.done.goesOn || w.bench.Status().DepthShim.MM() != marked {
+	if !w.goes || w.shim() != marked {
 		w.do(act.FitDepthShim, w.depthSize(marked))
 	}
 	if w.without(act.MeasureDepthShim) {
-		return marked
+		return
 	}
 	if measured := firstLength(w.do(act.MeasureDepthShim)); w.err == nil && math.Abs(measured-marked) > 0.6*stock.StepMM {
-		w.say("The micrometer does not agree with the shim's marking; the micrometer counts.")
-		marked = stock.Nearest(wanted - (measured - marked))
-		w.do(act.FitDepthShim, w.depthSize(marked))
+		w.say(text.Say("technician.shim-off-its-mark", "The micrometer does not agree with the shim's marking. The micrometer counts."))
+		w.do(act.FitDepthShim, w.depthSize(stock.Nearest(wanted-(measured-marked))))
 	}
-	return marked
 }
 
-// depth fits the shim, reads the height in a trial build and corrects by what it
-// shows. It leaves the pinion out with the corrected shim in hand, and returns the
-// shim's marked size.
-func (w *worker) depth(wanted float64) float64 {
-	marked := w.inHand(wanted)
+// gaugeMockUp measures the depth in a mock-up and takes the shim in hand that it asks for. It
+// leaves the mock-up in where that shim is the one that is in it.
+func (w *worker) gaugeMockUp() {
 	if w.without(act.MeasureDepth) {
-		return marked // a trial build would show nothing
+		return // there is nothing to measure it with
 	}
 	w.do(act.FitPinion, act.MockUp)
-	height := firstLength(w.do(act.MeasureDepth))
-	w.do(act.RemovePinion)
-	// The final bearing lets the pinion sit as much further out as the set-up
-	// bearing is taller.
-	return w.byHeight(marked, height+w.setUpTall)
+	distance := firstLength(w.do(act.MeasureDepth))
+	// The final bearing lets the pinion sit as much farther out as the set-up bearing is
+	// taller.
+	if next := w.shimByGauge(distance + w.setUpTall); next != w.shim() {
+		w.do(act.RemovePinion)
+		w.fitByGauge(next)
+	}
 }
 
-func (w *worker) finalBuild() bool { return w.bench.Status().Pinion == history.PinionFinal }
-
-// byHeight puts in the shim that a height asks for, and returns its marked size.
-func (w *worker) byHeight(marked, heightMM float64) float64 {
+// shimByGauge returns the stocked shim that a checking distance asks for, as it is marked, mm.
+func (w *worker) shimByGauge(distanceMM float64) float64 {
 	if w.err != nil {
-		return marked
+		return w.shim()
 	}
 	w.gaugedDepth = true
-	off := heightMM - w.k.WantedDistance().MM()
-	next := w.k.Sheet.DepthShims.Nearest(marked + w.sign()*w.deeper()*off)
-	if next == marked || w.finalBuild() && math.Abs(off) < 0.6*w.k.Sheet.DepthToleranceMM {
-		return marked
+	off := distanceMM - w.k.WantedDistance().MM()
+	if w.status().Pinion == history.PinionFinal && math.Abs(off) < 0.6*w.k.Sheet.DepthToleranceMM {
+		return w.shim()
+	}
+	return w.k.Sheet.DepthShims.Nearest(w.shim() + w.sign()*w.deeper()*off)
+}
+
+// fitByGauge fits the shim that the gauge asks for.
+func (w *worker) fitByGauge(mm float64) {
+	if w.err != nil || mm == w.shim() {
+		return
 	}
 	if w.deeper() > 0 {
-		w.say("The gauge puts the pinion off its height. Too far out asks for a thicker shim, too deep for a thinner one.")
+		w.say(text.Say("technician.gauge.thicker-deeper", "The gauge shows the pinion off its checking distance. Too far out asks for a thicker shim, too deep for a thinner one."))
 	} else {
-		w.say("The gauge puts the pinion off its height. Under this flange a thicker shim lifts the pinion out, so too far out asks for a thinner one.")
+		w.say(text.Say("technician.gauge.thicker-out", "The gauge shows the pinion off its checking distance. Under this flange a thicker shim lifts the pinion out, so too far out asks for a thinner one."))
 	}
-	w.do(act.FitDepthShim, w.depthSize(next))
-	return next
+	w.do(act.FitDepthShim, w.depthSize(mm))
+}
+
+// gaugesFinal tells whether the depth can be measured and put right in a final assembly.
+func (w *worker) gaugesFinal() bool { return w.solid() || w.cage() }
+
+// setDepth chooses the depth shim. A crushed spacer makes a final assembly dear, so depth and
+// contact pattern are read in a mock-up first; a cage, or a solid spacer, lets the depth be
+// measured in the final one, unless the job ends here. It leaves the pinion out.
+func (w *worker) setDepth(wantedMM float64, to Stage) {
+	w.takeShim(wantedMM)
+	if to != DepthSet && w.gaugesFinal() {
+		return
+	}
+	w.gaugeMockUp()
+	if w.mocksUpCase(to) {
+		w.mockUpPattern()
+	}
+	if w.status().Pinion != history.PinionOut {
+		w.do(act.RemovePinion)
+	}
 }

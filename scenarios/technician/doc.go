@@ -1,8 +1,13 @@
-// Package technician works a job from the first look to sign-off, seeing only what a
-// trainee sees: the card, and what each act shows.
+// Package technician works a job from the first inspection to sign-off, seeing only what a
+// trainee sees: the job card, and what each act shows.
 //
-// The competent hand proves that a job can be finished and plays the
-// demonstration. The same hand with a bad habit (a sign turned round, nothing
-// measured) shows that the grader tells good work from bad. GoOn takes up a job where
-// somebody else has left it, on what was read so far.
+// The reference technician does what a manual's procedure asks, in its order: inspections;
+// depth by marks and gauge; on an axle whose spacer is crushed, a mock-up with depth and
+// contact pattern before the crush; pinion bearing preload; side bearing preload with
+// backlash, runout first; total rotating torque; the contact pattern once more after the last
+// change; the build sheet; sign-off. It proves that a job can be finished and plays the
+// demonstration. GoOn takes up a job where somebody else has left it, on what was read so far.
+//
+// A Policy is where another technician departs from it. All that is known of an axle is read
+// from its status and from the steps so far; nothing follows the acts a second time.
 package technician

@@ -3,81 +3,66 @@ package technician
 import (
 	"errors"
 	"math"
-	"slices"
 
 	"shimwright/sim/act"
-	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
-
-// memory is what a hand takes over from the acts before it.
-type memory struct {
-	goesOn       bool
-	settled      map[act.Form]bool // looks that left nothing to put right
-	shimMeasured bool              // the depth shim in hand
-	rightShimMM  float64           // depth shim that the gauge asked for, 0 unknown
-	heightRead   bool              // in this build
-	nutTight     bool              // solid spacer: the nut is at its torque
-	opened       bool              // the case has been out
-	mockUp       bool              // the build is one
-	shim         float64           // marked, mm
-	back, tooth  float64           // side shims, or how far the rings are in, mm
-}
 
 // ErrSignedOff is returned by GoOn for a job that is closed.
 var ErrSignedOff = errors.New("the axle is signed off: there is nothing to go on with")
 
-// GoOn takes a job up where another has left it and does the rest as the competent hand
-// would. before is what was done and read before the job was handed out, where that is
-// known, and since what the other has done. What is in hand or built in is used unless a
-// reading says that it is wrong; anew tells in words what of the work was undone or done
-// again because it could not be relied on, and is empty where the job simply went on.
-// Errors as Work, and ErrSignedOff.
-func GoOn(b Bench, k Known, h Habits, before, since []history.Step) (anew string, err error) {
-	w := &worker{bench: b, k: k, h: h, trustWrench: true, done: memory{goesOn: true, settled: map[act.Form]bool{}}}
+// GoOn takes a job up where another technician has left it and does the rest as the reference
+// technician would. before is what was done and read before the job was handed out, where that
+// is known, and since what the other has done. What is in hand or built in is used unless a
+// reading says that it is wrong; anew tells, as a clause about the technician, what of the work
+// was undone or done again because it could not be relied on, and says nothing where the job
+// simply went on. Errors as Work, and ErrSignedOff.
+func GoOn(b Bench, k Known, h Habits, before, since []history.Step) (anew text.Message, err error) {
 	if b.Status().SignedOff {
-		return "", ErrSignedOff
+		return anew, ErrSignedOff
 	}
-	if w.rings() {
-		w.ringsBefore(append(slices.Clone(before), since...))
+	w := newWorker(b, k, h)
+	w.goes, w.patternFirst = true, true
+	for _, o := range before {
+		w.recall(o)
 	}
-	w.recall(before)
-	foreign := k.From == SidesSet && len(before) == 0
-	w.done.opened = false
-	w.recall(since)
-	if foreign && !w.done.opened {
-		return "strips the axle and builds it anew: of another hand's work nothing is taken for read", Restore(b, k, h)
+	opened := false
+	for _, o := range since {
+		w.recall(o)
+		opened = opened || o.Act.Form == act.RemoveCase
 	}
-	from, anew := w.takeUp()
-	w.say("Taking up the job where it stands.")
-	w.build(from, k.end())
-	w.sheet(k.end())
-	w.do(act.SignOff)
+	if k.SignedBefore && !opened {
+		w = newWorker(b, k, h)
+		w.restore()
+		return text.Say("technician.anew.strips", "strips the axle and builds it anew: nothing of a previous technician's work is taken for read"), w.err
+	}
+	from, anew := w.takeUp(opened)
+	w.say(text.Say("technician.go-on", "The job goes on where it stands."))
+	w.finish(from)
 	return anew, w.err
 }
 
-// cures is what settles a look that has found something.
-func cures(f act.Form) (look act.Form, is bool) {
+// settles is the inspection that an act leaves nothing of.
+func settles(f act.Form) (inspection act.Form, is bool) {
 	switch f {
 	case act.SeatCups:
 		return act.InspectCups, true
-	case act.WashBearings:
+	case act.WashBearings, act.ReplaceBearings:
 		return act.InspectBearings, true
 	case act.ReplaceSpacer:
 		return act.InspectSpacer, true
 	case act.ReplaceSeal:
 		return act.InspectSeal, true
-	case act.SeatCones:
+	case act.SeatCones, act.ReplaceCase, act.ReplaceSideBearings:
 		return act.InspectCones, true
 	case act.MatchCaps:
 		return act.InspectCaps, true
 	case act.CleanShimSeat:
 		return act.InspectShimSeat, true
-	case act.ReplaceBearings:
-		return act.InspectBearings, true
 	case act.CleanRingGear:
 		return act.InspectBolts, true
 	case act.ReplaceGears:
@@ -86,214 +71,176 @@ func cures(f act.Form) (look act.Form, is bool) {
 	return 0, false
 }
 
-// ringsBefore finds where the rings stood before anything that is known was done: another
-// hand may have turned them.
-func (w *worker) ringsBefore(known []history.Step) {
-	st, travel := w.bench.Status(), w.k.Design.Rings.NotchTravelMM()
-	w.done.back, w.done.tooth = st.RingGearNotches*travel, st.OppositeNotches*travel
-	for _, o := range known {
-		for _, r := range o.Readings {
-			switch {
-			case r.Kind != gauge.AdjusterTurn:
-			case o.Act.Form == act.TurnRingGearAdjuster:
-				w.done.back -= r.Notches * travel
-			default:
-				w.done.tooth -= r.Notches * travel
+// sidesMM is how far the two sides are filled, shims and adjusters, mm.
+func (w *worker) sidesMM(st history.Status) float64 {
+	return st.RingGearShim.MM() + st.OppositeShim.MM() + (st.RingGearNotches+st.OppositeNotches)*w.k.Design.Rings.NotchTravelMM()
+}
+
+// recall takes in a step that was done before.
+func (w *worker) recall(o history.Step) {
+	w.seen = append(w.seen, o)
+	for _, r := range o.Readings {
+		switch r.Kind {
+		case gauge.CupSeats, gauge.ShimSeat, gauge.BearingCondition, gauge.SpacerCondition, gauge.SealLip, gauge.ConeSeats, gauge.CapMarks, gauge.RingGearBolts, gauge.MatchNumbers:
+			// A second finding of one inspection stands beside the first.
+			w.settled[o.Act.Form] = !o.Wrong()
+		case gauge.RingGearTag, gauge.SlingerPlace:
+			if r.Wrong() { // beside the reading before
+				w.settled[o.Act.Form] = false
 			}
+		case gauge.GaugeBlock:
+			w.settled[o.Act.Form] = true
+		case gauge.PinionRunout:
+			w.settled[o.Act.Form] = r.Lengths[0].MM() <= fault.PinionRunoutLimitMM(w.k.Sheet)
+		case gauge.BearingHeights:
+			w.setUpTall, w.settled[o.Act.Form] = r.Lengths[0].MM(), true
+		case gauge.Depth:
+			w.recallDepth(o.Before, r.Lengths[0].MM())
+		case gauge.CaseEndPlay:
+			if play := r.Lengths[0].MM(); play > zeroAtMM && !o.Felt(history.CaseFast) {
+				w.zeroMM = w.sidesMM(o.After) + play
+			}
+		case gauge.PinionTorque:
+			if r.Method.Pull == act.Rotating && r.Tool != gauge.StringAndScale || w.torque == 0 {
+				w.torque = r.Torques[len(r.Torques)-1].Nmm()
+			}
+		case gauge.Backlash:
+			mean, _, _ := r.Summary()
+			w.lash = mean.MM()
 		}
+	}
+	if inspection, is := settles(o.Act.Form); is {
+		w.settled[inspection] = true
+	}
+	switch o.Act.Form {
+	case act.FitPinion, act.RemovePinion, act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut:
+		w.torque = 0
+	case act.SeatCones, act.ReplaceCase, act.ReplaceSideBearings:
+		w.zeroMM = 0
+	case act.SeatCups:
+		w.rightShim = 0
+	case act.ReplaceGears:
+		w.rightShim, w.settled[act.MeasurePinionRunout] = 0, true
 	}
 }
 
-// recall goes through what was done and read before.
-func (w *worker) recall(seen []history.Step) {
-	travel := w.k.Design.Rings.NotchTravelMM()
-	m := &w.done
-	for _, o := range seen {
-		for _, r := range o.Readings {
-			switch r.Kind {
-			case gauge.CupSeats, gauge.ShimSeat, gauge.BearingCondition, gauge.SpacerCondition, gauge.SealLip, gauge.ConeSeats, gauge.CapMarks, gauge.RingGearBolts, gauge.MatchNumbers:
-				// A second finding of one inspection stands beside the first.
-				w.done.settled[o.Act.Form] = !o.Wrong()
-			case gauge.RingGearTag, gauge.SlingerPlace:
-				if r.Wrong() { // beside the reading before
-					w.done.settled[o.Act.Form] = false
-				}
-			case gauge.GaugeBlock:
-				w.done.settled[o.Act.Form] = true
-			case gauge.PinionRunout:
-				w.done.settled[o.Act.Form] = r.Lengths[0].MM() <= fault.PinionRunoutLimitMM(w.k.Sheet)
-			case gauge.BearingHeights:
-				w.setUpTall, w.done.settled[o.Act.Form] = r.Lengths[0].MM(), true
-			case gauge.DepthShimSize:
-				w.done.shimMeasured = true
-			case gauge.Depth:
-				w.gauged(m.shim, r.Lengths[0].MM(), m.mockUp)
-			case gauge.CaseEndPlay:
-				if play := r.Lengths[0].MM(); play > lineAtMM {
-					w.lineMM = m.back + m.tooth + play
-				}
-			case gauge.AdjusterTurn:
-				if o.Act.Form == act.TurnRingGearAdjuster {
-					m.back += r.Notches * travel
-				} else {
-					m.tooth += r.Notches * travel
-				}
-			case gauge.PinionTorque:
-				if r.Method.Pull == act.Rotating && r.Tool != gauge.StringAndScale || w.torque == 0 {
-					w.torque = r.Torques[len(r.Torques)-1].Nmm()
-				}
-			case gauge.Backlash:
-				mean, _, _ := r.Summary()
-				w.lash = mean.MM()
-			case gauge.NutTorque:
-				w.done.nutTight = r.Torques[0] >= w.k.Sheet.NutLow
-			}
-		}
-		look, cure := cures(o.Act.Form)
-		switch f := o.Act.Form; {
-		case f == act.FitDepthShim:
-			m.shim = w.k.Sheet.DepthShims.Nearest(amountMM(o.Act, 0))
-			w.done.shimMeasured, w.done.heightRead = false, false
-		case f == act.FitSideShims:
-			m.back, m.tooth = w.k.Sheet.SideShims.Nearest(amountMM(o.Act, 0)), w.k.Sheet.SideShims.Nearest(amountMM(o.Act, 1))
-		case f == act.FitPinion, f == act.RemovePinion:
-			m.mockUp = f == act.FitPinion && o.Act.Choices[0] == act.MockUp
-			w.torque, w.done.nutTight, w.done.heightRead = 0, false, false
-		case f == act.TightenNutAngle, f == act.TightenNutTorque, f == act.LoosenNut:
-			w.torque = 0
-		case f == act.RemoveCase:
-			w.done.opened = true
-		case f == act.ReplaceCase, f == act.ReplaceSideBearings:
-			w.lineMM, w.done.settled[act.InspectCones] = 0, true
-		case cure:
-			w.done.settled[look] = true
-			if f == act.SeatCones {
-				w.lineMM = 0
-			}
-			switch f {
-			case act.SeatCups, act.ReplaceGears:
-				w.done.rightShimMM = 0
-			}
-			if f == act.ReplaceGears {
-				w.done.settled[act.MeasurePinionRunout] = true
-			}
-		}
+// recallDepth notes the depth shim that a checking distance asks for.
+func (w *worker) recallDepth(st history.Status, distanceMM float64) {
+	if st.Pinion == history.PinionMockUp {
+		distanceMM += w.setUpTall
 	}
+	w.rightShim = st.DepthShim.MM() + w.deeper()*(distanceMM-w.k.WantedDistance().MM())
 }
 
-// lineAtMM is the end play below which a pack counts as at line-to-line.
-const lineAtMM = 0.01
-
-func amountMM(a act.Act, i int) float64 {
-	l, _ := a.Amounts[i].Length()
-	return l.MM()
-}
-
-// gauged notes the depth shim that a height asks for.
-func (w *worker) gauged(shimMM, heightMM float64, mockUp bool) {
-	if mockUp {
-		heightMM += w.setUpTall
-	}
-	w.done.rightShimMM = shimMM + w.deeper()*(heightMM-w.k.WantedDistance().MM())
-	w.done.heightRead = true
+// gaugedSince tells whether the depth of this build has been measured.
+func (w *worker) gaugedSince() bool {
+	return w.since(act.MeasureDepth, act.FitPinion, act.RemovePinion, act.FitDepthShim)
 }
 
 // wrongShim tells whether the gauge asks for another depth shim than the one in hand.
 func (w *worker) wrongShim() bool {
-	return w.done.rightShimMM != 0 && math.Abs(w.done.rightShimMM-w.bench.Status().DepthShim.MM()) > w.k.Sheet.DepthToleranceMM
+	return w.rightShim != 0 && math.Abs(w.rightShim-w.shim()) > w.k.Sheet.DepthToleranceMM
 }
 
-// dragFits tells whether the drag that was read lies in its window.
+// torqueFits tells whether the torque that was read is in specification.
 func (w *worker) torqueFits() bool {
 	spec := w.k.PinionTorqueSpec()
 	return w.torque >= spec.LowNmm && w.torque <= spec.HighNmm
 }
 
+func (w *worker) final() bool { return w.status().Pinion == history.PinionFinal }
+
 // takeUp brings the axle to a stage from which the job can be built on.
-func (w *worker) takeUp() (from Stage, anew string) {
-	cage := w.k.Design.DepthShim == family.UnderCageFlange
-	undo := func(f act.Form, why string) {
+func (w *worker) takeUp(opened bool) (from Stage, anew text.Message) {
+	undo := func(f act.Form, why text.Message) {
 		w.do(f)
-		if anew == "" {
+		if anew.IsZero() {
 			anew = why
 		}
 	}
-	if st := w.bench.Status(); st.CaseIn {
-		if w.k.From == SidesSet && !w.done.opened {
-			return SidesSet, ""
+	if st := w.status(); st.CaseIn {
+		if w.k.From == SidesSet && !opened {
+			return SidesSet, anew
 		}
+		nutLoose := w.solid() && st.Nut.Torque < w.k.Sheet.NutLow
 		switch {
+		case st.Pinion != history.PinionFinal && w.k.end() == Whole && w.mocksUpCase(Whole) && !w.gaugesFinal():
+			w.do(act.RemoveCase) // a case in a mock-up is the way to a pattern
 		case st.Pinion != history.PinionFinal:
-			undo(act.RemoveCase, "takes case and pinion out: the case was put in over a trial build")
+			undo(act.RemoveCase, text.Say("technician.anew.mock-up", "takes case and pinion out: the case was put in over a mock-up"))
 		case w.torque == 0:
-			undo(act.RemoveCase, "takes the case out: the drag of this pinion had not been read since its nut was last moved")
-		case !w.torqueFits() || st.NutBackedOff || w.solid() && !w.done.nutTight:
-			undo(act.RemoveCase, "takes the case out: the pinion's preload is not right")
-		case w.wrongShim() && !cage:
-			undo(act.RemoveCase, "takes case and pinion out: the gauge asked for another depth shim")
+			undo(act.RemoveCase, text.Say("technician.anew.unread", "takes the case out: the torque of this pinion had not been read since its nut was last moved"))
+		case !w.torqueFits() || st.NutBackedOff || nutLoose:
+			undo(act.RemoveCase, text.Say("technician.anew.preload", "takes the case out: pinion bearing preload is not right"))
+		case w.wrongShim() && !w.cage():
+			undo(act.RemoveCase, text.Say("technician.anew.depth-case", "takes case and pinion out: the depth gauge asked for another depth shim"))
 		default:
-			return PreloadSet, ""
+			return PreloadSet, anew
 		}
 	}
-	st := w.bench.Status()
-	switch st.Pinion {
-	case history.PinionMockUp:
-		if !w.done.heightRead && !w.without(act.MeasureDepth) {
-			w.gauged(st.DepthShim.MM(), firstLength(w.do(act.MeasureDepth)), true)
-		}
-		w.do(act.RemovePinion)
-	case history.PinionFinal:
-		if w.done.rightShimMM == 0 && !w.without(act.MeasureDepth) {
-			w.gauged(st.DepthShim.MM(), firstLength(w.do(act.MeasureDepth)), false)
-		}
-		if w.wrongShim() {
-			if cage {
-				w.do(act.FitDepthShim, w.depthSize(w.k.Sheet.DepthShims.Nearest(w.done.rightShimMM)))
-				break
-			}
-			undo(act.RemovePinion, "takes the pinion out: the gauge asks for another depth shim")
-			w.torque = 0
-			break
-		}
-		if st.NutBackedOff && !w.solid() {
-			undo(act.RemovePinion, "takes the pinion out for a new spacer: its nut had been backed off")
-			w.torque = 0
-		}
-	}
-	if w.finalBuild() {
+	w.takeUpPinion(undo)
+	if w.final() {
 		return w.takeUpPreload(undo), anew
 	}
-	st = w.bench.Status()
-	if w.done.rightShimMM == 0 {
+	if w.rightShim == 0 {
 		return Bare, anew
 	}
-	if next := w.k.Sheet.DepthShims.Nearest(w.done.rightShimMM); w.wrongShim() || st.DepthShim == 0 {
+	if next := w.k.Sheet.DepthShims.Nearest(w.rightShim); w.wrongShim() || w.shim() == 0 {
 		w.do(act.FitDepthShim, w.depthSize(next))
 	}
+	w.gaugedDepth = true
 	return DepthSet, anew
 }
 
-// takeUpPreload goes on with a pinion in its final build and the case out.
-func (w *worker) takeUpPreload(undo func(act.Form, string)) Stage {
+// takeUpPinion goes on with a pinion that is in and the case out: it leaves in a final assembly
+// that can be used, and takes any other out.
+func (w *worker) takeUpPinion(undo func(act.Form, text.Message)) {
+	st := w.status()
+	switch st.Pinion {
+	case history.PinionMockUp:
+		if !w.gaugedSince() && !w.without(act.MeasureDepth) {
+			w.recallDepth(st, firstLength(w.do(act.MeasureDepth)))
+		}
+		w.do(act.RemovePinion)
+	case history.PinionFinal:
+		if w.rightShim == 0 && !w.without(act.MeasureDepth) {
+			w.recallDepth(st, firstLength(w.do(act.MeasureDepth)))
+		}
+		switch {
+		case w.wrongShim() && w.cage():
+			w.do(act.FitDepthShim, w.depthSize(w.k.Sheet.DepthShims.Nearest(w.rightShim)))
+		case w.wrongShim():
+			undo(act.RemovePinion, text.Say("technician.anew.depth", "takes the pinion out: the depth gauge asks for another depth shim"))
+			w.torque = 0
+		case st.NutBackedOff && !w.solid():
+			undo(act.RemovePinion, text.Say("technician.anew.backed-off", "takes the pinion out for a new spacer: its nut had been backed off"))
+			w.torque = 0
+		}
+	}
+}
+
+// takeUpPreload goes on with a pinion in its final assembly and the case out.
+func (w *worker) takeUpPreload(undo func(act.Form, text.Message)) Stage {
+	w.gaugedDepth = w.rightShim != 0
 	if w.solid() {
-		if w.done.nutTight && w.torque != 0 && w.torqueFits() {
+		if w.status().Nut.Torque >= w.k.Sheet.NutLow && w.torque != 0 && w.torqueFits() {
 			return PreloadSet
 		}
-		return DepthSet // the pack that is in is read first
+		return DepthSet // the preload shims that are in are read first
 	}
 	if w.torque == 0 {
 		w.do(act.TurnPinion, count(5, quantity.UnitTurn))
 		w.torque = math.Max(w.readTorque(gauge.PinionTorque), 1)
 	}
 	if w.torque > w.k.PinionTorqueSpec().HighNmm {
-		undo(act.RemovePinion, "takes the pinion out for a new spacer: the drag was past its window")
+		undo(act.RemovePinion, text.Say("technician.anew.too-far", "takes the pinion out for a new spacer: its torque was above the specification"))
 		w.torque = 0
 		return DepthSet
 	}
 	if w.torqueFits() {
 		return PreloadSet
 	}
-	// Where there is end play a drag says nothing yet of the spacer.
+	// Where there is end play a torque says nothing yet of the spacer.
 	if w.torque < w.k.Sheet.SealDrag.HighNmm {
 		w.torque = -1
 	}
@@ -302,27 +249,20 @@ func (w *worker) takeUpPreload(undo func(act.Form, string)) Stage {
 
 // sidesInHand goes on with the side shims that are in, or in hand.
 func (w *worker) sidesInHand() {
-	st := w.bench.Status()
-	b, t := st.RingGearShim.MM(), st.OppositeShim.MM()
+	b, t := w.sideShims()
 	if b == 0 {
 		return
 	}
-	if !st.CaseIn {
-		if w.lineMM != 0 && math.Abs(b+t-w.lineMM-w.k.Sheet.SidePreload.Mid()) > w.k.Sheet.SidePreload.Half() {
-			return
-		}
+	if !w.status().CaseIn {
 		w.spread()
 		if w.do(act.FitCase).Wrong() {
 			return
 		}
 	}
-	if !w.bench.Status().CapsTight {
+	if !w.status().CapsTight {
 		w.do(act.TorqueCaps)
 	}
-	if w.lineMM == 0 {
-		w.readLine(b + t)
-	}
-	if w.fitted = w.lineMM != 0; !w.fitted {
+	if w.readZero(b + t); w.zeroMM == 0 {
 		w.do(act.RemoveCase)
 	}
 }

@@ -7,21 +7,23 @@ import (
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
-// preload crushes the spacer in steps until the drag is inside its window.
-func (w *worker) preload() {
+// crush crushes the spacer in steps until pinion rotating torque is in specification.
+func (w *worker) crush() {
 	spec := w.k.PinionTorqueSpec()
 	const builds = 3
 	for i := range builds {
 		last, step := 0.0, 0.0
-		if i == 0 && w.done.goesOn && w.finalBuild() {
+		if i == 0 && w.goes && w.final() {
 			last = w.torque
 		} else {
 			w.do(act.FitPinion, act.Final)
-			start := nutTorque(0.75 * w.k.Sheet.NutLow.Nmm())
-			w.say("The final build has a new spacer. Up to about %s nothing crushes; after that the nut goes in small steps, the pinion is turned, and the drag is read.", start)
-			w.do(act.TightenNutTorque, start)
+			const untouched = 0.75 // of the nut's torque: nothing crushes yet
+			start := quantity.Torque(untouched) * w.k.Sheet.NutLow
+			w.say(text.Say("technician.crush", "The final assembly has a new spacer. Up to about {torque} nothing crushes. After that tighten the nut in small steps, turn the pinion, and read the torque.", text.BothFastener("torque", start)))
+			w.do(act.TightenNutTorque, NutTorque(start))
 		}
 		for range 80 {
 			if w.err != nil {
@@ -51,7 +53,7 @@ func (w *worker) preload() {
 		if w.err != nil || w.torque <= spec.HighNmm || i == builds-1 {
 			return
 		}
-		w.say("Past the window. A crushed spacer does not come back and the nut must not: new spacer, new nut, again.")
+		w.say(text.Say("technician.crush.too-far", "The torque is above its specification. A crushed spacer does not spring back, and the nut must not be loosened. Start again with a new spacer and a new nut."))
 		w.do(act.RemovePinion)
 		w.torque = 0
 	}
@@ -66,7 +68,7 @@ func (w *worker) nextStep() float64 {
 	case w.torque < 0:
 		return 10
 	}
-	// A degree is worth about a twentieth of the window's middle, until it has been seen.
+	// A degree is worth about a twentieth of the specification's middle, until it has been seen.
 	// What has been seen counts only where it asks for more care.
 	const usualShare = 0.058
 	perDegree := math.Max(usualShare*spec.Mid(), w.perDegree)
@@ -75,42 +77,31 @@ func (w *worker) nextStep() float64 {
 	return math.Max(1, math.Min(12, step))
 }
 
-// shimMove returns how far the depth shim is from the one a height in a final build asks
-// for, mm; zero where it is near enough.
-func (w *worker) shimMove(heightMM float64) float64 {
-	off := heightMM - w.k.WantedDistance().MM()
-	if w.err != nil || math.Abs(off) < 0.6*w.k.Sheet.DepthToleranceMM {
-		return 0
-	}
-	return w.k.Sheet.DepthShims.Nearest(w.depthShim+w.sign()*w.deeper()*off) - w.depthShim
-}
-
-// pack fits packs until the drag is inside its window with the nut at its torque. With
-// gauge it reads the depth in the first of these builds too.
-func (w *worker) shims(gaugeAnew bool) {
+// setPreloadShims fits preload shims until pinion rotating torque is in specification with the
+// nut at its torque. With gauge it measures the depth in the first of these assemblies too.
+func (w *worker) setPreloadShims(gaugeToo bool) {
 	spec := w.k.PinionTorqueSpec()
 	stock := w.k.Design.Solid.PreloadShims
 	seal := w.k.Sheet.SealDrag.Mid()
-	shims := stock.Nearest(w.k.StarterPreloadShims(quantity.Millimetres(w.depthShim)).MM())
-	if st := w.bench.Status(); w.done.goesOn && st.PreloadShims > 0 {
+	shims := stock.Nearest(w.k.StarterPreloadShims(quantity.Millimetres(w.shim())).MM())
+	if st := w.status(); w.goes && st.PreloadShims > 0 {
 		shims = st.PreloadShims.MM()
 	}
-	w.say("A solid spacer: the pack sets the preload, and the nut only holds. Nut to its torque, pinion turned, drag read; less pack is more preload.")
+	w.say(text.Say("technician.preload-shims", "A solid spacer: the preload shims set the preload, and the nut only holds. Torque the nut, turn the pinion, read the torque. Thinner shims give more preload."))
 	lastPreloadShims, lastRotating := 0.0, 0.0
 	const builds = 7
 	for i := range builds {
-		if i == 0 && w.done.goesOn && w.finalBuild() {
-			shims = w.bench.Status().PreloadShims.MM()
+		if i == 0 && w.goes && w.final() {
+			shims = w.status().PreloadShims.MM()
 		} else {
-			if !w.done.goesOn || w.bench.Status().PreloadShims.MM() != shims {
+			if !w.goes || w.status().PreloadShims.MM() != shims {
 				w.do(act.FitPreloadShims, size(stock, shims))
 			}
 			w.do(act.FitPinion, act.Final)
 		}
-		if !w.done.nutTight {
-			w.do(act.TightenNutTorque, nutTorque(w.k.Sheet.NutMid().Nmm()))
+		if w.status().Nut.Torque < w.k.Sheet.NutLow {
+			w.do(act.TightenNutTorque, NutTorque(w.k.Sheet.NutMid()))
 		}
-		w.done.nutTight = false
 		rocks := w.do(act.TurnPinion, count(8, quantity.UnitTurn)).Felt(history.PinionRocks)
 		play := 0.0
 		if rocks {
@@ -118,9 +109,8 @@ func (w *worker) shims(gaugeAnew bool) {
 		}
 		w.torque = w.readTorque(gauge.PinionTorque)
 		move := 0.0 // of the depth shim
-		if gaugeAnew && i == 0 && !w.without(act.MeasureDepth) {
-			move = w.shimMove(firstLength(w.do(act.MeasureDepth)))
-			w.gaugedDepth = true
+		if gaugeToo && i == 0 && !w.without(act.MeasureDepth) {
+			move = w.shimByGauge(firstLength(w.do(act.MeasureDepth))) - w.shim()
 		}
 		if w.err != nil || i == builds-1 {
 			return
@@ -129,11 +119,10 @@ func (w *worker) shims(gaugeAnew bool) {
 		if move == 0 && w.torque >= spec.LowNmm+margin && w.torque <= spec.HighNmm-margin {
 			return
 		}
-		// On an axle of this size a thousandth is worth about seven pound-inches on new
-		// bearings, until it has been seen (common practice, no source); a larger axle
-		// is stiffer for its drag.
+		// On an axle of this size a thousandth is worth about 7 lb-in on new bearings, until it
+		// has been seen (common practice, no source); a larger axle is stiffer for its torque.
 		const (
-			usualShare = 11.0 // of the window's middle, per mm
+			usualShare = 11.0 // of the middle of the specification, per mm
 			usualAtMM  = 216.0
 		)
 		size := w.k.RingDiameter.MM() / usualAtMM
@@ -141,28 +130,27 @@ func (w *worker) shims(gaugeAnew bool) {
 		const apartNmm = 200
 		if lastPreloadShims > shims && w.torque-lastRotating > apartNmm || lastPreloadShims > 0 && lastPreloadShims < shims && lastRotating-w.torque > apartNmm && !rocks {
 			if seen := (w.torque - lastRotating) / (lastPreloadShims - shims); seen > perMM/4 && seen < 4*perMM {
-				w.perPreloadShim = seen
+				w.perShim = seen
 			}
 		}
-		if w.perPreloadShim > 0 {
-			perMM = w.perPreloadShim
+		if w.perShim > 0 {
+			perMM = w.perShim
 		}
 		lastPreloadShims, lastRotating = shims, w.torque
 		next := shims - (spec.Mid()-w.torque)/perMM
 		if rocks {
-			// Where the play ends, drag begins.
+			// Where the end play ends, torque begins.
 			lastPreloadShims, lastRotating = shims-play, seal
 			next = lastPreloadShims - (spec.Mid()-seal)/perMM
 		}
 		next = stock.Nearest(next)
 		if move != 0 {
-			// A thicker shim behind the cup drives the bearings apart: the pack goes with it.
-			w.say("The gaugeAnew puts the pinion off its height. Another depth shim, and the pack changes by as much.")
+			// A thicker shim behind the cup moves the cups apart: the preload shims go with it.
+			w.say(text.Say("technician.gauge.shims-follow", "The gauge shows the pinion off its checking distance. Another depth shim, and the preload shims change by the same amount."))
 			lastPreloadShims += move
 			next = stock.Nearest(next + move)
 			w.do(act.RemovePinion)
-			w.depthShim += move
-			w.do(act.FitDepthShim, w.depthSize(w.depthShim))
+			w.do(act.FitDepthShim, w.depthSize(w.shim()+move))
 			shims = next
 			continue
 		}
@@ -177,7 +165,7 @@ func (w *worker) shims(gaugeAnew bool) {
 	}
 }
 
-// readDrag reads the turning torque, and once compares wrench with cord.
+// readTorque reads rotating torque, and once compares the wrench with string and scale.
 func (w *worker) readTorque(kind gauge.Kind) float64 {
 	read := func(tool act.Option) float64 {
 		out := w.do(act.MeasureTorque, act.Rotating, tool)
@@ -202,17 +190,17 @@ func (w *worker) readTorque(kind gauge.Kind) float64 {
 	lc, _ := gauge.ClassOf(gauge.StringAndScale)
 	apart := 2 * math.Hypot(lw.StandardUncertainty(wrench, 1), lc.StandardUncertainty(stringScale, 1))
 	if math.Abs(wrench-stringScale) > apart {
-		w.say("Wrench and cord disagree by more than both can be off. The cord is pull times radius, and the radius can be measured.")
+		w.say(text.Say("technician.tools.apart", "Wrench and string disagree by more than both can be off. With the string, torque is pull times radius, and the radius can be measured."))
 		if !w.do(act.TestString).Wrong() {
 			if w.without(act.TestString) {
-				w.say("Where the cord lies cannot be proved here. It is the plainer tool of the two, so it is believed.")
+				w.say(text.Say("technician.tools.unproved", "The string's radius cannot be checked here. It is the simpler tool of the two, so believe the string."))
 			} else {
-				w.say("The cord lies where it should, so the cord is believed.")
+				w.say(text.Say("technician.tools.string", "The string is on its stated radius, so believe the string."))
 			}
 			w.trustWrench = false
 			return stringScale
 		}
-		w.say("It lay on another radius. Now it lies right, and the two are compared again.")
+		w.say(text.Say("technician.tools.radius", "The string was on another radius. Now it is right, and the two are compared again."))
 		w.crossed = false
 		return w.readTorque(kind)
 	}

@@ -8,187 +8,267 @@ import (
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
-// sides finds the line-to-line total, fits the side shims and moves the ring gear
-// until the backlash is inside its window.
-func (w *worker) sides() {
-	sh := w.k.Sheet
-	stock := sh.SideShims
-	split := (w.k.OldRingGearShim.MM() - w.k.OldOppositeShim.MM()) / 2
-	if !w.fitted {
-		w.do(act.TestIndicator) // before anything is read with it
+// sideShims are the side shims in hand, ring-gear side and opposite side, mm.
+func (w *worker) sideShims() (ringGear, opposite float64) {
+	st := w.status()
+	return st.RingGearShim.MM(), st.OppositeShim.MM()
+}
+
+// fitCase fits the case with a pair of side shims and torques its caps. It returns false where
+// the case does not go in.
+func (w *worker) fitCase(ringGear, opposite float64) bool {
+	if b, t := w.sideShims(); b != ringGear || t != opposite || !w.fittedBefore() {
+		w.do(act.FitSideShims, w.sideSize(ringGear), w.sideSize(opposite))
 	}
-	if st := w.bench.Status(); w.done.goesOn && st.RingGearShim > 0 {
-		split = (st.RingGearShim.MM() - st.OppositeShim.MM()) / 2
-		w.sidesInHand()
+	w.spread()
+	if w.do(act.FitCase).Wrong() {
+		return false
 	}
-	if w.splitSet {
-		split = w.split - w.away
+	w.do(act.TorqueCaps)
+	return true
+}
+
+// fittedBefore tells whether the side shims in hand went in with this pinion or the one before:
+// they need not be chosen again.
+func (w *worker) fittedBefore() bool { return w.status().CaseFits > 0 }
+
+// spread opens a housing that takes a spreader, well inside its limit.
+func (w *worker) spread() {
+	if w.k.Design.Entry == family.Spreader {
+		const share = 0.85
+		w.do(act.SpreadHousing, inches(share*w.k.Sheet.SpreadLimitMM))
 	}
-	w.away = 0
-	if w.lineMM == 0 && !w.without(act.MeasureSpread) && (w.k.Design.SideAdjust == family.InsideShims || w.without(act.MeasureEndPlay)) {
-		w.full(split)
+}
+
+// mountIndicator sets the indicator up for backlash.
+func (w *worker) mountIndicator() {
+	w.testIndicator()
+	w.do(act.MountIndicator, act.Heel, act.Square, act.PinionHeld)
+}
+
+// testIndicator tests the indicator before anything is read with it.
+func (w *worker) testIndicator() {
+	if !w.settled[act.TestIndicator] {
+		w.do(act.TestIndicator)
+		w.settled[act.TestIndicator] = true
 	}
-	if w.lineMM == 0 && w.without(act.MeasureEndPlay) {
-		w.lineByFeel(split)
-	}
-	if w.lineMM == 0 {
-		w.say("A loose pack first: end play plus pack is the line-to-line total, and preload goes on top of that.")
-		slack := 0.15
-		for range 3 {
-			oldTotal := w.k.OldRingGearShim.MM() + w.k.OldOppositeShim.MM()
-			b, t := pair(stock, oldTotal-sh.SidePreload.Mid()-slack, split)
-			w.do(act.FitSideShims, w.sideSize(b), w.sideSize(t))
-			in := w.do(act.FitCase)
-			if in.Wrong() {
-				slack += 0.2
-				continue
-			}
-			w.do(act.TorqueCaps)
-			play := firstLength(w.do(act.MeasureEndPlay))
-			w.do(act.RemoveCase)
-			if w.err != nil {
-				return
-			}
-			w.lineMM = b + t + play
-			// A pack that drops in and has no play is at line-to-line itself.
-			if play > 0.01 || in.Found(gauge.DropsIn) {
-				break
-			}
-			slack += 0.15
+}
+
+// findSplit takes the split of the side shims from those that came out, or that are in hand.
+func (w *worker) findSplit() {
+	if !w.splitSet {
+		w.split, w.splitSet = (w.k.OldRingGearShim.MM()-w.k.OldOppositeShim.MM())/2, true
+		if b, t := w.sideShims(); w.goes && b > 0 {
+			w.split = (b - t) / 2
 		}
 	}
-	total := w.lineMM + sh.SidePreload.Mid()
-	w.gearOK = false
-	defer func() { w.split, w.splitSet = split, true }()
+	w.split -= w.away
+	w.away = 0
+}
+
+// findZero finds the side total at zero end play. It leaves the case out, but for shims that
+// may stay.
+func (w *worker) findZero() {
+	if w.zeroMM != 0 {
+		return
+	}
+	w.testIndicator()
+	byPlay := !w.without(act.MeasureEndPlay)
+	if !w.without(act.MeasureSpread) && (w.k.Design.SideAdjust == family.InsideShims || !byPlay) {
+		w.full()
+	}
+	if w.zeroMM == 0 && !byPlay {
+		w.zeroByFeel()
+	}
+	if w.zeroMM != 0 {
+		return
+	}
+	w.say(text.Say("technician.zero", "First a pair of side shims that leaves the case loose. Their total plus the end play is the total at zero end play, and preload goes on top of that."))
+	slack := 0.15
+	for range 3 {
+		old := w.k.OldRingGearShim.MM() + w.k.OldOppositeShim.MM()
+		b, t := pair(w.k.Sheet.SideShims, old-w.k.Sheet.SidePreload.Mid()-slack, w.split)
+		w.do(act.FitSideShims, w.sideSize(b), w.sideSize(t))
+		in := w.do(act.FitCase)
+		if in.Wrong() {
+			slack += 0.2
+			continue
+		}
+		w.do(act.TorqueCaps)
+		out := w.do(act.MeasureEndPlay)
+		play := firstLength(out)
+		w.do(act.RemoveCase)
+		if w.err != nil {
+			return
+		}
+		// The indicator shows its own floor where the case does not move.
+		moves := play > zeroAtMM && !out.Felt(history.CaseFast)
+		w.zeroMM = b + t
+		if moves {
+			w.zeroMM += play
+		}
+		// Side shims that let the case drop in and have no play are at zero end play themselves.
+		if moves || in.Found(gauge.DropsIn) {
+			return
+		}
+		slack += 0.15
+	}
+}
+
+// zeroAtMM is the end play below which a total counts as that of zero end play.
+const zeroAtMM = 0.01
+
+// setSides fits the side shims and moves the ring gear until backlash is in specification.
+func (w *worker) setSides() {
+	sh := w.k.Sheet
+	stock := sh.SideShims
+	w.findSplit()
+	w.testIndicator()
+	if w.goes && w.zeroMM == 0 {
+		w.sidesInHand()
+	}
+	w.findZero()
+	total := w.zeroMM + sh.SidePreload.Mid()
+	w.gearOK, w.gearRead = false, false
 	const tries = 6
 	for i := range tries {
-		b, t := pair(stock, total, split)
-		if st := w.bench.Status(); w.fitted && math.Abs(st.RingGearShim.MM()+st.OppositeShim.MM()-total) < 0.7*sh.SidePreload.Half() {
-			// The pack that is in will do.
-			b, t = st.RingGearShim.MM(), st.OppositeShim.MM()
-			total, split = b+t, (b-t)/2
+		b, t := pair(stock, total, w.split)
+		if hb, ht := w.sideShims(); w.status().CaseIn && math.Abs(hb+ht-total) < 0.7*sh.SidePreload.Half() && i == 0 {
+			// The shims that are in will do.
+			b, t = hb, ht
+			total, w.split = b+t, (b-t)/2
 		} else {
-			if w.fitted {
+			if w.status().CaseIn {
 				w.do(act.RemoveCase)
 			}
-			w.do(act.FitSideShims, w.sideSize(b), w.sideSize(t))
-			w.spread()
-			if w.do(act.FitCase).Wrong() {
+			if !w.fitCase(b, t) {
 				total -= stock.StepMM
 				continue
 			}
-			w.do(act.TorqueCaps)
 		}
-		w.fitted = false
-		w.do(act.MountIndicator, act.Heel, act.Square, act.PinionHeld)
+		w.mountIndicator()
 		if w.checkRunout() {
 			continue
 		}
 		out := w.do(act.MeasureBacklash, count(4, quantity.UnitTurn))
-		mean := meanLength(out)
-		w.lash = mean
+		w.lash = meanLength(out)
 		if w.err != nil || i == tries-1 {
 			return
 		}
 		margin := 0.15 * sh.Backlash.Half()
-		if mean >= sh.Backlash.LowMM+margin && mean <= sh.Backlash.HighMM-margin {
+		if w.lash >= sh.Backlash.LowMM+margin && w.lash <= sh.Backlash.HighMM-margin {
 			return
 		}
-		away := (sh.Backlash.Mid() - mean) / w.k.PerTravel()
-		if out.Felt(history.GearsBind) {
-			away = 4 * stock.StepMM
-		}
-		away *= w.sign()
-		if w.h.WrongMoveOnce && !w.wrongDone {
-			w.wrongDone = true
-			away = -away
-			w.say("Backlash is off, so a shim goes from one side to the other. (This move is the wrong way round, to show what that looks like.)")
-		} else {
-			w.say("Backlash is off. Out of one side and into the other by the same amount keeps the preload; thicker behind the ring gear brings it closer and takes backlash away.")
-		}
-		next := (b-t)/2 - away
+		next := w.split - w.travel(sh.Backlash.Mid()-w.lash, out.Felt(history.GearsBind))
 		if nb, _ := pair(stock, total, next); nb == b {
 			return
 		}
-		split = next
+		w.split = next
 		w.do(act.RemoveCase)
 	}
 }
 
-// spreadPerFit is the part of the side interference that a dial across the caps shows;
-// the rest goes into the bearings (common practice, no source).
-const spreadPerFit = 0.65
+// freeTravel is how far a ring gear that binds is moved away before it is read again, mm.
+func (w *worker) freeTravel() float64 {
+	if w.adjusters() {
+		return 4 * w.k.Design.Rings.NotchTravelMM()
+	}
+	return 4 * w.k.Sheet.SideShims.StepMM
+}
 
-// full finds the line-to-line total from a pack like the old one: with shims behind the
-// cones every change costs two bearings off and on, so the first pack is the one that may
-// stay. A dial across the caps tells what it is.
-func (w *worker) full(split float64) {
-	sh := w.k.Sheet
-	b, t := pair(sh.SideShims, w.k.OldRingGearShim.MM()+w.k.OldOppositeShim.MM(), split)
-	if w.k.Design.SideAdjust == family.InsideShims {
-		w.say("Shims behind the cones are slow to change, so the old total goes in first and a dial across the caps says what it holds.")
+// travel is how far the ring gear goes away from the pinion where backlash has to change by so
+// much, or where the gears bind.
+func (w *worker) travel(lashMM float64, binds bool) float64 {
+	away := w.sign() * lashMM / w.k.PerTravel()
+	if binds {
+		away = w.sign() * w.freeTravel()
+	}
+	if w.h.WrongMoveOnce && !w.wrongDone {
+		w.wrongDone = true
+		w.say(text.Say("technician.backlash.wrong-way", "Backlash is off, so the ring gear has to move. (This move goes the wrong way, to show what that does.)"))
+		return -away
+	}
+	if w.adjusters() {
+		w.say(text.Say("technician.backlash.adjusters", "Backlash is off. One adjuster out and the other in by the same number of notches keeps the preload. In on the ring-gear side moves the ring gear closer and takes backlash away."))
 	} else {
-		w.say("No dial for the end play: the old total goes in first, and a dial across the caps says what it holds.")
+		w.say(text.Say("technician.backlash.shims", "Backlash is off. Take shim out of one side and put the same amount in on the other: that keeps the preload. A thicker shim on the ring-gear side moves the ring gear closer and takes backlash away."))
+	}
+	return away
+}
+
+// spreadPerPreload is the part of the side preload that a dial indicator across the caps shows;
+// the rest goes into the bearings (common practice, no source).
+const spreadPerPreload = 0.65
+
+// full finds the total at zero end play from shims like the old ones: with shims behind the
+// cones every change costs two bearings off and on, so the first shims are those that may
+// stay. An indicator across the caps tells what they hold.
+func (w *worker) full() {
+	b, t := pair(w.k.Sheet.SideShims, w.k.OldRingGearShim.MM()+w.k.OldOppositeShim.MM(), w.split)
+	if w.k.Design.SideAdjust == family.InsideShims {
+		w.say(text.Say("technician.full.inside", "Shims behind the cones are slow to change. So the old total goes in first, and an indicator across the caps shows how much preload it gives."))
+	} else {
+		w.say(text.Say("technician.full.no-play", "There is nothing to measure end play with. So the old total goes in first, and an indicator across the caps shows how much preload it gives."))
 	}
 	w.do(act.FitSideShims, w.sideSize(b), w.sideSize(t))
 	w.spread()
 	if w.do(act.FitCase).Wrong() {
-		w.lineMM = b + t - sh.SpreadLimitMM
+		w.zeroMM = b + t - w.k.Sheet.SpreadLimitMM
 		return
 	}
 	w.do(act.TorqueCaps)
-	w.readLine(b + t)
-	if w.fitted = w.lineMM != 0; !w.fitted {
+	if w.readZero(b + t); w.zeroMM == 0 {
 		w.do(act.RemoveCase)
 	}
 }
 
-// readLine reads what a pack that is in holds, and so the total at line-to-line; that stays
+// readZero reads what a total that is in holds, and so the total at zero end play; that stays
 // unknown where this bench has nothing to read it with.
-func (w *worker) readLine(totalMM float64) {
+func (w *worker) readZero(totalMM float64) {
 	grown := firstLength(w.do(act.MeasureSpread))
-	fit := grown / spreadPerFit
-	const nothing = 0.02 // a dial's worth
+	preload := grown / spreadPerPreload
+	const nothing = 0.02 // an indicator's worth
 	if grown < nothing {
 		if w.without(act.MeasureEndPlay) {
 			return
 		}
-		fit = -firstLength(w.do(act.MeasureEndPlay))
+		out := w.do(act.MeasureEndPlay)
+		if preload = -firstLength(out); out.Felt(history.CaseFast) {
+			preload = 0
+		}
 	}
-	w.lineMM = totalMM - fit
+	w.zeroMM = totalMM - preload
 }
 
-// checkRunout reads back face and rim of the ring gear and cures what they show. It
-// reports whether the case had to come out.
+// checkRunout reads back face and rim of the ring gear and cures what they show. It reports
+// whether the case had to come out.
 func (w *worker) checkRunout() bool {
 	sh := w.k.Sheet
-	if w.gearOK {
-		if w.gearCured && !w.without(act.MeasureRunout) {
-			w.gearCured = false
-			w.swing() // what was cured is proved
-		}
+	if w.gearOK && w.gearRead {
 		return false
 	}
-	face := w.swing()
+	face := w.readRunout()
 	rim := firstLength(w.do(act.MeasureRadialRunout))
-	if w.err != nil {
+	w.gearRead = true
+	if w.err != nil || w.gearOK {
 		return false
 	}
+	defer func() { w.gearRead = w.gearOK && face <= sh.RunoutMM && rim <= sh.RunoutMM }() // a cure is read again
 	if face <= sh.RunoutMM {
 		w.gearOK = true
 		if rim <= sh.RunoutMM {
 			return false
 		}
-		w.say("The back face is true and the rim is not: the gear is not down on its register.")
+		w.say(text.Say("technician.runout.rim", "The back face is true and the rim is not: the ring gear is not seated on its pilot."))
 		w.do(act.RemoveCase)
 		w.do(act.CleanRingGear)
 		return true
 	}
-	w.say("The back face swings more than the sheet allows. Shims cannot cure that: look behind the gear.")
+	w.say(text.Say("technician.runout.face", "The runout of the back face is more than specified. Shims cannot cure that: find what is behind the gear."))
 	w.do(act.RemoveCase)
-	w.gearCured = true
 	if w.without(act.MeasureCaseRunout) && !w.gearCleaned {
 		w.do(act.CleanRingGear)
 		w.gearCleaned = true
@@ -196,7 +276,7 @@ func (w *worker) checkRunout() bool {
 	}
 	w.gearOK = true
 	if w.without(act.MeasureCaseRunout) {
-		w.say("Clean faces, and it swings still: that is the case itself.")
+		w.say(text.Say("technician.runout.case", "The faces are clean and the gear still runs out: that is the case itself."))
 		w.do(act.ReplaceCase)
 		return true
 	}
@@ -205,46 +285,30 @@ func (w *worker) checkRunout() bool {
 		w.do(act.ReplaceCase)
 	}
 	if out.Wrong() {
-		w.say("The gear itself is warped. Another set, and with it the pinion comes out: with the same mark on it the shim stays, without marks the depth is gauged anew.")
+		w.say(text.Say("technician.runout.warped", "The ring gear itself is warped. Replace the set, so the pinion comes out too. With the same mark the depth shim stays; without marks the depth is measured again."))
 		w.do(act.RemovePinion)
 		w.do(act.ReplaceGears)
 		w.torque, w.perDegree = 0, 0
 		if !w.k.Sheet.Marks.Known() {
-			w.setDepth(w.depthShim, false)
+			w.setDepth(w.shim(), PreloadSet)
 		}
 		w.setPreload(Bare)
 	}
 	return true
 }
 
-// swing is how far the back face swings in a turn; without a reading there, what backlash
-// tells of it round the gear.
-func (w *worker) swing() float64 {
-	if !w.without(act.MeasureRunout) {
-		w.face, w.faceRead = firstLength(w.do(act.MeasureRunout)), true
-		return w.face
-	}
-	least, most := math.Inf(1), math.Inf(-1)
-	for _, r := range w.do(act.MeasureBacklash, count(4, quantity.UnitTurn)).Readings {
-		for _, l := range r.Lengths {
-			least, most = math.Min(least, l.MM()), math.Max(most, l.MM())
-		}
-	}
-	return math.Max(0, most-least) / w.k.PerTravel()
-}
-
-// pair picks the two stocked side shims whose total and half difference are
-// nearest to what is wanted; the total, which sets preload, comes first.
-func pair(stock family.Stock, total, halfDiff float64) (back, tooth float64) {
+// pair picks the two stocked side shims whose total and half difference are nearest to what is
+// wanted; the total, which sets preload, comes first.
+func pair(stock family.Stock, total, halfDiff float64) (ringGear, opposite float64) {
 	best := math.Inf(1)
 	sizes := stock.Sizes()
 	for _, b := range sizes {
 		for _, t := range sizes {
 			miss := math.Abs(b+t-total) + 0.35*math.Abs((b-t)/2-halfDiff)
 			if miss < best-1e-9 {
-				best, back, tooth = miss, b, t
+				best, ringGear, opposite = miss, b, t
 			}
 		}
 	}
-	return back, tooth
+	return ringGear, opposite
 }

@@ -4,9 +4,10 @@ import (
 	"math"
 
 	"shimwright/sim/act"
-	"shimwright/sim/family"
 	"shimwright/sim/gauge"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // A Stage is how far an axle has been put together.
@@ -17,9 +18,9 @@ type Stage int
 const (
 	Bare       Stage = iota
 	DepthSet         // the depth shim is in hand and the pinion out
-	PreloadSet       // the pinion is in its final build, the case out
+	PreloadSet       // the pinion is in its final assembly, the case out
 	SidesSet         // the case is in, preload and backlash set
-	Whole            // print and total torque read, written down
+	Whole            // contact pattern and total torque read, written down
 )
 
 // end is where a job ends; a job that says nothing goes all the way.
@@ -30,25 +31,27 @@ func (k Known) end() Stage {
 	return k.To
 }
 
-// Work does the job from where it begins to where it ends, and signs. The error is the
-// first act the bench could not carry out, or says that the hand gave up; the bench keeps
-// all that was done.
+// Work does the job from where it begins to where it ends, and signs. An axle that a previous
+// technician has signed for it restores. The error is the first act the bench could not carry
+// out; the bench keeps all that was done.
 func Work(b Bench, k Known, h Habits) error {
-	w := &worker{bench: b, k: k, h: h, trustWrench: true}
-	if h.NeverMeasures {
+	w := newWorker(b, k, h)
+	switch {
+	case h.NeverMeasures:
 		w.blind()
-	} else {
-		w.build(k.From, k.end())
-		w.sheet(k.end())
-		w.do(act.SignOff)
+	case k.SignedBefore:
+		w.restore()
+	default:
+		w.patternFirst = true
+		w.finish(k.From)
 	}
 	return w.err
 }
 
-// Prepare does what comes before a stage of a job, and leaves the axle there with what
-// was set written on the build sheet. Errors as Work.
+// Prepare does what comes before a stage of a job, and leaves the axle there with what was set
+// written on the build sheet. Errors as Work.
 func Prepare(b Bench, k Known, h Habits, to Stage) error {
-	w := &worker{bench: b, k: k, h: h, trustWrench: true}
+	w := newWorker(b, k, h)
 	w.build(Bare, to)
 	if to > Bare {
 		w.sheet(to)
@@ -56,38 +59,50 @@ func Prepare(b Bench, k Known, h Habits, to Stage) error {
 	return w.err
 }
 
-// Restore puts an axle right that another hand has signed for, the sure way: it strips the
-// axle and builds it anew, trusting nothing on its build sheet. Errors as Work.
-func Restore(b Bench, k Known, h Habits) error {
-	w := &worker{bench: b, k: k, h: h, trustWrench: true}
-	w.say("Somebody else's work: nothing on its build sheet is taken for read.")
+// finish builds the axle from a stage on, writes its sheet and signs.
+func (w *worker) finish(from Stage) {
+	w.build(from, w.k.end())
+	w.sheet(w.k.end())
+	w.do(act.SignOff)
+}
+
+// restore puts an axle right that a previous technician has signed for, the sure way: it reads
+// what a finished axle tells, strips it and builds it anew, trusting nothing on its build sheet.
+func (w *worker) restore() {
+	w.say(text.Say("technician.restore", "A previous technician built this axle. Read it before it comes apart, and take nothing on its build sheet for read."))
+	w.mountIndicator()
+	w.do(act.MeasureBacklash, count(4, quantity.UnitTurn))
+	w.readTorque(gauge.TotalTorque)
 	w.do(act.RemoveCase)
 	w.do(act.RemovePinion)
-	w.build(Bare, Whole)
-	w.sheet(Whole)
-	w.do(act.SignOff)
-	return w.err
+	w.patternFirst = true
+	w.k.To = Whole
+	w.finish(Bare)
 }
 
 // build brings the axle from one stage to another.
 func (w *worker) build(from, to Stage) {
-	st := w.bench.Status()
-	shim := st.DepthShim.MM()
-	w.depthShim, w.back, w.tooth = shim, st.RingGearNotches, st.OppositeNotches
+	shim := w.shim()
 	w.inspect(from, to)
-	if from == Bare && !(w.done.goesOn && shim > 0) {
+	if from == Bare && !(w.goes && shim > 0) {
 		shim = w.starter()
 	}
 	const builds = 3
 	for i := range builds {
 		switch {
 		case i > 0:
-			w.depthShim = w.inHand(shim) // the print has told enough: it will tell again
+			w.takeShim(shim) // the pattern has told enough: it will tell again
 		case from < DepthSet:
-			w.setDepth(shim, to == DepthSet)
+			w.setDepth(shim, to)
 		}
 		if to == DepthSet {
 			return
+		}
+		if from == DepthSet && i == 0 && w.goes && w.k.From == Bare && !w.gaugesFinal() && w.mocksUpCase(to) && !w.patternRead() {
+			w.mockUpPattern()
+			if w.status().Pinion != history.PinionOut {
+				w.do(act.RemovePinion)
+			}
 		}
 		if from < PreloadSet {
 			w.setPreload(from)
@@ -100,132 +115,140 @@ func (w *worker) build(from, to Stage) {
 		switch {
 		case from == SidesSet:
 			w.takeOver()
-		case w.rings():
-			w.setRings()
+		case w.adjusters():
+			w.setAdjusters()
 		default:
-			w.sides()
+			w.setSides()
 		}
 		if to == SidesSet {
 			return
 		}
-		off := w.withMarks(w.pattern())
-		if w.k.Design.DepthShim == family.UnderCageFlange {
-			w.cage(off)
+		off := w.readPattern()
+		if w.mockUpShim != 0 && w.mockUpShim == w.shim() {
+			off = (off + w.mockUpOff) / 2 // the mock-up has told the same
+		}
+		off = w.withMarks(off)
+		if w.cage() {
+			w.correctCage(off)
 			return
 		}
 		if w.err != nil || i == builds-1 || math.Abs(off) <= w.patternEnough(1) {
 			return
 		}
-		w.say("The print is off up and down on both flanks. That is depth, so the pinion has to come out again.")
+		w.say(text.Say("technician.pattern.off", "The pattern is high or low on both sides of the teeth. That is depth, so the pinion has to come out again."))
 		w.do(act.RemoveCase)
 		w.do(act.RemovePinion)
-		shim = w.depthShim + w.shimFor(off)
-		w.away += w.k.PerPinion() * w.deeper() * (shim - w.depthShim) / w.k.PerTravel()
+		was := w.shim()
+		shim = was + w.shimFor(off)
+		w.follow(shim - was)
 		from = Bare // but for the inspection, which has been done
 	}
 }
 
-// setDepth chooses the depth shim. A crushed spacer makes a final build dear, so the depth
-// is gauged in a trial build first; a cage, or a solid spacer, lets it be gauged in the
-// final one, unless the job ends here.
-func (w *worker) setDepth(wantedMM float64, endsHere bool) {
-	if endsHere || !w.gaugesFinal() {
-		w.depthShim = w.depth(wantedMM)
-		return
-	}
-	w.depthShim = w.inHand(wantedMM)
-}
-
-// gaugesFinal tells whether the depth can be gauged and put right in a final build.
-func (w *worker) gaugesFinal() bool {
-	return w.solid() || w.k.Design.DepthShim == family.UnderCageFlange
-}
-
 func (w *worker) setPreload(from Stage) {
-	inCage := w.k.Design.DepthShim == family.UnderCageFlange
 	if w.solid() {
-		w.shims(!inCage && from < DepthSet)
+		w.setPreloadShims(!w.cage() && from < DepthSet)
 	} else {
-		w.preload()
+		w.crush()
 	}
-	if inCage && from < DepthSet && !w.without(act.MeasureDepth) {
-		w.depthShim = w.byHeight(w.depthShim, firstLength(w.do(act.MeasureDepth)))
+	if w.cage() && from < DepthSet && !w.without(act.MeasureDepth) {
+		w.fitByGauge(w.shimByGauge(firstLength(w.do(act.MeasureDepth))))
 	}
 }
 
-// takeOver reads the backlash of a case that another hand has put in, and brings it right.
+// takeOver reads the backlash of a case that another technician has put in, and brings it right.
 func (w *worker) takeOver() {
-	st := w.bench.Status()
+	st := w.status()
 	if !st.CapsTight {
 		w.do(act.TorqueCaps)
 	}
-	w.do(act.MountIndicator, act.Heel, act.Square, act.PinionHeld)
-	w.do(act.TestIndicator)
-	if w.rings() {
-		w.lineMM = (st.RingGearNotches+st.OppositeNotches)*w.k.Design.Rings.NotchTravelMM() - w.k.Sheet.SidePreload.Mid()
-		w.moveRings()
+	if w.adjusters() {
+		w.mountIndicator()
+		w.zeroMM = (st.RingGearNotches+st.OppositeNotches)*w.k.Design.Rings.NotchTravelMM() - w.k.Sheet.SidePreload.Mid()
+		w.gearOK, w.gearRead = false, false
+		for w.checkRunout() {
+			w.do(act.FitCase)
+			w.do(act.TorqueCaps)
+			w.mountIndicator()
+		}
+		w.setBacklashByAdjusters()
 		return
 	}
-	w.lineMM = st.RingGearShim.MM() + st.OppositeShim.MM() - w.k.Sheet.SidePreload.Mid()
-	w.fitted = true
-	w.sides()
-}
-
-// withMarks joins what prints say of the depth with what the old shim and the marks say, for
-// an axle whose depth nobody has gauged: either alone is too coarse. It returns how far the
-// print would stand too high.
-func (w *worker) withMarks(off float64) float64 {
-	if !w.ungauged() {
-		return off
-	}
-	const (
-		eye            = 0.02       // what two prints leave unsure, share of the tooth
-		marked, unread = 0.06, 0.08 // what old shim and marks do, or no marks, mm
-	)
-	card := marked
-	if !w.k.Sheet.Marks.Known() {
-		card = unread
-	}
-	marks := w.deeper() * (w.k.StarterShim().MM() - w.depthShim) * w.k.PatternClimb()
-	trust := card * card / (card*card + eye*eye/(w.k.PatternClimb()*w.k.PatternClimb()))
-	return trust*off + (1-trust)*marks
+	w.zeroMM = st.RingGearShim.MM() + st.OppositeShim.MM() - w.k.Sheet.SidePreload.Mid()
+	w.setSides()
 }
 
 // sheet writes down what has been set so far.
 func (w *worker) sheet(to Stage) {
-	st := w.bench.Status()
+	st := w.status()
 	lbin := func(nmm float64) quantity.Entered {
 		return count(math.Round(quantity.Torque(nmm).InchPounds()*2)/2, quantity.UnitInchLb)
 	}
 	total := 0.0
 	if to == Whole {
-		w.say("Total torque with everything in, then the build sheet, then the signature.")
+		w.say(text.Say("technician.sheet", "Total rotating torque with everything in, then the build sheet, then sign-off."))
 		if w.k.From == SidesSet && w.do(act.InspectShafts).Wrong() {
 			w.do(act.RemoveShafts)
 		}
 		total = w.readTorque(gauge.TotalTorque)
 	}
-	w.do(act.RecordValue, act.DepthShimLine, w.depthSize(st.DepthShim.MM()))
-	if to >= PreloadSet && w.solid() {
-		w.do(act.RecordValue, act.PreloadShimsLine, size(w.k.Design.Solid.PreloadShims, st.PreloadShims.MM()))
+	record := func(line act.Option, is bool, v quantity.Entered) {
+		if is {
+			w.do(act.RecordValue, line, v)
+		}
 	}
-	if to >= SidesSet && !w.rings() {
-		w.do(act.RecordValue, act.RingGearShimLine, w.sideSize(st.RingGearShim.MM()))
-		w.do(act.RecordValue, act.OppositeShimLine, w.sideSize(st.OppositeShim.MM()))
+	record(act.DepthShimLine, true, w.depthSize(st.DepthShim.MM()))
+	if w.solid() {
+		record(act.PreloadShimsLine, to >= PreloadSet, size(w.k.Design.Solid.PreloadShims, st.PreloadShims.MM()))
 	}
-	if to >= PreloadSet && w.torque > 0 {
-		w.do(act.RecordValue, act.PinionTorqueLine, lbin(w.torque))
+	if !w.adjusters() {
+		record(act.RingGearShimLine, to >= SidesSet, w.sideSize(st.RingGearShim.MM()))
+		record(act.OppositeShimLine, to >= SidesSet, w.sideSize(st.OppositeShim.MM()))
 	}
-	if to == Whole {
-		w.do(act.RecordValue, act.TotalTorqueLine, lbin(total))
+	record(act.PinionTorqueLine, to >= PreloadSet && w.torque > 0, lbin(w.torque))
+	record(act.TotalTorqueLine, to == Whole, lbin(total))
+	record(act.BacklashLine, to >= SidesSet && w.lash > 0, inches(w.lash))
+	record(act.RunoutLine, to >= SidesSet && w.runout > 0, inches(w.runout))
+	if w.pattern > 0 {
+		record(act.PatternHeightLine, to == Whole, quantity.Entered{Number: math.Round(w.pattern*100) / 100, Unit: quantity.UnitShare})
 	}
-	if to >= SidesSet && w.lash > 0 {
-		w.do(act.RecordValue, act.BacklashLine, inches(w.lash))
+}
+
+// blind fits what came out, tightens to a number and signs; what was there before it is signed
+// for as it is.
+func (w *worker) blind() {
+	from, to := w.k.From, w.k.end()
+	if from < DepthSet {
+		w.do(act.FitDepthShim, w.depthSize(w.k.Sheet.DepthShims.Nearest(w.k.OldDepthShim.MM())))
 	}
-	if to >= SidesSet && w.faceRead {
-		w.do(act.RecordValue, act.RunoutLine, inches(w.face))
+	if from < PreloadSet && to >= PreloadSet {
+		if w.solid() {
+			w.do(act.FitPreloadShims, size(w.k.Design.Solid.PreloadShims, w.k.OldPreloadShims.MM()))
+		}
+		w.do(act.FitPinion, act.Final)
+		w.do(act.TightenNutTorque, NutTorque(w.k.Sheet.NutMid()))
 	}
-	if to == Whole && w.height > 0 {
-		w.do(act.RecordValue, act.PatternHeightLine, count(math.Round(100*w.height)/100, quantity.UnitShare))
+	if from < SidesSet && to >= SidesSet {
+		w.blindSides()
 	}
+	w.do(act.SignOff)
+}
+
+func (w *worker) blindSides() {
+	if w.adjusters() {
+		w.do(act.FitCase)
+		w.do(act.TurnOppositeAdjuster, act.In, count(3, quantity.UnitTurn))
+	} else {
+		// What does not go in is made thinner on the easy side until it does.
+		stock, opposite := w.k.Sheet.SideShims, w.k.OldOppositeShim.MM()
+		for range 20 {
+			w.do(act.FitSideShims, w.sideSize(w.k.OldRingGearShim.MM()), w.sideSize(opposite))
+			w.spread()
+			if !w.do(act.FitCase).Wrong() {
+				break
+			}
+			opposite = stock.Nearest(opposite - 3*stock.StepMM)
+		}
+	}
+	w.do(act.TorqueCaps)
 }

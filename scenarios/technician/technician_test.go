@@ -1,7 +1,6 @@
 package technician_test
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -68,12 +67,11 @@ func TestBadHabitsEndWithASignature(t *testing.T) {
 // wrong move.
 func TestTechnicianSaysWhy(t *testing.T) {
 	j, s := job(t, 1)
-	var said []string
-	require.NoError(t, technician.Work(s, j.Card.Known, technician.Habits{WrongMoveOnce: true, Say: func(why string) { said = append(said, why) }}))
-	all := strings.Join(said, "\n")
-	assert.Equal(t, 1, strings.Count(all, "the wrong way round"))
-	for _, word := range []string{"look", "old shim", "spacer", "loose pack", "print", "signature"} {
-		assert.Contains(t, all, word)
+	said := map[string]int{}
+	require.NoError(t, technician.Work(s, j.Card.Known, technician.Habits{WrongMoveOnce: true, Say: func(why text.Message) { said[why.Code()]++ }}))
+	assert.Equal(t, 1, said["technician.backlash.wrong-way"])
+	for _, turn := range []string{"inspect", "starter.plus-adds", "mock-up", "pattern", "crush", "zero", "sheet"} {
+		assert.Positive(t, said["technician."+turn], turn)
 	}
 }
 
@@ -117,6 +115,6 @@ func TestRefusedActStopsTheTechnician(t *testing.T) {
 	require.Error(t, err)
 	var refusal *history.Refusal
 	require.ErrorAs(t, err, &refusal)
-	assert.ErrorContains(t, err, "fit case: test.not-today")
+	assert.ErrorContains(t, err, "technician.stopped")
 	assert.Equal(t, s.Status().Acts+1, b.acts, "nothing is tried after the refusal")
 }

@@ -12,11 +12,11 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/cost"
 	"shimwright/grading/debrief"
-	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/history"
+	"shimwright/sim/text"
 )
 
 // demoSeed is a job whose axle carries a fault and needs its backlash corrected, so
@@ -94,14 +94,10 @@ func runDemo(s term.Streams, a job.Asked, seed uint64, pictures string, p view.P
 		}
 		return nil
 	}
-	habits := technician.Habits{WrongMoveOnce: true, Say: func(why string) {
-		fmt.Fprint(s.Out, "\n"+view.Wrap(why, p.Width, ""))
+	habits := technician.Habits{WrongMoveOnce: true, Say: func(why text.Message) {
+		fmt.Fprint(s.Out, "\n"+view.Wrap(p.Print(why), p.Width, ""))
 	}}
-	work := technician.Work
-	if a.Kind == scenarios.PreviousWork {
-		work = technician.Restore
-	}
-	if err := work(bench, made.Card.Known, habits); err != nil {
+	if err := technician.Work(bench, made.Card.Known, habits); err != nil {
 		return err
 	}
 	fmt.Fprintln(s.Out)

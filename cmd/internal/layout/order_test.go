@@ -41,7 +41,7 @@ func order() []row {
 		{"sim/explore", "an open nominal axle, or half of one from a file: settings in, true state and readings out", "sim sim/act sim/assembly sim/bearing sim/carrier sim/datasheet sim/family sim/fault sim/gauge sim/mesh sim/pinion sim/quantity sim/rng sim/solve sim/text"},
 		{},
 		{"scenarios/technician", "works a job and sees only what a trainee sees", "sim sim/act sim/family sim/fault sim/gauge sim/history sim/quantity sim/setup sim/text"},
-		{"scenarios/mistake", "what a previous technician may have done wrong, one value each", "scenarios/technician sim/act sim/family sim/fault sim/quantity sim/text"},
+		{"scenarios/mistake", "what a previous technician may have done wrong, one value each", "scenarios/technician sim sim/act sim/family sim/fault sim/history sim/quantity sim/text"},
 		{"scenarios/verdict", "the true finish against the specification sheet", "sim sim/family sim/fault sim/gauge sim/history sim/quantity sim/text sim/truth"},
 		{"scenarios", "the job generator", "scenarios/mistake scenarios/technician scenarios/verdict sim sim/act sim/family sim/fault sim/history sim/mesh sim/quantity sim/rng sim/shop sim/text sim/truth"},
 		{"scenarios/scenariostest", "whole jobs, a family's gears worked out once", "scenarios sim/family"},

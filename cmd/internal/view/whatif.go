@@ -80,8 +80,8 @@ func Fork(f whatif.Fork, p Pen) string {
 	b.WriteString(t.text(p))
 	b.WriteString("\n" + Wrap("The same simulated technician goes on from both acts, knowing what had been read so far; the first column is what you did. Each is one course with its own reading errors: differences of a few minutes are chance.", p.Width, ""))
 	for _, x := range courses[1:] {
-		if x.c.Anew != "" {
-			b.WriteString(Wrap(fmt.Sprintf("%s the simulated technician %s.", x.after, x.c.Anew), p.Width, ""))
+		if !x.c.Anew.IsZero() {
+			b.WriteString(Wrap(fmt.Sprintf("%s the simulated technician %s.", x.after, p.Print(x.c.Anew)), p.Width, ""))
 		}
 		if x.c.Stopped != "" {
 			b.WriteString(Wrap(fmt.Sprintf("%s the work could not go on (%s); only the act itself is graded.", x.after, x.c.Stopped), p.Width, ""))
