@@ -1,8 +1,8 @@
 package catalogue
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"shimwright/scenarios/mistake"
@@ -82,9 +82,9 @@ func Find(id string) (Entry, error) {
 		}
 	}
 	if len(near) == 0 {
-		return Entry{}, fmt.Errorf("%q is not in the catalogue: its list has the names", id)
+		return Entry{}, text.Fail(nil, text.Say("catalogue.unknown", "{id} is not in the catalogue: its list has the names", text.Typed("id", strconv.Quote(id))))
 	}
-	return Entry{}, fmt.Errorf("%q is not in the catalogue: did you mean %s?", id, strings.Join(near, ", "))
+	return Entry{}, text.Fail(nil, text.Say("catalogue.near", "{id} is not in the catalogue: did you mean {near}?", text.Typed("id", strconv.Quote(id)), text.AnyTyped("near", near...)))
 }
 
 // Areas lists the areas of the job that entries of a kind stand in, in their order.

@@ -1,9 +1,8 @@
 package fault
 
 import (
-	"fmt"
 	"slices"
-	"strings"
+	"strconv"
 	"sync"
 
 	"shimwright/sim/act"
@@ -161,14 +160,14 @@ func For(d family.Design) []Fault {
 
 // Find returns the fault with an id. Errors: an id that there is not, with those there are.
 func Find(id ID) (Fault, error) {
-	var ids []string
+	var ids []ID
 	for _, f := range list() {
 		if f.ID == id {
 			return f, nil
 		}
-		ids = append(ids, string(f.ID))
+		ids = append(ids, f.ID)
 	}
-	return Fault{}, fmt.Errorf("fault %q is not in the catalogue: there are %s", id, strings.Join(ids, ", "))
+	return Fault{}, text.Fail(nil, text.Say("fault.unknown", "fault {id} is not in the catalogue: there are {ids}", text.Typed("id", strconv.Quote(string(id))), text.AllTyped("ids", ids...)))
 }
 
 // Designs and jobs that more than one fault goes by.
