@@ -147,7 +147,7 @@ func adjusterCrossed() Fault {
 			{string(CapsSwapped), text.Say("fault.adjuster-cross-threaded.like-caps", "Total rotating torque is high and rough, and backlash does not repeat."),
 				text.Say("fault.adjuster-cross-threaded.from-caps", "Inspect the caps: their match marks meet."), []act.Form{act.InspectCaps}},
 		},
-		Test: act.InspectCaps, Found: gauge.AdjusterCrooked, Beside: gauge.CapMarks, Cure: act.MatchCaps, Lesson: "adjuster-rings",
+		Test: act.InspectCaps, Found: gauge.AdjusterCrooked, Beside: gauge.CapMarks, Cure: act.MatchCaps, Lesson: "bearing-adjusters",
 		Difficulty: 2, Strength: Practice,
 		Rate: 0.02, Late: Late{110, 0.3}, Size: Size{Low: 600, High: 1500, Unit: Nmm},
 		Has: func(d family.Design) bool { return d.SideAdjust == family.BearingAdjusters },
