@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"syscall"
 
 	"shimwright/cmd/internal/term"
 )
@@ -31,31 +32,40 @@ type Talk interface {
 	Take(line string, n int) (done bool, err error)
 }
 
+// A Completer is a talk that knows the words a line may go on with.
+type Completer interface {
+	// Complete lists what the last word of a line, begun or not, may become.
+	Complete(line string) []string
+}
+
 // Run reads lines for a talk until it is done. A line that begins with # is passed over.
-// Errors: ErrLeft at an interrupt or the end of the input, ErrTooLong, those of the input
-// and those of the talk.
+// Errors: ErrLeft at an interrupt, a hang-up or the end of the input, ErrTooLong, those of
+// the input and those of the talk.
 func Run(s term.Streams, t Talk) error {
 	interrupts := make(chan os.Signal, 1)
-	signal.Notify(interrupts, os.Interrupt)
+	signal.Notify(interrupts, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer signal.Stop(interrupts)
-	lines, fail := read(s.In)
+	next, end := source(s, t)
+	defer end()
 	for n := 1; ; n++ {
+		prompt := ""
 		if s.Person {
-			fmt.Fprint(s.Out, t.Prompt())
+			prompt = t.Prompt()
 		}
+		got := next(prompt)
 		s.Flush()
 		select {
 		case <-interrupts:
 			fmt.Fprintln(s.Out)
 			return ErrLeft
-		case text, more := <-lines:
-			if !more {
+		case l := <-got:
+			if l.err != nil {
 				if s.Person {
 					fmt.Fprintln(s.Out)
 				}
-				return ended(<-fail, n)
+				return ended(l.err, n)
 			}
-			text = strings.TrimSpace(text)
+			text := strings.TrimSpace(l.text)
 			if strings.HasPrefix(text, "#") {
 				continue
 			}
@@ -66,28 +76,64 @@ func Run(s term.Streams, t Talk) error {
 	}
 }
 
+// read is a line, or why there is none.
+type read struct {
+	text string
+	err  error
+}
+
+// source returns what asks for the next line, and what gives the terminal back at the end.
+func source(s term.Streams, t Talk) (next func(prompt string) <-chan read, end func()) {
+	if e, ok := s.Editor(); ok {
+		if c, ok := t.(Completer); ok {
+			e.Complete = c.Complete
+		}
+		return func(prompt string) <-chan read {
+			// What stands above the line is written by the program, not by the editor.
+			above := strings.LastIndex(prompt, "\n") + 1
+			fmt.Fprint(s.Out, prompt[:above])
+			s.Flush()
+			got := make(chan read, 1)
+			go func() {
+				text, err := e.Line(prompt[above:])
+				got <- read{text, err}
+			}()
+			return got
+		}, e.End
+	}
+	all := scan(s.In)
+	return func(prompt string) <-chan read {
+		fmt.Fprint(s.Out, prompt)
+		return all
+	}, func() {}
+}
+
 // ended says how the input ended, before its line n.
 func ended(err error, n int) error {
 	switch {
 	case errors.Is(err, bufio.ErrTooLong):
 		return fmt.Errorf("line %d %w", n, ErrTooLong)
-	case err != nil:
-		return err
+	case errors.Is(err, io.EOF), errors.Is(err, term.ErrInterrupt):
+		return ErrLeft
 	}
-	return ErrLeft
+	return err
 }
 
-func read(r io.Reader) (<-chan string, <-chan error) {
-	lines, fail := make(chan string), make(chan error, 1)
+// scan reads lines ahead, and says at the end why there are no more.
+func scan(r io.Reader) <-chan read {
+	out := make(chan read)
 	go func() {
-		defer close(lines)
 		sc := bufio.NewScanner(r)
 		for sc.Scan() {
-			lines <- sc.Text()
+			out <- read{text: sc.Text()}
 		}
-		fail <- sc.Err()
+		err := sc.Err()
+		if err == nil {
+			err = io.EOF
+		}
+		out <- read{err: err}
 	}()
-	return lines, fail
+	return out
 }
 
 // A Word is something a talk answers at any time: its name and what it does are one value,

@@ -21,6 +21,7 @@ type Streams struct {
 	In       io.Reader
 	Out, Err io.Writer
 	Person   bool   // a person types at In and reads Out
+	Moves    bool   // In and Out are the process's own terminal, which can move its cursor
 	Width    int    // columns to write for
 	Color    bool   // Out shows color
 	Program  string // what a person types to start the program
@@ -52,6 +53,7 @@ func System() Streams {
 		s.Width = Clamp(w)
 	}
 	kind := os.Getenv("TERM")
+	s.Moves = s.Person && kind != "" && kind != "dumb"
 	_, noColor := os.LookupEnv("NO_COLOR")
 	s.Color = outIsTerminal && kind != "" && kind != "dumb" && !noColor
 	return s
