@@ -65,13 +65,14 @@ func (i Item) StateMessage() text.Message {
 	return text.Say("paper.inside", "inside")
 }
 
-// Message says what is still to be done or shown.
+// Message says what is still to be done or shown: why a line is not proved, where there is
+// more to say than what it asks for.
 func (t Todo) Message() text.Message {
 	if t.Line == nil {
 		return t.Form.Usage().Help
 	}
 	if why := t.Line.Evidence.Message(); !why.IsZero() && t.Line.Evidence.Why != acceptance.NotYet {
-		return text.Say("todo.line-why", "{what}: {why}", text.Of("what", t.Line.Asks), text.Of("why", why))
+		return why
 	}
 	return t.Line.Asks
 }

@@ -390,6 +390,7 @@ func TestSessionToSignOff(t *testing.T) {
 	for _, line := range []string{"fit depth-shim 0.030", "fit pinion final", "tighten nut to 300", "fit side-shims ring-gear 0.060 opposite 0.060", "fit case", "torque caps"} {
 		assert.NotContains(t, s.says(line), "not now", line)
 	}
+	assert.Contains(t, s.says("sign off"), "Type sign off again to sign")
 	code, out, stderr := s.ends("sign off")
 	assert.Equal(t, exit.Done, code)
 	assert.Contains(t, out, "What the axle really was")

@@ -30,8 +30,13 @@ type session struct {
 	n     int    // number of the line in hand
 	aside string // where a mended file is kept as it was
 
-	waiting string // a line whose act waits for what is expected of it, or ""
-	skipped int    // questions left unanswered in a row
+	waiting string   // a line whose act waits for what is expected of it, or ""
+	after   []string // what stands after it on its line
+	skipped int      // questions left unanswered in a row
+	refused bool     // the last act or word was
+	signing bool     // a person has been asked whether they mean to sign
+	hintAt  int      // number of acts when a hint was last asked for
+	hints   int      // how many have been given there
 }
 
 // askedOften is how many questions left unanswered in a row end the asking.
@@ -77,12 +82,29 @@ func (x *session) Prompt() string {
 	return "\n" + x.pen.Quiet(fmt.Sprintf("[%.0f min] ", float64(x.Status().Minutes))) + "> "
 }
 
-// Take does what one line asks. done is true when the job is closed.
-func (x *session) Take(text string, n int) (done bool, err error) {
+// Take does what one line asks: words and acts, with semicolons between several. done is
+// true when the job is closed.
+func (x *session) Take(line string, n int) (done bool, err error) {
 	x.n = n
-	if text == "" && x.waiting == "" {
-		return false, nil
+	all := strings.Split(line, ";")
+	if x.waiting != "" {
+		all = append(all, x.after...)
 	}
+	for i, text := range all {
+		text = strings.TrimSpace(text)
+		x.refused, x.after = false, all[i+1:]
+		if text == "" && (i > 0 || x.waiting == "") {
+			continue
+		}
+		if done, err := x.take(text); done || err != nil || x.refused || x.waiting != "" {
+			return done, err
+		}
+	}
+	return false, nil
+}
+
+// take does one word or act.
+func (x *session) take(text string) (done bool, err error) {
 	if w, rest, ok := line.Find(x.words(), text); ok {
 		if err := w.Do(rest); err != nil && !errors.Is(err, line.ErrLeft) {
 			return false, x.decline(text, err)
@@ -90,9 +112,10 @@ func (x *session) Take(text string, n int) (done bool, err error) {
 			return false, err
 		}
 	}
-	if x.waiting != "" {
+	if x.waiting != "" && isAnswer(text) {
 		return x.answer(text)
 	}
+	x.waiting = "" // another act in the place of an answer
 	a, err := ReadAct(x.axle.Design, text, x.pen.Units())
 	if err != nil {
 		return false, x.decline(text, err)
@@ -102,6 +125,12 @@ func (x *session) Take(text string, n int) (done bool, err error) {
 		return false, nil
 	}
 	return x.do(text, a)
+}
+
+// isAnswer tells whether a line answers what is expected: nothing, an amount, or expect and
+// one.
+func isAnswer(text string) bool {
+	return text == "" || strings.ContainsAny(text[:1], "+-.,0123456789") || strings.HasPrefix(strings.ToLower(text), "expect")
 }
 
 // foretell tells whether a person is asked first what they expect to read. Scripts are
@@ -165,6 +194,11 @@ func (x *session) expected(said string, a act.Act) (quantity.Entered, error) {
 // do does an act, which keeps it, and shows what it showed. done is true when the job is
 // closed.
 func (x *session) do(text string, a act.Act) (done bool, err error) {
+	if a.Form != act.SignOff {
+		x.signing = false
+	} else if !x.sure() {
+		return false, nil
+	}
 	o, err := x.Do(a)
 	switch {
 	case bench.Refused(err) && !x.HasNoPlace(a.Form, a.Choices...).IsZero():
@@ -210,12 +244,16 @@ func (x *session) overspent() {
 
 // decline tells a person what would be right, and stops a script.
 func (x *session) decline(text string, err error) error {
+	x.refused = true
 	plain := x.pen.Error(err)
 	if !x.s.Person {
 		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
 		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.n, text, plain, x.path)
 	}
 	if errors.Is(err, act.ErrNotAnAct) {
+		if near, ok := x.nearest(text); ok {
+			plain = x.pen.Print(meant(near))
+		}
 		plain += "; type help for the other words"
 	}
 	x.say("%s", view.Hang(plain, x.pen.Width, "  - ", "    "))

@@ -27,7 +27,11 @@ func (x *session) words() []line.Word {
 	}
 	return []line.Word{
 		{Name: "now", Help: offered(attempt.LittleHelp, "what can be done at this moment, and how to write it"), Do: x.now},
-		{Name: "help", Help: "help measure: what acts that begin so are for; help acts: all acts", Do: x.help},
+		{Name: "next", Help: offered(attempt.LittleHelp, "what is left to do, and what is not proved yet"), Do: x.next},
+		{Name: "hint", Help: offered(attempt.FullHelp, "what comes next; asked for again, a little more of it"), Do: x.hint},
+		{Name: "status", Help: "stage, parts, and every reading beside its spec", Do: x.standing},
+		{Name: "repeat", Also: []string{"r"}, Help: "the last round again, such as tighten, turn, measure", Do: x.repeat},
+		{Name: "help", Also: []string{"?"}, Help: "help measure: what acts that begin so are for; help acts: all acts", Do: x.help},
 		{Name: "known", Help: "what has been read so far", Do: x.known},
 		{Name: "spent", Help: "minutes and parts so far", Do: x.spent},
 		{Name: "card", Help: "the job; for the rest " + x.cardPartWords(), Do: x.card},

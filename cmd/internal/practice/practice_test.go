@@ -1,0 +1,103 @@
+package practice_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/cmd/internal/job"
+	"shimwright/cmd/internal/practice"
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/scenarios/attempt"
+	"shimwright/sim/quantity"
+)
+
+// work sits a person down who types some lines, and returns what they read and the acts that
+// were kept.
+func work(t *testing.T, terms attempt.Terms, lines ...string) (shown string, acts []string) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "a.jsonl")
+	axle, err := job.Find("BEECH", "whole", job.NoFaults, 7)
+	require.NoError(t, err)
+	var out strings.Builder
+	require.NoError(t, practice.Run(practice.Sitting{
+		Streams: term.Streams{In: strings.NewReader(strings.Join(lines, "\n") + "\n"), Out: &out, Person: true},
+		Pen:     view.NewPen(quantity.Inch, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order(), Terms: terms,
+	}))
+	f, err := os.Open(path)
+	require.NoError(t, err)
+	defer f.Close()
+	rec, err := attempt.Read(f)
+	require.NoError(t, err)
+	for _, a := range rec.Acts() {
+		acts = append(acts, a.String())
+	}
+	return strings.Join(strings.Fields(out.String()), " "), acts
+}
+
+func TestSeveralActsOnALine(t *testing.T) {
+	shown, acts := work(t, attempt.Terms{}, "inspect cups; inspect shim-seat ;; fit depth-shim 0,030; measure depth; inspect seal")
+	assert.Equal(t, []string{"inspect cups", "inspect shim-seat", "fit depth-shim 0.03in"}, acts, "what is refused ends the line")
+	assert.Contains(t, shown, "not now: the pinion is not in yet")
+}
+
+func TestTheNearestIsNamed(t *testing.T) {
+	for said, want := range map[string]string{"tigthen nut 10": "did you mean tighten nut?", "knwon": "did you mean known?", "inspct cups": "did you mean inspect cups?"} {
+		shown, acts := work(t, attempt.Terms{}, said)
+		assert.Contains(t, shown, want, said)
+		assert.Empty(t, acts)
+	}
+	shown, _ := work(t, attempt.Terms{}, "weld housing")
+	assert.NotContains(t, shown, "did you mean")
+}
+
+// built brings the axle to where a question is asked before the torque is read again.
+func built() []string {
+	return []string{"fit depth-shim 0.030", "fit pinion final", "tighten nut to 200", "turn pinion 5", "measure torque rotating wrench", "tighten nut 10", "turn pinion 5"}
+}
+
+func TestAnActAtTheQuestionIsDone(t *testing.T) {
+	shown, acts := work(t, attempt.Terms{}, append(built(), "measure torque rotating wrench", "tighten nut 5; measure torque rotating wrench; inspect cones", "9 lb-in")...)
+	assert.Contains(t, shown, "What do you expect to read?")
+	assert.Equal(t, []string{"tighten nut 5deg", "expect 9lb-in", "measure torque rotating wrench", "inspect cones"}, acts[len(built()):],
+		"the act that waited is dropped for the one that was typed, and a line goes on after its answer")
+}
+
+func TestTheLastRoundIsRepeatedByOneWord(t *testing.T) {
+	_, acts := work(t, attempt.Terms{}, append(built(), "measure torque rotating wrench", "", "r")...)
+	assert.Equal(t, []string{"measure torque rotating wrench", "tighten nut 10deg", "turn pinion 5turns", "measure torque rotating wrench"}, acts[len(built()):])
+	shown, _ := work(t, attempt.Terms{}, "repeat")
+	assert.Contains(t, shown, "no round to repeat yet")
+}
+
+func TestWhoSignsIsAskedOnce(t *testing.T) {
+	ready := append(built(), "fit side-shims ring-gear 0.060 opposite 0.060", "fit case", "torque caps")
+	shown, acts := work(t, attempt.Terms{}, append(ready, "sign off")...)
+	assert.Contains(t, shown, "Not proved: - pinion rotating torque was not read again after the last change (act 5)")
+	assert.NotContains(t, acts, "sign off")
+	shown, acts = work(t, attempt.Terms{}, append(ready, "sign off", "inspect cones", "sign off")...)
+	assert.NotContains(t, acts, "sign off", "after another act the question is asked again: %s", shown)
+	_, acts = work(t, attempt.Terms{}, append(ready, "sign off", "sign off")...)
+	assert.Contains(t, acts, "sign off")
+	shown, _ = work(t, attempt.Terms{Mode: attempt.Exam, Help: attempt.NoHelp}, append(ready, "sign off")...)
+	assert.Contains(t, shown, "Signing closes the job")
+	assert.NotContains(t, shown, "Not proved", "an examination does not tell what lacks")
+}
+
+func TestHelpAsItIsAskedFor(t *testing.T) {
+	shown, acts := work(t, attempt.Terms{}, "hint", "hint", "hint", "inspect cups", "hint")
+	assert.Contains(t, shown, "would type: inspect cups")
+	assert.Equal(t, 2, strings.Count(shown, "Parts are inspected while they lie open"), "each place begins anew")
+	assert.Equal(t, []string{"inspect cups"}, acts)
+	shown, _ = work(t, attempt.Terms{Mode: attempt.Check, Help: attempt.NoHelp}, "hint", "next", "status", "?")
+	assert.Equal(t, 2, strings.Count(shown, "gives no such help"))
+	assert.Contains(t, shown, "not read; 0.0050 in to 0.0080 in")
+	assert.Contains(t, shown, "An act is a line such as")
+	shown, _ = work(t, attempt.Terms{}, "next")
+	assert.Contains(t, shown, "Stage: inspect. - inspect cups:")
+}
