@@ -104,9 +104,9 @@ func (v View) Standing() []text.Message {
 	default:
 		out = append(out, text.Say("standing.case-out", "case out"))
 	}
-	size(st.RingGearShim, text.Say("standing.side-shims", "side shims {ring} on the ring-gear side, {opposite} opposite", text.Length("ring", st.RingGearShim), text.Length("opposite", st.OppositeShim)))
+	size(st.RingGearShim, text.Say("standing.side-shims", "side shims {gear_side} on the ring-gear side, {opposite} opposite", text.Length("gear_side", st.RingGearShim), text.Length("opposite", st.OppositeShim)))
 	if st.AdjustersUp {
-		out = append(out, text.Say("standing.adjusters", "adjusters {ring} and {opposite} notches in, ring-gear side first", text.Number("ring", st.RingGearNotches, -1), text.Number("opposite", st.OppositeNotches, -1)))
+		out = append(out, text.Say("standing.adjusters", "adjusters {gear_side} and {opposite} notches in, ring-gear side first", text.Number("gear_side", st.RingGearNotches, -1), text.Number("opposite", st.OppositeNotches, -1)))
 	}
 	size(st.Spread, text.Say("standing.spread", "housing spread {size}", text.Length("size", st.Spread)))
 	if st.NutBackedOff {

@@ -96,6 +96,7 @@ func libraries() map[string][]string {
 		"github.com/stretchr/testify":      {"sim/carrier/axletest", "sim/checkstest"},
 		"github.com/yuin/goldmark":         {"cmd/internal/view"},
 		"golang.org/x/exp/rand":            {"sim/rng"},
+		"golang.org/x/sys/unix":            {"cmd/internal/term"},
 		"golang.org/x/term":                {"cmd/internal/term"},
 		"golang.org/x/text":                {"sim/text"},
 	}
