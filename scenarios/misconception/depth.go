@@ -138,6 +138,22 @@ func thicker() Misconception {
 // turned aims as far to the other side of the depth shim that is in.
 func turned(s Scene, p Pick) Aim { return Aim{2*s.shim() - p.RightMM, p.SpreadMM} }
 
+func gaugeTurned() Misconception {
+	return Misconception{ID: "gauge-turned", Lesson: "depth-gauge",
+		Believes: text.Say("misconception.gauge-turned.believes", "a gauge reading above the checking distance asks for a thinner shim"),
+		Makes:    text.Say("misconception.gauge-turned.makes", "the depth shim is changed by the right amount the wrong way"),
+		Right:    text.Say("misconception.gauge-turned.right", "A reading above the checking distance means that the pinion is too far out. Say first which way it has to move, then which shim moves it there."),
+		Strength: fault.Practice,
+		On: func(c scenarios.Card) bool {
+			return c.Known.From == technician.Bare && !inCage(c) // in a cage it is one with thicker-is-deeper
+		},
+		Policy: technician.Policy{See: func(m technician.Mind, o *history.Step) {
+			seeDepth(m, o, false, func(off, _ float64) float64 { return -off })
+		}},
+		Signs: Signs{Aims: func(s Scene, p Pick) (Aim, bool) { return turned(s, p), p.Of == GaugeShim && !inCage(s.card) }},
+	}
+}
+
 func tinySteps() Misconception {
 	return Misconception{ID: "tiny-steps", Lesson: "depth-gauge",
 		Believes: text.Say("misconception.tiny-steps.believes", "a shim should be changed by one size at a time"),

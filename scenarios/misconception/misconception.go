@@ -69,12 +69,12 @@ func (m Misconception) CanShowOn(c scenarios.Card) bool { return m.On == nil || 
 // All lists the misconceptions in the order of the job.
 func All() []Misconception {
 	return []Misconception{
-		markTurned(), markForgotten(), newMarkOnly(), marksAdded(), markInOtherUnits(), starterIsFinal(), thicker(), tinySteps(),
+		markTurned(), markForgotten(), newMarkOnly(), marksAdded(), markInOtherUnits(), starterIsFinal(), thicker(), gaugeTurned(), tinySteps(),
 		shimsNotFollowed(), thickerShimsTighten(), lengthwise(), heightAsBacklash(), pinionForBacklash(), pictureChased(),
 		wrongRange(), sealCounted(), breakaway(), notTurnedIn(), greased(), torqueIsPreload(), nutInInchPounds(), backedOff(),
-		sidesSwapped(), wrongWay(), oneToOne(), gainTurned(), oneSideOnly(), noSidePreload(), sidePreloadHigh(),
+		sidesSwapped(), wrongWay(), oneToOne(), gainTurned(), oneSideOnly(), noSidePreload(), indicatorFloor(), sidePreloadHigh(),
 		tighterIsBetter(), moreIsQuieter(), usedSetAsNew(), plungerTilted(), plungerAtToe(), pinionFree(), onePlace(), variationAveraged(), capsSnug(),
-		patternUnbraked(), compoundThick(), notRechecked(), nothingInspected(), stripFirst(),
+		patternUnbraked(), compoundThick(), notRechecked(), nothingInspected(), partsReplaced(), stripFirst(),
 	}
 }
 

@@ -154,6 +154,33 @@ func nothingInspected() Misconception {
 	}
 }
 
+func partsReplaced() Misconception {
+	return Misconception{ID: "parts-replaced", Lesson: "reuse-or-replace",
+		Believes: text.Say("misconception.parts-replaced.believes", "new parts save the search for a fault"),
+		Makes:    text.Say("misconception.parts-replaced.makes", "bearings, gears or case are replaced without a finding against them"),
+		Right:    text.Say("misconception.parts-replaced.right", "A new part costs money, moves the settings, and leaves a fault that is somewhere else. Find the fault first, then replace what has it."),
+		Strength: fault.Practice,
+		Policy: technician.Policy{Do: func(m technician.Mind, a act.Act) []act.Act {
+			switch {
+			case a.Form == act.InspectBearings && !m.Did(act.ReplaceBearings):
+				return technician.Instead(act.Act{Form: act.ReplaceBearings})
+			case a.Form == act.InspectGears && !m.Did(act.ReplaceGears):
+				return technician.Instead(act.Act{Form: act.ReplaceGears})
+			case a.Form == act.InspectCones && !m.Did(act.ReplaceCase):
+				return technician.Instead(act.Act{Form: act.ReplaceCase})
+			}
+			return technician.Instead(a)
+		}},
+		Signs: Signs{Chose: func(s Scene) Answer {
+			switch s.form() {
+			case act.ReplaceBearings, act.ReplaceSideBearings, act.ReplaceGears, act.ReplaceCase:
+				return did(s.suspects == 0)
+			}
+			return NoChance
+		}, Seldom: rarely},
+	}
+}
+
 func stripFirst() Misconception {
 	return Misconception{ID: "strip-first", Lesson: "read-before-strip",
 		Believes: text.Say("misconception.strip-first.believes", "a finished axle is not worth reading before it comes apart"),

@@ -8,6 +8,7 @@ import (
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
@@ -101,6 +102,8 @@ type facts struct {
 	sideFits  int
 	zeroMM    float64 // side total at zero end play, 0 unknown
 	sideLoose bool    // the shims in were to find it
+	fast      float64 // side total on which a case that does not move showed a reading of end play, mm, 0 none
+	suspects  int     // parts found wrong and not replaced yet
 	lashMM    float64 // mean of the last reading
 	lashKnown bool
 	lashAt    [2]float64 // where the sides stood at it
@@ -434,8 +437,13 @@ func (s *Scene) learn() {
 	}
 	for _, r := range o.Readings {
 		s.learnReading(o, r)
+		if r.Wrong() || s.runsOut(r) {
+			s.suspects++
+		}
 	}
 	switch o.Act.Form {
+	case act.ReplaceBearings, act.ReplaceSideBearings, act.ReplaceGears, act.ReplaceCase:
+		s.suspects = max(0, s.suspects-1)
 	case act.InspectCups, act.InspectBearings, act.InspectSpacer, act.InspectSeal, act.InspectCones, act.InspectCaps, act.InspectShimSeat, act.InspectBolts, act.InspectGears, act.MeasureBearings:
 		s.inspected = true
 	case act.GreaseBearings:
@@ -471,6 +479,20 @@ func (s *Scene) learn() {
 	}
 }
 
+// runsOut tells whether a reading of runout is above what is specified.
+func (s *Scene) runsOut(r gauge.Reading) bool {
+	sh := s.sheet()
+	switch r.Kind {
+	case gauge.PinionRunout:
+		return r.Lengths[0].MM() > fault.PinionRunoutLimitMM(sh)
+	case gauge.Runout, gauge.RadialRunout:
+		return r.Lengths[0].MM() > sh.RunoutMM
+	case gauge.CaseRunout:
+		return r.Lengths[0].MM() > sh.CaseFlangeRunoutMM
+	}
+	return false
+}
+
 func (s *Scene) learnReading(o history.Step, r gauge.Reading) {
 	sh, at := s.sheet(), s.sides(o.After)
 	total := at[0] + at[1]
@@ -501,8 +523,11 @@ func (s *Scene) learnReading(o history.Step, r gauge.Reading) {
 	case gauge.CaseEndPlay:
 		s.read = true
 		// A case that does not move shows the indicator's own floor.
-		if play := r.Lengths[0].MM(); play > 0 && !o.Felt(history.CaseFast) {
-			s.zeroMM, s.sideLoose = total+play, true
+		switch play := r.Lengths[0].MM(); {
+		case play > 0 && o.Felt(history.CaseFast):
+			s.fast = total
+		case play > 0:
+			s.zeroMM, s.sideLoose, s.fast = total+play, true, 0
 		}
 	}
 }

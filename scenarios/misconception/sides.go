@@ -1,9 +1,11 @@
 package misconception
 
 import (
+	"shimwright/scenarios"
 	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
@@ -172,6 +174,87 @@ func noSidePreload() Misconception {
 			return Aim{free, p.SpreadMM}, p.Of == SideTotal
 		}},
 	}
+}
+
+func indicatorFloor() Misconception {
+	return Misconception{ID: "indicator-floor", Lesson: "side-total",
+		Believes: text.Say("misconception.indicator-floor.believes", "the least movement of the needle is end play"),
+		Makes:    text.Say("misconception.indicator-floor.makes", "more side shim goes in, or an adjuster goes in farther, for a case that does not move"),
+		Right:    text.Say("misconception.indicator-floor.right", "An indicator shows half a thousandth (0.01 mm) on a case that does not move at all. End play is what you can also feel."),
+		Strength: fault.Practice,
+		On:       setsSides,
+		Policy: technician.Policy{Do: func(m technician.Mind, a act.Act) []act.Act {
+			read, measured := m.Last(act.MeasureEndPlay)
+			if m.Status.Pinion != history.PinionFinal {
+				return technician.Instead(a)
+			}
+			switch {
+			case a.Form == act.PaintTeeth && !(measured && read.Before.CaseFits == m.Status.CaseFits):
+				return technician.Instead(act.Act{Form: act.MeasureEndPlay}, a)
+			case a.Form == act.RollGears && measured && read.Felt(history.CaseFast) && firstMM(read) > 0 && !tightened(m):
+				return tighten(m, a)
+			}
+			return technician.Instead(a)
+		}},
+		Signs: Signs{Chose: func(s Scene) Answer {
+			if s.fast == 0 {
+				return NoChance
+			}
+			at := s.newSides()
+			switch more := at[0]+at[1]-s.fast > s.sideStep()/2; {
+			case more && (s.form() == act.FitSideShims || s.form() == act.TorqueCaps):
+				return ActedOn
+			case s.form() == act.SignOff && !more:
+				return NotActedOn
+			}
+			return NoChance
+		}, Seldom: rarely},
+	}
+}
+
+// rarely is how often a sensible technician does by mistake what takes several acts (common
+// practice, no source).
+const rarely = 0.01
+
+func setsSides(c scenarios.Card) bool {
+	return c.Known.To != technician.DepthSet && c.Known.To != technician.PreloadSet
+}
+
+// firstMM is the first length that a step shows, mm.
+func firstMM(o history.Step) float64 {
+	for _, r := range o.Readings {
+		if len(r.Lengths) > 0 {
+			return r.Lengths[0].MM()
+		}
+	}
+	return 0
+}
+
+// tightened tells whether the side bearings have been tightened since end play was measured.
+func tightened(m technician.Mind) bool {
+	for i := len(m.Steps) - 1; i >= 0 && m.Steps[i].Act.Form != act.MeasureEndPlay; i-- {
+		switch m.Steps[i].Act.Form {
+		case act.FitSideShims, act.TurnOppositeAdjuster:
+			return true
+		}
+	}
+	return false
+}
+
+// tighten takes out an end play that is none, and then does an act.
+func tighten(m technician.Mind, then act.Act) []act.Act {
+	if m.Known.Design.SideAdjust == family.BearingAdjusters {
+		const notches = 2
+		return technician.Instead(act.Act{Form: act.LoosenCaps}, adjuster(act.TurnOppositeAdjuster, notches), act.Act{Form: act.TorqueCaps}, then)
+	}
+	stock, st := m.Known.Sheet.SideShims, m.Status
+	const sizes = 2
+	shims := act.Act{Form: act.FitSideShims, Amounts: []quantity.Entered{technician.Size(stock, st.RingGearShim.MM()), technician.Size(stock, stock.Nearest(st.OppositeShim.MM()+sizes*stock.StepMM))}}
+	acts := technician.Instead(act.Act{Form: act.RemoveCase}, shims)
+	if m.Known.Design.Entry == family.Spreader {
+		acts = append(acts, act.Act{Form: act.SpreadHousing, Amounts: []quantity.Entered{{Number: m.Known.Sheet.SpreadLimitMM * 0.85, Unit: quantity.UnitMM}}})
+	}
+	return append(acts, act.Act{Form: act.FitCase}, act.Act{Form: act.TorqueCaps}, act.Act{Form: act.PaintTeeth, Choices: []act.Option{act.Thin}}, then)
 }
 
 func sidePreloadHigh() Misconception {
