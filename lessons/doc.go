@@ -26,6 +26,11 @@
 // idea tempts), worked example, on the bench, wrong and right, check yourself, take care,
 // answer.
 //
+// # Figures
+//
+// Where a picture teaches, a block of package figure says what to compute. The figure is
+// computed from the model whenever the lesson is shown, so it cannot go stale.
+//
 // # Words
 //
 // Acts stand between backquotes as they are typed at the bench. Words are the trade's own,
@@ -37,7 +42,7 @@
 // lb-in and lb-ft with N·m, lb with N. Conversions are rounded to the last digit
 // shown. Sums are written out so that the terms shown add up to the result shown.
 //
-// # Figures
+// # Numbers
 //
 // The axles in the examples are invented, and their figures are those of the families
 // that come with the program. A figure from a public technical manual carries the

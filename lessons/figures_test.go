@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/lessons"
+	"shimwright/lessons/figure"
 	"shimwright/scenarios/misconception"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -32,7 +33,7 @@ func body(t *testing.T, id string) string {
 	t.Helper()
 	l, err := lessons.Find(id)
 	require.NoError(t, err)
-	return l.Body
+	return figure.Prose(l.Body)
 }
 
 // gains are a family's nominal sensitivities with new bearings.
@@ -147,7 +148,7 @@ func TestFiguresAreTheFamilies(t *testing.T) {
 	for _, l := range lessons.All() {
 		assert.NotEmpty(t, quoted[l.ID], "%s works with no figure of its family", l.ID)
 		for _, f := range quoted[l.ID] {
-			assert.Contains(t, l.Body, f, l.ID)
+			assert.Contains(t, figure.Prose(l.Body), f, l.ID)
 		}
 	}
 }
@@ -256,7 +257,7 @@ func TestDesignsAreTheFamilies(t *testing.T) {
 		assert.Equal(t, want, l.Designs, id)
 		if !slices.Contains([]string{"depth-mark", "side-total", "side-shims"}, id) {
 			named := strings.Join(want[:len(want)-1], ", ") + " and " + want[len(want)-1]
-			assert.Contains(t, l.Body, named, id)
+			assert.Contains(t, figure.Prose(l.Body), named, id)
 		}
 	}
 	for _, l := range lessons.All() {
@@ -292,7 +293,7 @@ func TestWhatIsTypedIsKnown(t *testing.T) {
 	others := []string{"card", "card pinion", "record", "total = pinion alone + side bearings / ratio"}
 	acts := 0
 	for _, l := range lessons.All() {
-		for _, m := range span.FindAllStringSubmatch(l.Body, -1) {
+		for _, m := range span.FindAllStringSubmatch(figure.Prose(l.Body), -1) {
 			typed := m[1]
 			if _, err := lessons.Find(typed); err == nil || slices.Contains(others, typed) {
 				continue

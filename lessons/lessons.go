@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"shimwright/lessons/figure"
 )
 
 // A Lesson is one short text for the trainee. Its lists are shared by all who hold the
@@ -28,7 +30,7 @@ type Lesson struct {
 	TryFamily      string   // code of the axle family of a job in which the subject comes up
 	TrySeed        uint64   // and its number
 	See            []string // ids of related lessons
-	Body           string   // Markdown from second-level headings down, without the title
+	Body           string   // Markdown from second-level headings down, without the title, with blocks of package figure
 }
 
 // skills lists the codes that a lesson may give as what it trains.
@@ -252,6 +254,9 @@ func parse(name, src string) (Lesson, error) {
 	h, body, err := readHeader(name, src)
 	if err != nil {
 		return Lesson{}, err
+	}
+	if _, err := figure.Split(body); err != nil {
+		return Lesson{}, fmt.Errorf("%s: below the opening block, %w", name, err)
 	}
 	l := Lesson{ID: h.text["id"], Title: h.text["title"], About: h.text["about"], Idea: h.text["idea"], Group: h.text["group"],
 		TryFamily: h.text["try_family"], Body: body}

@@ -13,7 +13,12 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"shimwright/lessons/figure"
 )
+
+// prose is what a lesson says in words, the captions of its figures among them.
+func prose(l Lesson) string { return figure.Prose(l.Body) }
 
 func TestTheCourse(t *testing.T) {
 	course := map[string]string{
@@ -105,6 +110,7 @@ func TestParseIsStrict(t *testing.T) {
 		"family shaped":        {"try_family: ELM", "try_family: elm", `text/x.md:11: try_family "elm" is no family's code`},
 		"family not about":     {"try_family: ELM", "try_family: ASH", "try_family ASH is not of the designs that the lesson is about: ELM, FIR"},
 		"related to itself":    {"see: y", "see: y, x", `text/x.md:13: see has "x"`},
+		"faulty figure":        {"Text.\n", "Text.\n\n```figure\nshow: sketch\n```\n", "text/x.md: below the opening block, line 6: show"},
 		"nothing to teach":     {"## Aim\n\nText.\n", "\n", "nothing follows"},
 	} {
 		_, err := parse("text/x.md", strings.Replace(goodFile, c.old, c.new, 1))
@@ -149,7 +155,7 @@ func TestLoadIsStrict(t *testing.T) {
 func TestEveryLessonHasItsParts(t *testing.T) {
 	want := []string{"Aim", "The idea", "The trap", "Worked example", "On the bench", "Wrong and right", "Check yourself", "Take care", "Answer"}
 	for _, l := range All() {
-		parts, order := sections(l.Body)
+		parts, order := sections(prose(l))
 		assert.Equal(t, want, order, l.ID)
 		assert.Contains(t, parts["Check yourself"], "?", "%s asks something", l.ID)
 		assert.Contains(t, parts["Worked example"], l.TryFamily+", invented", "%s works on the axle of its job and says it is invented", l.ID)
@@ -159,7 +165,7 @@ func TestEveryLessonHasItsParts(t *testing.T) {
 		for i, s := range steps {
 			assert.Equal(t, strconv.Itoa(i+1)+". ", s, "%s numbers its steps in order", l.ID)
 		}
-		assert.True(t, strings.HasSuffix(l.Body,
+		assert.True(t, strings.HasSuffix(prose(l),
 			"\n\nThese numbers are for practice. On a real axle, its maker's manual rules.\n"), "%s ends by deferring to the manual", l.ID)
 		assert.LessOrEqual(t, len([]rune(l.About)), 60, "%s: the list of lessons shows its subject on one line of 80 columns", l.ID)
 		for what, line := range map[string]string{"title": l.Title, "idea": l.Idea} {
@@ -173,7 +179,7 @@ func TestEveryLessonHasItsParts(t *testing.T) {
 // Three to six minutes at a bench, by the count of words.
 func TestLength(t *testing.T) {
 	for _, l := range All() {
-		n := len(words(l.Body))
+		n := len(words(prose(l)))
 		assert.GreaterOrEqual(t, n, 450, l.ID)
 		assert.LessOrEqual(t, n, 800, l.ID)
 	}
@@ -184,8 +190,9 @@ func TestManualsAreCitedByPage(t *testing.T) {
 	cite := regexp.MustCompile(`TM \d[\d-]*(?:&P2?)?`)
 	where := regexp.MustCompile(`^, (p|pp|para|table|step|WP) ?[\d-]`)
 	for _, l := range All() {
-		for _, at := range cite.FindAllStringIndex(l.Body, -1) {
-			assert.Regexp(t, where, l.Body[at[1]:min(at[1]+12, len(l.Body))], "%s: %s", l.ID, l.Body[at[0]:at[1]])
+		body := prose(l)
+		for _, at := range cite.FindAllStringIndex(body, -1) {
+			assert.Regexp(t, where, body[at[1]:min(at[1]+12, len(body))], "%s: %s", l.ID, body[at[0]:at[1]])
 		}
 	}
 }
@@ -195,7 +202,7 @@ func TestManualsAreCitedByPage(t *testing.T) {
 func TestMarkdownSubset(t *testing.T) {
 	banned := regexp.MustCompile("<[a-zA-Z/!]|!\\[|\\]\\(|```|~~~|^\t|^#[^#]|\\*[^*\\s][^*]*[^*]\\*[^*]|_[a-z]+_|\u2014|\u2013")
 	for _, l := range All() {
-		for line := range strings.SplitSeq(l.Body, "\n") {
+		for line := range strings.SplitSeq(prose(l), "\n") {
 			assert.NotRegexp(t, banned, strings.ReplaceAll(line, "**", ""), l.ID)
 			assert.Zero(t, strings.Count(line, "**")%2, "%s: bold left open: %s", l.ID, line)
 			assert.Zero(t, strings.Count(line, "`")%2, "%s: code left open: %s", l.ID, line)
@@ -209,7 +216,7 @@ func TestWording(t *testing.T) {
 	banned := regexp.MustCompile(`(?i)!|\byou failed|\bwrong again|\byour (mistake|error|fault)|\byou (got|did) (it|that) wrong|\bstupid|\bcareless|\bsimply\b|\bobviously\b|\bof course\b|` +
 		`\bleft side|\bright side|\bhalf\b|\bquarter|\btighten the gears|\btry again\b|\btry_seed\b`)
 	for _, l := range All() {
-		for _, text := range []string{l.Title, l.About, l.Idea, l.Body} {
+		for _, text := range []string{l.Title, l.About, l.Idea, prose(l)} {
 			assert.NotRegexp(t, banned, text, l.ID)
 		}
 	}
@@ -227,7 +234,7 @@ func TestTradeWords(t *testing.T) {
 		// and the spelling of one country
 		`\bcent(re|red|res)\b|aluminium|\bcolour|\bgrey\b|\btowards\b|\btyres?\b|\bpropshaft|\bsaloon|\bmotorway|\bmillimetre|\boverrun\b`)
 	for _, l := range All() {
-		for _, text := range []string{l.Title, l.About, l.Idea, l.Body} {
+		for _, text := range []string{l.Title, l.About, l.Idea, prose(l)} {
 			assert.NotRegexp(t, banned, sound.ReplaceAllString(text, ""), l.ID)
 		}
 	}
@@ -241,7 +248,7 @@ func TestReadingEase(t *testing.T) {
 	const easy, hardest = 65, 55
 	var sum float64
 	for _, l := range All() {
-		ease := readingEase(l.Body)
+		ease := readingEase(prose(l))
 		assert.GreaterOrEqual(t, ease, float64(hardest), l.ID)
 		sum += ease
 	}
@@ -320,7 +327,7 @@ func TestNoNames(t *testing.T) {
 	var lines []string
 	for _, l := range All() {
 		lines = append(lines, l.Title, l.About, l.Idea)
-		lines = append(lines, strings.Split(code.ReplaceAllString(l.Body, ""), "\n")...)
+		lines = append(lines, strings.Split(code.ReplaceAllString(prose(l), ""), "\n")...)
 	}
 	small := set(strings.Join(token.FindAllString(strings.Join(lines, "\n"), -1), " "))
 	for _, line := range lines {
@@ -373,7 +380,7 @@ func TestMetricBesideInch(t *testing.T) {
 	typed := regexp.MustCompile("`[^`]*`") // what is typed on the bench needs one unit
 	checked := 0
 	for _, l := range All() {
-		for _, m := range quantity.FindAllStringSubmatch(typed.ReplaceAllString(l.Body, ""), -1) {
+		for _, m := range quantity.FindAllStringSubmatch(typed.ReplaceAllString(prose(l), ""), -1) {
 			if !assert.NotEmpty(t, m[3], "%s: %q has no metric beside it", l.ID, m[0]) {
 				continue
 			}
@@ -419,7 +426,7 @@ func TestPublishedFigures(t *testing.T) {
 		// The figure itself or as one end of a range.
 		figure := regexp.MustCompile(`(^|[^\d.])` + regexp.QuoteMeta(expected) + `(-\d+(\.\d+)?)? ` + unit + `(\W|$)`)
 		found := false
-		for paragraph := range strings.SplitSeq(l.Body, "\n") {
+		for paragraph := range strings.SplitSeq(prose(l), "\n") {
 			found = found || strings.Contains(paragraph, manual) && figure.MatchString(paragraph)
 		}
 		assert.True(t, found, "%s: %s %s beside %s", id, expected, unit, manual)
@@ -433,7 +440,7 @@ func TestSums(t *testing.T) {
 	step := regexp.MustCompile(` ([-+×/]) (\d+(?:\.\d+)?)`)
 	checked := 0
 	for _, l := range All() {
-		for _, m := range sum.FindAllStringSubmatch(l.Body, -1) {
+		for _, m := range sum.FindAllStringSubmatch(prose(l), -1) {
 			got, err := strconv.ParseFloat(m[1], 64)
 			require.NoError(t, err)
 			for _, s := range step.FindAllStringSubmatch(m[2], -1) {

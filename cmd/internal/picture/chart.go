@@ -115,6 +115,15 @@ func (p Panel) words(c Chart) string {
 	return s
 }
 
+// Words says what each line of the chart does, for people and for screen readers.
+func (c Chart) Words() string {
+	said := make([]string, len(c.Panels))
+	for i, p := range c.Panels {
+		said[i] = p.words(c)
+	}
+	return strings.Join(said, " ")
+}
+
 // figure writes a number to about three figures with its unit.
 func figure(x float64, unit string) string {
 	decimals := 0

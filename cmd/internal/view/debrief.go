@@ -199,9 +199,8 @@ func Lesson(title, body, tryAgain string, p Pen) (string, error) {
 	if p.Color {
 		style = Color
 	}
-	src := fmt.Sprintf("# %s\n\n%s\n", title, body)
 	if tryAgain != "" {
-		src += fmt.Sprintf("\n**Try again:** `%s`\n", tryAgain)
+		body += fmt.Sprintf("\n**Try again:** `%s`\n", tryAgain)
 	}
-	return Markdown(src, p.Width, style)
+	return withFigures(fmt.Sprintf("# %s\n\n%s\n", title, body), p, style)
 }

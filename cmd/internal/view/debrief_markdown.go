@@ -3,6 +3,8 @@ package view
 import (
 	"fmt"
 	"strings"
+
+	"shimwright/lessons/figure"
 )
 
 // A sheet is a Markdown document as it is written.
@@ -146,7 +148,7 @@ func (d Debrief) Markdown() string {
 		b.head(2, "Lesson "+l.ID+": "+l.Title)
 		b.para(l.About)
 		if l.Body != "" {
-			b.WriteString(deeper(l.Body) + "\n\n")
+			b.WriteString(deeper(figure.Prose(l.Body)) + "\n\n")
 		}
 		if l.Again != "" {
 			fmt.Fprintf(&b, "**Try again:** %s\n\n", mdCode(l.Again))

@@ -12,6 +12,7 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/lessons"
 	"shimwright/sim/gauge"
+	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
 
@@ -112,6 +113,7 @@ type LessonPart struct {
 	About string
 	Body  string // Markdown, as the lessons are written
 	Again string // the command that tries it
+	units quantity.System
 }
 
 // DebriefWith is what a debrief needs besides what there is to tell.
@@ -169,7 +171,7 @@ func lessonPart(a debrief.Again, with DebriefWith) *LessonPart {
 	if err != nil {
 		return nil
 	}
-	part := &LessonPart{ID: l.ID, Title: l.Title, About: sentence(l.About)}
+	part := &LessonPart{ID: l.ID, Title: l.Title, About: sentence(l.About), units: with.Units()}
 	if with.Body {
 		part.Body = strings.TrimSpace(l.Body)
 	}

@@ -7,9 +7,6 @@ import (
 	"io"
 	"sync"
 
-	"github.com/yuin/goldmark"
-	"github.com/yuin/goldmark/extension"
-
 	"shimwright/cmd/internal/picture"
 )
 
@@ -41,7 +38,7 @@ func (d Debrief) HTML(w io.Writer) error {
 		}
 	}
 	if d.Lesson != nil {
-		if lesson, err = lessonHTML(d.Lesson.Body); err != nil {
+		if lesson, err = lessonHTML(d.Lesson.Body, d.Lesson.units, "lesson"); err != nil {
 			return err
 		}
 	}
@@ -64,13 +61,5 @@ func writePage(w io.Writer, name string, data any) error {
 func drawn(draw func(io.Writer) error) (template.HTML, error) {
 	var b bytes.Buffer
 	err := draw(&b)
-	return template.HTML(b.String()), err
-}
-
-// lessonHTML writes the text of a lesson, which comes with the program. Raw HTML in it
-// would be left out.
-func lessonHTML(body string) (template.HTML, error) {
-	var b bytes.Buffer
-	err := goldmark.New(goldmark.WithExtensions(extension.Table)).Convert([]byte(deeper(body)), &b)
 	return template.HTML(b.String()), err
 }
