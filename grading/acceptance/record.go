@@ -136,9 +136,15 @@ func (r *record) of(t taking, res Result) Result {
 	return res
 }
 
-// unchanged tells whether of some counts nothing has moved between a step and the end.
+// unchanged tells whether of some counts nothing has moved between a step and the end. Axle
+// shafts that are drawn leave pinion and ring gear where they are.
 func (r *record) unchanged(i int, of ...func(history.Changes) int) bool {
 	was, is := r.steps[i].After.Changes, r.end.Changes
+	for _, s := range r.steps[i+1:] {
+		if s.Act.Form == act.RemoveShafts {
+			was.Sides += s.After.Changes.Sides - s.Before.Changes.Sides
+		}
+	}
 	for _, f := range of {
 		if f(was) != f(is) {
 			return false

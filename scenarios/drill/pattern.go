@@ -72,7 +72,7 @@ func (p *draft) whatIsOut() (Drill, error) {
 	sh := p.Sheet
 	right := p.Whole(inPlace + 1)
 	set := p.plainPattern()
-	const leastMM, mostMM = 0.05, 0.25 // of backlash past its spec
+	const leastMM, mostMM = 0.015, 0.04 // of backlash past its spec; more would take the pattern out of its own
 	switch right {
 	case tooDeep, tooShallow:
 		set.PinionOutMM = p.off(float64(2*right-1), m)

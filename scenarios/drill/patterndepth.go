@@ -16,7 +16,7 @@ func (p *draft) patternDepth() (Drill, error) {
 	right := a.Exact() + p.Uniform(0, 1)*(b.Exact()-a.Exact())
 	out := func(shim Figure) float64 { return signed(!d.ThickerIsDeeper(), shim.Exact()-right) }
 	// Both patterns are to be out of spec and neither far: the tooth is no straight line.
-	const least, most = 1, 1.7 // widths of the spec, from pattern to pattern
+	const least, most = 1, 3.2 // widths of the spec, from pattern to pattern
 	if widths := between.Exact() * gain / (2 * sh.PatternHeight.Half()); widths < least || widths > most {
 		return Drill{}, errAgain
 	}

@@ -33,12 +33,12 @@ func TestMistakesAreNamed(t *testing.T) {
 		{"misspelled key", change{"BEECH", "checking_distance_mm", "cheking_distance_mm"}, "cheking_distance_mm", 3, "specification: cheking_distance_mm is not a key", "checking_distance_mm"},
 		{"another unit", change{"BEECH", "cap_bolts_lb_ft", "cap_bolts_lb_in_ft"}, "cap_bolts_lb_in_ft", 3, "not a key", "cap_bolts_lb_"},
 		{"unknown key at the top", change{"BEECH", "code: BEECH", "code: BEECH\nnotez: x"}, "notez", 1, "notez is not a key", "notes"},
-		{"unknown key in a specification", change{"BEECH", "{low: 0.44, high: 0.56}", "{low: 0.44, high: 0.56, mid: 0.5}"}, "mid: 0.5", 47, "specification: pattern_up_profile: mid is not a key", "low or high"},
+		{"unknown key in a specification", change{"BEECH", "{low: 0.47, high: 0.53}", "{low: 0.47, high: 0.53, mid: 0.5}"}, "mid: 0.5", 47, "specification: pattern_up_profile: mid is not a key", "low or high"},
 		{"key twice", change{"BEECH", "  offset_mm: 38", "  offset_mm: 38\n  offset_mm: 39"}, "offset_mm: 39", 3, "a second time; the first is in line 25", "one of the two"},
 		{"one thing in two units", change{"BEECH", "  offset_mm: 38", "  offset_mm: 38\n  offset_in: 1.5"}, "offset_in", 3, "offset_in repeats what offset_mm in line 25 says", "only one of the two"},
-		{"missing key", change{"BEECH", "  runout_in: 0.003\n", ""}, "specification:", 1, "the group specification has no runout_in or runout_mm", "back-face runout of the ring gear, total reading, between 0.0001969 and 0.03937 in"},
+		{"missing key", change{"BEECH", "  runout_in: 0.0025\n", ""}, "specification:", 1, "the group specification has no runout_in or runout_mm", "back-face runout of the ring gear, total reading, between 0.0001969 and 0.03937 in"},
 		{"missing group", change{"BEECH", "design:\n", "designs:\n"}, "designs:", 1, "designs is not a key", "design"},
-		{"missing low", change{"BEECH", "{low: 0.44, high: 0.56}", "{high: 0.56}"}, "pattern_up_profile", 3, "the group specification: pattern_up_profile has no low", "{low: , high: }"},
+		{"missing low", change{"BEECH", "{low: 0.47, high: 0.53}", "{high: 0.53}"}, "pattern_up_profile", 3, "the group specification: pattern_up_profile has no low", "{low: , high: }"},
 		{"no notice", change{"BEECH", "invented: Invented for practice. No figure here belongs to a real axle; on the job the maker's manual decides.\n", ""}, "# An axle family", 1, "the file has no invented", "a sentence which says that the axle is invented"},
 		{"notice that says nothing", change{"BEECH", "invented: Invented for practice. No figure here belongs to a real axle; on the job the maker's manual decides.", "invented: yes it is mine"}, "yes it is mine", 11, "invented does not say that the axle is invented", "no figure may be used"},
 		{"text for a number", change{"BEECH", "checking_distance_mm: 62.58", "checking_distance_mm: tall"}, "tall", 25, `specification: checking_distance_mm holds the text "tall"`, "a number between 15 and 400 mm"},
@@ -49,7 +49,7 @@ func TestMistakesAreNamed(t *testing.T) {
 		{"hexadecimal", change{"BEECH", "ring_teeth: 41", "ring_teeth: 0x29"}, "0x29", 15, "holds the number 0x29", "a number between 10 and 400"},
 		{"no number", change{"BEECH", "checking_distance_mm: 62.58", "checking_distance_mm: .nan"}, ".nan", 25, "a number that cannot be measured", "between 15 and 400"},
 		{"part of a tooth", change{"BEECH", "ring_teeth: 41", "ring_teeth: 41.5"}, "41.5", 15, "gears: ring_teeth is 41.5", "a whole number"},
-		{"number for a specification", change{"BEECH", "{low: 0.44, high: 0.56}", "0.5"}, "pattern_up_profile", 23, "pattern_up_profile holds the number 0.5", "{low: , high: }"},
+		{"number for a specification", change{"BEECH", "{low: 0.47, high: 0.53}", "0.5"}, "pattern_up_profile", 23, "pattern_up_profile holds the number 0.5", "{low: , high: }"},
 		{"number for a text", change{"BEECH", "code: BEECH", "code: 12"}, "code: 12", 7, "code holds the number 12", "capital letters"},
 		{"number for a group", change{"BEECH", "stiffness:\n", "stiffness: 3\nstiff:\n"}, "stiffness: 3", 12, "stiffness holds the number 3", "a group of keys"},
 		{"small letters in a code", change{"BEECH", "code: BEECH", "code: beech"}, "code: beech", 7, `code is "beech"`, "capital letters"},
@@ -89,7 +89,7 @@ func TestMistakesAreNamed(t *testing.T) {
 		{"used rise above new", change{"BEECH", "total_torque_rise_used_nm: {low: 0.2, high: 0.6}", "total_torque_rise_used_nm: {low: 0.7, high: 0.9}"}, "total_torque_rise_used", 3, "used bearings would need more torque", "not swapped"},
 		{"code already taken", change{"BEECH", "offset_mm: 38", "offset_mm: 37.9"}, "code: BEECH", 7, "code is BEECH, which is the code of a family that comes with the program", "a code of its own, such as BEECH-2"},
 		{"shims of 0.2 in", change{"BEECH", "depth_shims_in: {low: 0.020, high: 0.040, step: 0.001}", "depth_shims_in: {low: 0.20, high: 0.40, step: 0.01}"}, "depth_shims_in", 25, "depth_shims_in: low is 0.20", "depth shims in stock: between 0.0007874 and 0.1575 in"},
-		{"unit left out in an inch group", change{"BEECH", "runout_in: 0.003", "runout: 0.003"}, "runout: 0.003", 3, "specification: runout is not a key of this group", "runout_in"},
+		{"unit left out in an inch group", change{"BEECH", "runout_in: 0.0025", "runout: 0.0025"}, "runout: 0.0025", 3, "specification: runout is not a key of this group", "runout_in"},
 		{"rise out of reach", change{"BEECH", "total_torque_rise_new_nm: {low: 0.4, high: 0.9}", "total_torque_rise_new_nm: {low: 1.4, high: 1.9}"}, "total_torque_rise_new", 3, "the specified side bearing preload adds 4.8 lb-in (0.55 N·m) to 7.2 lb-in (0.81 N·m) with new bearings", "another side_preload"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -135,7 +135,7 @@ func TestAllMistakesAtOnce(t *testing.T) {
 	for _, c := range [][2]string{
 		{"code: BEECH", "code: beech"}, {"housing: iron", "housing: wood"}, {"offset_mm: 38", "ofset_mm: 38"},
 		{"{low: 0.005, high: 0.008}", "{low: 0.008, high: 0.005}"}, {"high: 0.040, step: 0.001", "high: 0.0405, step: 0.001"},
-		{"  runout_in: 0.003\n", ""}, {"rollers: 17", "rollers: many"}, {"threads_per_inch: 14", "threads_per_inch: 1400"}, {"usable_crush_mm: 2.5", "usable_crush_mm: -2"},
+		{"  runout_in: 0.0025\n", ""}, {"rollers: 17", "rollers: many"}, {"threads_per_inch: 14", "threads_per_inch: 1400"}, {"usable_crush_mm: 2.5", "usable_crush_mm: -2"},
 	} {
 		require.Equal(t, 1, strings.Count(bad, c[0]), c[0])
 		bad = strings.Replace(bad, c[0], c[1], 1)
@@ -161,7 +161,7 @@ func TestWhatIsNoFamily(t *testing.T) {
 		{"not UTF-8", "code: \xff\n", "UTF-8", "plain text"},
 		{"control character", "code: A\x1b[31m\n", "control character", "plain text"},
 		{"tab", "design:\n\tmarks: none\n", "cannot be read past this point", "not tabs"},
-		{"open bracket", strings.Replace(beech, "high: 0.56}", "high: 0.56", 1), "cannot be read", "one key per line"},
+		{"open bracket", strings.Replace(beech, "high: 0.53}", "high: 0.53", 1), "cannot be read", "one key per line"},
 		{"long line", "a: " + strings.Repeat("x", 2000), "the line has", "at most 1000"},
 		{"too large", strings.Repeat("# x\n", 20_000), "bytes", "at most 32768"},
 		{"nested", "a: " + strings.Repeat("[", 100), "too many brackets", "one level"},

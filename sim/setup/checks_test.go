@@ -20,6 +20,7 @@ var unitSize = map[string]float64{
 	"mm":    1,
 	"nm":    1e-6,
 	"lbf":   quantity.PoundsForce(1).N(),
+	"kN":    1000,
 	"lb-in": quantity.InchPounds(1).Nmm(),
 	"lb-ft": quantity.FootPounds(1).Nmm(),
 	"N·m":   quantity.NewtonMetres(1).Nmm(),
