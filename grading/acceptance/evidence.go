@@ -1,6 +1,7 @@
 package acceptance
 
 import (
+	"math"
 	"strings"
 
 	"shimwright/sim/act"
@@ -38,7 +39,7 @@ func (d Dimension) arg(name string, v float64) text.Arg {
 	case Fastener:
 		return text.Fastener(name, quantity.Torque(v))
 	case Share:
-		return text.Number(name, v, 2)
+		return text.Number(name, math.Round(1000*v)/1000, -1)
 	case Minutes:
 		return text.Minutes(name, v)
 	}

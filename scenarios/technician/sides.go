@@ -292,7 +292,7 @@ func (w *worker) checkRunout() bool {
 		if !w.k.Sheet.Marks.Known() {
 			w.setDepth(w.shim(), PreloadSet)
 		}
-		w.setPreload(Bare)
+		w.setPreload(Bare, true)
 	}
 	return true
 }

@@ -105,7 +105,7 @@ func (w *worker) build(from, to Stage) {
 			}
 		}
 		if from < PreloadSet {
-			w.setPreload(from)
+			w.setPreload(from, i == 0)
 		} else if from == PreloadSet && w.torque == 0 {
 			w.torque = w.readTorque(gauge.PinionTorque)
 		}
@@ -145,9 +145,11 @@ func (w *worker) build(from, to Stage) {
 	}
 }
 
-func (w *worker) setPreload(from Stage) {
+// setPreload builds the pinion in. It gauges the depth on the way where that has not been done
+// and no pattern has spoken: a pattern outranks the gauge.
+func (w *worker) setPreload(from Stage, gauging bool) {
 	if w.solid() {
-		w.setPreloadShims(!w.cage() && from < DepthSet)
+		w.setPreloadShims(gauging && !w.cage() && from < DepthSet)
 	} else {
 		w.crush()
 	}
@@ -208,7 +210,7 @@ func (w *worker) sheet(to Stage) {
 	record(act.PinionTorqueLine, to >= PreloadSet && w.torque > 0, lbin(w.torque))
 	record(act.TotalTorqueLine, to == Whole, lbin(total))
 	record(act.BacklashLine, to >= SidesSet && w.lash > 0, inches(w.lash))
-	record(act.RunoutLine, to >= SidesSet && w.runout > 0, inches(w.runout))
+	record(act.RunoutLine, to >= SidesSet && w.faceRead, inches(w.runout))
 	if w.pattern > 0 {
 		record(act.PatternHeightLine, to == Whole, quantity.Entered{Number: math.Round(w.pattern*100) / 100, Unit: quantity.UnitShare})
 	}

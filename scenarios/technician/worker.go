@@ -39,6 +39,7 @@ type worker struct {
 	gearCleaned bool
 	lash        float64 // mean of the last backlash reading, mm
 	runout      float64 // of the back face, mm
+	faceRead    bool    // it has been read
 	pattern     float64 // center of the last pattern, mean of both sides, share of the tooth
 	wrongDone   bool
 
@@ -168,7 +169,7 @@ func meanLength(o history.Step) float64 {
 // tells of it around the gear.
 func (w *worker) readRunout() float64 {
 	if !w.without(act.MeasureRunout) {
-		w.runout = firstLength(w.do(act.MeasureRunout))
+		w.runout, w.faceRead = firstLength(w.do(act.MeasureRunout)), true
 		return w.runout
 	}
 	r, _ := w.do(act.MeasureBacklash, count(4, quantity.UnitTurn)).Reading(gauge.Backlash)

@@ -20,10 +20,10 @@ func classRows() []class.Row {
 	areas := []grading.AreaScore{{Area: grading.Looking, Score: 90}}
 	sides := class.Kind{Did: "fit case", Area: grading.Sides, Lost: 19}
 	return []class.Row{
-		{Pupil: "bo", Family: "BEECH", Seed: 10, File: "bo/b.jsonl", SignedOff: true, Score: 81, Areas: areas, Lost: 20, Dearest: &class.Dearest{Act: 4, Did: "fit case", Lost: 19}, Lesson: "side-shims", ByKind: []class.Kind{sides}},
-		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/a.jsonl", SignedOff: true, Score: 60, Areas: areas, Lost: 50, Misconception: "one-place", Believes: text.Verbatim("one reading is enough")},
+		{Pupil: "bo", Family: "BEECH", Seed: 10, File: "bo/b.jsonl", SignedOff: true, Counted: true, Score: 81, Areas: areas, Lost: 20, Dearest: &class.Dearest{Act: 4, Did: "fit case", Lost: 19}, Lesson: "side-shims", ByKind: []class.Kind{sides}},
+		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/a.jsonl", SignedOff: true, Counted: true, Score: 60, Areas: areas, Lost: 50, Misconception: "one-place", Believes: text.Verbatim("one reading is enough")},
 		{Pupil: "ann", Family: "BEECH", Seed: 9, File: "ann/b.jsonl", Score: 33, Areas: areas, Lost: 2},
-		{Pupil: "bo", Family: "BEECH", Kind: scenarios.SidesJob, Seed: 9, File: "bo/a.jsonl", SignedOff: true, Score: 70, Areas: areas, Lost: 5, Misconception: "one-place", Believes: text.Verbatim("one reading is enough")},
+		{Pupil: "bo", Family: "BEECH", Kind: scenarios.SidesJob, Seed: 9, File: "bo/a.jsonl", SignedOff: true, Counted: true, Score: 70, Areas: areas, Lost: 5, Misconception: "one-place", Believes: text.Verbatim("one reading is enough")},
 	}
 }
 
