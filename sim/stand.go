@@ -381,6 +381,11 @@ func (s *Stand) finish() truth.Finish {
 		low, high, sum = min(low, b), max(high, b), sum+b
 	}
 	f.BacklashMeanMM, f.BacklashMinMM, f.BacklashSpreadMM = sum/places, low, high-low
+	if low > 0 {
+		flanks := s.fam.Design.Flanks() // drive first
+		f.PatternDrive = s.contact.Pattern(flanks[0], ThinFilmMM).CenterT
+		f.PatternCoast = s.contact.Pattern(flanks[1], ThinFilmMM).CenterT
+	}
 	// What drags at the wheels is no part of the axle's setting.
 	brakes := s.axle.BrakeNmm
 	s.axle.BrakeNmm = 0

@@ -11,6 +11,8 @@ import (
 	"math"
 	"slices"
 
+	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
@@ -35,6 +37,7 @@ const (
 	Backlash          Line = "backlash"
 	BacklashVariation Line = "backlash-variation"
 	Runout            Line = "runout"
+	Pattern           Line = "pattern"
 	SidePreload       Line = "side-preload"
 	NothingLeft       Line = "nothing-left"
 )
@@ -62,6 +65,8 @@ func (l Line) Name() text.Message {
 		return text.Say("verdict.backlash-variation", "backlash variation")
 	case Runout:
 		return text.Say("verdict.runout", "ring gear runout")
+	case Pattern:
+		return text.Say("verdict.pattern", "contact pattern up the profile, mean of drive and coast")
 	case SidePreload:
 		return text.Say("verdict.side-preload", "side bearing preload, shims over zero end play")
 	}
@@ -79,6 +84,8 @@ type Item struct {
 	Guard     float64
 	Met       bool
 	Why       text.Message // only for conditions without a number
+	Drive     float64      // of the contact pattern, on each side
+	Coast     float64
 }
 
 // Kind is what an item's figures are.
@@ -89,6 +96,7 @@ const (
 	Length   Kind = iota
 	Rotating      // a rotating torque
 	Fastener      // a nut's torque
+	Share         // of the tooth, 0 root to 1 tip
 	Fit           // shims over zero end play; below zero it is end play
 	Condition
 )
@@ -177,9 +185,19 @@ func Check(fam family.Family, used bool, sealed truth.Sealed) []Item {
 		length(Backlash, gauge.DialIndicator, f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM),
 		length(BacklashVariation, gauge.DialIndicator, f.BacklashSpreadMM, 0, sh.BacklashSpreadMM),
 		length(Runout, gauge.DialIndicator, f.RunoutTIRMM, 0, sh.RunoutMM),
+		pattern(f, sh.PatternHeight),
 		fit(SidePreload, f.SideFitMM, sh.SidePreload),
 		left,
 	})
+}
+
+// pattern compares the contact pattern that the gears leave. An eye places the mean of two
+// sides as closely as one over the square root of two of what it can do on one.
+func pattern(f truth.Finish, w family.Spec) Item {
+	g := 2 * sim.EyeStd(gauge.Method{Coat: act.Thin, Load: act.Braked}) / math.Sqrt2
+	mean := (f.PatternDrive + f.PatternCoast) / 2
+	return Item{Line: Pattern, Kind: Share, Value: mean, Low: w.LowMM, High: w.HighMM, Guard: g, Drive: f.PatternDrive, Coast: f.PatternCoast,
+		Met: mean >= w.LowMM-g && mean <= w.HighMM+g}
 }
 
 // clamped judges what holds the pinion bearings: with a collapsible spacer the pull left
@@ -224,6 +242,10 @@ func (i Item) Text() (value, spec text.Message) {
 	switch {
 	case i.Kind == Condition:
 		return text.Message{}, text.Message{}
+	case i.Kind == Share && i.Value == 0:
+		value = text.Say("verdict.no-pattern", "the gears will not roll")
+	case i.Kind == Share:
+		value = text.Say("verdict.pattern-value", "{value} (drive {drive}, coast {coast})", i.amount("value", i.Value), i.amount("drive", i.Drive), i.amount("coast", i.Coast))
 	case i.Kind == Fit && i.Value < 0:
 		value = text.Say("verdict.end-play", "{play} of end play", i.amount("play", -i.Value))
 	}
@@ -233,6 +255,8 @@ func (i Item) Text() (value, spec text.Message) {
 // amount is one of the item's figures.
 func (i Item) amount(name string, x float64) text.Arg {
 	switch i.Kind {
+	case Share:
+		return text.Number(name, x, 2)
 	case Rotating:
 		return text.Torque(name, quantity.Torque(x))
 	case Fastener:

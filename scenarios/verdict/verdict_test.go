@@ -1,6 +1,7 @@
 package verdict_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,7 +27,8 @@ func good(fam family.Family) (truth.Axle, truth.Finish) {
 	x := truth.Axle{Family: fam.Code, Spacers: []truth.Spacer{{YieldN: 70_000}}}
 	f := truth.Finish{SignedOff: true, PinionFitted: true, CaseFitted: true, CapsTight: true,
 		BacklashMeanMM: sh.Backlash.Mid(), BacklashMinMM: sh.Backlash.Mid(), SideFitMM: sh.SidePreload.Mid(),
-		SealNmm: 400, PinionTorqueNmm: sh.PinionTorque(false).Mid() + 400, PinionPreloadN: 7000, ClampN: 77_000}
+		SealNmm: 400, PinionTorqueNmm: sh.PinionTorque(false).Mid() + 400, PinionPreloadN: 7000, ClampN: 77_000,
+		PatternDrive: sh.PatternHeight.Mid(), PatternCoast: sh.PatternHeight.Mid()}
 	return x, f
 }
 
@@ -113,6 +115,26 @@ func TestTorqueSpec(t *testing.T) {
 			assert.True(t, at(high+2.0*c.StandardUncertainty(high, 1)))
 			assert.False(t, at(high+2.4*c.StandardUncertainty(high, 1)))
 		}
+	}
+}
+
+// The contact pattern is judged by the mean of its sides, as closely as an eye can place it.
+func TestPatternLine(t *testing.T) {
+	fam := family.Beech()
+	w := fam.Sheet.PatternHeight
+	eye := 2 * sim.EyeStd(gauge.Method{Coat: act.Thin, Load: act.Braked}) / math.Sqrt2
+	const hair = 1e-9
+	for _, c := range []struct {
+		drive, coast float64
+		want         bool
+	}{
+		{w.HighMM, w.HighMM, true}, {w.HighMM + eye - hair, w.HighMM + eye - hair, true}, {w.HighMM + eye + hair, w.HighMM + eye + hair, false},
+		{w.LowMM - eye + hair, w.LowMM - eye + hair, true}, {w.LowMM - eye - hair, w.LowMM - eye - hair, false},
+		{w.Mid() + 0.1, w.Mid() - 0.1, true}, {0, 0, false},
+	} {
+		x, f := good(fam)
+		f.PatternDrive, f.PatternCoast = c.drive, c.coast
+		assert.Equal(t, c.want, met(t, verdict.Check(fam, false, truth.Seal(x, f)), verdict.Pattern), "%v", c)
 	}
 }
 
@@ -215,6 +237,9 @@ func TestTextHasTheUnitsAskedFor(t *testing.T) {
 		case verdict.Length, verdict.Fit:
 			assert.Regexp(t, ` in$`, in)
 			assert.Regexp(t, ` mm to .* mm$`, mmSpec)
+		case verdict.Share:
+			assert.Equal(t, "0.50 (drive 0.50, coast 0.50)", in)
+			assert.Equal(t, "0.47 to 0.53", mmSpec)
 		case verdict.Rotating:
 			assert.Regexp(t, ` lb-in to .* lb-in$`, inSpec)
 			assert.Regexp(t, ` N·m$`, mm)

@@ -174,6 +174,8 @@ type Finish struct {
 	BacklashMinMM    float64
 	BacklashSpreadMM float64
 	RunoutTIRMM      float64
+	PatternDrive     float64 // height of the contact pattern's center on each side, 0 root to 1 tip; 0 where the gears will not roll
+	PatternCoast     float64
 	PinionTorqueNmm  float64 // running, seal included, clean oil, rollers seated
 	SealNmm          float64
 	TotalTorqueNmm   float64

@@ -42,7 +42,7 @@ func order() []row {
 		{},
 		{"scenarios/technician", "works a job and sees only what a trainee sees", "sim sim/act sim/family sim/fault sim/gauge sim/history sim/quantity sim/setup sim/text"},
 		{"scenarios/mistake", "what a previous technician may have done wrong, one value each", "scenarios/technician sim sim/act sim/family sim/fault sim/history sim/quantity sim/text"},
-		{"scenarios/verdict", "the true finish against the specification sheet", "sim sim/family sim/fault sim/gauge sim/history sim/quantity sim/text sim/truth"},
+		{"scenarios/verdict", "the true finish against the specification sheet", "sim sim/act sim/family sim/fault sim/gauge sim/history sim/quantity sim/text sim/truth"},
 		{"scenarios", "the job generator", "scenarios/mistake scenarios/technician scenarios/verdict sim sim/act sim/family sim/fault sim/history sim/mesh sim/quantity sim/rng sim/shop sim/text sim/truth"},
 		{"scenarios/scenariostest", "whole jobs, a family's gears worked out once", "scenarios sim/family"},
 		{"scenarios/misconception", "misconceptions, one value each: how one who holds it works, and what shows it", "scenarios scenarios/mistake scenarios/technician sim sim/act sim/family sim/fault sim/gauge sim/history sim/quantity sim/text"},
