@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -59,8 +60,9 @@ nothing unless --pictures names a folder.`,
 // shown is a bench that writes down what happens at it.
 type shown struct {
 	*sim.Stand
-	outs  []history.Step
-	after func(history.Step) error
+	outs   []history.Step
+	after  func(history.Step) error
+	failed error // what kept an act from being shown
 }
 
 // Do carries out the act and shows it.
@@ -70,7 +72,8 @@ func (b *shown) Do(a act.Act) (history.Step, error) {
 		return o, err
 	}
 	b.outs = append(b.outs, o)
-	return o, b.after(o)
+	b.failed = b.after(o)
+	return o, b.failed
 }
 
 func runDemo(s term.Streams, a job.Asked, seed uint64, pictures string, p view.Pen) error {
@@ -98,7 +101,7 @@ func runDemo(s term.Streams, a job.Asked, seed uint64, pictures string, p view.P
 		fmt.Fprint(s.Out, "\n"+view.Wrap(p.Print(why), p.Width, ""))
 	}}
 	if err := technician.Work(bench, made.Card.Known, habits); err != nil {
-		return err
+		return cmp.Or(bench.failed, err)
 	}
 	fmt.Fprintln(s.Out)
 	d, err := debrief.Of(cost.Default(), made, stand, bench.outs, p.Units(), false)

@@ -10,6 +10,8 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
+	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
 // CardParts are the names of the parts of the card of a kind of job, in the card's order.
@@ -97,7 +99,7 @@ func KindTitle(k scenarios.Kind) string {
 	case scenarios.PatternJob:
 		return "contact pattern"
 	case scenarios.PreviousWork:
-		return "previous technician's work"
+		return "previous work"
 	}
 	return ""
 }
@@ -143,13 +145,13 @@ func (g *page) job(c scenarios.Card) {
 	}
 	g.text.WriteString(g.pen.Heading(heading))
 	g.say(fmt.Sprintf("Vehicle: %s. Complaint: %s.", g.pen.Print(c.Vehicle), g.pen.Print(c.Complaint)))
-	gears := "A new ring and pinion is on the bench; the ring gear is bolted to its case."
+	gears := "A new ring and pinion is ready; its ring gear is bolted to the case."
 	if c.UsedGears {
-		gears = "The axle's own ring and pinion are on the bench and go back in; the ring gear is bolted to its case."
+		gears = "Its own ring and pinion go back in; the ring gear is bolted to the case."
 	}
 	switch c.Kind {
 	case scenarios.WholeJob:
-		g.say("The axle is stripped and on a stand, with the pinion bearing cups in place. " + gears)
+		g.say("The axle is stripped; the pinion bearing cups are in place. " + gears)
 	case scenarios.DepthJob, scenarios.PreloadJob:
 		g.say(g.pen.Print(c.Kind.Explain()) + " " + gears)
 	default:
@@ -241,8 +243,8 @@ func (g *page) oldBuild(c scenarios.Card) {
 	default:
 		g.row("Pinion marks", fmt.Sprintf("old pinion %s, new pinion %s", k.OldMark.ShowSigned(g.pen.Units()), k.NewMark.ShowSigned(g.pen.Units())))
 	}
-	if StartsBare(c.Kind) {
-		g.marks(c.Family.Sheet)
+	if name := marksName(c.Family.Sheet.Marks); StartsBare(c.Kind) && name != "" {
+		g.row("What marks mean", name+"; card pinion explains it")
 	}
 	if d.Preload == family.SolidSpacer && (c.Kind == scenarios.WholeJob || c.Kind == scenarios.PreloadJob) {
 		g.row("Old preload shims", k.OldPreloadShims.Show(g.pen.Units())+strings.TrimSuffix(withOldShim(d), ","))
@@ -255,6 +257,19 @@ func (g *page) oldBuild(c scenarios.Card) {
 	} else {
 		g.row("Old side shims", fmt.Sprintf("ring-gear side %s, opposite side %s", k.OldRingGearShim.Show(g.pen.Units()), k.OldOppositeShim.Show(g.pen.Units())))
 	}
+}
+
+// marksName says in short what a mark on a pinion means; "" where they carry none.
+func marksName(m setup.MarkConvention) string {
+	switch m {
+	case setup.PlusTakesShimAway:
+		return "plus takes shim away"
+	case setup.PlusThickensCageShim:
+		return "plus means a thicker cage shim"
+	case setup.PlusAddsShim:
+		return "plus adds shim"
+	}
+	return ""
 }
 
 // marks says what a mark on a pinion means, where they carry any.
@@ -277,11 +292,11 @@ func (g *page) before(c scenarios.Card) {
 		g.text.WriteString(Hang("none: the axle is right", g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*right), "      "))
 		return
 	}
-	by := "by a careful technician"
+	title := "Last readings before you, by a careful technician"
 	if c.Kind == scenarios.PatternJob {
-		by = "with care, except the pinion depth: nobody gauged it"
+		title = "Last readings before you; the pinion depth was not gauged"
 	}
-	g.title("Done before you, " + by + ": what was last read")
+	g.title(title)
 	var order []gauge.Kind
 	last := map[gauge.Kind]gauge.Reading{}
 	for _, o := range c.Before {
@@ -335,7 +350,7 @@ func (g *page) rates(c scenarios.Card) {
 		g.say("  none: the parts of this one are sound.")
 	}
 	g.text.WriteString(rates(can, g.pen))
-	g.text.WriteString(Wrap(g.pen.Print(forPractice()), g.pen.Width, "  "))
+	g.text.WriteString(Wrap(g.pen.Print(text.Say("card.rates-for-practice", "These rates are chosen for practice.")), g.pen.Width, "  "))
 }
 
 // trust is how reliable the old settings are.
@@ -422,10 +437,10 @@ func Status(d family.Design, st history.Status, p Pen) string {
 		add("case out")
 	}
 	if st.RingGearShim > 0 {
-		add("side shims ring-gear side %s, opposite side %s", st.RingGearShim.Show(p.Units()), st.OppositeShim.Show(p.Units()))
+		add("side shims ring-gear %s, opposite %s", st.RingGearShim.Show(p.Units()), st.OppositeShim.Show(p.Units()))
 	}
 	if d.SideAdjust == family.BearingAdjusters && (st.CaseIn || st.RingGearNotches != 0 || st.OppositeNotches != 0) {
-		add("%s", adjusters(st))
+		add("ring-gear adjuster %s, opposite %s", ringTurned(st.RingGearNotches), ringTurned(st.OppositeNotches))
 	}
 	return strings.Join(parts, "; ")
 }
@@ -433,11 +448,7 @@ func Status(d family.Design, st history.Status, p Pen) string {
 // Adjusters says in a line of its own how far bearing adjusters stand from where they were
 // run up by hand.
 func Adjusters(st history.Status, p Pen) string {
-	return Wrap(sentence(adjusters(st)), p.Width, "    ")
-}
-
-func adjusters(st history.Status) string {
-	return fmt.Sprintf("adjusters since run up by hand: ring-gear side %s, opposite side %s", ringTurned(st.RingGearNotches), ringTurned(st.OppositeNotches))
+	return Wrap(fmt.Sprintf("Adjusters from hand tight: ring-gear %s, opposite %s.", ringTurned(st.RingGearNotches), ringTurned(st.OppositeNotches)), p.Width, "    ")
 }
 
 // Spent writes what the work has cost so far.

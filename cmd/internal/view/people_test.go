@@ -252,10 +252,10 @@ func TestStatusOfAllDesigns(t *testing.T) {
 	st := history.Status{Pinion: history.PinionFinal, PreloadShims: quantity.Inches(0.052), Spread: quantity.Inches(0.01), CaseIn: true, RingGearNotches: 1, OppositeNotches: -2.5}
 	for _, f := range family.Shelf() {
 		text := Status(f.Design, st, Pen{})
-		assert.Equal(t, f.Design.SideAdjust == family.BearingAdjusters, strings.Contains(text, "adjusters since run up by hand: ring-gear side in 1 notch, opposite side out 2.5 notches"), "%s: %s", f.Code, text)
+		assert.Equal(t, f.Design.SideAdjust == family.BearingAdjusters, strings.Contains(text, "ring-gear adjuster in 1 notch, opposite out 2.5 notches"), "%s: %s", f.Code, text)
 		assert.Contains(t, text, "preload shims 0.0520 in")
 		assert.Contains(t, text, "housing spread 0.0100 in")
-		assert.NotContains(t, Status(f.Design, history.Status{}, Pen{}), "adjusters", "not before they are run up")
+		assert.NotContains(t, Status(f.Design, history.Status{}, Pen{}), "adjuster", "not before they are run up")
 	}
 }
 

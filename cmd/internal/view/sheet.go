@@ -92,9 +92,7 @@ func (g *page) pinion(c scenarios.Card) {
 	f := c.Family
 	g.title(fmt.Sprintf("Specification sheet %s: pinion", f.Code))
 	g.height(f.Sheet)
-	if !StartsBare(c.Kind) {
-		g.marks(f.Sheet) // where the first page has no room for it
-	}
+	g.marks(f.Sheet)
 	g.depthShim(f)
 	g.spacer(f)
 	g.nut(f)
