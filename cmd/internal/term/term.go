@@ -23,6 +23,7 @@ type Streams struct {
 	Person   bool   // a person types at In and reads Out
 	Moves    bool   // In and Out are the process's own terminal, which can move its cursor
 	Width    int    // columns to write for
+	Height   int    // lines of the screen; 0: there is none
 	Color    bool   // Out shows color
 	Program  string // what a person types to start the program
 }
@@ -49,8 +50,8 @@ func System() Streams {
 	out := int(os.Stdout.Fd())
 	outIsTerminal := term.IsTerminal(out)
 	s.Person = outIsTerminal && term.IsTerminal(int(os.Stdin.Fd()))
-	if w, _, err := term.GetSize(out); outIsTerminal && err == nil {
-		s.Width = Clamp(w)
+	if w, h, err := term.GetSize(out); outIsTerminal && err == nil {
+		s.Width, s.Height = Clamp(w), h
 	}
 	kind := os.Getenv("TERM")
 	s.Moves = s.Person && kind != "" && kind != "dumb"
