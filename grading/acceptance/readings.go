@@ -20,7 +20,7 @@ const leastPlaces = 3
 func (r *record) patterns() []taking {
 	return r.takings(gauge.Pattern, func(i int, rd gauge.Reading) Why {
 		switch {
-		case !r.unchanged(i, parts, depth, sides):
+		case !r.gearsStill(i):
 			return Stale
 		case !r.steps[i].Before.CapsTight:
 			return CapsSnug
@@ -145,7 +145,7 @@ func proveDepth(r *record) Result {
 func (r *record) backlashes() []taking {
 	return r.takings(gauge.Backlash, func(i int, rd gauge.Reading) Why {
 		switch {
-		case !r.unchanged(i, parts, depth, sides):
+		case !r.gearsStill(i):
 			return Stale
 		case !r.steps[i].Before.CapsTight:
 			return CapsSnug

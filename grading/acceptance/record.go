@@ -136,15 +136,21 @@ func (r *record) of(t taking, res Result) Result {
 	return res
 }
 
-// unchanged tells whether of some counts nothing has moved between a step and the end. Axle
-// shafts that are drawn leave pinion and ring gear where they are.
-func (r *record) unchanged(i int, of ...func(history.Changes) int) bool {
+// gearsStill tells whether pinion and ring gear stand at the end where they stood after a
+// step. Axle shafts that are drawn leave them there.
+func (r *record) gearsStill(i int) bool {
 	was, is := r.steps[i].After.Changes, r.end.Changes
 	for _, s := range r.steps[i+1:] {
 		if s.Act.Form == act.RemoveShafts {
 			was.Sides += s.After.Changes.Sides - s.Before.Changes.Sides
 		}
 	}
+	return was.Parts == is.Parts && was.Depth == is.Depth && was.Sides == is.Sides
+}
+
+// unchanged tells whether of some counts nothing has moved between a step and the end.
+func (r *record) unchanged(i int, of ...func(history.Changes) int) bool {
+	was, is := r.steps[i].After.Changes, r.end.Changes
 	for _, f := range of {
 		if f(was) != f(is) {
 			return false
