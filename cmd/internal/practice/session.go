@@ -115,11 +115,11 @@ func (x *session) take(text string) (done bool, err error) {
 	if x.waiting != "" && isAnswer(text) {
 		return x.answer(text)
 	}
-	x.waiting = "" // another act in the place of an answer
 	a, err := ReadAct(x.axle.Design, text, x.pen.Units())
 	if err != nil {
 		return false, x.decline(text, err)
 	}
+	x.waiting = "" // another act in the place of an answer
 	if x.foretell(a) {
 		x.waiting = text
 		return false, nil

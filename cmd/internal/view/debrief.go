@@ -200,7 +200,7 @@ func Lesson(title, body, tryAgain string, p Pen) (string, error) {
 		style = Color
 	}
 	if tryAgain != "" {
-		body += fmt.Sprintf("\n**Try again:** `%s`\n", tryAgain)
+		body = fmt.Sprintf("%s\n\n**Try again:** `%s`\n", strings.TrimRight(body, "\n"), tryAgain)
 	}
 	return withFigures(fmt.Sprintf("# %s\n\n%s\n", title, body), p, style)
 }
