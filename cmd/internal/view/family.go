@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"shimwright/sim"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
 )
@@ -73,6 +74,9 @@ func FamilyPage(f family.Family, p Pen) string {
 	g.sidePreload(f)
 	g.row("Total torque", fmt.Sprintf("pinion rotating torque plus %s with new bearings, %s with used ones", g.torque(sh.SideRiseNew), g.torque(sh.SideRiseUsed)))
 	g.ringGear(sh, false)
+	if gains, err := sim.NominalGains(f, false); err == nil {
+		g.travel(gains.BacklashPerRing, gains.BacklashPerPinion)
+	}
 
 	g.text.WriteByte('\n')
 	g.say(sentence(f.Invented))

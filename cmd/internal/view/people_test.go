@@ -445,3 +445,14 @@ func TestNothingIsNamed(t *testing.T) {
 func flat(text string) string {
 	return strings.Join(strings.Fields(anyAttribute.ReplaceAllString(text, "")), " ")
 }
+
+// The sheet gives what the geometry of the family's teeth gives.
+func TestSheetGivesTheTravel(t *testing.T) {
+	for _, f := range family.Shelf() {
+		g, err := sim.NominalGains(f, false)
+		require.NoError(t, err)
+		p := NewPen(quantity.Inch, 200)
+		want := fmt.Sprintf("%.2f of the ring gear's travel shows as backlash, %.2f of the pinion's", g.BacklashPerRing, g.BacklashPerPinion)
+		assert.Contains(t, FamilyPage(f, p), want, f.Code)
+	}
+}

@@ -9,6 +9,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/setup"
+	"shimwright/sim/text"
 )
 
 // A page gathers what is written to one person: titles, text, and rows of a name and
@@ -107,6 +108,7 @@ func (g *page) sides(c scenarios.Card) {
 	g.sidePreload(c.Family)
 	g.row("Total torque", "pinion rotating torque plus "+g.torque(c.Family.Sheet.SideRise(c.UsedBearings)))
 	g.ringGear(c.Family.Sheet, c.UsedGears)
+	g.travel(c.Known.BacklashPerTravel, c.Known.BacklashPerPinion)
 }
 
 func (g *page) height(sh family.Sheet) {
@@ -190,4 +192,13 @@ func (g *page) ringGear(sh family.Sheet, used bool) {
 	g.row("Runout", fmt.Sprintf("ring gear back face %s, bare case flange %s at most", g.length(sh.RunoutMM), g.length(sh.CaseFlangeRunoutMM)))
 	g.row("Backlash", fmt.Sprintf("%s %s; variation %s at most", g.span(sh.Backlash.LowMM, sh.Backlash.HighMM), where, g.length(sh.BacklashSpreadMM)))
 	g.row("Pattern", fmt.Sprintf("centered %.2f to %.2f of the way from root to top, the mean of drive and coast; clear of toe and heel", sh.PatternHeight.LowMM, sh.PatternHeight.HighMM))
+}
+
+// travel says what a move of ring gear or pinion does to the backlash, by the geometry of the
+// family's teeth: what technician, lessons and grade reckon with.
+func (g *page) travel(perRing, perPinion float64) {
+	if perRing > 0 {
+		g.row("Travel", g.pen.Print(text.Say("sheet.travel", "{ring} of the ring gear's travel shows as backlash, {pinion} of the pinion's",
+			text.Number("ring", perRing, 2), text.Number("pinion", perPinion, 2))))
+	}
 }
