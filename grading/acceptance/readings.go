@@ -250,8 +250,11 @@ func (r *record) oil(i int) Why {
 	return is
 }
 
-// opened tells whether the trainee has put the pinion in anew.
-func (r *record) opened() bool { return r.end.Builds > r.card.Start.Builds }
+// opened tells whether the trainee has put the pinion in anew. A cage that comes forward for
+// another shim keeps its pinion as it was.
+func (r *record) opened() bool {
+	return slices.ContainsFunc(r.steps[r.own:], func(s history.Step) bool { return s.Act.Form == act.FitPinion })
+}
 
 func provePinionTorque(r *record) Result {
 	t, ok := last(r.pinionTorques())

@@ -198,7 +198,7 @@ func (g *page) ringGear(sh family.Sheet, used bool) {
 // family's teeth: what technician, lessons and grade reckon with.
 func (g *page) travel(perRing, perPinion float64) {
 	if perRing > 0 {
-		g.row("Travel", g.pen.Print(text.Say("sheet.travel", "{ring} of the ring gear's travel shows as backlash, {pinion} of the pinion's",
-			text.Number("ring", perRing, 2), text.Number("pinion", perPinion, 2))))
+		g.row("Travel", g.pen.Print(text.Say("sheet.travel", "{gear} of the ring gear's travel shows as backlash, {pinion} of the pinion's",
+			text.Number("gear", perRing, 2), text.Number("pinion", perPinion, 2))))
 	}
 }
