@@ -15,8 +15,11 @@ import (
 )
 
 func lessonSource(l lessons.Lesson) string {
-	return "# " + l.Title + "\n\n" + l.Body
+	return "# " + l.Title + "\n\n" + figureBlock.ReplaceAllString(l.Body, "")
 }
+
+// figureBlock matches what a lesson says of a figure, which is drawn and not written.
+var figureBlock = regexp.MustCompile("(?s)```figure\n.*?\n```\n")
 
 var bothStyles = []Style{Plain, Color}
 
