@@ -31,19 +31,19 @@ const (
 func (g Group) Name() text.Message {
 	switch g {
 	case Inspecting:
-		return text.Say("group.inspect", "inspect and test")
+		return text.Say("group.inspect", "inspect, test")
 	case Measuring:
-		return text.Say("group.measure", "measure and read")
+		return text.Say("group.measure", "measure, read")
 	case Fitting:
 		return text.Say("group.fit", "fit")
 	case Turning:
-		return text.Say("group.turn", "turn and tighten")
+		return text.Say("group.turn", "turn, tighten")
 	case Mending:
 		return text.Say("group.mend", "put right")
 	case Removing:
 		return text.Say("group.remove", "remove")
 	}
-	return text.Say("group.write", "write and sign")
+	return text.Say("group.write", "write, sign")
 }
 
 // groupOf is the group of an act.
@@ -274,9 +274,18 @@ func (b *Bench) lastReading(k gauge.Kind) (gauge.Reading, bool) {
 }
 
 // Repeat lists the acts of the last round: those from after the reading before the last one
-// up to it, such as tighten nut, turn pinion, measure torque. It is empty where they cannot
-// be done again as they stand.
+// up to it, such as tighten nut, turn pinion, measure torque; where something has been turned
+// or tightened and not read since, that act alone. It is empty where they cannot be done
+// again as they stand.
 func (b *Bench) Repeat() []act.Act {
+	if n := len(b.outs); n > 0 {
+		if last := b.outs[n-1].Act; groupOf(last.Form) == Turning {
+			if b.WhyNot(last.Form) != nil {
+				return nil
+			}
+			return []act.Act{last}
+		}
+	}
 	measured := func(o history.Step) bool { return groupOf(o.Act.Form) == Measuring && len(o.Readings) > 0 }
 	end := len(b.outs) - 1
 	for end >= 0 && !measured(b.outs[end]) {

@@ -70,7 +70,7 @@ func (b *Bench) paper(lines []acceptance.Line) []Item {
 	p.add(Item{ID: "nut-torque", Name: text.Say("paper.nut-torque", "nut torque"), Of: acceptance.Fastener, Low: sheet.NutLow.Nmm(), High: sheet.NutHigh.Nmm()}, gauge.NutTorque, meanTorque)
 	p.add(Item{ID: "backlash", Name: text.Say("paper.backlash", "backlash"), Of: acceptance.Length, Low: sheet.Backlash.LowMM, High: sheet.Backlash.HighMM}, gauge.Backlash, meanLength)
 	p.add(Item{ID: "backlash-variation", Name: text.Say("paper.variation", "its variation"), Of: acceptance.Length, High: sheet.BacklashSpreadMM, AtMost: true}, gauge.Backlash, variation)
-	p.add(Item{ID: "runout", Name: text.Say("paper.runout", "back-face runout"), Of: acceptance.Length, High: sheet.RunoutMM, AtMost: true}, gauge.Runout, firstLength)
+	p.add(Item{ID: "runout", Name: text.Say("paper.runout", "runout"), Of: acceptance.Length, High: sheet.RunoutMM, AtMost: true}, gauge.Runout, firstLength)
 	total := torque.Plus(sheet.SideRise(card.UsedBearings))
 	p.add(Item{ID: "total-torque", Name: text.Say("paper.total-torque", "total torque"), Of: acceptance.Rotating, Low: total.LowNmm, High: total.HighNmm}, gauge.TotalTorque, meanTorque)
 	height := sheet.PatternHeight

@@ -114,3 +114,28 @@ func (v View) Standing() []text.Message {
 	}
 	return out
 }
+
+// LowMessage and HighMessage are the ends of the specification.
+func (i Item) LowMessage() text.Message {
+	return text.Say("paper.end-low", "{low}", i.amount("low", i.Low))
+}
+func (i Item) HighMessage() text.Message {
+	return text.Say("paper.end-high", "{high}", i.amount("high", i.High))
+}
+
+// ShortState is StateMessage in one short word.
+func (i Item) ShortState() text.Message {
+	switch {
+	case i.State == Stale:
+		return text.Say("paper.short.stale", "stale")
+	case i.State == NotRead || !i.Spec:
+		return text.Message{}
+	case i.Why != acceptance.NoWhy && i.Why != acceptance.Unsure && i.Why != acceptance.Inside:
+		return text.Say("paper.short.does-not-count", "?")
+	case i.Side() < 0:
+		return text.Say("paper.short.low", "low")
+	case i.Side() > 0:
+		return text.Say("paper.short.high", "high")
+	}
+	return text.Say("paper.short.inside", "ok")
+}

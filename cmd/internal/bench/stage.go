@@ -32,7 +32,7 @@ func (s Stage) Name() text.Message {
 	case Inspect:
 		return text.Say("stage.inspect", "inspect")
 	case Depth:
-		return text.Say("stage.depth", "pinion depth")
+		return text.Say("stage.depth", "depth")
 	case PinionPreload:
 		return text.Say("stage.pinion-preload", "pinion preload")
 	case Sides:
@@ -40,7 +40,7 @@ func (s Stage) Name() text.Message {
 	case ContactPattern:
 		return text.Say("stage.pattern", "pattern")
 	}
-	return text.Say("stage.prove", "prove and sign")
+	return text.Say("stage.prove", "sign")
 }
 
 // Purpose is what the stage is for, in a sentence.

@@ -104,7 +104,7 @@ func newExerciseStart(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
 	var record string
-	var mend bool
+	var mend, lines bool
 	c := &cobra.Command{
 		Use:   "start NAME|FILE",
 		Short: "Work a job of an exercise",
@@ -140,7 +140,7 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 			}
 			order, chosen := e.Order(seed)
 			p = ownUnits(c, p, e)
-			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Mend: mend,
+			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Mend: mend, Lines: lines,
 				Axle:  job.Asked{Family: order.Family, Kind: order.Kind, Text: chosen.Text, Name: chosen.Name},
 				Order: order, Terms: e.Terms(), Named: practice.Named{Units: set("units"), Seed: set("seed")}})
 		},
@@ -148,6 +148,7 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: the next one)")
 	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-EXERCISE-NUMBER.jsonl in this folder)")
 	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
+	addLinesFlag(c, &lines)
 	l.addFlags(c)
 	return c
 }

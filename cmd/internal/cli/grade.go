@@ -252,7 +252,7 @@ func lookAt(w io.Writer, b *bench.Bench, rep grading.Report, ask gradeAsk, p vie
 		_, err := io.WriteString(w, view.Choice(n, outs[n-1], known, p))
 		return err
 	}
-	a, err := practice.ReadAct(b.Card().Family.Design, ask.instead, p.Units())
+	a, err := bench.ReadAct(b.Card().Family.Design, ask.instead, p.Units())
 	if err != nil {
 		return exit.Usage(fmt.Errorf("--instead %q: %w", ask.instead, err))
 	}

@@ -16,14 +16,15 @@ func newPractice(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
 	var name, kind, faults, record string
-	var mend bool
+	var mend, lines bool
 	c := &cobra.Command{
 		Use:   "practice",
 		Short: "Work a job of your own",
-		Long: `Work a job at the bench, one act a line. Type now to see what can be done, help for
-the rest. Each act is written to the attempt file before the next is asked for;
-leaving, Ctrl-C or a lost terminal loses nothing: the same command goes on where it
-stopped.
+		Long: `Work a job at the bench. On a terminal it is a full screen: the axle, the paper beside
+it and what can be done, by keys. With --lines it is one act a line: type now to see
+what can be done, help for the rest. Each act is written to the attempt file before
+the next is asked for; leaving, Ctrl-C or a lost terminal loses nothing: the same
+command goes on where it stopped.
 
 Before something is read again after a change you are asked what you expect to read.
 Enter skips that; it is no part of the grade.
@@ -56,7 +57,7 @@ a previous technician's work. With --faults none the parts are sound.`,
 				record = a.FileName(seed)
 			}
 			set := c.Flags().Changed
-			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Axle: a, Order: a.Order(), Mend: mend,
+			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Axle: a, Order: a.Order(), Mend: mend, Lines: lines,
 				Named: practice.Named{Units: set("units"), Seed: set("seed"), Family: set("family") && !strings.EqualFold(name, job.AnyFamily), Kind: set("kind"), Faults: set("faults")}})
 		},
 	}
@@ -66,8 +67,13 @@ a previous technician's work. With --faults none the parts are sound.`,
 	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: a new one)")
 	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in this folder; the family's code and the kind for job if they are others)")
 	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
+	addLinesFlag(c, &lines)
 	l.addFlags(c)
 	return c
+}
+
+func addLinesFlag(c *cobra.Command, lines *bool) {
+	c.Flags().BoolVar(lines, "lines", false, "typed lines instead of the full screen, as for a screen reader")
 }
 
 func addFamilyFlag(c *cobra.Command, name *string) {

@@ -78,7 +78,8 @@ func order() []row {
 		{"cmd/internal/view", "values to text, Markdown and pages", "cmd/internal/figure cmd/internal/picture grading grading/acceptance grading/class grading/debrief grading/form grading/misconception grading/reveal grading/whatif lessons lessons/figure lessons/glossary scenarios scenarios/attempt scenarios/catalogue scenarios/drill scenarios/exercise scenarios/technician sim sim/act sim/carrier sim/datasheet sim/explore sim/family sim/fault sim/gauge sim/history sim/mesh sim/quantity sim/setup sim/shop sim/text"},
 		{"cmd/internal/store", "attempt files", "cmd/internal/exit cmd/internal/picture scenarios/attempt sim/history sim/quantity sim/text"},
 		{"cmd/internal/bench", "the core of every face at the bench: what can be done, doing it, taking it back", "grading/acceptance grading/cost grading/debrief scenarios scenarios/attempt scenarios/technician sim sim/act sim/family sim/gauge sim/history sim/quantity sim/shop sim/text"},
-		{"cmd/internal/practice", "a job worked at the terminal", "cmd/internal/bench cmd/internal/exit cmd/internal/job cmd/internal/line cmd/internal/store cmd/internal/term cmd/internal/view grading/cost grading/debrief lessons scenarios scenarios/attempt sim sim/act sim/datasheet sim/family sim/history sim/quantity sim/text"},
+		{"cmd/internal/screen", "the bench as a full screen: a pure drawing, a model of keys, and the program that joins them to a terminal", "cmd/internal/bench cmd/internal/picture cmd/internal/term cmd/internal/view scenarios/attempt sim/act sim/family sim/gauge sim/history sim/quantity sim/text"},
+		{"cmd/internal/practice", "a job worked at the terminal", "cmd/internal/bench cmd/internal/exit cmd/internal/job cmd/internal/line cmd/internal/screen cmd/internal/store cmd/internal/term cmd/internal/view grading/cost grading/debrief lessons scenarios scenarios/attempt sim sim/act sim/datasheet sim/family sim/history sim/quantity sim/text"},
 		{"cmd/internal/drills", "drills at the terminal", "cmd/internal/job cmd/internal/line cmd/internal/term cmd/internal/view lessons scenarios/drill sim/quantity sim/text"},
 		{"cmd/internal/cli", "the commands: flags in, one call, exit code out", "cmd/internal/bench cmd/internal/drills cmd/internal/exit cmd/internal/job cmd/internal/practice cmd/internal/store cmd/internal/term cmd/internal/view grading grading/class grading/cost grading/debrief grading/difficulty grading/form grading/reveal grading/stakes grading/whatif lessons lessons/glossary scenarios scenarios/attempt scenarios/catalogue scenarios/drill scenarios/exercise scenarios/mistake scenarios/technician sim sim/act sim/datasheet sim/explore sim/family sim/history sim/quantity sim/text"},
 		{"cmd/internal/layout", "this order, the words, and other rules of the source, as tests", ""},
@@ -90,18 +91,20 @@ func order() []row {
 // that may. A library without a line here belongs to nobody.
 func libraries() map[string][]string {
 	return map[string][]string{
-		"github.com/charmbracelet/glamour": {"cmd/internal/view"},
-		"github.com/charmbracelet/x/ansi":  {"cmd/internal/view"},
-		"github.com/goccy/go-yaml":         {"sim/datasheet", "sim/text"},
-		"github.com/mattn/go-runewidth":    {"cmd/internal/picture"},
-		"github.com/spf13/cobra":           {"cmd/internal/cli"},
-		"github.com/spf13/pflag":           {"cmd/internal/cli"},
-		"github.com/stretchr/testify":      {"sim/carrier/axletest", "sim/checkstest"},
-		"github.com/yuin/goldmark":         {"cmd/internal/view"},
-		"golang.org/x/exp/rand":            {"sim/rng"},
-		"golang.org/x/sys/unix":            {"cmd/internal/term"},
-		"golang.org/x/term":                {"cmd/internal/term"},
-		"golang.org/x/text":                {"sim/text"},
+		"charm.land/bubbletea/v2":               {"cmd/internal/screen"},
+		"github.com/charmbracelet/colorprofile": {"cmd/internal/screen"},
+		"github.com/charmbracelet/glamour":      {"cmd/internal/view"},
+		"github.com/charmbracelet/x/ansi":       {"cmd/internal/screen", "cmd/internal/view"},
+		"github.com/goccy/go-yaml":              {"sim/datasheet", "sim/text"},
+		"github.com/mattn/go-runewidth":         {"cmd/internal/picture"},
+		"github.com/spf13/cobra":                {"cmd/internal/cli"},
+		"github.com/spf13/pflag":                {"cmd/internal/cli"},
+		"github.com/stretchr/testify":           {"sim/carrier/axletest", "sim/checkstest"},
+		"github.com/yuin/goldmark":              {"cmd/internal/view"},
+		"golang.org/x/exp/rand":                 {"sim/rng"},
+		"golang.org/x/sys/unix":                 {"cmd/internal/term"},
+		"golang.org/x/term":                     {"cmd/internal/term"},
+		"golang.org/x/text":                     {"sim/text"},
 	}
 }
 

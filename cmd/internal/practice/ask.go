@@ -140,7 +140,7 @@ func (x *session) Complete(line string) []string {
 	if i := strings.LastIndex(whole, " "); i >= 0 {
 		done = whole[:i]
 	}
-	out := readerOn(x.axle.Design, x.pen.Units()).Next(done)
+	out := bench.ReaderOn(x.axle.Design, x.pen.Units()).Next(done)
 	if strings.TrimSpace(done) == "" {
 		for _, w := range x.words() {
 			if w.Help != "" {
@@ -172,7 +172,7 @@ func (x *session) nearest(line string) (string, bool) {
 				all = append(all, w.Name)
 			}
 		}
-		all = append(all, readerOn(x.axle.Design, x.pen.Units()).Verbs()...)
+		all = append(all, bench.ReaderOn(x.axle.Design, x.pen.Units()).Verbs()...)
 		said = first
 	}
 	near, ok := datasheet.Nearest(said, all)

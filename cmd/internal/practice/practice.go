@@ -13,11 +13,13 @@ import (
 	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/job"
 	"shimwright/cmd/internal/line"
+	"shimwright/cmd/internal/screen"
 	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/quantity"
 )
 
 // A Sitting is what a person asks to sit down to. What is named must be what the attempt
@@ -32,6 +34,7 @@ type Sitting struct {
 	Terms   attempt.Terms   // and what it is begun on
 	Mend    bool            // goes on from a troubled file
 	Named   Named
+	Lines   bool // typed lines, also where the terminal could show the full screen
 }
 
 // Named tells what was asked for by name.
@@ -48,16 +51,49 @@ func Run(a Sitting) error {
 	if x.Status().SignedOff {
 		return exit.Usage(x.closed())
 	}
+	if a.Streams.Moves && !a.Lines {
+		return x.fullScreen()
+	}
 	x.greet()
 	switch err := line.Run(a.Streams, x); {
 	case errors.Is(err, line.ErrLeft):
-		x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. To go on, type:", x.path), x.pen.Width, ""), x.command("practice --record"))
+		x.left()
 		return nil
 	case errors.Is(err, line.ErrTooLong):
 		return fmt.Errorf("%w for an act (the acts before it are kept in %s)", err, x.path)
 	default:
 		return err
 	}
+}
+
+// left says where the attempt is and how to go on with it.
+func (x *session) left() {
+	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. To go on, type:", x.path), x.pen.Width, ""), x.command("practice --record"))
+}
+
+// fullScreen works the job on the whole of the terminal.
+func (x *session) fullScreen() error {
+	x.s.Flush()
+	in := func(units quantity.System, width int) view.Pen {
+		pen := x.pen.In(units)
+		pen.Width, pen.Color = term.Clamp(width), false
+		return pen
+	}
+	m := screen.New(x.Bench, x.pen.Printer, x.pen.Color, screen.Texts{
+		Card: func(units quantity.System, width int) string { return view.Card(x.Card(), in(units, width)) },
+		Closing: func(units quantity.System, width int) (string, error) {
+			var told strings.Builder
+			y := *x
+			y.s.Out, y.pen = &told, in(units, width)
+			err := y.debrief()
+			return told.String(), err
+		},
+	})
+	err := screen.Run(m, x.s)
+	if err == nil && !x.Status().SignedOff {
+		x.left()
+	}
+	return err
 }
 
 // open begins a new attempt file or takes up an old one.

@@ -3,7 +3,6 @@ package practice
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"shimwright/cmd/internal/bench"
@@ -115,7 +114,7 @@ func (x *session) take(text string) (done bool, err error) {
 	if x.waiting != "" && isAnswer(text) {
 		return x.answer(text)
 	}
-	a, err := ReadAct(x.axle.Design, text, x.pen.Units())
+	a, err := bench.ReadAct(x.axle.Design, text, x.pen.Units())
 	if err != nil {
 		return false, x.decline(text, err)
 	}
@@ -136,8 +135,7 @@ func isAnswer(text string) bool {
 // foretell tells whether a person is asked first what they expect to read. Scripts are
 // never asked, and nobody in an exercise without help.
 func (x *session) foretell(a act.Act) bool {
-	return x.s.Person && x.Header().Help != attempt.NoHelp && x.skipped < askedOften &&
-		slices.Contains(x.Possible(), a.Form) && x.WorthForetelling(a)
+	return x.s.Person && x.skipped < askedOften && x.Asks(a)
 }
 
 // answer takes the answer to what is expected, and then goes on with the act that waited.
@@ -153,42 +151,17 @@ func (x *session) answer(said string) (done bool, err error) {
 			x.wrap("    ", "You will not be asked again; expect and an amount still says it.")
 		}
 	} else {
-		e, err := x.expected(said, a)
+		e, err := bench.Expected(strings.TrimPrefix(strings.ToLower(said), "expect"), a, x.pen.Units())
 		if err != nil {
 			return false, x.decline(said, err)
 		}
 		x.skipped = 0
-		if _, err := x.do("expect "+e.String(), act.Act{Form: act.ExpectValue, Amounts: []quantity.Entered{e}}); err != nil {
+		if _, err := x.do(e.String(), e); err != nil {
 			return false, err
 		}
 	}
 	x.waiting = ""
 	return x.do(waiting, a)
-}
-
-// expected reads an amount of what an act reads. A bare number is in the units shown.
-func (x *session) expected(said string, a act.Act) (quantity.Entered, error) {
-	metric := x.pen.Units() == quantity.Metric
-	unit, example := quantity.UnitInch, "a length, such as 0.006in"
-	if metric {
-		unit = quantity.UnitMM
-	}
-	if a.Form == act.MeasureTorque {
-		unit, example = quantity.UnitInchLb, "a torque, such as 20lb-in"
-		if metric {
-			unit = quantity.UnitNm
-		}
-	}
-	e, err := quantity.ParseEntered(strings.TrimPrefix(strings.ToLower(said), "expect"), unit)
-	if err != nil {
-		return e, err
-	}
-	_, length := e.Length()
-	_, torque := e.Torque()
-	if e.Number < 0 || length == (a.Form == act.MeasureTorque) || length == torque {
-		return e, fmt.Errorf("this reading is %s; write what you expect, or press Enter", example)
-	}
-	return e, nil
 }
 
 // do does an act, which keeps it, and shows what it showed. done is true when the job is

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strings"
 
+	"shimwright/cmd/internal/bench"
 	"shimwright/cmd/internal/job"
 	"shimwright/cmd/internal/line"
 	"shimwright/cmd/internal/store"
@@ -174,7 +175,7 @@ func shortForm(line string) string {
 
 // help explains how to write at the bench, or the acts that begin with a word.
 func (x *session) help(about string) error {
-	verbs := strings.Join(readerOn(x.axle.Design, x.pen.Units()).Verbs(), ", ")
+	verbs := strings.Join(bench.ReaderOn(x.axle.Design, x.pen.Units()).Verbs(), ", ")
 	if about = strings.ToLower(about); about != "" {
 		found := false
 		for _, u := range x.actsHere() {

@@ -1,0 +1,454 @@
+package screen
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"shimwright/cmd/internal/bench"
+	"shimwright/cmd/internal/picture"
+	"shimwright/cmd/internal/view"
+	"shimwright/sim/family"
+	"shimwright/sim/gauge"
+	"shimwright/sim/history"
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
+)
+
+// The least size of a screen, and from where on the axle stands beside the paper.
+const (
+	LeastWide = 60
+	LeastHigh = 20
+	sideWide  = 76
+	tallHigh  = 34
+)
+
+// An area is a box of the screen.
+type area struct{ x, y, w, h int }
+
+// areas are where everything stands.
+type areas struct {
+	stacked             bool // one under the other; the tool takes the axle's place for a moment
+	axle, paper, tool   area
+	choices             area
+	rules               []int // rows with a line across
+	stage, line, inside int   // rows of the stage and the typed line; column of the line between axle and paper, 0 for none
+}
+
+// arrange places everything on a screen of at least LeastWide by LeastHigh.
+func arrange(w, h int) areas {
+	if w < sideWide {
+		const paper, choices = 4, 4
+		band := h - 2 - paper - choices
+		return areas{stacked: true, axle: area{0, 1, w, band}, tool: area{0, 1, w, band},
+			paper: area{0, 1 + band, w, paper}, choices: area{0, 1 + band + paper, w, choices}, line: h - 1}
+	}
+	top, choices := picture.CutawayHigh, 4
+	left := max(picture.CutawayWide+1, w*4/9)
+	if h >= tallHigh {
+		top, choices = 2*picture.CutawayHigh, 8
+		left = w / 2
+	}
+	tool := h - top - choices - 5
+	return areas{
+		axle: area{0, 2, left, top}, paper: area{left + 2, 2, w - left - 2, top},
+		tool: area{0, 3 + top, w, tool}, choices: area{0, 4 + top + tool, w, choices},
+		rules: []int{1, 2 + top, 3 + top + tool}, line: h - 1, inside: left,
+	}
+}
+
+// Draw draws a scene in rows of a width, as many as the height; without color there is not
+// one escape sequence in it. A screen that is too small says so.
+func Draw(s Scene, w, h int, color bool) string {
+	if w < LeastWide || h < LeastHigh {
+		say := s.Printer.Print(text.Say("screen.too-small", "This needs {w} columns and {h} rows. Make the terminal larger, or leave with q and come back with --lines.", text.Count("w", LeastWide), text.Count("h", LeastHigh)))
+		c := picture.NewCanvas(max(w, 1), max(h, 1))
+		for i, l := range wrapped(say, max(w, 10)) {
+			c.Text(0, i, l, picture.Bare)
+		}
+		return c.String(color)
+	}
+	c := picture.NewCanvas(w, h)
+	if s.Page != nil {
+		s.Page.draw(c)
+		return c.String(color)
+	}
+	a := arrange(w, h)
+	s.drawStages(c, a.stage)
+	for _, y := range a.rules {
+		c.Fill(0, y, w-1, y, "─", picture.Quiet)
+	}
+	if a.inside > 0 {
+		c.Fill(a.inside, a.axle.y, a.inside, a.axle.y+a.axle.h-1, "│", picture.Quiet)
+	}
+	tool := s.tool(a.tool.w, a.tool.h, color)
+	inHand := len(s.Notes) > 0 || s.Asks != nil || s.View.Last != nil && !s.Menu.Open && (len(s.View.Last.Readings) > 0 || len(s.View.Last.Feels) > 0)
+	if !a.stacked || !inHand {
+		c.Draw(a.axle.x, a.axle.y, picture.Cutaway(s.axle(), min(a.axle.w-1, 80), a.axle.h))
+	}
+	if !a.stacked || inHand {
+		c.Draw(a.tool.x, a.tool.y, tool)
+	}
+	c.Draw(a.paper.x, a.paper.y, s.paper(a.paper.w, a.paper.h, a.stacked))
+	c.Draw(a.choices.x, a.choices.y, s.choices(a.choices.w, a.choices.h))
+	ask := s.ask()
+	x := c.Text(0, a.line, ask, picture.Bare)
+	if s.Typing || s.Asks != nil || s.Menu.Pick {
+		c.Text(x+1, a.line, s.Typed+"_", picture.Strong)
+	}
+	return c.String(color)
+}
+
+func (s Scene) drawStages(c *picture.Canvas, y int) {
+	p := s.Printer
+	minutes := s.minutes()
+	c.Text(c.W-len(minutes), y, minutes, picture.Bare)
+	room := c.W - len(minutes) - 2
+	total := 0
+	for _, st := range s.View.Stages {
+		total += ansi.StringWidth(p.Print(st.Name())) + 2
+	}
+	if total+2 > room {
+		at := 1
+		for i, st := range s.View.Stages {
+			if st == s.View.At {
+				at = i + 1
+			}
+		}
+		c.Text(0, y, p.Print(text.Say("screen.stage-of", "stage {n} of {all}: {stage}", text.Count("n", at), text.Count("all", len(s.View.Stages)), text.Of("stage", s.View.At.Name()))), picture.Strong)
+		return
+	}
+	x := 0
+	for _, st := range s.View.Stages {
+		name := p.Print(st.Name())
+		switch {
+		case st == s.View.At:
+			x = c.Text(x, y, "["+name+"]", picture.Strong) + 1
+		case st < s.View.At:
+			x = c.Text(x, y, name+"✓", picture.Quiet) + 1
+		default:
+			x = c.Text(x, y, name, picture.Quiet) + 1
+		}
+	}
+}
+
+// short is an amount without its unit.
+func short(s string) string {
+	number, _, _ := strings.Cut(s, " ")
+	return number
+}
+
+// axle is what the cutaway shows.
+func (s Scene) axle() picture.Axle {
+	p, st, d := s.Printer, s.View.Status, s.View.Card.Family.Design
+	size := func(l quantity.Length) string {
+		if l <= 0 {
+			return ""
+		}
+		return short(l.Show(p.Units()))
+	}
+	a := picture.Axle{
+		Solid: d.Preload == family.SolidSpacer, Adjusters: d.SideAdjust == family.BearingAdjusters,
+		PinionIn: st.Pinion != history.PinionOut, Final: st.Pinion == history.PinionFinal, CaseIn: st.CaseIn, CapsTight: st.CapsTight,
+		DepthShim: size(st.DepthShim), PreloadShims: size(st.PreloadShims), RingGearSide: size(st.RingGearShim), Opposite: size(st.OppositeShim),
+		Nut: p.Print(text.Say("section.nut", "nut")), Outer: p.Print(text.Say("section.outer", "outer")), Inner: p.Print(text.Say("section.inner", "inner")),
+		Spacer: p.Print(text.Say("section.spacer", "spacer")), Depth: p.Print(text.Say("section.depth-shim", "depth shim")),
+		GearSide: p.Print(text.Say("section.ring-gear-side", "ring-gear side")), Far: p.Print(text.Say("section.opposite", "opposite")),
+		Thicker: p.Print(text.Say("section.deeper", "thicker: deeper ->")),
+	}
+	switch d.DepthShim {
+	case family.BehindInnerCup:
+		a.Shim = picture.BehindCup
+	case family.UnderCageFlange:
+		a.Shim = picture.UnderCage
+		a.Thicker = p.Print(text.Say("section.shallower", "<- thicker: out"))
+	}
+	if a.Adjusters && st.AdjustersUp {
+		a.RingGearSide, a.Opposite = quantity.Decimal(st.RingGearNotches, 1), quantity.Decimal(st.OppositeNotches, 1)
+	}
+	return a
+}
+
+// paper draws what is read, its specification and the latest reading. Stacked, only what
+// belongs to the stage and the stage before it.
+func (s Scene) paper(w, h int, stacked bool) *picture.Canvas {
+	c := picture.NewCanvas(w, h)
+	p := s.Printer
+	name, spec := 15, 14
+	const wideFrom, fullFrom = 62, 80
+	wide := w >= wideFrom
+	if wide {
+		name, spec = 18, 16
+	}
+	read := name + spec
+	c.Text(name, 0, p.Print(text.Say("screen.spec", "spec")), picture.Quiet)
+	c.Text(read, 0, p.Print(text.Say("screen.reading", "reading")), picture.Quiet)
+	items := s.View.Paper
+	if stacked {
+		items = s.ofStage()
+	}
+	for i, it := range items {
+		y := i + 1
+		if y >= h {
+			break
+		}
+		c.Text(0, y, cutTo(p.Print(it.Name), name-1), picture.Bare)
+		c.Text(name, y, specOf(it, p), picture.Bare)
+		ink := picture.Bare
+		switch {
+		case it.State == bench.Stale:
+			ink = picture.Quiet
+		case it.State == bench.Fresh && it.Spec && it.Side() != 0:
+			ink = picture.Wrong
+		case it.State == bench.Fresh && it.Spec:
+			ink = picture.Right
+		}
+		value, state := "-", ""
+		if it.State != bench.NotRead {
+			value, state = short(p.Print(it.ReadMessage())), p.Print(it.ShortState())
+		}
+		if wide && it.State != bench.NotRead {
+			value = p.Print(it.ReadMessage())
+		}
+		if w >= fullFrom && it.State != bench.NotRead {
+			state = p.Print(it.StateMessage())
+		}
+		x := c.Text(read, y, value, ink)
+		at := read + 7
+		if wide {
+			at = read + 24
+		}
+		c.Text(max(x+1, at), y, state, ink)
+	}
+	return c
+}
+
+// ofStage are the items that matter where the job stands, latest stages first in room.
+func (s Scene) ofStage() []bench.Item {
+	var here, read, others []bench.Item
+	for _, it := range s.View.Paper {
+		switch {
+		case it.Stage == s.View.At:
+			here = append(here, it)
+		case it.State != bench.NotRead:
+			read = append(read, it)
+		default:
+			others = append(others, it)
+		}
+	}
+	return append(append(here, read...), others...)
+}
+
+func specOf(it bench.Item, p text.Printer) string {
+	if !it.Spec {
+		return ""
+	}
+	if it.AtMost {
+		return "max " + short(p.Print(it.HighMessage()))
+	}
+	return short(p.Print(it.LowMessage())) + "-" + short(p.Print(it.HighMessage()))
+}
+
+// tool draws what was done last with the instrument that read it, or what is said in its
+// place.
+func (s Scene) tool(w, h int, color bool) *picture.Canvas {
+	c := picture.NewCanvas(w, h)
+	p := s.Printer
+	lines := func(x, y int, all []string, width int) int {
+		for _, say := range all {
+			for _, l := range wrapped(say, width) {
+				if y >= h {
+					return y
+				}
+				c.Text(x, y, l, picture.Bare)
+				y++
+			}
+		}
+		return y
+	}
+	switch {
+	case len(s.Notes) > 0:
+		lines(1, 0, s.Notes, w-2)
+		return c
+	case s.Asks != nil:
+		lines(1, 0, []string{s.Asks.String()}, w-2)
+		return c
+	case s.View.Last == nil || len(s.Shown) == 0 && s.View.Acts == 0:
+		lines(1, 0, []string{p.Print(s.View.At.Purpose()), p.Print(text.Say("screen.begin", "Choose with the numbers below; = does all that is marked. c shows the job card, ? the keys."))}, w-2)
+		return c
+	}
+	shown := s.Shown
+	if len(shown) == 0 {
+		shown = []history.Step{*s.View.Last}
+	}
+	last := shown[len(shown)-1]
+	x := c.Text(1, 0, s.title(last), picture.Strong)
+	if state := s.told(last); state != "" {
+		c.Text(x+2, 0, state, picture.Bare)
+	}
+	x, y := 1, 1
+	if len(last.Readings) > 0 {
+		if drawn := s.instrument(last.Readings[0], w, h-1, color); drawn != nil {
+			c.Draw(1, 1, drawn)
+			x = drawn.W + 3
+		}
+	}
+	said := s.linesOf(shown, w-x-1)
+	if len(said) == 0 {
+		var in []string
+		for _, m := range s.View.Standing() {
+			in = append(in, p.Print(m))
+		}
+		said = []string{strings.Join(in, "; ") + "."}
+	}
+	lines(x, y, said, w-x-1)
+	return c
+}
+
+// linesOf say what some steps showed, the last one first.
+func (s Scene) linesOf(steps []history.Step, w int) []string {
+	var out []string
+	for i := len(steps) - 1; i >= 0; i-- {
+		o := steps[i]
+		pen := view.Pen{Printer: s.Printer, Width: w}
+		if c := o.Caution.Message(); !c.IsZero() {
+			out = append(out, s.Printer.Print(text.Say("screen.caution", "CAUTION: {what}", text.Of("what", c))))
+		}
+		for _, r := range o.Readings {
+			for _, q := range r.Patterns {
+				out = append(out, picture.Words(q))
+			}
+			if len(r.Patterns) > 0 {
+				continue
+			}
+			out = append(out, strings.Join(strings.Fields(view.Reading(r, pen)), " "))
+		}
+		for _, f := range o.Feels {
+			out = append(out, s.Printer.Print(f.Message()))
+		}
+	}
+	return out
+}
+
+// told says how the reading of a step stands to its specification.
+func (s Scene) told(o history.Step) string {
+	for _, it := range s.View.Paper {
+		if it.Spec && it.Step == o.After.Acts && it.State == bench.Fresh && it.Step > 0 {
+			return s.Printer.Print(text.Say("screen.told", "spec {spec}: {state}", text.Of("spec", it.SpecMessage()), text.Of("state", it.StateMessage())))
+		}
+	}
+	return ""
+}
+
+// instrument draws what a reading was read on; nil where words say it all.
+func (s Scene) instrument(r gauge.Reading, w, h int, color bool) *picture.Canvas {
+	wide := min(w*9/20, 4*h+picture.DialWide)
+	metric := s.Printer.Units() == quantity.Metric
+	switch {
+	case len(r.Patterns) > 0:
+		names := make([]string, len(r.Patterns))
+		for i, q := range r.Patterns {
+			names[i] = q.Flank
+		}
+		return picture.Band(r.Patterns, names, min(w*11/20, 8*h), h, color)
+	case len(r.Torques) > 0:
+		show := func(t quantity.Torque) float64 {
+			nut := r.Kind == gauge.NutTorque || r.Kind == gauge.NutLoosening
+			switch {
+			case metric:
+				return t.NewtonMetres()
+			case nut:
+				return t.FootPounds()
+			}
+			return t.InchPounds()
+		}
+		low, high := 0.0, 0.0
+		for _, it := range s.View.Paper {
+			if it.ID == r.Kind.String() {
+				low, high = show(quantity.Torque(it.Low)), show(quantity.Torque(it.High))
+			}
+		}
+		return picture.NewScale(low, high, show(r.Torques[0]), show(r.Torques[len(r.Torques)-1])).Draw(min(w*9/20, 60))
+	case len(r.Lengths) > 0 && r.Tool == gauge.DialIndicator && h >= picture.DialHigh-1:
+		mean, _, _ := r.Summary()
+		if metric {
+			const turn = 0.4
+			return picture.Dial(mean.MM(), turn, [4]string{"0", ".1", ".2", ".3"}, min(wide, 31), h)
+		}
+		const turn = 0.020
+		return picture.Dial(mean.Inches(), turn, [4]string{"0", ".005", ".010", ".015"}, min(wide, 31), h)
+	}
+	return nil
+}
+
+// choices draws the entries in columns.
+func (s Scene) choices(w, h int) *picture.Canvas {
+	c := picture.NewCanvas(w, h)
+	shown, _ := s.fitting(w, h)
+	column := columnOf(s.entries(), w)
+	for i, e := range shown {
+		x, y := (i/h)*column, i%h
+		ink, name := picture.Strong, picture.Bare
+		if e.off {
+			ink, name = picture.Quiet, picture.Quiet
+		}
+		if e.key != "" {
+			c.Text(x+1, y, e.key, ink)
+		}
+		c.Text(x+3, y, cutTo(e.label, column-4), name)
+	}
+	return c
+}
+
+// columnOf is how wide a column of entries is.
+func columnOf(all []entry, w int) int {
+	const least, most, room = 14, 34, 5
+	column := least
+	for _, e := range all {
+		if !e.off || e.key != "" {
+			column = max(column, min(most, ansi.StringWidth(e.label)+room))
+		}
+	}
+	return min(column, w)
+}
+
+// fitting are the entries that a box has room for; where it has not for all, the last one
+// shows the rest.
+func (s Scene) fitting(w, h int) (shown []entry, all bool) {
+	list := s.entries()
+	most := h * max(1, w/columnOf(list, w))
+	skip := min(s.Menu.Skip, len(list))
+	list = list[skip:]
+	can := 0
+	for _, e := range list {
+		if !e.off || e.key != "" {
+			can++
+		}
+	}
+	if len(list) <= most && skip == 0 {
+		return list, true
+	}
+	if can <= most && skip == 0 { // what cannot be done now is left out first
+		return list[:min(len(list), most)], true
+	}
+	n := min(len(list), most-1)
+	shown = append(shown, list[:n]...)
+	return append(shown, entry{key: "+", label: s.Printer.Print(text.Say("screen.more", "more")), does: more}), false
+}
+
+func (p *Page) draw(c *picture.Canvas) {
+	c.Text(0, 0, p.Title, picture.Strong)
+	for i := range c.H - 2 {
+		if p.Top+i < len(p.Lines) {
+			c.Text(0, i+1, p.Lines[p.Top+i], picture.Bare)
+		}
+	}
+	c.Text(0, c.H-1, p.Foot, picture.Quiet)
+}
+
+// wrapped breaks a text into lines of a width.
+func wrapped(s string, w int) []string {
+	return strings.Split(strings.TrimRight(view.Wrap(s, max(w, 10), ""), "\n"), "\n")
+}
+
+func cutTo(s string, w int) string { return ansi.Truncate(s, max(w, 1), "") }
