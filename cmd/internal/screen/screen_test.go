@@ -374,9 +374,12 @@ func checkScreens(t *testing.T, name string, p *typist) {
 			}
 			assert.Equal(t, color, strings.Contains(got, "\x1b"), "escapes only with color")
 			file := filepath.Join("testdata", fmt.Sprintf("%s-%dx%d.txt", name, size[0], size[1]))
+			if color && name != "pattern" { // which has finer steps in color
+				assert.Equal(t, screen.Draw(p.m.Scene(), size[0], size[1], false), ansi.Strip(got))
+				continue
+			}
 			if color {
 				file = strings.TrimSuffix(file, ".txt") + "-color.txt"
-				assert.Equal(t, screen.Draw(p.m.Scene(), size[0], size[1], false) != "", ansi.Strip(got) != "")
 			}
 			if *update {
 				require.NoError(t, os.MkdirAll("testdata", 0o755))
