@@ -1,9 +1,9 @@
-// Package validity holds the statistics by which the grader is judged: whether it tells
-// good hands from bad, how far a few jobs can be relied on, and whether the ideas it names
-// are those at work. Its tests run a panel of simulated trainees through a form of jobs
-// and, on request, write what came of it:
+// Package validity holds the statistics by which the grade is judged: whether it tells good
+// technicians from bad, how far a few jobs can be relied on, and whether the misconceptions it
+// names are those at work. Its tests have a panel of simulated technicians work a few jobs
+// and, on request, many, and write what came of it:
 //
-//	go test ./grading/validity -run Report -report
+//	go test ./grading/validity -run TestReport -report -timeout 2h
 //
 // A table of scores has a row for each person and a column for each job, every person on
 // every job, one score a cell. Scores are points; nothing else here has a unit.
@@ -22,7 +22,7 @@
 //
 // Beside each score stands what the work came to in truth: minutes, parts, and a comeback
 // where the finished axle misses its sheet. The grader never sees it; the tests do, and by
-// it tell the ideas that do harm from those that a later reading puts right.
+// it tell the misconceptions that do harm from those that a later reading puts right.
 //
 // What it cannot say: simulated persons differ by what was programmed, so their
 // reliability is not reliability with people. It shows only that the scoring is not what

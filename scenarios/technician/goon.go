@@ -26,7 +26,7 @@ func GoOn(b Bench, k Known, h Habits, before, since []history.Step) (anew text.M
 		return anew, ErrSignedOff
 	}
 	w := newWorker(b, k, h)
-	w.goes, w.patternFirst = true, true
+	w.goes, w.patternFirst = !w.h.PatternLast, true
 	for _, o := range before {
 		w.recall(o)
 	}

@@ -42,7 +42,7 @@ func Work(b Bench, k Known, h Habits) error {
 	case k.SignedBefore:
 		w.restore()
 	default:
-		w.patternFirst = true
+		w.patternFirst = !w.h.PatternLast
 		w.finish(k.From)
 	}
 	return w.err
@@ -75,7 +75,7 @@ func (w *worker) restore() {
 	w.readTorque(gauge.TotalTorque)
 	w.do(act.RemoveCase)
 	w.do(act.RemovePinion)
-	w.patternFirst = true
+	w.patternFirst = !w.h.PatternLast
 	w.k.To = Whole
 	w.finish(Bare)
 }

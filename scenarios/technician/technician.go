@@ -96,6 +96,7 @@ type Habits struct {
 	SignsTurned   bool // every plus taken for a minus
 	NeverMeasures bool // old shims and a nut torque, then sign off
 	WrongMoveOnce bool // the first backlash correction goes the wrong way
+	PatternLast   bool // no contact pattern in a mock-up
 	Say           func(why text.Message)
 }
 

@@ -46,6 +46,7 @@ func order() []row {
 		{"scenarios", "the job generator", "scenarios/mistake scenarios/technician scenarios/verdict sim sim/act sim/family sim/fault sim/history sim/mesh sim/quantity sim/rng sim/shop sim/text sim/truth"},
 		{"scenarios/scenariostest", "whole jobs, a family's gears worked out once", "scenarios sim/family"},
 		{"scenarios/misconception", "misconceptions, one value each: how one who holds it works, and what shows it", "scenarios scenarios/mistake scenarios/technician sim sim/act sim/family sim/fault sim/gauge sim/history sim/quantity sim/text"},
+		{"scenarios/peopletest", "simulated technicians: other schools, hostile ones, misconceptions and mixtures", "scenarios scenarios/misconception scenarios/mistake scenarios/technician sim sim/act sim/family sim/gauge sim/history sim/quantity sim/rng"},
 		{"scenarios/catalogue", "faults and mistakes in one list; testdata/faults.md", "scenarios/mistake scenarios/technician sim/act sim/family sim/fault sim/text"},
 		{"scenarios/attempt", "the attempt record, what it is made on, and its replay", "scenarios sim sim/act sim/family sim/fault sim/history sim/quantity sim/shop sim/text"},
 		{"scenarios/exercise", "exercise files, and the ready ones", "scenarios scenarios/attempt scenarios/technician sim sim/datasheet sim/family sim/fault sim/quantity sim/shop sim/text"},
