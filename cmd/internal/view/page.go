@@ -51,6 +51,9 @@ func (d Debrief) HTML(w io.Writer) error {
 
 func writePage(w io.Writer, name string, data any) error {
 	t, err := pages()
+	if err == nil {
+		t, err = t.Clone() // a template that has been executed cannot be added to
+	}
 	if err != nil {
 		return err
 	}
