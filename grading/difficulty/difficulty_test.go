@@ -98,8 +98,8 @@ func TestSignsOfMistakes(t *testing.T) {
 	assert.Positive(t, told)
 	j, err := scenariostest.Generate(family.Beech(), 1)
 	require.NoError(t, err)
-	_, err = Of(j, "no such slip")
-	assert.ErrorContains(t, err, "mark-turned")
+	_, err = Of(j, "no-such-mistake")
+	assert.ErrorContains(t, err, "mistake.unknown")
 }
 
 // The values that shims set are found under the names that package verdict gives them.
@@ -117,7 +117,7 @@ func TestVerdictHasTheValuesThatShimsSet(t *testing.T) {
 	require.Contains(t, names, verdict.Backlash)
 	sh := j.Card.Family.Sheet
 	assert.Equal(t, sh.DepthShims.StepMM, step(j.Card, names[verdict.PinionDepth]))
-	assert.InDelta(t, 0.7*sh.SideShims.StepMM, step(j.Card, names[verdict.Backlash]), 1e-12)
+	assert.InDelta(t, j.Card.Known.PerTravel()*sh.SideShims.StepMM, step(j.Card, names[verdict.Backlash]), 1e-12)
 }
 
 // The number by hand: a panel at 50, two hours, half the decisions, a quarter of the bits.

@@ -198,7 +198,7 @@ type backsOff struct {
 }
 
 func (b *backsOff) Do(a act.Act) (history.Step, error) {
-	if a.Form == act.FitSideShims && !b.done {
+	if final := b.Status().Pinion == history.PinionFinal; final && (a.Form == act.FitSideShims || a.Form == act.FitCase) && !b.done {
 		b.done = true
 		deg := func(f act.Form, n float64) error {
 			_, err := b.Stand.Do(act.Act{Form: f, Amounts: []quantity.Entered{{Number: n, Unit: quantity.UnitDegree}}})
