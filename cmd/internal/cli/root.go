@@ -100,6 +100,7 @@ on a real one the maker's manual, local rules and a qualified person decide.`,
 		"[command]", "COMMAND",
 		"{{rpad .CommandPath .CommandPathPadding}}", "{{rpad .Name .NamePadding}}",
 		"{{if .HasHelpSubCommands}}", "{{if false}}", // few, and named in the last line
+		`(or .IsAvailableCommand (eq .Name "help"))`, ".IsAvailableCommand", // so is help
 		`Use "{{.CommandPath}} [command] --help" for more information about a command.`,
 		"About one command: {{.CommandPath}} COMMAND --help{{if not .HasParent}}\nFor scripts: {{.CommandPath}} help exit-status{{end}}",
 		"{{if .Runnable}}\n  {{.UseLine}}", "{{if and .Runnable (not .HasAvailableSubCommands)}}\n  {{.UseLine}}").Replace(root.UsageTemplate()))
