@@ -24,7 +24,7 @@ type Lesson struct {
 	Idea           string   // one line: the tempting idea that the lesson answers
 	Group          string   // the part of the job it belongs to
 	Order          int      // its place in the course, from 1 up
-	Skills         []string // what it trains, of the codes that skills lists
+	Skills         []string // what it trains, of the codes that Skills lists
 	Misconceptions []string // ids of package misconception that it answers
 	Designs        []string // codes of the families it is about; empty means all
 	TryFamily      string   // code of the axle family of a job in which the subject comes up
@@ -33,8 +33,8 @@ type Lesson struct {
 	Body           string   // Markdown from second-level headings down, without the title, with blocks of package figure
 }
 
-// skills lists the codes that a lesson may give as what it trains.
-func skills() []string {
+// Skills lists the codes that a lesson may give as what it trains.
+func Skills() []string {
 	return []string{"assemble", "backlash", "depth", "design", "diagnose", "inspect", "measure", "pattern", "preload",
 		"records", "runout", "side-preload", "teardown"}
 }
@@ -275,8 +275,8 @@ func parse(name, src string) (Lesson, error) {
 	if l.TrySeed, err = h.number("try_seed"); err != nil {
 		return Lesson{}, err
 	}
-	isSkill := func(s string) bool { return slices.Contains(skills(), s) }
-	if l.Skills, err = h.list("skills", isSkill, "use "+strings.Join(skills(), ", ")); err != nil {
+	isSkill := func(s string) bool { return slices.Contains(Skills(), s) }
+	if l.Skills, err = h.list("skills", isSkill, "use "+strings.Join(Skills(), ", ")); err != nil {
 		return Lesson{}, err
 	}
 	const idRight = "an id is of small letters, its words joined by hyphens"

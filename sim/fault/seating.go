@@ -35,7 +35,7 @@ func innerCupHigh() Fault {
 			{string(OuterCupHigh), text.Say("fault.inner-cup-high.like-outer", "A feeler gauge goes in behind a cup, and preload comes early."),
 				text.Say("fault.inner-cup-high.from-outer", "Measure the depth: only the inner cup moves the pinion."), []act.Form{act.MeasureDepth}},
 		},
-		Test: act.InspectCups, Cure: act.SeatCups, Also: []act.Form{act.ReplaceBearings}, Lesson: "inspect-first",
+		Test: act.InspectCups, Cure: act.SeatCups, Also: []act.Form{act.ReplaceBearings}, Lesson: "pressing",
 		Difficulty: 3, Strength: Practice,
 		Rate: 0.05, Late: Late{150, 0.5}, Size: Size{Low: 0.06, High: 0.16, Unit: MM},
 		Apply: func(x *truth.Axle, size float64, s rng.Source) {
@@ -58,7 +58,7 @@ func outerCupHigh() Fault {
 		Told:     text.Say("fault.outer-cup-high.told", "A feeler gauge goes in behind the outer cup."),
 		Remedy:   text.Say("fault.outer-cup-high.remedy", "Drive the cup in until it is seated. Fit a new collapsible spacer if one has been crushed."),
 		Missed:   text.Say("fault.outer-cup-high.missed", "The pinion works loose and the pinion seal leaks."),
-		Test:     act.InspectCups, Cure: act.SeatCups, Also: []act.Form{act.ReplaceBearings}, Lesson: "inspect-first",
+		Test:     act.InspectCups, Cure: act.SeatCups, Also: []act.Form{act.ReplaceBearings}, Lesson: "pressing",
 		Difficulty: 3, Strength: Practice,
 		Rate: 0.04, Late: Late{130, 0.4}, Size: Size{Low: 0.05, High: 0.14, Unit: MM},
 		Apply: func(x *truth.Axle, size float64, s rng.Source) {
@@ -87,7 +87,7 @@ func pinionCupLoose() Fault {
 			{string(BearingGritty), text.Say("fault.pinion-cup-loose.like-grit", "Pinion rotating torque rises and falls with the case out."),
 				text.Say("fault.pinion-cup-loose.from-grit", "Inspect the cups."), []act.Form{act.InspectCups}},
 		},
-		Test: act.InspectCups, Found: gauge.CupTurns, Beside: gauge.CupSeats, Cure: act.ReplaceBearings, Lesson: "inspect-first",
+		Test: act.InspectCups, Found: gauge.CupTurns, Beside: gauge.CupSeats, Cure: act.ReplaceBearings, Lesson: "reuse-or-replace",
 		Difficulty: 3, Strength: Practice,
 		Rate: 0.01, Late: Late{180, 0.5}, Size: Size{Low: 0.03, High: 0.06, Unit: MM},
 		Needs: func(j Job) bool { return !j.UsedBearings && !j.DepthGiven },

@@ -12,6 +12,7 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/cost"
 	"shimwright/grading/debrief"
+	"shimwright/lessons"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
@@ -228,6 +229,12 @@ func (x *session) decline(text string, err error) error {
 			plain = x.pen.Print(meant(near))
 		}
 		plain += "; type help for the other words"
+	}
+	var no *history.Refusal
+	if errors.As(err, &no) && x.helps(attempt.FullHelp) == nil {
+		if id, ok := lessons.ForRefusal(no.Why.Code()); ok {
+			plain += " (lesson " + id + ")"
+		}
 	}
 	x.say("%s", view.Hang(plain, x.pen.Width, "  - ", "    "))
 	return nil
