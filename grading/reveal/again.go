@@ -96,7 +96,8 @@ func CallsFor(j scenarios.Job, lesson string) bool {
 	}
 	calls := map[fault.ID]bool{}
 	for _, f := range fault.For(j.Card.Family.Design) {
-		if f.Lesson == lesson && j.Card.RateOf(f.ID) > 0 {
+		usual := f.Needs == nil || f.Needs(fault.Job{}) // a job that it cannot be in is not the one
+		if f.Lesson == lesson && (usual || j.Card.RateOf(f.ID) > 0) {
 			calls[f.ID] = true
 		}
 	}

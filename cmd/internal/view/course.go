@@ -20,16 +20,9 @@ import (
 //go:embed course.html.tmpl
 var courseSource string
 
-// coursePages adds the pages of the course to the others, whose head they share.
+// coursePages are the pages of the course, with the head that all pages share.
 var coursePages = sync.OnceValues(func() (*template.Template, error) {
-	t, err := pages()
-	if err != nil {
-		return nil, err
-	}
-	if t, err = t.Clone(); err != nil {
-		return nil, err
-	}
-	return t.Parse(courseSource)
+	return template.New("course-pages").Parse(pageSource + courseSource)
 })
 
 const (
