@@ -28,10 +28,10 @@ type checker struct {
 	turns             float64 // since the nut moved
 	oil               string  // "", "oil", "grease"
 	setUp             []float64
-	mount             []act.Option
 
 	patterns          [][2]float64 // that count, by side
 	oldPatterns       [][2]float64 // the last that does not
+	oldEye            float64      // how surely an eye placed it
 	backlash, anyLash []note
 	runout, anyRunout []note
 	pull, anyPull     []note // pinion torque
@@ -127,7 +127,7 @@ func (c *checker) do(s history.Step) {
 	parts, depth, preload, sides := disturbs(a.Form)
 	if parts || depth || sides {
 		if len(c.patterns) > 0 {
-			c.oldPatterns = c.patterns[len(c.patterns)-1:]
+			c.oldPatterns, c.oldEye = c.patterns[len(c.patterns)-1:], eye
 		}
 		c.patterns, c.backlash = nil, nil
 	}
@@ -211,8 +211,6 @@ func (c *checker) do(s history.Step) {
 		for _, f := range s.Feels {
 			c.contact = c.contact || f == history.NoEndPlay
 		}
-	case act.MountIndicator:
-		c.mount = a.Choices
 	case act.WashBearings, act.ReplaceBearings:
 		c.oil = "oil"
 	case act.GreaseBearings:
@@ -311,8 +309,9 @@ func (c *checker) read(r gauge.Reading, a act.Act, wasTight bool, wasPinion hist
 	case gauge.Runout:
 		c.runout, c.anyRunout = append(c.runout, n), append(c.anyRunout, n)
 	case gauge.Backlash:
+		how := r.Method
 		c.anyLash = append(c.anyLash, n)
-		if wasTight && len(n.of) >= 3 && c.mount[0] == act.Heel && c.mount[1] == act.Square && c.mount[2] == act.PinionHeld {
+		if wasTight && len(n.of) >= 3 && how.Place == act.Heel && how.Plunger == act.Square && how.Pinion == act.PinionHeld {
 			c.backlash = append(c.backlash, n)
 		}
 	case gauge.Pattern:
@@ -321,6 +320,15 @@ func (c *checker) read(r gauge.Reading, a act.Act, wasTight bool, wasPinion hist
 			c.patterns = append(c.patterns, p)
 		} else {
 			c.oldPatterns = [][2]float64{p}
+			// A thick coat blurs a pattern to twice, gears that roll free to two and a half times.
+			c.oldEye = 0.020
+			if r.Method.Coat == act.Thick {
+				c.oldEye *= 2
+			}
+			if a.Choices[0] == act.Free {
+				c.oldEye *= 2.5
+			}
+			c.oldEye = math.Hypot(c.oldEye, 0.01/math.Sqrt(12))
 		}
 	case gauge.PinionTorque:
 		c.anyPull = append(c.anyPull, n)
@@ -475,14 +483,14 @@ func (c *checker) honest() bool {
 				return false
 			}
 		case act.PatternHeightLine:
-			ps := c.patterns
+			ps, sure := c.patterns, eye
 			if len(ps) == 0 {
-				ps = c.oldPatterns
+				ps, sure = c.oldPatterns, c.oldEye
 			}
 			ok := len(ps) == 0 && c.asFound(item, e)
 			for _, p := range ps {
 				m := (p[0] + p[1]) / 2
-				ok = ok || math.Abs(e.Number-m) <= 2*eye/math.Sqrt2+1e-12
+				ok = ok || math.Abs(e.Number-m) <= 2*sure/math.Sqrt2+1e-12
 			}
 			if len(ps) > 1 { // anything between two readings will do
 				low, high := math.Inf(1), math.Inf(-1)

@@ -77,6 +77,7 @@ type Kind struct {
 type Mean struct {
 	Value float64 `json:"value"`
 	Of    int     `json:"attempts"`
+	Sure  float64 `json:"plus_minus,omitempty"` // of a person's scores: grading.Surety.PlusMinus of so many jobs
 }
 
 // AreaMean is the mean score of an area.
@@ -85,12 +86,19 @@ type AreaMean struct {
 	Mean
 }
 
+// A PersonMean is the mean of a person's scores that count.
+type PersonMean struct {
+	Pupil string `json:"pupil"`
+	Mean
+}
+
 // Means are the means of a class.
 type Means struct {
-	Score Mean       `json:"score"` // of those that count
-	Areas []AreaMean `json:"areas"`
-	Work  Mean       `json:"shop_minutes"`
-	Lost  Mean       `json:"minutes_lost"`
+	Score  Mean         `json:"score"`  // of those that count
+	People []PersonMean `json:"people"` // in the order of the rows
+	Areas  []AreaMean   `json:"areas"`
+	Work   Mean         `json:"shop_minutes"`
+	Lost   Mean         `json:"minutes_lost"`
 }
 
 // Held is a misconception and how many attempts speak for it.
@@ -281,6 +289,20 @@ func (c *Class) means() {
 		Score: mean(func(r Row) (float64, bool) { return float64(r.Score), r.Counted }),
 		Work:  mean(func(r Row) (float64, bool) { return r.Minutes, true }),
 		Lost:  mean(func(r Row) (float64, bool) { return r.Lost, true }),
+	}
+	for _, r := range c.Rows {
+		if !r.Counted {
+			continue
+		}
+		n := len(c.Means.People)
+		if n == 0 || c.Means.People[n-1].Pupil != r.Pupil {
+			c.Means.People = append(c.Means.People, PersonMean{Pupil: r.Pupil})
+			n++
+		}
+		m := &c.Means.People[n-1].Mean
+		m.Value = (m.Value*float64(m.Of) + float64(r.Score)) / float64(m.Of+1)
+		m.Of++
+		m.Sure = grading.TheSurety().PlusMinus(m.Of)
 	}
 	for _, a := range Areas() {
 		c.Means.Areas = append(c.Means.Areas, AreaMean{a, mean(func(r Row) (float64, bool) {

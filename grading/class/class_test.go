@@ -40,6 +40,9 @@ func TestAClassAddsUp(t *testing.T) {
 	c := class.New(rows(), nil, nil)
 	assert.Equal(t, class.Mean{Value: 211.0 / 3, Of: 3}, c.Means.Score)
 	assert.Equal(t, class.Mean{Value: 77.0 / 4, Of: 4}, c.Means.Lost)
+	sure := grading.TheSurety().PlusMinus
+	assert.Equal(t, []class.PersonMean{{Pupil: "ann", Mean: class.Mean{Value: 60, Of: 1, Sure: sure(1)}}, {Pupil: "bo", Mean: class.Mean{Value: 75.5, Of: 2, Sure: sure(2)}}}, c.Means.People)
+	assert.InDelta(t, sure(1)/2, sure(4), 1e-9, "four jobs are twice as sure as one")
 	require.Len(t, c.Means.Areas, len(class.Areas()))
 	assert.Equal(t, class.AreaMean{Area: grading.Looking, Mean: class.Mean{Value: 90, Of: 4}}, c.Means.Areas[0])
 	assert.Equal(t, class.AreaMean{Area: grading.Depth}, c.Means.Areas[1])

@@ -36,6 +36,7 @@ type Debriefing struct {
 	Kind   scenarios.Kind `json:"kind,omitempty"`
 	Seed   uint64         `json:"seed,string"` // text: JSON numbers lose whole numbers above 2^53
 	Long   bool           `json:"long"`        // every decision is listed, and every one that cost something told
+	Said   Said           `json:"said"`
 	Report grading.Report `json:"grade"`
 	Reveal *reveal.Reveal `json:"reveal,omitempty"` // of a signed-off job
 	// Losses are the decisions that lost more than Small, in the order they were made; each
@@ -159,6 +160,7 @@ func New(job scenarios.Job, rep grading.Report, rev *reveal.Reveal, outs []histo
 	if long {
 		d.Last = lastPatterns(outs)
 	}
+	d.Said = said(rep, rev)
 	return d
 }
 

@@ -22,6 +22,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // A bench keeps what is done at a stand.
@@ -180,4 +181,60 @@ func TestWhatIsWorthForetelling(t *testing.T) {
 		next := outs[len(outs)-1].Act.Form
 		assert.Equal(t, c.want, debrief.WorthForetelling(next, outs[:len(outs)-1]), "%v, then %s", c.before, c.next)
 	}
+}
+
+// The three lines say what the record shows: nothing is called proved that was not read, and
+// an axle is called right only when it is.
+func TestWhatIsSaidFirst(t *testing.T) {
+	p := text.NewPrinter(quantity.Inch, text.Overlay{})
+	job, err := scenarios.Order{Family: family.Beech(), Faults: scenarios.FaultRule{None: true}}.Generate(4)
+	require.NoError(t, err)
+	told := func(keep func(act.Act) bool, more ...string) debrief.Debriefing {
+		stand, err := job.Stand()
+		require.NoError(t, err)
+		rec := &sim.Recorder{Stand: stand}
+		require.NoError(t, technician.Work(rec, job.Card.Known, technician.Competent()))
+		acts := rec.Steps
+		stand, err = job.Stand()
+		require.NoError(t, err)
+		b := &bench{Stand: stand}
+		for _, o := range acts {
+			if o.Act.Form == act.SignOff {
+				for _, line := range more {
+					a, err := act.Parse(line, quantity.Inch)
+					require.NoError(t, err)
+					_, err = b.Do(a)
+					require.NoError(t, err)
+				}
+			}
+			if keep(o.Act) {
+				_, _ = b.Do(o.Act)
+			}
+		}
+		d, err := debrief.Of(cost.Default(), job, b.Stand, b.outs, quantity.Inch, true)
+		require.NoError(t, err)
+		return d
+	}
+	all := func(act.Act) bool { return true }
+	right := told(all)
+	assert.Equal(t, "said.right-proved", right.Said.Right.Code())
+	assert.NotEmpty(t, right.Said.Well)
+	assert.Contains(t, p.Print(right.Said.Well[0]), "contact pattern")
+
+	blind := told(func(a act.Act) bool {
+		return a.Form != act.PaintTeeth && a.Form != act.RollGears && a.Form != act.MeasureTorque
+	})
+	assert.NotContains(t, []string{"said.right-proved", "said.wrong-proved"}, blind.Said.Right.Code())
+	assert.Contains(t, p.Print(blind.Said.Next), "contact pattern")
+	assert.Contains(t, p.Print(blind.Said.Next), "was not read")
+	for _, m := range blind.Said.Well {
+		assert.NotContains(t, p.Print(m), "torque", "nothing of it was read")
+	}
+
+	loose := told(all, "remove case", "fit case")
+	assert.Equal(t, "said.wrong-unproved", loose.Said.Right.Code())
+	left := told(func(a act.Act) bool { return a.Form != act.SignOff })
+	assert.Equal(t, "said.open", left.Said.Right.Code())
+	empty := debrief.New(job, grading.Report{}, nil, nil, false)
+	assert.Equal(t, "said.open", empty.Said.Right.Code())
 }

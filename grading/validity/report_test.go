@@ -3,6 +3,7 @@ package validity_test
 import (
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -87,6 +88,8 @@ func (p panel) write() string {
 	line("| hostile kinds that waste over 60 minutes a job and score above 80 | 0 | %d |", above)
 	line("| AUC, reference and schools against hostile and mixed, one job on which these did something else | at least 0.88 | %.3f |", one)
 	line("| AUC, %d jobs | at least 0.97 | %.3f |", len(p.jobs), all)
+	sure := grading.TheSurety()
+	line("| how far one score lies from its person's mean, standard deviation | %.0f is said | %.1f |", sure.JobSD, p.jobSD())
 	table := make([][]float64, len(p.seats))
 	for i, s := range p.seats {
 		table[i] = s.scores()
@@ -164,6 +167,19 @@ func (p panel) mixtures() (named, other, neither, of int) {
 	return named, other, neither, of
 }
 
+// jobSD is how far a job's score lies from the mean of who did it, as a standard deviation
+// pooled over all but those who work at random.
+func (p panel) jobSD() float64 {
+	sum, n := 0.0, 0
+	for _, s := range p.seats {
+		if s.Sort != peopletest.Random {
+			sum += math.Pow(validity.SD(s.scores()), 2)
+			n++
+		}
+	}
+	return math.Sqrt(sum / float64(n))
+}
+
 // The panel in small: what has to hold in every run of the tests. The bounds leave room for a
 // form of few jobs, not for another order.
 func TestPanelInSmall(t *testing.T) {
@@ -190,6 +206,8 @@ func TestPanelInSmall(t *testing.T) {
 	one, all := p.auc(p.of(peopletest.Hostile, peopletest.Random))
 	t.Logf("AUC %.3f on one job, %.3f on all", one, all)
 	assert.GreaterOrEqual(t, one, leastAUCOneJob)
+	t.Logf("a score lies %.1f from its person's mean", p.jobSD())
+	assert.InDelta(t, grading.TheSurety().JobSD, p.jobSD(), 0.6*grading.TheSurety().JobSD, "what is said of how sure a score is")
 }
 
 // A technician for each of some misconceptions, on jobs on which it shows: it is told its own.

@@ -62,7 +62,7 @@ func order() []row {
 		{"grading/reveal", "what the axle really was and will cost, and luck; opens the envelope after sign-off", "grading grading/cost scenarios scenarios/mistake scenarios/technician scenarios/verdict sim sim/bearing sim/carrier sim/family sim/fault sim/mesh sim/quantity sim/service sim/solve sim/text sim/truth"},
 		{"grading/whatif", "an attempt with one act replaced", "grading grading/reveal scenarios scenarios/technician sim sim/act sim/history sim/quantity sim/shop sim/text"},
 		{"grading/stakes", "whether a table of costs makes good work worth while", "grading grading/cost grading/reveal scenarios scenarios/technician sim sim/act sim/family sim/history sim/text"},
-		{"grading/debrief", "all that a debrief tells, as one value", "grading grading/cost grading/reveal scenarios scenarios/attempt sim sim/act sim/gauge sim/history sim/quantity sim/text"},
+		{"grading/debrief", "all that a debrief tells, as one value", "grading grading/acceptance grading/cost grading/reveal scenarios scenarios/attempt sim sim/act sim/gauge sim/history sim/quantity sim/text"},
 		{"grading/class", "the attempts of a class, as one value", "grading grading/cost grading/debrief grading/misconception scenarios scenarios/attempt sim/act sim/quantity sim/text"},
 		{"grading/validity", "the grader on trial: a panel of simulated trainees and its statistics", ""},
 		{},

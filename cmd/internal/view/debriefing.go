@@ -143,6 +143,15 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	if r.Costs != nil {
 		out.Summary += " " + CostsUsed(r.Costs)
 	}
+	said := func(ms ...text.Message) string {
+		var all []string
+		for _, m := range ms {
+			all = append(all, strings.TrimSuffix(p.Print(m), "."))
+		}
+		return strings.Join(all, ". ") + "."
+	}
+	out.Open = said(d.Said.Right, d.Said.Dearest, d.Said.Next)
+	out.Summary = said(append(slices.Clone(d.Said.Well), text.Verbatim(out.Summary))...) + " " + said(append(slices.Clone(d.Said.Sum), d.Said.Sure...)...)
 	for _, a := range r.Areas {
 		out.Areas = append(out.Areas, AreaLine{string(a.Area), a.Score, lostWords(a)})
 	}
