@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"shimwright/cmd/internal/picture"
@@ -131,9 +132,6 @@ const notice = "A practice model graded this, on an invented axle; it certifies 
 func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	r := d.Report
 	out := Debrief{Title: fmt.Sprintf("Debrief: %d out of 100", r.Score), Job: JobTitle(d.Family, d.Kind, ", job ", d.Seed), Notice: notice}
-	if !r.SignedOff {
-		out.Open = "The job is not signed off; this is the grade of the work so far."
-	}
 	lost := fmt.Sprintf("about %.0f minutes were lost", r.Lost)
 	if r.Lost < 1.5 {
 		lost = "less than two minutes were lost"
@@ -146,7 +144,7 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	said := func(ms ...text.Message) string {
 		var all []string
 		for _, m := range ms {
-			all = append(all, strings.TrimSuffix(p.Print(m), "."))
+			all = append(all, strings.TrimSuffix(with.Print(m), "."))
 		}
 		return strings.Join(all, ". ") + "."
 	}
