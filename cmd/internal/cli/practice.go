@@ -1,8 +1,9 @@
 package cli
 
 import (
+	"errors"
+	"path/filepath"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -15,7 +16,7 @@ import (
 func newPractice(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
-	var name, kind, faults, record string
+	var name, kind, faults, record, data string
 	var mend, lines bool
 	c := &cobra.Command{
 		Use:   "practice",
@@ -24,7 +25,9 @@ func newPractice(s term.Streams) *cobra.Command {
 it and what can be done, by keys. With --lines it is one act a line: type now to see
 what can be done, help for the rest. Each act is written to the attempt file before
 the next is asked for; leaving, Ctrl-C or a lost terminal loses nothing: the same
-command goes on where it stopped.
+command goes on where it stopped. On a terminal practice alone goes on with the job
+that is open, "practice again" begins the last one anew, and "practice history" lists
+them all.
 
 Before something is read again after a change you are asked what you expect to read.
 Enter skips that; it is no part of the grade.
@@ -43,20 +46,28 @@ a previous technician's work. With --faults none the parts are sound.`,
 			if err != nil {
 				return err
 			}
-			if !c.Flags().Changed("seed") {
-				// The one place where chance comes from outside; the seed is
-				// printed and kept in the file. A file that is there already
-				// has its own.
-				seed = uint64(time.Now().UnixNano()/1000) % 100_000
+			set := c.Flags().Changed
+			folder := ""
+			if record == "" && (s.Moves || data != "") {
+				if folder, err = dataIn(data); err != nil {
+					return err
+				}
+				if !set("seed") && !set("family") && !set("kind") && !set("faults") {
+					if k, ok, err := lastOpen(folder); err != nil || ok {
+						return errors.Join(err, goOn(s, p, k, lines))
+					}
+				}
+			}
+			if !set("seed") {
+				seed = newSeed() // a file that is there already has its own
 			}
 			a, err := job.Find(name, kind, faults, seed)
 			if err != nil {
 				return err
 			}
 			if record == "" {
-				record = a.FileName(seed)
+				record = filepath.Join(folder, a.FileName(seed))
 			}
-			set := c.Flags().Changed
 			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Axle: a, Order: a.Order(), Mend: mend, Lines: lines,
 				Named: practice.Named{Units: set("units"), Seed: set("seed"), Family: set("family") && !strings.EqualFold(name, job.AnyFamily), Kind: set("kind"), Faults: set("faults")}})
 		},
@@ -65,10 +76,12 @@ a previous technician's work. With --faults none the parts are sound.`,
 	addKindFlag(c, &kind)
 	addFaultsFlag(c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: a new one)")
-	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in this folder; the family's code and the kind for job if they are others)")
+	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in the data folder, from a pipe in this folder; the family's code and the kind for job if they are others)")
 	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
 	addLinesFlag(c, &lines)
+	addDataFlag(c, &data)
 	l.addFlags(c)
+	c.AddCommand(newAgain(s), newHistory(s))
 	return c
 }
 

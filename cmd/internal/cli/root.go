@@ -50,6 +50,8 @@ func printer(c *cobra.Command) text.Printer {
 }
 
 func newRoot(s term.Streams) *cobra.Command {
+	var data string
+	var lines bool
 	root := &cobra.Command{
 		Use:   "shimwright",
 		Short: "Practice bench for setting up a drive axle's ring and pinion",
@@ -59,8 +61,17 @@ on a real one the maker's manual, local rules and a qualified person decide.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          takes(0, 0, ""),
-		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+		RunE: func(c *cobra.Command, _ []string) error {
+			if s.Moves {
+				return runFirst(s, data, lines)
+			}
+			return c.Help()
+		},
 	}
+	addDataFlag(root, &data)
+	addLinesFlag(root, &lines)
+	root.Flags().Lookup("data").Hidden = true // the first help fits a small screen
+	root.Flags().Lookup("lines").Hidden = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return exit.Usage(plainOption(c, err)) })
 	root.AddCommand(
 		newDemo(s),

@@ -1,0 +1,80 @@
+package cli
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/term"
+	"shimwright/cmd/internal/view"
+	"shimwright/sim/quantity"
+)
+
+// run runs a command with lines typed into it, and returns what it wrote.
+func run(t *testing.T, typed string, words ...string) (out, stderr string, code int) {
+	t.Helper()
+	var o, e bytes.Buffer
+	code = Main(term.Streams{In: strings.NewReader(typed), Out: &o, Err: &e, Width: 80}, words)
+	return o.String(), e.String(), code
+}
+
+func TestAgainDealsTheSamePosition(t *testing.T) {
+	data := filepath.Join(t.TempDir(), "data")
+	out, _, code := run(t, "inspect cups\nmeasure bearings\n", "practice", "--data", data, "--kind", "depth", "--seed", "7")
+	require.Equal(t, exit.Done, code, out)
+	one := filepath.Join(data, "shimwright-depth-7.jsonl")
+	first := actsIn(t, one)
+	require.Len(t, first, 2)
+
+	out, _, code = run(t, "inspect cups\n", "practice", "--data", data)
+	require.Equal(t, exit.Done, code)
+	assert.Contains(t, out, "taken up again after 2 acts", "practice alone goes on with the open job")
+	assert.Len(t, actsIn(t, one), 3)
+
+	_, stderr, code := run(t, "inspect cups\nmeasure bearings\n", "practice", "again", "--data", data)
+	require.Equal(t, exit.Done, code, stderr)
+	two := filepath.Join(data, "shimwright-depth-7-2.jsonl")
+	a, err := os.ReadFile(one)
+	require.NoError(t, err)
+	b, err := os.ReadFile(two)
+	require.NoError(t, err)
+	assert.True(t, bytes.HasPrefix(a, b), "the same job and acts read the same, byte for byte")
+
+	out, _, code = run(t, "", "practice", "history", "--data", data)
+	require.Equal(t, exit.Done, code)
+	assert.Contains(t, out, "2 attempts in")
+	assert.Contains(t, plainWords(out), "shimwright-depth-7.jsonl: BEECH, the depth shim, job 7, 3 acts, open")
+	assert.Less(t, strings.Index(out, "-7-2.jsonl"), strings.Index(out, "-7.jsonl"), "the last worked comes first")
+
+	_, stderr, code = run(t, "", "practice", "again", "--data", filepath.Join(data, "none"))
+	assert.Equal(t, exit.Misused, code)
+	assert.Contains(t, stderr, "there is no attempt in")
+}
+
+func TestTheFirstScreen(t *testing.T) {
+	var out strings.Builder
+	f := &first{s: term.Streams{Out: &out, Person: true, Width: 80}, p: view.NewPen(quantity.Inch, 80), folder: t.TempDir()}
+	f.show()
+	assert.LessOrEqual(t, strings.Count(out.String(), "\n"), 10)
+	for _, want := range []string{"1  watch", "2  a first job", "3  a whole job", "4  lessons", "5  drills", "6  exercises"} {
+		assert.Contains(t, out.String(), want)
+	}
+	done, err := f.Take("7", 1)
+	require.NoError(t, err)
+	assert.False(t, done)
+	done, err = f.Take("q", 2)
+	require.NoError(t, err)
+	assert.True(t, done)
+	assert.Nil(t, f.then)
+	done, err = f.Take("4", 3)
+	require.NoError(t, err)
+	assert.True(t, done)
+	require.NoError(t, f.then())
+	assert.Contains(t, out.String(), "crush-spacer")
+}

@@ -1,0 +1,70 @@
+package store
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"time"
+
+	"shimwright/scenarios/attempt"
+)
+
+// DataFolder is where a person's attempts are kept unless they name another place: the
+// folder that the system has for programs' data, in a folder of our own. It is not made.
+// Errors: a system that names none.
+func DataFolder() (string, error) {
+	const own = "shimwright"
+	if runtime.GOOS == "darwin" || os.PathSeparator == '\\' {
+		base, err := os.UserConfigDir() // the same folder as for data
+		return filepath.Join(base, own), err
+	}
+	if base := os.Getenv("XDG_DATA_HOME"); filepath.IsAbs(base) {
+		return filepath.Join(base, own), nil
+	}
+	user, err := os.UserHomeDir()
+	return filepath.Join(user, ".local", "share", own), err
+}
+
+// A Kept is an attempt in a folder.
+type Kept struct {
+	Path   string
+	When   time.Time // last written
+	Record *attempt.Record
+	Err    error // what is wrong with the file; its record holds what can be read
+}
+
+// Open tells whether the job can be gone on with.
+func (k Kept) Open() bool {
+	if k.Err != nil || k.Record == nil {
+		return false
+	}
+	acts := k.Record.Acts()
+	return len(acts) == 0 || acts[len(acts)-1].String() != "sign off"
+}
+
+// KeptIn lists the attempts in a folder, the last written first; none where there is no
+// such folder.
+func KeptIn(folder string) ([]Kept, error) {
+	entries, err := os.ReadDir(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	var out []Kept
+	for _, e := range entries {
+		info, err := e.Info()
+		if err != nil || !info.Mode().IsRegular() || filepath.Ext(e.Name()) != ".jsonl" {
+			continue
+		}
+		path := filepath.Join(folder, e.Name())
+		rec, err := Read(path)
+		out = append(out, Kept{path, info.ModTime(), rec, err})
+	}
+	slices.SortStableFunc(out, func(a, b Kept) int { return b.When.Compare(a.When) })
+	return out, nil
+}
