@@ -106,7 +106,7 @@ func (m *Maker) ask(code string, set []figure.Setting, sweep string) (explore.Ex
 			a.On[s.Name] = true
 			used = used || s.Name == "used"
 		case amount || choice:
-			return explore.Exhibit{}, fmt.Errorf("%s needs an amount: write %s=...", s.Name, s.Name)
+			return explore.Exhibit{}, fmt.Errorf("%s needs an amount: write %s=AMOUNT", s.Name, s.Name)
 		default:
 			return explore.Exhibit{}, fmt.Errorf("%s is no setting; there are %s", s.Name, strings.Join(explore.SettingNames(explore.Whole), ", "))
 		}
