@@ -73,6 +73,7 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 		}
 	}
 	res := Result{Jobs: jobs}
+	careful := technician.Habits{PatternLast: true} // who has read backlash in a mock-up knows it before
 	var alone [2]map[string]int // by kind of job
 	alone[0], alone[1] = map[string]int{}, map[string]int{}
 	var begun [2]float64
@@ -86,7 +87,7 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 		for _, h := range []struct {
 			habits technician.Habits
 			mean   *float64
-		}{{technician.Competent(), &res.CarefulMin}, {technician.Habits{NeverMeasures: true}, &res.BlindMin}, {technician.Habits{SignsTurned: true}, &res.TurnedMin}} {
+		}{{careful, &res.CarefulMin}, {technician.Habits{NeverMeasures: true}, &res.BlindMin}, {technician.Habits{SignsTurned: true}, &res.TurnedMin}} {
 			b, p, err := play(costs, job, h.habits)
 			if err != nil {
 				return Result{}, err
@@ -145,7 +146,7 @@ func play(costs cost.Table, job scenarios.Job, h technician.Habits) (*sim.Record
 	return b, spent + reveal.BillOf(costs, job.Card, stand).TotalMin(), nil
 }
 
-// firstReading returns how many acts there are before the backlash is first read.
+// firstReading returns how many acts there are before backlash is first read.
 func firstReading(outs []history.Step) int {
 	for i, o := range outs {
 		if o.Act.Form == act.MountIndicator || o.Act.Form == act.MeasureBacklash {

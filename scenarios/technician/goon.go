@@ -259,9 +259,7 @@ func (w *worker) sidesInHand() {
 			return
 		}
 	}
-	if !w.status().CapsTight {
-		w.do(act.TorqueCaps)
-	}
+	w.tightenCaps()
 	if w.readZero(b + t); w.zeroMM == 0 {
 		w.do(act.RemoveCase)
 	}

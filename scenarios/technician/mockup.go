@@ -108,6 +108,7 @@ func (w *worker) roughSides() {
 func (w *worker) placeCase(total float64) {
 	if b, t := w.sideShims(); w.status().CaseIn && math.Abs(b+t-total) < 0.7*w.k.Sheet.SidePreload.Half() {
 		w.split = (b - t) / 2
+		w.tightenCaps()
 		return
 	}
 	if w.status().CaseIn {

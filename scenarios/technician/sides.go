@@ -31,6 +31,13 @@ func (w *worker) fitCase(ringGear, opposite float64) bool {
 	return true
 }
 
+// tightenCaps torques caps that are only snug.
+func (w *worker) tightenCaps() {
+	if !w.status().CapsTight {
+		w.do(act.TorqueCaps)
+	}
+}
+
 // fittedBefore tells whether the side shims in hand went in with this pinion or the one before:
 // they need not be chosen again.
 func (w *worker) fittedBefore() bool { return w.status().CaseFits > 0 }
@@ -140,6 +147,7 @@ func (w *worker) setSides() {
 			// The shims that are in will do.
 			b, t = hb, ht
 			total, w.split = b+t, (b-t)/2
+			w.tightenCaps()
 		} else {
 			if w.status().CaseIn {
 				w.do(act.RemoveCase)

@@ -161,9 +161,7 @@ func (w *worker) setPreload(from Stage, gauging bool) {
 // takeOver reads the backlash of a case that another technician has put in, and brings it right.
 func (w *worker) takeOver() {
 	st := w.status()
-	if !st.CapsTight {
-		w.do(act.TorqueCaps)
-	}
+	w.tightenCaps()
 	if w.adjusters() {
 		w.mountIndicator()
 		w.zeroMM = (st.RingGearNotches+st.OppositeNotches)*w.k.Design.Rings.NotchTravelMM() - w.k.Sheet.SidePreload.Mid()
