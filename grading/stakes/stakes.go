@@ -74,7 +74,7 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 	}
 	res := Result{Jobs: jobs}
 	careful := technician.Habits{PatternLast: true} // who has read backlash in a mock-up knows it before
-	var alone [2]map[string]int // by kind of job
+	var alone [2]map[string]int                     // by kind of job
 	alone[0], alone[1] = map[string]int{}, map[string]int{}
 	var begun [2]float64
 	var reads, again float64
