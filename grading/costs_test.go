@@ -57,9 +57,7 @@ func TestEveryGroupOfCostsCounts(t *testing.T) {
 	change := map[string]func(*cost.Table){
 		"comebacks": func(c *cost.Table) { c.ComebackMin *= 2 },
 		"side":      func(c *cost.Table) { c.SideComebackMin *= 2 },
-		"edge":      func(c *cost.Table) { c.EdgeHalfSpecs *= 2 },
-		"even odds": func(c *cost.Table) { c.EvenOddsHalfSpecs = 1 },
-		"runout":    func(c *cost.Table) { c.RunoutLateMin *= 2; c.RunoutComebackMin *= 2 },
+		"runout":    func(c *cost.Table) { c.RunoutComebackMin *= 2 },
 		"places":    func(c *cost.Table) { c.PlaceMin *= 3 },
 		"allowance": func(c *cost.Table) { c.AllowanceMin = 0 },
 		"fade":      func(c *cost.Table) { c.FadeMin /= 2 },

@@ -4,11 +4,12 @@ import (
 	"errors"
 	"math"
 
-	"shimwright/sim"
+	"shimwright/grading/ledger"
 	"shimwright/sim/act"
-	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // An Expectation is what a trainee said they would read, beside what they read and what
@@ -25,15 +26,14 @@ type Expectation struct {
 	Within   float64    `json:"within"`         // half of the interval that should hold nineteen readings in twenty
 	Score    float64    `json:"interval_score"` // of the trainee's figure, in widths of that interval: 1 is a hit, less there is not
 	Careful  float64    `json:"interval_score_believed"`
-	Words    Told       `json:"words"`
 }
 
-// Told is the amounts of an Expectation in the units asked for.
-type Told struct {
-	Expected string `json:"expected"`
-	Read     string `json:"read"`
-	Believed string `json:"believed"`
-	Within   string `json:"within"`
+// Arg is an amount of the expectation as a value of a text.
+func (e Expectation) Arg(name string, v float64) text.Arg {
+	if e.Unit == "mm" {
+		return text.Length(name, quantity.Millimetres(v))
+	}
+	return text.Torque(name, quantity.Torque(v))
 }
 
 // Hit reports whether the reading came as near to the trainee's figure as one could
@@ -80,7 +80,7 @@ type said struct {
 
 // take notes what an act says, or holds it against what the act reads. It comes before
 // the reading is learned.
-func (x *expectations) take(n int, o history.Step, r *reasoner) {
+func (x *expectations) take(n int, o history.Step, s *ledger.State) {
 	if o.Act.Form == act.ExpectValue {
 		if l, ok := o.Act.Amounts[0].Length(); ok {
 			x.length = &said{n, l.MM()}
@@ -90,7 +90,7 @@ func (x *expectations) take(n int, o history.Step, r *reasoner) {
 		return
 	}
 	for _, rd := range o.Readings {
-		open, unit, show := &x.length, "mm", r.w.len
+		open, unit := &x.length, "mm"
 		read := 0.0
 		switch rd.Kind {
 		case gauge.Depth:
@@ -99,18 +99,17 @@ func (x *expectations) take(n int, o history.Step, r *reasoner) {
 			mean, _, _ := rd.Summary()
 			read = mean.MM()
 		case gauge.PinionTorque, gauge.TotalTorque:
-			open, unit, show = &x.torque, "N·mm", r.w.torque
-			read = meanTorque(rd)
+			open, unit = &x.torque, "N·mm"
+			read = rd.MeanTorque().Nmm()
 		default:
 			continue
 		}
 		if *open == nil {
 			continue
 		}
-		mean, sd := r.foresee(rd)
+		mean, sd := s.Foresee(rd)
 		e := Expectation{Said: (*open).act, Act: n, Kind: rd.Kind, Unit: unit, Expected: (*open).amount, Read: read, Believed: math.Max(mean, 0), Within: twoSided * sd}
 		e.Score, e.Careful = inWidths(e.Expected, e.Within, read), inWidths(e.Believed, e.Within, read)
-		e.Words = Told{show(e.Expected), show(e.Read), show(e.Believed), show(e.Within)}
 		x.out = append(x.out, e)
 		*open = nil
 	}
@@ -123,42 +122,4 @@ func inWidths(figure, within, read float64) float64 {
 		return 0
 	}
 	return hundredths(score / (2 * within))
-}
-
-// foresee is what a reading is believed to show before it is taken, in mm or N·mm. Of the
-// reading only what anyone knows beforehand is used: what is read, with what, and how.
-func (r *reasoner) foresee(rd gauge.Reading) (mean, sd float64) {
-	switch rd.Kind {
-	case gauge.Depth:
-		h, c, noise := r.depthLook(ownLeftOut(rd))
-		m, s := r.b.Of(h)
-		return m + c, math.Hypot(s, noise)
-	case gauge.Backlash:
-		factor, offset, noise := r.lashMount(rd)
-		h, c := r.lashLook()
-		h[dialRow] = 1 / factor
-		m, s := r.b.Of(h)
-		arm := math.Sqrt(r.risk[fault.IndicatorLoose]/float64(len(rd.Lengths))) * sim.LooseArmMM
-		return factor * (m + c + offset), factor * math.Hypot(s, math.Hypot(noise, arm))
-	}
-	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
-	if rd.Tool == gauge.StringAndScale {
-		class, _ = gauge.ClassOf(gauge.StringAndScale)
-	}
-	running := 0.0
-	for range 2 { // the noise depends a little on what is read
-		rd.StdNmm = class.StandardUncertainty(running, 1)
-		h, c, noise := r.torqueReadLook(rd, running)
-		if m, _ := r.torque(); m < r.noPlay() && !r.solid() {
-			h[torqueRow] = 0 // end play
-		}
-		m, s := r.b.Of(h)
-		running = math.Max(m+c, 0)
-		sd = math.Hypot(s, noise)
-	}
-	if rd.Method.Pull == act.Breakaway {
-		rise, _ := r.breakawayRise()
-		return rise * running, rise * sd
-	}
-	return running, sd
 }

@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/grading"
+	"shimwright/grading/inference"
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 )
@@ -34,13 +34,13 @@ func TestSeenCupGapThinsTheRightShim(t *testing.T) {
 	b := open(t, j)
 	script(t, b, "inspect shim-seat", "inspect cups")
 	gap := seenGap(t, fault.InnerCupHigh, b.outs[1].Readings[0], 0)
-	seen, err := grading.Believe(j.Card, b.outs)
+	seen, err := inference.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	starter := j.Card.Known.StarterShim().MM()
 	assert.InDelta(t, starter-gap, seen.Shim.Mean, sameMM)
 
 	script(t, b, "seat cups")
-	home, err := grading.Believe(j.Card, b.outs)
+	home, err := inference.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	assert.InDelta(t, starter, home.Shim.Mean, sameMM)
 	assert.Less(t, home.Shim.SD, seen.Shim.SD+sameMM)
@@ -54,7 +54,7 @@ func TestSeenConeGapTakesFromTheSides(t *testing.T) {
 	b := open(t, j)
 	script(t, b, "inspect cones")
 	gap := seenGap(t, fault.RingGearConeHigh, b.outs[0].Readings[0], 0)
-	seen, err := grading.Believe(j.Card, b.outs)
+	seen, err := inference.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	k := j.Card.Known
 	line := k.OldRingGearShim.MM() + k.OldOppositeShim.MM() - k.Sheet.SidePreload.Mid()
@@ -63,7 +63,7 @@ func TestSeenConeGapTakesFromTheSides(t *testing.T) {
 	assert.InDelta(t, split-gap/2, seen.Split.Mean, sameMM)
 
 	script(t, b, "seat cones")
-	home, err := grading.Believe(j.Card, b.outs)
+	home, err := inference.Believe(j.Card, b.outs)
 	require.NoError(t, err)
 	assert.InDelta(t, line, home.Line.Mean, sameMM)
 	assert.InDelta(t, split, home.Split.Mean, sameMM)

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/grading"
+	"shimwright/grading/inference"
 	"shimwright/scenarios"
 	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/technician"
@@ -46,7 +46,7 @@ func TestReadingsPointAtTheGearSet(t *testing.T) {
 					at, k = technician.With(b, k, m.Policy)
 				}
 				require.NoError(t, technician.Work(at, k, technician.Competent()))
-				held, err := grading.Believe(j.Card, b.outs)
+				held, err := inference.Believe(j.Card, b.outs)
 				require.NoError(t, err)
 				_, end := truth.Open(b.Sealed())
 				return held.Risk[id], slices.Contains(end.Remaining, id)

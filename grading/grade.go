@@ -5,6 +5,7 @@ import (
 
 	"shimwright/grading/acceptance"
 	"shimwright/grading/cost"
+	"shimwright/grading/ledger"
 	"shimwright/grading/misconception"
 	"shimwright/scenarios"
 	"shimwright/sim"
@@ -34,24 +35,24 @@ func GradeAt(costs cost.Table, card scenarios.Card, outs []history.Step, units q
 // GradeWith is GradeAt for whoever grades many attempts at one job and has the gains of
 // its family at hand: sim.NominalGains of the card's family and bearings.
 func GradeWith(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []history.Step, units quantity.System) Report {
-	r := newReasoner(costs, card, gains, units)
+	b := newBookkeeper(ledger.New(costs, card, gains), costs, card)
 	rep := Report{Model: scenarios.ModelVersion, Seed: card.Seed}
 	if !costs.IsDefault() {
 		rep.Costs = &CostsUsed{costs.Name, costs.Mark()}
 	}
 	var said expectations
+	rep.Start = hundredths(b.value.Min())
 	for i, o := range outs {
-		said.take(i+1, o, r)
-		r.judge(i+1, o)
-		r.learn(o)
+		said.take(i+1, o, b.state)
+		b.take(i+1, o)
 		work, parts := costs.Spent(card.Family.Design, o)
 		rep.Minutes += shop.Minutes(work)
 		rep.PartsMinutes += shop.Minutes(parts)
 		rep.SignedOff = rep.SignedOff || o.Act.Form == act.SignOff
 	}
-	rep.Decisions, rep.Expectations = r.out, said.out
+	rep.Lines, rep.Decisions, rep.Expectations = b.lines, b.decisions, said.out
 	rep.Acceptance = append(acceptance.Of(card, outs), acceptance.WithinBudget(card, float64(rep.Minutes), float64(rep.PartsMinutes))...)
 	rep.Misconception = misconception.Of(card, gains, outs).Finding()
-	rep.close(costs, TheFormula())
+	rep.close(costs, TheFormula(), b.areas)
 	return rep
 }

@@ -18,6 +18,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // A bench is a stand that keeps every outcome and lets a test put other acts in the
@@ -137,4 +138,18 @@ func outcomeOf(rep grading.Report, id string) acceptance.Outcome {
 	return l.Outcome
 }
 
-// containsWrongWay recognises the hand's own words for its wrong move.
+// said is a message in English.
+func said(m text.Message) string {
+	return text.NewPrinter(quantity.Inch, text.Overlay{}).Print(m)
+}
+
+// charged is what the acts of a form cost by the book.
+func charged(rep grading.Report, outs []history.Step, f act.Form) float64 {
+	sum := 0.0
+	for _, x := range rep.Lines {
+		if outs[x.Act-1].Act.Form == f {
+			sum += x.Charge
+		}
+	}
+	return sum
+}

@@ -48,27 +48,14 @@ func TestGradeIsPure(t *testing.T) {
 	}
 }
 
-// The units of a report are for its words.
-func TestUnitsChangeNoNumber(t *testing.T) {
+// The units change nothing of a report: it holds no words.
+func TestUnitsChangeNothing(t *testing.T) {
 	for _, name := range []string{"competent", "signs turned", "never measures"} {
 		for _, one := range played(t, name)[:6] {
 			in, err := grading.Grade(one.job.Card, one.bench.outs, quantity.Inch)
 			require.NoError(t, err)
 			mm, err := grading.Grade(one.job.Card, one.bench.outs, quantity.Metric)
 			require.NoError(t, err)
-			differs := false
-			require.Len(t, mm.Decisions, len(in.Decisions))
-			for i := range in.Decisions {
-				a, b := &in.Decisions[i], &mm.Decisions[i]
-				differs = differs || a.Knew != b.Knew || a.Means != b.Means || a.Best != b.Best || a.Did != b.Did
-				for _, d := range []*grading.Decision{a, b} {
-					d.Knew, d.Means, d.Best, d.Did = "", "", "", ""
-					for k := range d.Alternatives {
-						d.Alternatives[k].What = ""
-					}
-				}
-			}
-			assert.True(t, differs, "the words do change")
 			assert.Equal(t, in, mm)
 		}
 	}

@@ -7,7 +7,6 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/misconception"
 	"shimwright/scenarios"
-	"shimwright/sim/quantity"
 	"shimwright/sim/shop"
 )
 
@@ -25,34 +24,6 @@ const (
 
 // areas lists all areas in the order of the report.
 func areas() []Area { return []Area{Looking, Depth, Preload, Sides, Stopping} }
-
-// A Decision is one pivotal choice, judged on what was known when it was made.
-type Decision struct {
-	Act    int     `json:"act"` // number of the act in the attempt
-	Did    string  `json:"did"`
-	Area   Area    `json:"area"`
-	Knew   string  `json:"knew"`
-	Means  string  `json:"means"`
-	Best   string  `json:"best"`
-	Lost   float64 `json:"minutes_lost"` // expected, against the best choice
-	Score  float64 `json:"score"`
-	Lesson string  `json:"lesson"`
-	// What it was weighed against, the cheapest first; none where there is but one way.
-	Alternatives []Alternative `json:"alternatives,omitempty"`
-}
-
-// Band puts a decision's score into words.
-func (d Decision) Band() string {
-	switch {
-	case d.Score >= 0.90:
-		return "sound"
-	case d.Score >= 0.60:
-		return "small loss"
-	case d.Score >= 0.30:
-		return "large loss"
-	}
-	return "costly"
-}
 
 // An AreaScore sums up one area.
 type AreaScore struct {
@@ -77,6 +48,8 @@ type Report struct {
 	Score        int               `json:"score"` // 0..100: that of Sum
 	Sum          Sum               `json:"sum"`   // how it adds up
 	Areas        []AreaScore       `json:"areas"`
+	Lines        []Line            `json:"ledger"`   // every act
+	Start        float64           `json:"expected"` // minutes that the job was expected to take when it was handed out
 	Decisions    []Decision        `json:"decisions"`
 	Acceptance   []acceptance.Line `json:"acceptance"`
 	Lost         float64           `json:"minutes_lost"`
@@ -90,31 +63,27 @@ type Report struct {
 	Expectations []Expectation `json:"expectations,omitempty"`
 }
 
-func (p prices) scoreOf(lost float64) float64 {
-	return math.Exp(-math.Max(0, lost-p.costs.AllowanceMin) / p.costs.FadeMin)
-}
-
 func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
 
 // close fills in scores, weakest decision and lesson.
-func (r *Report) close(costs cost.Table, formula Formula) {
+func (r *Report) close(costs cost.Table, formula Formula, byArea map[Area]float64) {
 	for _, a := range areas() {
 		s := AreaScore{Area: a}
 		for _, d := range r.Decisions {
 			if d.Area == a {
 				s.Decisions++
-				s.Lost += d.Lost
 			}
 		}
+		s.Lost = byArea[a]
+		r.Lost += s.Lost
 		if s.Decisions == 0 {
 			continue
 		}
-		s.Lost = hundredths(s.Lost)
+		s.Lost = hundredths(math.Max(s.Lost, 0))
 		s.Score = formula.Sum(nil, s.Lost, true).Cost
 		r.Areas = append(r.Areas, s)
-		r.Lost += s.Lost
 	}
-	r.Lost = hundredths(r.Lost)
+	r.Lost = hundredths(math.Max(r.Lost, 0))
 	r.Sum = formula.Sum(r.Acceptance, r.Lost, r.SignedOff)
 	r.Score = r.Sum.Score
 	r.Weakest = -1
@@ -128,10 +97,12 @@ func (r *Report) close(costs cost.Table, formula Formula) {
 }
 
 func (r *Report) chooseLesson(costs cost.Table) {
-	for _, l := range r.Acceptance {
-		if l.Missed() && l.Severity == scenarios.Critical && r.SignedOff && (r.Weakest < 0 || r.Decisions[r.Weakest].Lost < costs.ComebackMin/4) {
-			r.Lesson = l.Lesson
-			return
+	for _, o := range []acceptance.Outcome{acceptance.Contradicted, acceptance.Open} {
+		for _, l := range r.Acceptance {
+			if l.Outcome == o && l.Severity == scenarios.Critical && r.SignedOff && (r.Weakest < 0 || r.Decisions[r.Weakest].Lost < costs.ComebackMin/4) {
+				r.Lesson = l.Lesson
+				return
+			}
 		}
 	}
 	if r.Weakest >= 0 {
@@ -149,20 +120,4 @@ func (r *Report) chooseLesson(costs cost.Table) {
 			return
 		}
 	}
-}
-
-// words writes amounts for the texts of a report.
-type words struct{ units quantity.System }
-
-func (w words) len(mm float64) string     { return quantity.Millimetres(mm).Show(w.units) }
-func (w words) signed(mm float64) string  { return quantity.Millimetres(mm).ShowSigned(w.units) }
-func (w words) torque(nmm float64) string { return quantity.Torque(nmm).ShowRotating(w.units) }
-func (w words) tight(nmm float64) string  { return quantity.Torque(nmm).ShowFastener(w.units) }
-
-// fit names interference or, below zero, end play.
-func (w words) fit(mm float64) string {
-	if mm < 0 {
-		return w.len(-mm) + " of end play"
-	}
-	return w.len(mm) + " of interference"
 }

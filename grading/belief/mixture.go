@@ -297,12 +297,44 @@ func (m *Mixture) Narrowed(want, h Look, sd float64) (left, shift float64) {
 // Chances returns the belief about a combination, with noise of standard deviation sd
 // added: normal laws with their weights, the likeliest first.
 func (m *Mixture) Chances(h Look, sd float64) []Chance {
-	m.touch(h)
 	out := make([]Chance, len(m.parts))
 	t := h.terms()
 	for i, p := range m.parts {
 		mean, v := p.g.of(t)
-		out[i] = Chance{p.weight, mean, math.Sqrt(math.Max(v, 0) + sd*sd)}
+		out[i] = Chance{p.weight, mean, math.Max(v, 0) + sd*sd}
+	}
+	for _, a := range m.switches {
+		if k := h[a.to]; a.apart && k != 0 && a.chance > 0 {
+			out = a.with(out, k)
+		}
+	}
+	for i := range out {
+		out[i].SD = math.Sqrt(out[i].SD)
+	}
+	return out
+}
+
+// with adds what a switch that is kept apart may add, k times, to laws whose spreads are
+// variances.
+func (a added) with(laws []Chance, k float64) []Chance {
+	var out []Chance
+	for _, l := range laws {
+		for _, s := range a.slabs {
+			if w := l.Weight * a.chance / float64(len(a.slabs)); w > least {
+				out = append(out, Chance{w, l.Mean + k*s.Mean, l.SD + k*k*s.SD*s.SD})
+			}
+		}
+		if w := l.Weight * (1 - a.chance); w > 0 {
+			out = append(out, Chance{w, l.Mean, l.SD})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Chance) int { return cmp.Compare(b.Weight, a.Weight) })
+	sum := 0.0
+	for _, l := range out {
+		sum += l.Weight
+	}
+	for i := range out {
+		out[i].Weight /= sum
 	}
 	return out
 }
@@ -409,4 +441,49 @@ func (m *Mixture) each(do func(*Gaussian)) {
 	for _, p := range m.parts {
 		do(p.g)
 	}
+}
+
+// Clone returns an independent copy.
+func (m *Mixture) Clone() *Mixture {
+	c := *m
+	c.parts = slices.Clone(m.parts)
+	for i := range c.parts {
+		c.parts[i].g = c.parts[i].g.Clone()
+	}
+	c.switches = slices.Clone(m.switches)
+	return &c
+}
+
+// Without returns the belief were some switches known not to be there. It shares what it can
+// with the belief it comes from and is only to be asked.
+func (m *Mixture) Without(switches ...Switch) *Mixture {
+	c := *m
+	c.whole = nil
+	c.switches = slices.Clone(m.switches)
+	var mask uint64
+	for _, s := range switches {
+		if c.switches[s].apart {
+			c.switches[s].chance = 0
+		} else {
+			mask |= c.switches[s].mask()
+		}
+	}
+	if mask == 0 {
+		return &c
+	}
+	var kept []part
+	sum := 0.0
+	for _, p := range m.parts {
+		if p.on&mask == 0 {
+			kept, sum = append(kept, p), sum+p.weight
+		}
+	}
+	if len(kept) == 0 {
+		return m
+	}
+	for i := range kept {
+		kept[i].weight /= sum
+	}
+	c.parts = kept
+	return &c
 }

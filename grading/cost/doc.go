@@ -10,14 +10,13 @@
 // # Units and limits
 //
 // Minutes are minutes of work; what a part or a customer's trust costs is counted as the
-// work it would pay for. A risk is a chance between 0 and 1. Half specs count from the
-// middle of a specification: 1 is its edge. Every line has its limits, which
-// Read tells when they are broken.
+// work it would pay for. A risk is a chance between 0 and 1. Every line has its limits,
+// which Read tells when they are broken.
 //
 // # What it does not hold
 //
-// What is believed of the axle (package grading) and how often a fault occurs (the card).
-// Points of the rubric are no minutes. The clock of the bench keeps the minutes of package
+// What is believed of the axle (package grading/inference) and how often a fault occurs (the card).
+// Points of the acceptance list are no minutes. The clock of the bench keeps the minutes of package
 // shop whatever an attempt is graded with.
 //
 // All figures are common practice estimates without a source. What they have to satisfy

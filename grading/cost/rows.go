@@ -32,9 +32,6 @@ type group struct {
 func minutes() []datasheet.Unit {
 	return datasheet.Only("_min", text.Say("costs.unit.minutes", "minutes"))
 }
-func halfSpecs() []datasheet.Unit {
-	return datasheet.Only("_half_specs", text.Say("costs.unit.half-specs", "half specs"))
-}
 
 func field(key string, what text.Message, unit []datasheet.Unit, span datasheet.Span, at func(*Table) *float64) row {
 	return row{key, what, unit, span,
@@ -94,13 +91,9 @@ func groups() []group {
 			inMinutes("runout_comeback", text.Say("costs.row.runout-comeback", "an axle that goes out with too much ring gear runout"), 0, mostLate, func(t *Table) *float64 { return &t.RunoutComebackMin }),
 			risk("loose_clamp_risk", text.Say("costs.row.loose-clamp-risk", "chance that a loosened nut or a used spacer brings the axle back"), func(t *Table) *float64 { return &t.LooseClampRisk }),
 			risk("loose_caps_risk", text.Say("costs.row.loose-caps-risk", "chance that bearing cap bolts left snug bring the axle back"), func(t *Table) *float64 { return &t.LooseCapsRisk }),
-			field("even_odds", text.Say("costs.row.even-odds", "this far from the middle of a spec, every other axle comes back"), halfSpecs(), datasheet.Between(0.5, 5), func(t *Table) *float64 { return &t.EvenOddsHalfSpecs }),
-			field("edge", text.Say("costs.row.edge", "how sharply the chance rises there: smaller is sharper"), halfSpecs(), datasheet.Between(0.02, 2), func(t *Table) *float64 { return &t.EdgeHalfSpecs }),
-			inMinutes("runout_late", text.Say("costs.row.runout-late", "ring gear runout that is found only when the backlash will not come right, or later"), 0, mostLate, func(t *Table) *float64 { return &t.RunoutLateMin }),
 		}},
 		{"damage", text.Say("costs.damage", "Damage done at work."), []row{
 			inMinutes("stripped_nut", text.Say("costs.row.stripped-nut", "a nut on a solid spacer tightened past its torque"), 0, mostLate, func(t *Table) *float64 { return &t.StrippedNutMin }),
-			inMinutes("backed_off_nut", text.Say("costs.row.backed-off-nut", "a nut loosened on a crushed spacer: what it hides, besides the new spacer"), 0, mostLate, func(t *Table) *float64 { return &t.BackedOffNutMin }),
 			inMinutes("spread_too_far", text.Say("costs.row.spread-too-far", "a housing spread past its limit, which stays wider"), 0, mostLate, func(t *Table) *float64 { return &t.SpreadTooFarMin }),
 		}},
 		partRows(),

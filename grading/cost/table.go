@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"math"
 
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -27,15 +26,9 @@ type Table struct {
 	// Chances that a pinion stack without its clamp, and caps that were never torqued,
 	// bring the axle back.
 	LooseClampRisk, LooseCapsRisk float64
-	// EvenOddsHalfSpecs is how far from the middle of its spec a value brings back one
-	// axle in two; EdgeHalfSpecs is how sharply chances rise there, and at the edge.
-	EvenOddsHalfSpecs, EdgeHalfSpecs float64
-
-	// Ring gear runout, averaged over when it shows.
-	RunoutLateMin float64
 
 	// Damage.
-	StrippedNutMin, BackedOffNutMin, SpreadTooFarMin float64
+	StrippedNutMin, SpreadTooFarMin float64
 
 	// What places round the ring gear, and designs, add to an act.
 	PlaceMin, CupShimMin, CageShimMin, InsideShimsMin, SpreaderMin float64
@@ -49,11 +42,9 @@ type Table struct {
 func Default() Table {
 	t := Table{
 		AllowanceMin: 3, FadeMin: 20,
-		ComebackMin: 240, SideComebackMin: 120, RunoutComebackMin: 120,
+		ComebackMin: 240, SideComebackMin: 120, RunoutComebackMin: 240,
 		LooseClampRisk: 0.9, LooseCapsRisk: 0.9,
-		EvenOddsHalfSpecs: 1.2, EdgeHalfSpecs: 0.2,
-		RunoutLateMin:  80,
-		StrippedNutMin: 30, BackedOffNutMin: 10, SpreadTooFarMin: 80,
+		StrippedNutMin: 30, SpreadTooFarMin: 80,
 		acts: map[act.Form]float64{}, parts: map[shop.Part]float64{}, late: map[fault.ID]float64{},
 	}
 	plain := family.Design{}
@@ -114,21 +105,6 @@ func (t Table) Spent(d family.Design, o history.Step) (workMin, partsMin float64
 // LateMin returns what a fault costs on average when it is found late or by the customer,
 // minutes; 0 for one that is not in the catalogue.
 func (t Table) LateMin(id fault.ID) float64 { return t.late[id] }
-
-// RedoRisk is the chance that a value so many half specs from the middle of its spec
-// will have to be put right on the bench: one half at the limit, rising over a tenth or two
-// either way. A logistic curve (common practice estimate, no source).
-func (t Table) RedoRisk(halfSpecs float64) float64 {
-	return logistic((math.Abs(halfSpecs) - 1) / t.EdgeHalfSpecs)
-}
-
-// ComebackRisk is the chance that a value so many half specs from the middle of its
-// spec brings the axle back; shaped as RedoRisk.
-func (t Table) ComebackRisk(halfSpecs float64) float64 {
-	return logistic((math.Abs(halfSpecs) - t.EvenOddsHalfSpecs) / t.EdgeHalfSpecs)
-}
-
-func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
 // IsDefault tells whether every figure is the program's own, whatever the table's name.
 func (t Table) IsDefault() bool {

@@ -123,9 +123,14 @@ func TestJSONReadsBack(t *testing.T) {
 		Seed   string `json:"seed"`
 		Losses []int  `json:"losses"`
 		Grade  struct {
-			Score      int         `json:"score"`
-			Sum        grading.Sum `json:"sum"`
-			Decisions  []grading.Decision
+			Score     int         `json:"score"`
+			Sum       grading.Sum `json:"sum"`
+			Decisions []struct {
+				Act  int
+				Did  string
+				Lost float64 `json:"minutes_lost"`
+			} `json:"decisions"`
+			Ledger     []grading.Line                           `json:"ledger"`
 			Acceptance []struct{ ID, Outcome, Severity string } `json:"acceptance"`
 		} `json:"grade"`
 		Told   []debrief.Told `json:"told"`
@@ -137,7 +142,13 @@ func TestJSONReadsBack(t *testing.T) {
 	assert.Equal(t, d.Losses, back.Losses)
 	assert.Equal(t, d.Report.Score, back.Grade.Score)
 	assert.Equal(t, d.Report.Sum, back.Grade.Sum)
-	assert.Equal(t, d.Report.Decisions, back.Grade.Decisions)
+	assert.Equal(t, d.Report.Lines, back.Grade.Ledger)
+	require.Len(t, back.Grade.Decisions, len(d.Report.Decisions))
+	for i, x := range d.Report.Decisions {
+		assert.Equal(t, x.Act, back.Grade.Decisions[i].Act)
+		assert.Equal(t, x.Did, back.Grade.Decisions[i].Did)
+		assert.InDelta(t, x.Lost, back.Grade.Decisions[i].Lost, 1e-9)
+	}
 	assert.Equal(t, d.Told, back.Told)
 	assert.Equal(t, d.Reveal, back.Reveal)
 	require.Len(t, back.Grade.Acceptance, len(d.Report.Acceptance))

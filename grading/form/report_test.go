@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"shimwright/grading"
+	"shimwright/grading/inference"
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
@@ -76,14 +76,14 @@ func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
 	}
 	out.right = stand.Status().SignedOff && verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, stand.Sealed()))
 	out.wholeTook = time.Since(began)
-	held, err := grading.Believe(j.Card, bench.Steps)
+	held, err := inference.Believe(j.Card, bench.Steps)
 	if err != nil {
 		out.err = err
 		return out
 	}
 	_, f := truth.Open(stand.Sealed())
 	sh := j.Card.Family.Sheet
-	say := func(name string, true, low, high float64, e grading.Estimate) {
+	say := func(name string, true, low, high float64, e inference.Law) {
 		out.quantity[name] = statement{e.Below(high) - e.Below(low), true >= low && true <= high, e.Below(true)}
 	}
 	thicker := f.DepthErrorMM
@@ -93,7 +93,7 @@ func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
 	say("depth", thicker, -sh.DepthToleranceMM, sh.DepthToleranceMM, held.Depth)
 	if f.PinionFitted && f.PinionPreloadN > 0 {
 		w := sh.PinionTorque(j.Card.UsedBearings)
-		say("pinion drag", f.PinionTorqueNmm-f.SealNmm, w.LowNmm, w.HighNmm, held.Drag)
+		say("pinion drag", f.PinionTorqueNmm-f.SealNmm, w.LowNmm, w.HighNmm, held.Torque)
 	}
 	if f.CaseFitted {
 		say("backlash", f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM, held.Lash)

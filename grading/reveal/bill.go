@@ -1,6 +1,8 @@
 package reveal
 
 import (
+	"math"
+
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/verdict"
@@ -10,9 +12,9 @@ import (
 	"shimwright/sim/truth"
 )
 
-// A Bill is what an axle as it stands is still going to cost, in minutes: the chance that
-// each line of its sheet brings it back, at its true value, and the faults left in it. It
-// is what a grade reckons with from what was read, here with the truth in its place.
+// A Bill is what an axle as it stands is still going to cost, in minutes: each line of its
+// specification sheet that is truly missed, and the faults left in it. It is what a grade
+// reckons with from what was read, here with the truth in its place.
 type Bill struct {
 	DepthMin, BacklashMin, SideFitMin, TorqueMin float64
 	ClampMin, CapsMin, RunoutMin, FaultsMin      float64
@@ -29,7 +31,12 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	_, f := truth.Open(stand.Sealed())
 	sh := card.Family.Sheet
 	var b Bill
-	back := func(off, half, minutes float64) float64 { return minutes * costs.ComebackRisk(off/half) }
+	back := func(off, half, minutes float64) float64 {
+		if math.Abs(off) <= half {
+			return 0 // inside is inside
+		}
+		return minutes
+	}
 	b.DepthMin = back(f.DepthErrorMM, sh.DepthToleranceMM, costs.ComebackMin)
 	if card.Kind == scenarios.DepthJob {
 		b.FaultsMin = leftMin(costs, f, func(l fault.Fault) bool { return l.Area != fault.Bearings && l.Area != fault.Spacer })
@@ -59,7 +66,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	}
 	for _, id := range f.Remaining {
 		switch left, err := fault.Find(id); {
-		case err != nil, left.OnALine:
+		case err != nil:
 		case left.Belief.Swings == fault.BackFace:
 			b.RunoutMin = costs.RunoutComebackMin
 		default:
@@ -74,7 +81,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 func leftMin(costs cost.Table, f truth.Finish, about func(fault.Fault) bool) float64 {
 	sum := 0.0
 	for _, id := range f.Remaining {
-		if left, err := fault.Find(id); err == nil && left.Stage == fault.BeforePinion && !left.OnALine && about(left) {
+		if left, err := fault.Find(id); err == nil && left.Stage == fault.BeforePinion && about(left) {
 			sum += costs.LateMin(id)
 		}
 	}

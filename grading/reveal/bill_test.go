@@ -40,8 +40,7 @@ func TestBillNamesWhatIsStillToPay(t *testing.T) {
 	}
 }
 
-// Every fault that is left is on the bill once: as a line of the sheet, a gear that
-// swings, or by itself at the catalogue's minutes.
+// Every fault that is left is on the bill once: as ring gear runout, or by itself at the catalogue's minutes.
 func TestFaultsLeftAreOnTheBillOnce(t *testing.T) {
 	costs := cost.Default()
 	billed := 0
@@ -51,9 +50,8 @@ func TestFaultsLeftAreOnTheBillOnce(t *testing.T) {
 		want, swings := 0.0, 0.0
 		for _, id := range f.Remaining {
 			switch id {
-			case fault.PackingGrease, fault.SealTight:
 			case fault.DirtBehindGear, fault.BentFlange, fault.BoltsUneven, fault.GearWarped:
-				swings = 120 // however many: the axle comes back once
+				swings = costs.RunoutComebackMin // however many: the axle comes back once
 			default:
 				want += costs.LateMin(id)
 				billed++

@@ -5,8 +5,8 @@ import (
 	"maps"
 	"slices"
 
-	"shimwright/grading"
 	"shimwright/grading/cost"
+	"shimwright/grading/ledger"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
@@ -97,8 +97,12 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 				continue
 			}
 			pays := func(acts int) bool {
-				there := grading.ProspectOf(gains[job.Card.UsedBearings], costs, job.Card, b.Steps[:acts])
-				return there.SignMin-there.BestMin > leastGained
+				book := ledger.New(costs, job.Card, gains[job.Card.UsedBearings])
+				s := book.Begin()
+				for _, o := range b.Steps[:acts] {
+					book.Take(s, o)
+				}
+				return book.Sign(s).Min()-book.Value(s).Min() > leastGained
 			}
 			if pays(firstReading(b.Steps)) {
 				reads++
@@ -113,8 +117,9 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 				continue // a first draw need not be a job of its kind
 			}
 			begun[i]++
-			if w := grading.ProspectOf(gains[j.Card.UsedBearings], costs, j.Card, nil).Worth; len(w) == 1 {
-				alone[i][w[0]]++
+			book := ledger.New(costs, j.Card, gains[j.Card.UsedBearings])
+			if w := book.Worthwhile(book.Begin()); len(w) == 1 {
+				alone[i][w[0].String()]++
 			}
 		}
 	}

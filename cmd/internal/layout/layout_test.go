@@ -376,7 +376,7 @@ func TestWrongEdgesAreNoticed(t *testing.T) {
 		{"scenarios/technician", "shimwright/sim/truth", false, true},
 		{"scenarios/attempt", "shimwright/grading/belief", false, true},
 		{"scenarios", "shimwright/cmd/internal/cli", false, true},
-		{"grading", "shimwright/sim/fault", false, false},
+		{"grading/ledger", "shimwright/sim/fault", false, false},
 		{"grading", "shimwright/sim/truth", false, true},
 		{"grading/misconception", "shimwright/sim/truth", false, true},
 		{"grading/reveal", "shimwright/scenarios/verdict", false, false},

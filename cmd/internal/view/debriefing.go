@@ -193,7 +193,7 @@ func (out *Debrief) decisions(d debrief.Debriefing, with DebriefWith) {
 	ds := d.Report.Decisions
 	if d.Long {
 		for _, x := range ds {
-			out.All = append(out.All, Line{x.Act, x.Did, x.Lost, x.Band(), x.Best})
+			out.All = append(out.All, Line{x.Act, x.Did, x.Lost, x.Band(), with.Print(x.Best)})
 		}
 	}
 	for _, i := range d.Losses {
@@ -215,7 +215,7 @@ func (out *Debrief) decisions(d debrief.Debriefing, with DebriefWith) {
 
 // tellDecision tells a decision in full.
 func tellDecision(x grading.Decision, told debrief.Told, with DebriefWith) Told {
-	t := Told{Heading: fmt.Sprintf("Act %d, %s: %s, %.1f minutes", x.Act, firstWords(x.Did), x.Band(), x.Lost), Rows: decisionRows(x, told.Saved)}
+	t := Told{Heading: fmt.Sprintf("Act %d, %s: %s, %.1f minutes", x.Act, firstWords(x.Did), x.Band(), x.Lost), Rows: decisionRows(with.Printer, x, told.Saved)}
 	if text := luckWords(told.Luck); text != "" {
 		t.Rows = append(t.Rows, Row{Name: "Luck", Text: text})
 	}
@@ -228,8 +228,17 @@ func tellDecision(x grading.Decision, told debrief.Told, with DebriefWith) Told 
 	return t
 }
 
-func decisionRows(x grading.Decision, saved *debrief.Saved) []Row {
-	rows := []Row{{Name: "Known", Text: sentence(x.Knew)}, {Name: "It meant", Text: sentence(x.Means)}, {Name: "Done", Text: sentence(x.Did)}, {Name: "Least costly", Text: sentence(x.Best)}}
+func decisionRows(say text.Printer, x grading.Decision, saved *debrief.Saved) []Row {
+	var rows []Row
+	add := func(name string, m text.Message) {
+		if !m.IsZero() {
+			rows = append(rows, Row{Name: name, Text: sentence(say.Print(m))})
+		}
+	}
+	add("Known", x.KnewMessage())
+	add("It meant", x.Means)
+	add("Done", text.Verbatim(x.Did))
+	add("Least costly", x.Best)
 	if saved != nil {
 		rows = append(rows, Row{Name: "Why", Text: fmt.Sprintf("Expected time still ahead, rework included: %.0f minutes with %s, %.0f with %s.",
 			saved.Cheapest.Minutes, saved.Cheapest.What, saved.Chosen.Minutes, saved.Chosen.What)})
@@ -291,8 +300,9 @@ func actsWords(acts []int) string {
 func foretold(say text.Printer, all []grading.Expectation, n debrief.Ahead) []string {
 	var out []string
 	for _, e := range all {
+		figure := func(v float64) string { return say.Print(text.Say("foretold.figure", "{it}", e.Arg("it", v))) }
 		said := fmt.Sprintf("Act %d, %s: you expected %s and read %s. The readings before it predicted %s, within %s: ",
-			e.Act, say.Print(e.Kind.Name()), e.Words.Expected, e.Words.Read, e.Words.Believed, e.Words.Within)
+			e.Act, say.Print(e.Kind.Name()), figure(e.Expected), figure(e.Read), figure(e.Believed), figure(e.Within))
 		switch {
 		case e.Hit() && e.Surprise():
 			said += "you were closer than the readings could predict."

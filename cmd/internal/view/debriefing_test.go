@@ -35,8 +35,8 @@ func debriefed(t *testing.T, long bool) Debrief {
 	r.Luck = append(r.Luck, "That was luck.")
 	one := misconception.Candidate{Believes: text.Verbatim("one reading is enough"), Right: text.Verbatim("Read four."), Acts: []int{4}}
 	rep.Misconception = misconception.Finding{Misconceptions: []misconception.Candidate{one, one}}
-	told := grading.Told{Expected: "0.0070 in", Read: "0.0090 in", Believed: "0.0085 in", Within: "0.0010 in"}
-	rep.Expectations = []grading.Expectation{{Act: 9, Kind: gauge.Backlash, Words: told}, {Act: 12, Kind: gauge.PinionTorque, Words: told}}
+	rep.Expectations = []grading.Expectation{{Act: 9, Kind: gauge.Backlash, Unit: "mm", Expected: 0.178, Read: 0.229, Believed: 0.216, Within: 0.025},
+		{Act: 12, Kind: gauge.PinionTorque, Unit: "N·mm", Expected: 2000, Read: 2500, Believed: 2400, Within: 300}}
 	rep.Decisions[0].Lost, rep.Decisions[0].Score, rep.Lesson = 40, 0.1, "check-again"
 	d := NewDebrief(debrief.New(b.job, rep, &r, b.outs, long), DebriefWith{Again: again, Fork: "shimwright grade job.jsonl", Body: long})
 	if long {

@@ -23,7 +23,7 @@ func Choice(n int, o history.Step, ds []grading.Decision, p Pen) string {
 	}
 	for _, d := range ds {
 		b.WriteString("\n" + Hang(p.Strong(fmt.Sprintf("%s: %s, %.1f minutes lost", sentence(string(d.Area))[:len(sentence(string(d.Area)))-1], d.Band(), d.Lost)), p.Width, "", "  "))
-		b.WriteString(rowsText(decisionRows(d, debrief.Compare(d.Alternatives)), p))
+		b.WriteString(rowsText(decisionRows(p.Printer, d, debrief.Compare(d.Alternatives)), p))
 		if len(d.Alternatives) > 0 {
 			b.WriteString(Wrap("Expected minutes still ahead, on what was known:", p.Width, "  "))
 		}
@@ -52,7 +52,7 @@ func Fork(f whatif.Fork, p Pen) string {
 			b.WriteString(Wrap("It shows nothing.", p.Width, "    "))
 		}
 		for _, d := range c.Decisions {
-			b.WriteString(Wrap(fmt.Sprintf("%s: %.1f minutes lost, %s. Least costly: %s.", d.Area, d.Lost, d.Band(), d.Best), p.Width, "    "))
+			b.WriteString(Wrap(fmt.Sprintf("%s: %.1f minutes lost, %s. Least costly: %s.", d.Area, d.Lost, d.Band(), p.Print(d.Best)), p.Width, "    "))
 		}
 		b.WriteByte('\n')
 	}

@@ -1,12 +1,12 @@
-package grading
+package inference
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 
 	"shimwright/grading/belief"
-	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -15,7 +15,6 @@ import (
 	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
-	"shimwright/sim/quantity"
 )
 
 // The rows of the belief. Lengths in mm, torques in N·mm, gains as a share. What is the
@@ -76,103 +75,106 @@ type held interface {
 	Chances(h belief.Look, sd float64) []belief.Chance
 }
 
-// reasoner walks through an attempt, believing what the readings warrant.
-type reasoner struct {
-	prices
-	card  scenarios.Card
-	sheet family.Sheet
-	gains sim.Gains
-	b     held
-	may   map[fault.ID]belief.Switch // faults that the belief weighs by every reading
-	risk  map[fault.ID]float64       // chance that the fault is still in the axle
-	late  map[fault.ID]float64
-	told  map[act.Form]bool // omissions already charged, or looks already taken
-	left  map[fault.ID]bool // found, left in the axle, and charged for it
-	w     words
-	out   []Decision
-
-	// The axle as anyone can see it; what follows are its lengths in mm.
+// A Tracker walks through a job, believing what its readings warrant. The status of the axle
+// as it stands is part of it.
+type Tracker struct {
 	history.Status
-	n                int
-	depthShim        float64
-	shims            float64
-	back, tooth      float64 // shims, or how far the rings are in since they were run up
-	spread           float64 // how far a spreader stands open
-	preloadDepthShim float64 // depth shim of the build that the pack was last known with
-	preloadShimsRead bool    // the drag of a pack has been read
-	gaugeReads       int     // depth readings in this build
-	lashReads        int     // backlash readings in this build
-	gauged           bool    // the depth has been measured with the present idea of the shim
-	reused           bool    // the spacer in the build was seen to be crushed before
-	loosened         float64 // chance that the hand before backed the nut off
-	asFound          bool    // the case has not been out since the hand before put it in
-	opened           bool    // the pinion of the hand before has been out
+	card   scenarios.Card
+	design family.Design
+	sheet  family.Sheet
+	gains  sim.Gains
+	b      held
+	may    map[fault.ID]belief.Switch // faults that the belief weighs by every reading
+	risk   map[fault.ID]float64       // chance that the fault is still in the axle
+
+	// The status in mm.
+	depthShim   float64
+	shims       float64
+	back, tooth float64 // shims, or how far the adjusters are in since they were run up
+	spread      float64 // how far a spreader stands open
+
+	preloadShimsRead bool    // what preload shims give has been read
+	loosened         float64 // chance that the previous technician backed the nut off
+	opened           bool    // the pinion of the previous technician has been out
 	rocks            bool    // the pinion was turned last and had end play
 }
 
 // stand takes in how the axle stands.
-func (r *reasoner) stand(st history.Status) {
+func (t *Tracker) stand(st history.Status) {
 	if st.Pinion == "" {
 		st.Pinion = history.PinionOut // a bare housing
 	}
-	r.Status = st
-	r.depthShim, r.shims, r.spread = st.DepthShim.MM(), st.PreloadShims.MM(), st.Spread.MM()
-	r.back, r.tooth = st.RingGearShim.MM(), st.OppositeShim.MM()
-	if r.rings() {
-		travel := r.design.Rings.NotchTravelMM()
-		r.back, r.tooth = st.RingGearNotches*travel, st.OppositeNotches*travel
+	t.Status = st
+	t.depthShim, t.shims, t.spread = st.DepthShim.MM(), st.PreloadShims.MM(), st.Spread.MM()
+	t.back, t.tooth = st.RingGearShim.MM(), st.OppositeShim.MM()
+	if t.rings() {
+		travel := t.design.Rings.NotchTravelMM()
+		t.back, t.tooth = st.RingGearNotches*travel, st.OppositeNotches*travel
 	}
 }
 
-func newReasoner(costs cost.Table, card scenarios.Card, gains sim.Gains, units quantity.System) *reasoner {
-	r := &reasoner{prices: prices{card.Family.Design, costs}, card: card, sheet: card.Family.Sheet, gains: gains, w: words{units},
-		risk: map[fault.ID]float64{}, late: map[fault.ID]float64{}, told: map[act.Form]bool{},
-		left: map[fault.ID]bool{}, preloadDepthShim: card.Known.OldDepthShim.MM()}
+// New begins with what the card discloses, and with what was done and read before the job was
+// handed out. gains are sim.NominalGains of the card's family and bearings.
+func New(card scenarios.Card, gains sim.Gains) *Tracker {
+	t := &Tracker{card: card, design: card.Family.Design, sheet: card.Family.Sheet, gains: gains, risk: map[fault.ID]float64{}}
 	for _, f := range fault.For(card.Family.Design) {
-		r.risk[f.ID], r.late[f.ID] = card.RateOf(f.ID), costs.LateMin(f.ID)
-		if r.previousTechnician() && !f.Outlasts {
-			r.risk[f.ID] *= r.mistakeRate("nothing-inspected")
+		t.risk[f.ID] = card.RateOf(f.ID)
+		if t.previousTechnician() && !f.Outlasts {
+			t.risk[f.ID] *= t.mistakeRate("nothing-inspected")
 		}
 	}
-	r.stand(history.Status{})
-	r.b = belief.Mix(r.prior())
-	r.mayCarry()
-	r.takeOver()
-	return r
+	t.stand(history.Status{})
+	t.b = belief.Mix(t.prior())
+	t.mayCarry()
+	t.takeOver()
+	return t
 }
+
+// Clone returns an independent copy.
+func (t *Tracker) Clone() *Tracker {
+	c := *t
+	if m, ok := t.b.(*belief.Mixture); ok {
+		c.b = m.Clone()
+	}
+	c.may, c.risk = maps.Clone(t.may), maps.Clone(t.risk)
+	return &c
+}
+
+func (t *Tracker) solid() bool { return t.design.Preload == family.SolidSpacer }
+func (t *Tracker) rings() bool { return t.design.SideAdjust == family.BearingAdjusters }
 
 // prior is what the card discloses of an axle without a fault: the spreads that it was
 // drawn with.
-func (r *reasoner) prior() *belief.Gaussian {
+func (t *Tracker) prior() *belief.Gaussian {
 	mean, sd := make([]float64, rows), make([]float64, rows)
-	k, m := r.card.Known, r.card.Family.Model
+	k, m := t.card.Known, t.card.Family.Model
 	for _, row := range []int{gaugeRow, micRow, wrenchRow, stringRow} {
-		sd[row] = r.ownSD(row)
+		sd[row] = t.ownSD(row)
 	}
-	step := r.sheet.DepthShims.StepMM
+	step := t.sheet.DepthShims.StepMM
 	mean[shimRow] = k.StarterShim().MM()
 	sd[shimRow] = math.Sqrt(sq(scenarios.OldBuildSDMM) + sq(scenarios.BearingHeightSDMM) + sq(step)/12)
-	if !r.card.UsedGears {
-		sd[markRow] = scenarios.MarkSD(r.sheet) // else what is off in the pinion is in the old build already
+	if !t.card.UsedGears {
+		sd[markRow] = scenarios.MarkSD(t.sheet) // else what is off in the pinion is in the old build already
 	}
 	sd[inHandRow] = sim.ShimScatterMM
 	sd[tallRow] = scenarios.SetUpBearingSDMM
-	if r.rings() {
+	if t.rings() {
 		away, play := scenarios.RingAwayMM, scenarios.RingPlayMM
 		mean[splitRow], sd[splitRow] = away.Mid(), evenSD(away)
 		mean[lineRow], sd[lineRow] = play.Mid(), evenSD(play)
 		sd[placeRow] = sim.RefitMM
 	} else {
-		back, tooth, step := k.OldRingGearShim.MM(), k.OldOppositeShim.MM(), r.sheet.SideShims.StepMM
+		back, tooth, step := k.OldRingGearShim.MM(), k.OldOppositeShim.MM(), t.sheet.SideShims.StepMM
 		mean[splitRow], sd[splitRow] = (back-tooth)/2, math.Sqrt(sq(scenarios.OldSplitSDMM)+sq(step)/24)
-		mean[lineRow], sd[lineRow] = back+tooth-r.sheet.SidePreload.Mid(), math.Sqrt(sq(scenarios.OldTotalSDMM)+sq(step)/6)
+		mean[lineRow], sd[lineRow] = back+tooth-t.sheet.SidePreload.Mid(), math.Sqrt(sq(scenarios.OldTotalSDMM)+sq(step)/6)
 		sd[pairRow], sd[placeRow] = math.Sqrt2*sim.ShimScatterMM, math.Hypot(sim.ShimScatterMM/math.Sqrt2, sim.RefitMM)
 	}
-	sd[shareRow] = r.gains.SpreadPerFitSD / r.gains.SpreadPerFit
+	sd[shareRow] = t.gains.SpreadPerFitSD / t.gains.SpreadPerFit
 	sd[patternRow], sd[slopeRow], sd[riseRow] = setPatternSD, slopeSD, riseSD
 	mean[sealRow], sd[sealRow] = m.SealNmm.Mid(), evenSD(m.SealNmm)
-	if r.solid() {
-		step := r.design.Solid.PreloadShims.StepMM
+	if t.solid() {
+		step := t.design.Solid.PreloadShims.StepMM
 		mean[preloadShimRow], sd[preloadShimRow] = k.OldPreloadShims.MM(), math.Sqrt(sq(scenarios.OldPreloadShimsSDMM)+sq(step)/12)
 	}
 	return belief.New(mean, sd)
@@ -180,7 +182,7 @@ func (r *reasoner) prior() *belief.Gaussian {
 
 // ownSD is how far an instrument's own fixed error lies from none, as a standard deviation,
 // given its row.
-func (r *reasoner) ownSD(row int) float64 {
+func (t *Tracker) ownSD(row int) float64 {
 	c, _ := gauge.ClassOf(map[int]gauge.Tool{gaugeRow: gauge.DepthGauge, micRow: gauge.Micrometer,
 		wrenchRow: gauge.LowRangeWrench, stringRow: gauge.StringAndScale}[row])
 	return (c.Offset + c.Gain) / math.Sqrt(3)
@@ -195,17 +197,17 @@ const (
 
 // mayCarry adds the faults that readings tell of, as often and as large as the card and the
 // catalogue say.
-func (r *reasoner) mayCarry() {
-	r.may = map[fault.ID]belief.Switch{}
+func (t *Tracker) mayCarry() {
+	t.may = map[fault.ID]belief.Switch{}
 	// Of a backlash that has been read, the dial's own error is most of what is not known, and
 	// it is evenly spread: a law of its own, and no normal one.
 	dial, _ := gauge.ClassOf(gauge.DialIndicator)
-	r.b.May(dialRow, 1, belief.Even(-dial.Offset, dial.Offset, 3)...)
-	movers := slices.DeleteFunc(fault.All(), func(f fault.Fault) bool { return f.Belief.Moves == fault.Nothing || r.risk[f.ID] == 0 })
+	t.b.May(dialRow, 1, belief.Even(-dial.Offset, dial.Offset, 3)...)
+	movers := slices.DeleteFunc(fault.All(), func(f fault.Fault) bool { return f.Belief.Moves == fault.Nothing || t.risk[f.ID] == 0 })
 	slices.SortStableFunc(movers, func(a, b fault.Fault) int { return cmp.Compare(a.Belief.Moves, b.Belief.Moves) })
 	for _, f := range movers {
-		row, per := r.rowOf(f.Belief.Moves)
-		low, high := f.Size.Of(r.sheet)
+		row, per := t.rowOf(f.Belief.Moves)
+		low, high := f.Size.Of(t.sheet)
 		slab := func(sign float64) belief.Slab {
 			return belief.Slab{Mean: sign * per * (low + high) / 2, SD: per * (high - low) / math.Sqrt(12)}
 		}
@@ -213,18 +215,18 @@ func (r *reasoner) mayCarry() {
 		if f.Belief.EitherWay {
 			sizes = append(sizes, slab(-1))
 		}
-		r.may[f.ID] = r.b.May(row, r.risk[f.ID], sizes...)
+		t.may[f.ID] = t.b.May(row, t.risk[f.ID], sizes...)
 	}
 	for _, f := range movers {
 		if f.Belief.Apart { // prices are of an axle with or without it
-			r.b.Aside(r.may[f.ID])
+			t.b.Aside(t.may[f.ID])
 		}
 	}
 }
 
 // rowOf returns the row that a quantity stands in, and what a unit of a fault's size is worth
 // there.
-func (r *reasoner) rowOf(q fault.Quantity) (row int, per float64) {
+func (t *Tracker) rowOf(q fault.Quantity) (row int, per float64) {
 	switch q {
 	case fault.InnerCupGap:
 		return innerGapRow, 1
@@ -255,7 +257,7 @@ func (r *reasoner) rowOf(q fault.Quantity) (row int, per float64) {
 	case fault.SealDrag:
 		return sealRow, 1
 	case fault.BrakeDrag:
-		return brakeRow, 1 / (r.sheet.Ratio() * r.card.Family.Model.MeshEfficiency)
+		return brakeRow, 1 / (t.sheet.Ratio() * t.card.Family.Model.MeshEfficiency)
 	case fault.GreaseDrag:
 		return greaseRow, assembly.GreaseDragNmm
 	}
@@ -266,52 +268,50 @@ func (r *reasoner) rowOf(q fault.Quantity) (row int, per float64) {
 const noRow = -1
 
 // reweigh keeps what the readings say of the faults that they tell of.
-func (r *reasoner) reweigh() {
-	for id, s := range r.may {
-		r.risk[id] = r.b.Chance(s)
+func (t *Tracker) reweigh() {
+	for id, s := range t.may {
+		t.risk[id] = t.b.Chance(s)
 	}
 }
 
 // takeOver begins where the trainee does: with what was done and read before them, or with
 // another hand's finished axle, whose readings nobody can vouch for.
-func (r *reasoner) takeOver() {
-	for _, o := range r.card.Before {
-		r.told[o.Act.Form] = true
-		r.learn(o)
+func (t *Tracker) takeOver() {
+	for _, o := range t.card.Before {
+		t.Learn(o)
 	}
-	r.stand(r.card.Start)
-	if !r.previousTechnician() {
+	t.stand(t.card.Start)
+	if !t.previousTechnician() {
 		return
 	}
 	// Most hands set most things right: each is believed near the middle of its window,
 	// with room for one that is not.
 	const room = 1.5 // half windows
-	w, sides, lash := r.spec(), r.sheet.SidePreload, r.sheet.Backlash
-	if r.solid() {
-		h, c := r.torqueLook()
-		_ = r.b.Read(h, c, w.Mid(), room*w.Half())
+	w, sides, lash := t.spec(), t.sheet.SidePreload, t.sheet.Backlash
+	if t.solid() {
+		h, c := t.torqueLook()
+		_ = t.b.Read(h, c, w.Mid(), room*w.Half())
 	} else {
-		r.b.Set(torqueRow, w.Mid(), room*w.Half())
+		t.b.Set(torqueRow, w.Mid(), room*w.Half())
 	}
-	h, c := r.fitLook(r.back, r.tooth)
-	_ = r.b.Read(h, c, sides.Mid(), room*sides.Half())
-	h, c = r.lashLook()
-	_ = r.b.Read(h, c, lash.Mid(), room*lash.Half())
-	r.loosened = r.mistakeRate("backed-off")
-	r.asFound = true
+	h, c := t.fitLook(t.back, t.tooth)
+	_ = t.b.Read(h, c, sides.Mid(), room*sides.Half())
+	h, c = t.lashLook()
+	_ = t.b.Read(h, c, lash.Mid(), room*lash.Half())
+	t.loosened = t.mistakeRate("backed-off")
 }
 
 // handBefore tells whether the axle was finished by another hand.
-func (r *reasoner) previousTechnician() bool { return r.card.Kind == scenarios.PreviousWork }
+func (t *Tracker) previousTechnician() bool { return t.card.Kind == scenarios.PreviousWork }
 
 // without tells whether an act cannot be done at this bench.
-func (r *reasoner) without(f act.Form) bool {
-	return slices.Contains(r.card.Known.Off, sim.LeftOff{Form: f})
+func (t *Tracker) without(f act.Form) bool {
+	return slices.Contains(t.card.Known.Off, sim.LeftOff{Form: f})
 }
 
 // mistakeRate is the disclosed chance that the previous technician made a mistake.
-func (r *reasoner) mistakeRate(id string) float64 {
-	for _, rate := range r.card.Mistakes {
+func (t *Tracker) mistakeRate(id string) float64 {
+	for _, rate := range t.card.Mistakes {
 		if rate.ID == id {
 			return rate.Rate
 		}
@@ -325,8 +325,8 @@ func sq(x float64) float64 { return x * x }
 func evenSD(f family.Range) float64 { return (f.High - f.Low) / math.Sqrt(12) }
 
 // deeper is 1 where a thicker depth shim brings the pinion in, else -1.
-func (r *reasoner) deeper() float64 {
-	if r.design.ThickerIsDeeper() {
+func (t *Tracker) deeper() float64 {
+	if t.design.ThickerIsDeeper() {
 		return 1
 	}
 	return -1
@@ -336,84 +336,84 @@ func (r *reasoner) deeper() float64 {
 
 // rightShim is the depth shim that would be right in this axle as it stands: a cup that
 // stands off and dirt under the shim put the pinion elsewhere.
-func (r *reasoner) rightShim() belief.Look {
-	return belief.Look{shimRow: 1, markRow: 1, innerGapRow: -r.deeper(), dirtRow: -1, slingerRow: 1}
+func (t *Tracker) rightShim() belief.Look {
+	return belief.Look{shimRow: 1, markRow: 1, innerGapRow: -t.deeper(), dirtRow: -1, slingerRow: 1}
 }
 
 // wantedShim is the depth shim that would be right by its marking.
-func (r *reasoner) wantedShim() belief.Look {
-	return r.rightShim().Plus(-1, belief.Look{lotRow: 1, inHandRow: 1})
+func (t *Tracker) wantedShim() belief.Look {
+	return t.rightShim().Plus(-1, belief.Look{lotRow: 1, inHandRow: 1})
 }
 
 // tooFarOut is the pinion's distance too far out as a look with its constant, mm.
-func (r *reasoner) tooFarOut() (h belief.Look, c float64) {
-	d := r.deeper()
-	return r.wantedShim().Times(d), r.givenMM() - d*r.depthShim
+func (t *Tracker) tooFarOut() (h belief.Look, c float64) {
+	d := t.deeper()
+	return t.wantedShim().Times(d), t.givenMM() - d*t.depthShim
 }
 
 // givenMM is how far the head bearing lets the pinion out under its preload as it stands,
 // less what it does where the pinion's place is defined, mm.
-func (r *reasoner) givenMM() float64 {
-	head, ref := r.card.Family.Model.Inner, r.gains.ReferencePreloadN
-	n := r.gains.PreloadAtTargetN
-	switch r.Pinion {
+func (t *Tracker) givenMM() float64 {
+	head, ref := t.card.Family.Model.Inner, t.gains.ReferencePreloadN
+	n := t.gains.PreloadAtTargetN
+	switch t.Pinion {
 	case history.PinionMockUp:
 		n = sim.MockUpPreloadShare * ref
 	case history.PinionFinal:
-		m, _ := r.torque()
-		n *= math.Max(m, 0) / r.spec().Mid()
+		m, _ := t.torque()
+		n *= math.Max(m, 0) / t.spec().Mid()
 	}
 	return head.DeflectionMM(n) - head.DeflectionMM(ref)
 }
 
 // depthError is how much thicker the depth shim ought to be than the given marked
 // one, mm: the pinion's distance too far out.
-func (r *reasoner) depthError(markedMM float64) (mean, sd float64) {
-	mean, sd = r.b.Of(r.wantedShim())
-	return mean + r.deeper()*r.givenMM() - markedMM, sd
+func (t *Tracker) depthError(markedMM float64) (mean, sd float64) {
+	mean, sd = t.b.Of(t.wantedShim())
+	return mean + t.deeper()*t.givenMM() - markedMM, sd
 }
 
 // fitLook is the side interference of a pair of shims, or of two rings, as a look with its
 // constant. Rings are run up to wherever the cones stand.
-func (r *reasoner) fitLook(back, tooth float64) (h belief.Look, c float64) {
-	return r.lineTotal().Times(-1).Plus(1, belief.Look{pairRow: 1}), back + tooth
+func (t *Tracker) fitLook(back, tooth float64) (h belief.Look, c float64) {
+	return t.lineTotal().Times(-1).Plus(1, belief.Look{pairRow: 1}), back + tooth
 }
 
 // lineTotal is the side-shim total at line-to-line in this axle as it stands.
-func (r *reasoner) lineTotal() belief.Look {
-	if r.rings() {
+func (t *Tracker) lineTotal() belief.Look {
+	if t.rings() {
 		return belief.Look{lineRow: 1}
 	}
 	return belief.Look{lineRow: 1, ringGearGapRow: -1, oppositeGapRow: -1}
 }
 
 // fit is the side interference of a pair, mm.
-func (r *reasoner) fit(back, tooth float64) (mean, sd float64) {
-	h, c := r.fitLook(back, tooth)
-	mean, sd = r.b.Of(h)
+func (t *Tracker) fit(back, tooth float64) (mean, sd float64) {
+	h, c := t.fitLook(back, tooth)
+	mean, sd = t.b.Of(h)
 	return mean + c, sd
 }
 
 // lash is the mean backlash a pair would give, mm.
-func (r *reasoner) lash(back, tooth float64) (mean, sd float64) {
-	h, c := r.lashWith(back, tooth)
-	mean, sd = r.b.Of(h)
+func (t *Tracker) lash(back, tooth float64) (mean, sd float64) {
+	h, c := t.lashWith(back, tooth)
+	mean, sd = t.b.Of(h)
 	return mean + c, sd
 }
 
 // lashLook is the backlash of the build as it stands, as a look with its constant.
-func (r *reasoner) lashLook() (h belief.Look, c float64) { return r.lashWith(r.back, r.tooth) }
+func (t *Tracker) lashLook() (h belief.Look, c float64) { return t.lashWith(t.back, t.tooth) }
 
-func (r *reasoner) lashWith(back, tooth float64) (h belief.Look, c float64) {
-	kg, kp := r.gains.BacklashPerRing, r.gains.BacklashPerPinion
-	out, c := r.tooFarOut()
-	return r.evenSplit().Plus(-1, belief.Look{placeRow: 1}).Times(kg).Plus(kp, out), kp*c + r.sheet.Backlash.Mid() - kg*(back-tooth)/2
+func (t *Tracker) lashWith(back, tooth float64) (h belief.Look, c float64) {
+	kg, kp := t.gains.BacklashPerRing, t.gains.BacklashPerPinion
+	out, c := t.tooFarOut()
+	return t.evenSplit().Plus(-1, belief.Look{placeRow: 1}).Times(kg).Plus(kp, out), kp*c + t.sheet.Backlash.Mid() - kg*(back-tooth)/2
 }
 
 // evenSplit is the half difference of the side shims that puts backlash mid-window at right
 // depth in this axle as it stands.
-func (r *reasoner) evenSplit() belief.Look {
-	if r.rings() {
+func (t *Tracker) evenSplit() belief.Look {
+	if t.rings() {
 		return belief.Look{splitRow: 1, gearRow: 1, lineRow: -0.5}
 	}
 	return belief.Look{splitRow: 1, gearRow: 1, ringGearGapRow: -0.5, oppositeGapRow: 0.5}
@@ -422,9 +422,9 @@ func (r *reasoner) evenSplit() belief.Look {
 // rightPack is the pack of a solid spacer that would be right with the old depth shim in
 // this axle as it stands: a cup off its shoulder takes up play, and so does what is too
 // thick behind one.
-func (r *reasoner) rightPreloadShims() belief.Look {
+func (t *Tracker) rightPreloadShims() belief.Look {
 	h := belief.Look{preloadShimRow: 1, innerGapRow: 1, outerGapRow: 1}
-	if r.design.DepthShim == family.BehindInnerCup {
+	if t.design.DepthShim == family.BehindInnerCup {
 		h[lotRow], h[inHandRow], h[dirtRow], h[slingerRow] = 1, 1, 1, -1
 	}
 	return h
@@ -432,23 +432,23 @@ func (r *reasoner) rightPreloadShims() belief.Look {
 
 // dragLook is the drag of the pinion bearings as the build stands, as a look with its
 // constant. A solid spacer's drag is its pack's, with the nut at its torque.
-func (r *reasoner) torqueLook() (h belief.Look, c float64) {
-	if !r.solid() || r.Pinion != history.PinionFinal {
+func (t *Tracker) torqueLook() (h belief.Look, c float64) {
+	if !t.solid() || t.Pinion != history.PinionFinal {
 		return belief.Look{torqueRow: 1}, 0
 	}
-	k := r.gains.TorquePerPreloadShimNmmPerMM
-	c = r.spec().Mid() - k*r.shims
-	if r.design.DepthShim == family.BehindInnerCup {
+	k := t.gains.TorquePerPreloadShimNmmPerMM
+	c = t.spec().Mid() - k*t.shims
+	if t.design.DepthShim == family.BehindInnerCup {
 		// The shim drives the cups apart by as much as it is thicker than the old one.
-		c += k * (r.depthShim - r.card.Known.OldDepthShim.MM())
+		c += k * (t.depthShim - t.card.Known.OldDepthShim.MM())
 	}
-	return r.rightPreloadShims().Times(k), c
+	return t.rightPreloadShims().Times(k), c
 }
 
-func (r *reasoner) torque() (mean, sd float64) {
-	h, c := r.torqueLook()
-	mean, sd = r.b.Of(h)
+func (t *Tracker) torque() (mean, sd float64) {
+	h, c := t.torqueLook()
+	mean, sd = t.b.Of(h)
 	return mean + c, sd
 }
 
-func (r *reasoner) spec() family.TorqueSpec { return r.sheet.PinionTorque(r.card.UsedBearings) }
+func (t *Tracker) spec() family.TorqueSpec { return t.sheet.PinionTorque(t.card.UsedBearings) }

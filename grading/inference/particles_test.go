@@ -1,4 +1,4 @@
-package grading
+package inference
 
 import (
 	"math"
@@ -9,13 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading/belief"
-	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
 	"shimwright/sim/longtest"
-	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
 )
 
@@ -318,9 +316,9 @@ func TestBeliefAgreesWithManyAxles(t *testing.T) {
 
 func first(h belief.Look, _ float64) belief.Look { return h }
 
-// withCloud has a competent hand work a job and shows what it read to a reasoner whose
+// withCloud has a competent hand work a job and shows what it read to a tracker whose
 // belief is followed by a cloud.
-func withCloud(t *testing.T, j scenarios.Job, seed uint64) (*reasoner, *cloud) {
+func withCloud(t *testing.T, j scenarios.Job, seed uint64) (*Tracker, *cloud) {
 	t.Helper()
 	stand, err := j.Stand()
 	require.NoError(t, err)
@@ -328,12 +326,12 @@ func withCloud(t *testing.T, j scenarios.Job, seed uint64) (*reasoner, *cloud) {
 	require.NoError(t, technician.Work(b, j.Card.Known, technician.Competent()))
 	gains, err := sim.NominalGains(j.Card.Family, j.Card.UsedBearings)
 	require.NoError(t, err)
-	r := newReasoner(cost.Default(), j.Card, gains, quantity.Inch)
+	r := New(j.Card, gains)
 	c := newCloud(belief.Mix(r.prior()), r.prior(), seed)
 	r.b = c
 	r.mayCarry()
 	for _, o := range b.Steps {
-		r.learn(o)
+		r.Learn(o)
 	}
 	return r, c
 }
