@@ -227,12 +227,29 @@ func (e *UnknownError) Tell() text.Message {
 
 func (e *UnknownError) Error() string { return "exercise.unknown: " + e.Name }
 
-// Find returns the exercise of the program with a name, or the one in a file. Errors: those
-// of Read, and a name that is neither.
+// metricName ends the name of a ready exercise in inch units to ask for its pair: the same
+// jobs in metric units.
+const metricName = "-metric"
+
+// InMetric returns the metric pair of an exercise in inch units: the same jobs on the same
+// terms. An exercise in metric units has none.
+func (e Exercise) InMetric() (pair Exercise, ok bool) {
+	if e.Units == quantity.Metric {
+		return Exercise{}, false
+	}
+	e.Name, e.Units = e.Name+metricName, quantity.Metric
+	return e, true
+}
+
+// Find returns the exercise of the program with a name, the metric pair of one, or the one
+// in a file. Errors: those of Read, and a name that is none of these.
 func Find(nameOrFile string) (Exercise, error) {
 	for _, e := range All() {
 		if strings.EqualFold(e.Name, nameOrFile) {
 			return e, nil
+		}
+		if pair, ok := e.InMetric(); ok && strings.EqualFold(pair.Name, nameOrFile) {
+			return pair, nil
 		}
 	}
 	if filepath.Ext(nameOrFile) == "" && !strings.ContainsAny(nameOrFile, `/\`) {

@@ -18,8 +18,10 @@ import (
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
 	"shimwright/sim"
+	"shimwright/sim/act"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
+	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
 
@@ -46,6 +48,62 @@ func TestReadyExercisesCanBeFinished(t *testing.T) {
 			assert.Equal(t, exercise.Tried{Order: o, Minutes: s.Status().Minutes, Parts: s.Status().PartsMinutes}, tried)
 			assert.True(t, tried.Over().IsZero(), "%s %d: an experienced technician keeps within the budget", e.Name, n)
 		}
+	}
+}
+
+// Each ready exercise in inch units has a metric pair with the same jobs, and no name stands
+// for two.
+func TestEveryInchExerciseHasAMetricPair(t *testing.T) {
+	pairs := 0
+	for _, e := range exercise.All() {
+		pair, ok := e.InMetric()
+		require.Equal(t, e.Units == quantity.Inch, ok, e.Name)
+		if !ok {
+			continue
+		}
+		pairs++
+		found, err := exercise.Find(strings.ToUpper(pair.Name))
+		require.NoError(t, err)
+		assert.Equal(t, pair, found)
+		assert.Equal(t, quantity.Metric, found.Units)
+		assert.Equal(t, e.Numbers(5), found.Numbers(5), e.Name)
+		assert.False(t, slices.ContainsFunc(exercise.All(), func(o exercise.Exercise) bool { return o.Name == pair.Name }))
+	}
+	assert.GreaterOrEqual(t, pairs, 15)
+	_, err := exercise.Find("metric-depth-metric")
+	assert.Error(t, err)
+}
+
+// Exercises on a state of the axle have jobs in that state.
+func TestExercisesHaveWhatTheyAreAbout(t *testing.T) {
+	used, err := exercise.Find("used-set")
+	require.NoError(t, err)
+	for _, n := range used.Numbers(4) {
+		j, err := used.Job(n)
+		require.NoError(t, err)
+		assert.True(t, j.Card.UsedGears, "job %d", n)
+	}
+	bare, err := exercise.Find("no-marks")
+	require.NoError(t, err)
+	for _, c := range bare.Families {
+		assert.False(t, c.Family.Sheet.Marks.Known(), c.Name)
+	}
+	// Who crushes a second spacer in the exercise on the mock-up is over its budget.
+	mock, err := exercise.Find("mock-up-first")
+	require.NoError(t, err)
+	for _, n := range mock.Numbers(3) {
+		j, err := mock.Job(n)
+		require.NoError(t, err)
+		tried, err := mock.Try(j)
+		require.NoError(t, err)
+		assert.LessOrEqual(t, tried.Parts, mock.Budget.Parts, "job %d", n)
+		s, err := j.Stand()
+		require.NoError(t, err)
+		a, err := act.Parse("replace spacer", quantity.Inch)
+		require.NoError(t, err)
+		_, err = s.Do(a)
+		require.NoError(t, err)
+		assert.Greater(t, tried.Parts+s.Status().PartsMinutes, mock.Budget.Parts, "job %d: %v and %v", n, tried.Parts, s.Status().PartsMinutes)
 	}
 }
 

@@ -10,8 +10,8 @@ var files embed.FS
 
 // names lists the ready exercises, from a first lesson to a last examination.
 func names() []string {
-	return []string{"first-depth", "first-preload", "first-sides", "first-pattern", "first-axle", "metric-depth", "cup-and-preload-shims", "cage-and-adjusters",
-		"inspect-before-building", "doubt-the-tools", "no-depth-gauge", "previous-technicians", "against-the-clock", "all-designs", "hard-cases", "half-way-check", "final-examination"}
+	return []string{"first-depth", "first-preload", "first-sides", "first-pattern", "first-axle", "mock-up-first", "metric-depth", "no-marks", "cup-and-preload-shims", "cage-and-adjusters",
+		"inspect-before-building", "doubt-the-tools", "no-depth-gauge", "used-set", "previous-technicians", "against-the-clock", "all-designs", "hard-cases", "half-way-check", "final-examination"}
 }
 
 // ready holds the exercises, read once.

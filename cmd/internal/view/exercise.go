@@ -23,6 +23,7 @@ func ExerciseList(es []exercise.Exercise, p Pen) string {
 		}
 		b.WriteString(p.Field("  "+e.Name, text, column))
 	}
+	b.WriteString(Wrap("Those in inch units have a metric pair with the same jobs: add -metric to the name.", p.Width, ""))
 	return b.String()
 }
 
