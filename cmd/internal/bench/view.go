@@ -10,7 +10,8 @@ import (
 )
 
 // A View is all that a face shows of a job as it stands. It holds nothing that is hidden
-// from a person at the bench, and no wording.
+// from a person at the bench, and no wording. Where the terms give no help, Stages and Left
+// are empty.
 type View struct {
 	Card    scenarios.Card
 	Header  attempt.Header
@@ -22,7 +23,6 @@ type View struct {
 	Paper   []Item
 	Sheet   []SheetLine
 	Last    *history.Step // the last act; nil before the first
-	Tool    *history.Step // the last act that read something; nil before it
 	Repeat  []act.Act     // the last round, to be done again
 	Acts    int
 	Saved   bool // acts are kept in a file
@@ -39,11 +39,23 @@ func (b *Bench) View(units quantity.System) View {
 	}
 	for i := range b.outs {
 		v.Last = &b.outs[i]
-		if len(b.outs[i].Readings) > 0 {
-			v.Tool = &b.outs[i]
-		}
+	}
+	if v.Header.Help == attempt.NoHelp {
+		v.keepQuiet()
 	}
 	return v
+}
+
+// keepQuiet takes out what is help: where the job stands, what the procedure asks for, and
+// why a reading does not count. The paper stays, with what was read beside what is printed.
+func (v *View) keepQuiet() {
+	v.Stages, v.At, v.Left = nil, Inspect, nil
+	for i := range v.Choices {
+		v.Choices[i].Left = false
+	}
+	for i := range v.Paper {
+		v.Paper[i].Why = acceptance.NoWhy
+	}
 }
 
 // Lacking lists the lines of the acceptance list that are not proved, in their order.

@@ -8,6 +8,7 @@ import (
 
 	"shimwright/cmd/internal/bench"
 	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/history"
@@ -159,4 +160,21 @@ func shipped(t *testing.T, code string) family.Family {
 	f, err := family.Shipped(code)
 	require.NoError(t, err)
 	return f
+}
+
+// Whoever is examined sees the paper, and not what the procedure still asks for.
+func TestAViewWithoutHelp(t *testing.T) {
+	b, err := bench.Open(attempt.New(attempt.Terms{Mode: attempt.Exam, Help: attempt.NoHelp}, scenarios.Order{Family: family.Beech()}, "", 7, quantity.Inch))
+	require.NoError(t, err)
+	for _, line := range []string{"fit depth-shim 0.030in", "fit pinion final", "tighten nut to 200 lb-ft", "measure torque breakaway wrench"} {
+		do(t, b, line)
+	}
+	v := b.View(quantity.Inch)
+	assert.Empty(t, v.Stages)
+	assert.Empty(t, v.Left)
+	assert.Zero(t, item(t, v, "pinion-torque").Why)
+	assert.Equal(t, bench.Fresh, item(t, v, "pinion-torque").State)
+	for _, c := range v.Choices {
+		assert.False(t, c.Left, "%s", c.Form)
+	}
 }

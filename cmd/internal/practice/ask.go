@@ -68,7 +68,9 @@ func (x *session) standing(string) error {
 		}
 		stages = append(stages, name)
 	}
-	x.say("%s", view.Wrap(strings.Join(stages, " > "), x.pen.Width, "  "))
+	if len(stages) > 0 {
+		x.say("%s", view.Wrap(strings.Join(stages, " > "), x.pen.Width, "  "))
+	}
 	var in []string
 	for _, m := range v.Standing() {
 		in = append(in, x.pen.Print(m))

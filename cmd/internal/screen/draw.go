@@ -103,6 +103,10 @@ func (s Scene) drawStages(c *picture.Canvas, y int) {
 	p := s.Printer
 	minutes := s.minutes()
 	c.Text(c.W-len(minutes), y, minutes, picture.Bare)
+	if len(s.View.Stages) == 0 {
+		c.Text(0, y, view.JobTitle(s.View.Card.Family.Code, s.View.Card.Kind, ", job ", s.View.Card.Seed), picture.Strong)
+		return
+	}
 	room := c.W - len(minutes) - 2
 	total := 0
 	for _, st := range s.View.Stages {
@@ -274,7 +278,11 @@ func (s Scene) tool(w, h int, color bool) *picture.Canvas {
 		lines(1, 0, []string{s.Asks.String()}, w-2)
 		return c
 	case s.View.Last == nil || len(s.Shown) == 0 && s.View.Acts == 0:
-		lines(1, 0, []string{p.Print(s.View.At.Purpose()), p.Print(text.Say("screen.begin", "Choose with the numbers below; = does all that is marked. c shows the job card, ? the keys."))}, w-2)
+		hello := []string{p.Print(text.Say("screen.begin", "Choose with the numbers below. c shows the job card, ? the keys."))}
+		if len(s.View.Stages) > 0 {
+			hello = append([]string{p.Print(s.View.At.Purpose())}, hello...)
+		}
+		lines(1, 0, hello, w-2)
 		return c
 	}
 	shown := s.Shown

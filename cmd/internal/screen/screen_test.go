@@ -185,6 +185,21 @@ func TestSigningIsAskedForAndCloses(t *testing.T) {
 	assert.True(t, p.quit)
 }
 
+// An examination shows the job and the paper, and marks nothing.
+func TestAnExaminationGivesNoHelp(t *testing.T) {
+	b, err := bench.Open(attempt.New(attempt.Terms{Mode: attempt.Exam, Help: attempt.NoHelp}, sound("BEECH"), "", 7, quantity.Inch))
+	require.NoError(t, err)
+	p := &typist{t: t, m: screen.New(b, text.NewPrinter(quantity.Inch, text.Overlay{}), false, screen.Texts{})}
+	assert.Contains(t, p.shown(80, 24), "BEECH, job 7")
+	p.press("1")
+	assert.NotContains(t, p.shown(80, 24), "*")
+	p.press("=", "esc", "n")
+	assert.Empty(t, b.Shown())
+	assert.Contains(t, p.shown(80, 24), "gives no such help")
+	p.press("esc", "h")
+	assert.Contains(t, p.shown(80, 24), "gives no such help")
+}
+
 // hand lets a technician work at a bench.
 type hand struct{ *bench.Bench }
 

@@ -89,7 +89,13 @@ func (f *File) Path() string { return f.path }
 // Append adds a line and makes sure that it is on the disk.
 func (f *File) Append(line []byte) error {
 	info, err := f.file.Stat()
-	if err == nil && info.Size() != f.size {
+	switch there, gone := os.Stat(f.path); {
+	case err != nil:
+	case gone != nil:
+		err = errors.New("it is not there any more: it has been moved or deleted; the acts before this one went with it")
+	case !os.SameFile(info, there):
+		err = errors.New("another file has taken its place; the acts before this one are in the old one")
+	case info.Size() != f.size:
 		err = errors.New("something else has written to it; another session has it open")
 	}
 	if err == nil {

@@ -67,6 +67,23 @@ func TestASecondWriterIsNoticed(t *testing.T) {
 	assert.NoError(t, a.Append([]byte("z\n")))
 }
 
+// A file that is deleted or replaced under the bench takes no act that would go nowhere.
+func TestAFileThatIsGoneIsNoticed(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	f, err := store.Create(path, record())
+	require.NoError(t, err)
+	defer f.Close()
+	require.NoError(t, f.Append([]byte("x\n")))
+	require.NoError(t, os.Rename(path, path+".aside"))
+	assert.ErrorContains(t, f.Append([]byte("y\n")), "moved or deleted")
+	other, err := store.Create(path, record())
+	require.NoError(t, err)
+	defer other.Close()
+	assert.ErrorContains(t, f.Append([]byte("y\n")), "another file has taken its place")
+	require.NoError(t, os.Rename(path+".aside", path))
+	assert.NoError(t, f.Append([]byte("y\n")), "it is its own file again")
+}
+
 func TestMendingKeepsTheOldFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
 	head := string(record().HeaderLine())
