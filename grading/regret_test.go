@@ -15,9 +15,6 @@ import (
 	"shimwright/sim/family"
 )
 
-// hundredth is what minutes are rounded to.
-const hundredth = 0.01
-
 // A pair that came out wrong was charged where it went in. Taking it out again is then the
 // best there is, and costs nothing more; taking out what is right does.
 func TestTeardownIsChargedOnlyWhereItIsNeedless(t *testing.T) {

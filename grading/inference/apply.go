@@ -215,8 +215,3 @@ func (t *Tracker) unseated() float64 {
 }
 
 func (t *Tracker) threadMMPerDegree() float64 { return t.card.Family.Model.ThreadPitchMM / 360 }
-
-func lengthMM(a act.Act, i int) float64 {
-	l, _ := a.Amounts[i].Length()
-	return l.MM()
-}

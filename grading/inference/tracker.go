@@ -9,7 +9,6 @@ import (
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
 	"shimwright/sim"
-	"shimwright/sim/act"
 	"shimwright/sim/assembly"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
@@ -303,11 +302,6 @@ func (t *Tracker) takeOver() {
 
 // handBefore tells whether the axle was finished by another hand.
 func (t *Tracker) previousTechnician() bool { return t.card.Kind == scenarios.PreviousWork }
-
-// without tells whether an act cannot be done at this bench.
-func (t *Tracker) without(f act.Form) bool {
-	return slices.Contains(t.card.Known.Off, sim.LeftOff{Form: f})
-}
 
 // mistakeRate is the disclosed chance that the previous technician made a mistake.
 func (t *Tracker) mistakeRate(id string) float64 {
