@@ -954,8 +954,6 @@ func boolean(b bool) float64 {
 	return 0
 }
 
-func sq(x float64) float64 { return x * x }
-
 // runout is what a ring gear that swings is going to cost.
 func (p *plan) runout(at place) float64 {
 	r := p.s.Swings()
