@@ -190,7 +190,6 @@ func toBeWorded() []string {
 		"grading/reveal",
 		"lessons/text",
 		"scenarios/drill",
-		"scenarios/technician",
 		"sim",
 		"sim/fault",
 		"sim/gauge",
