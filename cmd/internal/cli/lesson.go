@@ -47,7 +47,7 @@ slides" write pages for a browser or the printer, with every picture in them.`,
 		},
 	}
 	l.addFlags(c)
-	c.AddCommand(newLessonList(s), newLessonShow(s), newLessonPath(s), newLessonSearch(s), newLessonExport(s), newLessonSlides(s), newLessonSheet(s))
+	c.AddCommand(newLessonList(s), newLessonShow(s), newLessonPath(s), newLessonSearch(s), newLessonExport(s), newLessonSlides(s), newLessonSheet(s), newLessonTasks(s))
 	return c
 }
 
@@ -242,6 +242,11 @@ ticked before and after; build, a blank build sheet. --out writes it as a page.`
 	c.Flags().StringVar(&out, "out", "", "write a page to print to `FILE`")
 	l.addFlags(c)
 	return c
+}
+
+func newLessonTasks(s term.Streams) *cobra.Command {
+	return written(s, "tasks", "Show what trains each task of published task lists", "lesson tasks", takes(0, 0, ""),
+		func(_ []string, p view.Pen) (string, error) { return view.Tasks(p), nil })
 }
 
 func newGlossary(s term.Streams) *cobra.Command {

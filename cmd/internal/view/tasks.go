@@ -1,0 +1,46 @@
+package view
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"shimwright/lessons/tasklist"
+	"shimwright/scenarios/exercise"
+)
+
+// Tasks writes which lessons, drills and exercises train each task of the trade, and which
+// published lists ask for it.
+func Tasks(p Pen) string {
+	var b strings.Builder
+	b.WriteString(p.Heading("What trains each task"))
+	does := exercise.Tasks()
+	for i, t := range tasklist.Trainings() {
+		b.WriteString(Wrap(p.Strong(t.Task)+": "+p.Print(does[i].Does), p.Width, ""))
+		var exercises []string
+		for _, e := range exercise.All() {
+			if slices.Contains(e.Tasks, t.Task) {
+				exercises = append(exercises, e.Name)
+			}
+		}
+		const column = 14
+		for _, row := range []struct {
+			name string
+			of   []string
+		}{{"  lessons", t.Lessons}, {"  drills", t.Drills}, {"  exercises", exercises}} {
+			if len(row.of) > 0 {
+				b.WriteString(p.Field(row.name, strings.Join(row.of, ", "), column))
+			}
+		}
+	}
+	b.WriteString("\n" + p.Heading("Published lists that ask for them"))
+	b.WriteString(Wrap("Numbers change with the edition: check the current list. What is asked for is told in our own words. This program certifies nobody.", p.Width, ""))
+	for _, e := range tasklist.Entries() {
+		standing := "from memory"
+		if e.Verified {
+			standing = "verified in a public copy"
+		}
+		b.WriteString(Hang(fmt.Sprintf("%s, %s, %s (%s): %s. Tasks: %s.", e.Place, e.List, e.Code, standing, e.About, strings.Join(e.Tasks, ", ")), p.Width, "", "  "))
+	}
+	return b.String()
+}
