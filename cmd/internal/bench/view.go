@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"slices"
+
 	"shimwright/grading/acceptance"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
@@ -79,7 +81,8 @@ func (v View) Choice(f act.Form) (c Choice, ok bool) {
 	return Choice{}, false
 }
 
-// In lists the acts of a group: those that can be done now first.
+// In lists the acts of a group: those that can be done now first, and of those the ones that
+// take long last.
 func (v View) In(g Group) []Choice {
 	var can, cannot []Choice
 	for _, c := range v.Choices {
@@ -91,5 +94,15 @@ func (v View) In(g Group) []Choice {
 			cannot = append(cannot, c)
 		}
 	}
+	const long = 15 // minutes
+	slices.SortStableFunc(can, func(a, b Choice) int {
+		switch {
+		case a.Minutes >= long && b.Minutes < long:
+			return 1
+		case a.Minutes < long && b.Minutes >= long:
+			return -1
+		}
+		return 0
+	})
 	return append(can, cannot...)
 }

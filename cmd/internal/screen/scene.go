@@ -122,6 +122,9 @@ func (s Scene) groupEntries() []entry {
 			continue
 		}
 		label := lineOf(c.Form)
+		if c.Minutes >= 10 {
+			label = s.Printer.Print(text.Say("screen.takes", "{act} {time}", text.Typed("act", label), text.Minutes("time", float64(c.Minutes))))
+		}
 		if c.Left {
 			label += " *"
 			left++
