@@ -12,7 +12,6 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/cost"
 	"shimwright/grading/debrief"
-	"shimwright/grading/reveal"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/scenariostest"
@@ -134,7 +133,13 @@ func TestJSONReadsBack(t *testing.T) {
 			Acceptance []struct{ ID, Outcome, Severity string } `json:"acceptance"`
 		} `json:"grade"`
 		Told   []debrief.Told `json:"told"`
-		Reveal *reveal.Reveal `json:"reveal"`
+		Reveal struct {
+			Lines []struct {
+				Line string
+				Met  bool
+			}
+			AllMet bool `json:"all_met"`
+		} `json:"reveal"`
 	}
 	require.NoError(t, json.Unmarshal(data, &back))
 	assert.Equal(t, d.Family, back.Family)
@@ -150,7 +155,12 @@ func TestJSONReadsBack(t *testing.T) {
 		assert.InDelta(t, x.Lost, back.Grade.Decisions[i].Lost, 1e-9)
 	}
 	assert.Equal(t, d.Told, back.Told)
-	assert.Equal(t, d.Reveal, back.Reveal)
+	assert.Equal(t, d.Reveal.AllMet, back.Reveal.AllMet)
+	require.Len(t, back.Reveal.Lines, len(d.Reveal.Lines))
+	for i, l := range d.Reveal.Lines {
+		assert.Equal(t, string(l.Line), back.Reveal.Lines[i].Line)
+		assert.Equal(t, l.Met, back.Reveal.Lines[i].Met)
+	}
 	require.Len(t, back.Grade.Acceptance, len(d.Report.Acceptance))
 	for i, l := range d.Report.Acceptance {
 		assert.Equal(t, struct{ ID, Outcome, Severity string }{l.ID, l.Outcome.String(), string(l.Severity)}, back.Grade.Acceptance[i])

@@ -15,14 +15,14 @@ import (
 
 // A Mistook is what the previous technician did wrong.
 type Mistook struct {
-	Name   string `json:"name"`
-	Shows  string `json:"shows"`
-	Told   string `json:"told_by"`
-	Remedy string `json:"remedy"`
-	Missed string `json:"if_missed"`
+	Name   text.Message `json:"name"`
+	Shows  text.Message `json:"shows"`
+	Told   text.Message `json:"told_by"`
+	Remedy text.Message `json:"remedy"`
+	Missed text.Message `json:"if_missed"`
 }
 
-func mistook(id string, units quantity.System) (*Mistook, error) {
+func mistook(id string) (*Mistook, error) {
 	if id == "" {
 		return nil, nil
 	}
@@ -30,8 +30,7 @@ func mistook(id string, units quantity.System) (*Mistook, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := text.NewPrinter(units, text.Overlay{})
-	return &Mistook{p.Print(m.Name), p.Print(m.Shows), p.Print(m.Told), p.Print(m.Remedy), p.Print(m.Missed)}, nil
+	return &Mistook{m.Name, m.Shows, m.Told, m.Remedy, m.Missed}, nil
 }
 
 // Key says for the instructor, a line each, what a job's axle really is: what a trainee
@@ -40,15 +39,16 @@ func mistook(id string, units quantity.System) (*Mistook, error) {
 func Key(job scenarios.Job, units quantity.System) ([]string, error) {
 	x, _ := truth.Open(job.Sealed())
 	var out []string
+	p := text.NewPrinter(units, text.Overlay{})
 	if job.Card.Kind == scenarios.PreviousWork {
-		made, err := mistook(x.Mistake, units)
+		made, err := mistook(x.Mistake)
 		switch {
 		case err != nil:
 			return nil, err
 		case made == nil:
 			out = append(out, "The previous technician made no mistake: the axle is to be signed as it is.")
 		default:
-			out = append(out, fmt.Sprintf("Mistake of the previous technician: %s. %s Told by: %s Remedy: %s", made.Name, made.Shows, made.Told, made.Remedy))
+			out = append(out, fmt.Sprintf("Mistake of the previous technician: %s. %s Told by: %s Remedy: %s", p.Print(made.Name), p.Print(made.Shows), p.Print(made.Told), p.Print(made.Remedy)))
 		}
 	}
 	for _, c := range x.Faults {
@@ -56,7 +56,6 @@ func Key(job scenarios.Job, units quantity.System) ([]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		p := text.NewPrinter(units, text.Overlay{})
 		name := p.Print(f.Name)
 		if size := p.Print(f.Size.Amount(c.Size)); size != "" {
 			name += " (" + size + ")"

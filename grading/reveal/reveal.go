@@ -20,40 +20,40 @@ var ErrNotSignedOff = errors.New("the job is not signed off, so what the axle re
 
 // A Carried is one fault state the axle came with.
 type Carried struct {
-	Name   string  `json:"name"`
-	Size   float64 `json:"size"` // always in Unit
-	Unit   string  `json:"unit"`
-	Amount string  `json:"amount,omitempty"` // the size in the units asked for
-	Shows  string  `json:"shows"`
-	Told   string  `json:"told_by"`
-	Remedy string  `json:"remedy"`
-	Missed string  `json:"if_missed"`
-	Still  bool    `json:"still_there"` // left in the axle at sign-off
+	Name   text.Message `json:"name"`
+	Size   float64      `json:"size"` // always in Unit
+	Unit   string       `json:"unit"`
+	Amount text.Message `json:"amount"`
+	Shows  text.Message `json:"shows"`
+	Told   text.Message `json:"told_by"`
+	Remedy text.Message `json:"remedy"`
+	Missed text.Message `json:"if_missed"`
+	Still  bool         `json:"still_there"` // left in the axle at sign-off
 }
 
 // A Line is one line of the sheet against the truth.
 type Line struct {
 	Line  verdict.Line `json:"line"`
-	Name  string       `json:"name"`
-	Value string       `json:"value,omitempty"`
-	Spec  string       `json:"spec,omitempty"`
+	Name  text.Message `json:"name"`
+	Value text.Message `json:"value"`
+	Spec  text.Message `json:"spec"`
 	Met   bool         `json:"met"`
-	Near  string       `json:"near_limit,omitempty"` // which side of a limit, where no instrument here could tell
+	Near  text.Message `json:"near_limit"` // which side of a limit, where no instrument here could tell
 }
 
 // A Reveal is the whole answer.
 type Reveal struct {
-	Faults       []Carried `json:"faults"`
-	PreviousWork bool      `json:"taken_over,omitempty"` // another hand had finished it
-	Mistake      *Mistook  `json:"slip,omitempty"`       // what that hand did wrong
-	Lines        []Line    `json:"lines"`
-	Service      Service   `json:"service"`
-	AllMet       bool      `json:"all_met"`
-	RightShim    string    `json:"right_depth_shim"`
-	Luck         []string  `json:"luck,omitempty"`
-	Lucks        []Luck    `json:"luck_of_decisions"` // to each decision of the report
-	TryFamily    string    `json:"try_family"`
-	TrySeed      uint64    `json:"try_seed"`
+	Faults       []Carried      `json:"faults"`
+	PreviousWork bool           `json:"taken_over,omitempty"` // another hand had finished it
+	Mistake      *Mistook       `json:"slip,omitempty"`       // what that hand did wrong
+	Lines        []Line         `json:"lines"`
+	Service      Service        `json:"service"`
+	AllMet       bool           `json:"all_met"`
+	RightShim    text.Message   `json:"right_depth_shim"`
+	Luck         []text.Message `json:"luck,omitempty"`
+	Lucks        []Luck         `json:"luck_of_decisions"` // to each decision of the report
+	TryFamily    string         `json:"try_family"`
+	TrySeed      uint64         `json:"try_seed"`
 }
 
 // Of opens the state of a signed-off job. units is for the words only.
@@ -63,10 +63,10 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 	}
 	came, _ := truth.Open(job.Sealed())
 	left, f := truth.Open(stand.Sealed())
-	r := Reveal{RightShim: quantity.Millimetres(came.IdealShimMM).Show(units)}
+	r := Reveal{RightShim: text.Say("reveal.right-shim", "With the cups as they came, the right depth shim was {shim}.", text.Length("shim", quantity.Millimetres(came.IdealShimMM)))}
 	r.PreviousWork = job.Card.Kind == scenarios.PreviousWork
 	var err error
-	if r.Mistake, err = mistook(came.Mistake, units); err != nil {
+	if r.Mistake, err = mistook(came.Mistake); err != nil {
 		return Reveal{}, err
 	}
 	for _, c := range came.Faults {
@@ -74,10 +74,9 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 		if err != nil {
 			return Reveal{}, err
 		}
-		p := text.NewPrinter(units, text.Overlay{})
-		r.Faults = append(r.Faults, Carried{Name: p.Print(entry.Name), Size: math.Round(c.Size*1000) / 1000, Unit: entry.Size.Unit.String(),
-			Amount: p.Print(entry.Size.Amount(c.Size)), Shows: p.Print(entry.Shows), Told: p.Print(entry.Told), Remedy: p.Print(entry.Remedy),
-			Missed: p.Print(entry.Missed), Still: slices.Contains(f.Remaining, c.ID)})
+		r.Faults = append(r.Faults, Carried{Name: entry.Name, Size: math.Round(c.Size*1000) / 1000, Unit: entry.Size.Unit.String(),
+			Amount: entry.Size.Amount(c.Size), Shows: entry.Shows, Told: entry.Told, Remedy: entry.Remedy,
+			Missed: entry.Missed, Still: slices.Contains(f.Remaining, c.ID)})
 	}
 	items := verdict.Check(job.Card.Family, job.Card.UsedBearings, stand.Sealed())
 	for _, i := range items {
@@ -85,8 +84,7 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 		if !i.Why.IsZero() && !i.Met {
 			value = i.Why
 		}
-		p := text.NewPrinter(units, text.Overlay{})
-		r.Lines = append(r.Lines, Line{i.Line, p.Print(i.Line.Name()), p.Print(value), p.Print(spec), i.Met, nearWords(i.Edge())})
+		r.Lines = append(r.Lines, Line{i.Line, i.Line.Name(), value, spec, i.Met, near(i.Edge())})
 	}
 	r.Service = inService(job.Card.Family, left, f, units)
 	r.AllMet = verdict.Met(items)
@@ -101,28 +99,28 @@ func Another(job scenarios.Job, lesson string) (familyCode string, seed uint64) 
 	return TryAgain(job.Order(), job.Card.Seed, lesson)
 }
 
-func nearWords(e verdict.Edge) string {
+func near(e verdict.Edge) text.Message {
 	switch e {
 	case verdict.JustInside:
-		return "inside, close to the limit"
+		return text.Say("reveal.just-inside", "inside, close to the limit")
 	case verdict.JustOutside:
-		return "outside, by less than the bench can tell"
+		return text.Say("reveal.just-outside", "outside, by less than the bench can tell")
 	}
-	return ""
+	return text.Message{}
 }
 
 // luck compares how the signature was judged with how it came out.
-func luck(rep grading.Report, allMet bool) []string {
-	var out []string
+func luck(rep grading.Report, allMet bool) []text.Message {
+	var out []text.Message
 	for _, d := range rep.Decisions {
 		if d.Area != grading.Stopping {
 			continue
 		}
 		switch {
 		case allMet && d.Score < gambleScore:
-			out = append(out, "The axle came out right, but on what had been read it was a gamble: that was luck, and the score does not count it.")
+			out = append(out, text.Say("reveal.lucky", "The axle came out right, but on what had been read it was a gamble: that was luck, and the score does not count it."))
 		case !allMet && d.Score >= soundScore:
-			out = append(out, "The signature was sound on what could be known. The axle was unlucky, and the score does not hold it against the choice.")
+			out = append(out, text.Say("reveal.unlucky", "The signature was sound on what could be known. The axle was unlucky, and the score does not hold it against the choice."))
 		}
 	}
 	return out

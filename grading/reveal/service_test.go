@@ -187,9 +187,9 @@ func TestServiceNamesEndInUnits(t *testing.T) {
 
 // What lies close to a limit is said to.
 func TestNearWords(t *testing.T) {
-	assert.Empty(t, nearWords(verdict.NotNear))
-	assert.Equal(t, "inside, close to the limit", nearWords(verdict.JustInside))
-	assert.Contains(t, nearWords(verdict.JustOutside), "outside")
+	assert.True(t, near(verdict.NotNear).IsZero())
+	assert.Equal(t, "reveal.just-inside", near(verdict.JustInside).Code())
+	assert.Equal(t, "reveal.just-outside", near(verdict.JustOutside).Code())
 }
 
 // Every family that comes with the program can be worked out, and set to the middle

@@ -158,7 +158,7 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	out.Foretold = foretold(with.Printer, r.Expectations, d.Ahead)
 	out.Process = process(r.Acceptance, with.Printer)
 	if d.Reveal != nil {
-		out.Truth = newTruth(*d.Reveal)
+		out.Truth = newTruth(*d.Reveal, with.Printer)
 	}
 	if d.Last != nil {
 		out.Print = &Print{patterns: d.Last.Teeth}
@@ -338,11 +338,14 @@ func process(lines []acceptance.Line, p text.Printer) []Checked {
 	return out
 }
 
-func newTruth(v reveal.Reveal) *Truth {
-	t := &Truth{Shim: "With the cups as they came, the right depth shim was " + v.RightShim + ".", Luck: v.Luck, Service: v.Service.Says}
+func newTruth(v reveal.Reveal, p text.Printer) *Truth {
+	t := &Truth{Shim: p.Print(v.RightShim), Service: v.Service.Says}
+	for _, m := range v.Luck {
+		t.Luck = append(t.Luck, p.Print(m))
+	}
 	switch s := v.Mistake; {
 	case s != nil:
-		t.Technician = fmt.Sprintf("The previous technician's mistake: %s. Signs: %s. Told apart by: %s. Cured by: %s.", s.Name, s.Shows, s.Told, s.Remedy)
+		t.Technician = fmt.Sprintf("The previous technician's mistake: %s. Signs: %s. Told apart by: %s. Cured by: %s.", p.Print(s.Name), p.Print(s.Shows), p.Print(s.Told), p.Print(s.Remedy))
 	case v.PreviousWork:
 		t.Technician = "The previous technician had set it right: it could be signed as it was."
 	case len(v.Faults) == 0:
@@ -350,27 +353,27 @@ func newTruth(v reveal.Reveal) *Truth {
 	}
 	for _, f := range v.Faults {
 		size := ""
-		if f.Amount != "" {
-			size = " (" + f.Amount + ")"
+		if amount := p.Print(f.Amount); amount != "" {
+			size = " (" + amount + ")"
 		}
 		state := "cured"
 		if f.Still {
-			state = "STILL THERE: " + f.Missed
+			state = "STILL THERE: " + p.Print(f.Missed)
 		}
-		t.Faults = append(t.Faults, fmt.Sprintf("%s%s. %s %s", strings.TrimSuffix(sentence(f.Name), "."), size, f.Shows, sentence(state)))
+		t.Faults = append(t.Faults, fmt.Sprintf("%s%s. %s %s", strings.TrimSuffix(sentence(p.Print(f.Name)), "."), size, p.Print(f.Shows), sentence(state)))
 	}
 	for _, l := range v.Lines {
-		text := l.Name
-		if l.Value != "" {
-			text += ": " + l.Value
+		line := p.Print(l.Name)
+		if !l.Value.IsZero() {
+			line += ": " + p.Print(l.Value)
 		}
-		if l.Spec != "" {
-			text += " (spec: " + l.Spec + ")"
+		if !l.Spec.IsZero() {
+			line += " (spec: " + p.Print(l.Spec) + ")"
 		}
-		if l.Near != "" {
-			text += "; " + l.Near
+		if !l.Near.IsZero() {
+			line += "; " + p.Print(l.Near)
 		}
-		t.Lines = append(t.Lines, Checked{Met: l.Met, Text: text})
+		t.Lines = append(t.Lines, Checked{Met: l.Met, Text: line})
 	}
 	return t
 }

@@ -32,7 +32,7 @@ func debriefed(t *testing.T, long bool) Debrief {
 	require.NoError(t, err)
 	r, err := reveal.Of(b.job, b.stand, rep, quantity.Inch)
 	require.NoError(t, err)
-	r.Luck = append(r.Luck, "That was luck.")
+	r.Luck = append(r.Luck, text.Verbatim("That was luck."))
 	one := misconception.Candidate{Believes: text.Verbatim("one reading is enough"), Right: text.Verbatim("Read four."), Acts: []int{4}}
 	rep.Misconception = misconception.Finding{Misconceptions: []misconception.Candidate{one, one}}
 	rep.Expectations = []grading.Expectation{{Act: 9, Kind: gauge.Backlash, Unit: "mm", Expected: 0.178, Read: 0.229, Believed: 0.216, Within: 0.025},

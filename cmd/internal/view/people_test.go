@@ -309,7 +309,7 @@ func TestOutcomesFit(t *testing.T) {
 
 func debriefText(t *testing.T, d debrief.Debriefing, p Pen) string {
 	t.Helper()
-	text, err := NewDebrief(d, DebriefWith{Again: again}).Text(p)
+	text, err := NewDebrief(d, DebriefWith{Printer: p.Printer, Again: again}).Text(p)
 	require.NoError(t, err)
 	return text
 }
@@ -335,7 +335,7 @@ func TestDebriefsFit(t *testing.T) {
 				}
 				for _, p := range pens() {
 					what := fmt.Sprintf("debrief of job %d on %s, %s hand, %s", j.seed, j.fam.Code, name, units)
-					out := debriefText(t, debrief.New(b.job, rep, rev, b.outs, true), p)
+					out := debriefText(t, debrief.New(b.job, rep, rev, b.outs, true), p.In(units))
 					checkPage(t, out, p, what)
 					assert.Contains(t, flat(out), fmt.Sprintf("Debrief: %d out of 100", rep.Score), what)
 					assert.Equal(t, rev != nil, strings.Contains(flat(out), "What the axle really was"), what)
