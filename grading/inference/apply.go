@@ -110,7 +110,9 @@ func (t *Tracker) apply(o history.Step) {
 	case act.RemoveShafts:
 		t.shaftsOut()
 	case act.GreaseBearings:
+		t.cured(fault.PackingGrease) // whatever was in them: now it is certain
 		t.b.Set(greaseRow, assembly.GreaseDragNmm, 0)
+		t.risk[fault.PackingGrease] = 1
 	case act.ReplaceSeal:
 		s := t.card.Family.Model.SealNmm
 		t.b.Set(sealRow, s.Mid(), evenSD(s))
