@@ -11,6 +11,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
@@ -39,8 +40,8 @@ type Decision struct {
 	Did   string       `json:"did"` // as it is typed
 	Area  Area         `json:"area"`
 	Knew  []Known      `json:"knew"`
-	Means text.Message `json:"means,omitzero"`
-	Best  text.Message `json:"best,omitzero"` // the cheapest act there; the zero Message where none is cheaper
+	Means text.Message `json:"-"`
+	Best  text.Message `json:"-"` // the cheapest act there; the zero Message where none is cheaper
 	Lost  float64      `json:"minutes_lost"`
 	Luck  float64      `json:"luck"`
 	Score float64      `json:"score"`
@@ -160,7 +161,7 @@ func (b *bookkeeper) take(n int, o history.Step) {
 		if !(builds(o.Act.Form) && i == 0 || share.min > smallMin) {
 			continue
 		}
-		d := Decision{Act: n, Did: o.Act.String(), Area: share.area, Lost: hundredths(math.Max(share.min, 0))}
+		d := Decision{Act: n, Did: o.Act.String(), Area: share.area, Knew: []Known{}, Lost: hundredths(math.Max(share.min, 0))}
 		d.Score = hundredths(scoreOf(b.costs, d.Lost))
 		if i == 0 {
 			d.Luck = hundredths(x.Luck())
@@ -175,6 +176,9 @@ func (b *bookkeeper) take(n int, o history.Step) {
 			}
 		}
 		d.Lesson = b.lesson(before, o, share)
+		if found && share.min > smallMin {
+			d.Lesson = b.lessonOf(left)
+		}
 		b.decisions = append(b.decisions, d)
 	}
 	b.know(n, o)
@@ -236,7 +240,7 @@ func scoreOf(costs cost.Table, lost float64) float64 {
 func builds(f act.Form) bool {
 	switch f {
 	case act.FitDepthShim, act.FitPreloadShims, act.FitPinion, act.TightenNutAngle, act.TightenNutTorque, act.FitSideShims, act.FitCase,
-		act.TorqueCaps, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.SignOff:
+		act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.SignOff:
 		return true
 	}
 	return false
@@ -424,7 +428,7 @@ func (b *bookkeeper) knew(part ledger.Part) []Known {
 	case ledger.Sides:
 		kinds = []gauge.Kind{gauge.CaseEndPlay, gauge.HousingSpread, gauge.Runout, gauge.RadialRunout, gauge.Backlash, gauge.TotalTorque}
 	}
-	var out []Known
+	out := []Known{}
 	for _, k := range kinds {
 		if r, ok := b.last[k]; ok {
 			out = append(out, r)
@@ -517,4 +521,12 @@ func (b *bookkeeper) followedWrong(s *ledger.State) bool {
 	off := s.PreloadShims.MM() - b.BestPreloadShims(s)
 	moved := (s.DepthShim - b.builtOn).MM()
 	return math.Abs(off+moved) < nearer*math.Abs(off)
+}
+
+// lessonOf is a fault's lesson on this axle.
+func (b *bookkeeper) lessonOf(f fault.Fault) string {
+	if f.Lesson == "side-shims" && b.card.Family.Design.SideAdjust == family.BearingAdjusters {
+		return "bearing-adjusters"
+	}
+	return f.Lesson
 }

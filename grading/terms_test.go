@@ -76,7 +76,7 @@ func TestAdviceAtAFullBench(t *testing.T) {
 			}
 		}
 	}
-	for _, f := range []act.Form{act.InspectCups, act.InspectSeal, act.InspectCaps, act.InspectBolts} {
+	for _, f := range []act.Form{act.InspectCups, act.InspectSeal, act.InspectBearings} {
 		assert.Contains(t, words.String(), lackingWords(sim.LeftOff{Form: f}))
 	}
 }

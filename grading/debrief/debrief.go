@@ -127,6 +127,9 @@ func New(job scenarios.Job, rep grading.Report, rev *reveal.Reveal, outs []histo
 	if rep.Decisions == nil {
 		d.Report.Decisions = []grading.Decision{}
 	}
+	if rep.Lines == nil {
+		d.Report.Lines = []grading.Line{}
+	}
 	if rev != nil && rev.Faults == nil {
 		r := *rev
 		r.Faults, d.Reveal = []reveal.Carried{}, &r
