@@ -95,7 +95,7 @@ func well(rep grading.Report) []text.Message {
 			read = append(read, k.Name())
 		}
 	}
-	var out []text.Message
+	out := []text.Message{}
 	if len(read) > 0 {
 		out = append(out, text.Say("said.well-read", "Read as it should be, and inside the specification: {all}.", text.All("all", read...)))
 	}

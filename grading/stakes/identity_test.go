@@ -18,7 +18,6 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/history"
-	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
 )
@@ -165,12 +164,9 @@ func book(t *testing.T, j scenarios.Job, gains sim.Gains, w way) booked {
 // approximate reinforcement learning, 2002, lemma 6.1; from memory); it holds as far as what
 // is believed is right.
 func TestChargesAreWhatWorkCosts(t *testing.T) {
-	jobs := longtest.Pick[uint64](10, 60)
+	const jobs = 10
 	const sure, share, least = 3, 0.10, 3 // standard errors, of the true extra cost, minutes
 	families := []family.Family{family.Beech()}
-	if longtest.On() {
-		families = family.Shelf()
-	}
 	all := ways(t)
 	require.GreaterOrEqual(t, len(all), 20)
 	for _, fam := range families {
