@@ -87,7 +87,9 @@ func TestFaultyAxlesCanBeFinished(t *testing.T) {
 		}
 		require.Positive(t, jobs, f.ID)
 		t.Logf("%-26s %3.0f jobs in %3.0f draws", f.ID, jobs, draws)
-		const oftener, few = 1.03, 3 // a fault that passes over one axle in thirty is dealt that much less often
+		// A fault that passes over one axle in twenty is dealt that much less often. Most pass over
+		// one in forty, as sound axles do; a ring gear off center, one in nineteen.
+		const oftener, few = 1.05, 3
 		assert.LessOrEqual(t, draws, oftener*jobs+few, f.ID)
 	}
 }
