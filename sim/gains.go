@@ -39,7 +39,7 @@ type Gains struct {
 	ReferencePreloadN            float64 // and at which the pinion's place is defined
 }
 
-// A PackDrag is a pack of a solid spacer, counted from the one for the middle of the drag
+// A PreloadShimTorque is the preload shims of a solid spacer, counted from the one for the middle of the drag
 // window, and the drag it gives, bearings alone, in the middle axle of the family.
 type PreloadShimTorque struct{ PreloadShimMM, TorqueNmm float64 }
 

@@ -411,7 +411,7 @@ func (s *Stand) standing() fault.Standing {
 func (s *Stand) remaining() []truth.FaultID {
 	var out []truth.FaultID
 	standing := s.standing()
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		if f.Remains != nil && f.Remains(standing) {
 			out = append(out, f.ID)
 		}
@@ -422,7 +422,7 @@ func (s *Stand) remaining() []truth.FaultID {
 // besides adds what an inspection finds of faults that it has no reading of its own for.
 func (s *Stand) besides(form act.Form, out *history.Step) {
 	standing := s.standing()
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		if f.Found != gauge.NoFinding && f.Test == form && f.Remains(standing) {
 			out.Readings = append(out.Readings, gauge.Reading{Kind: f.Beside, Finding: f.Found})
 		}
@@ -431,7 +431,7 @@ func (s *Stand) besides(form act.Form, out *history.Step) {
 
 // mend takes out of the axle what an act cures.
 func (s *Stand) mend(form act.Form) {
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		if f.Mend != nil && f.CuredBy(form) {
 			f.Mend(&s.axle.Axle)
 		}

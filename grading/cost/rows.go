@@ -144,7 +144,7 @@ func pinionOut() group {
 
 func lateRows() group {
 	g := group{key: "found_late", what: text.Say("costs.found-late", "Faults that were there from the start, found late or by the customer, on average.")}
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		id := f.ID
 		g.rows = append(g.rows, row{wordKey(string(id)), f.Name, minutes(), datasheet.Between(0, mostLate),
 			func(t Table) float64 { return t.late[id] }, func(t *Table, x float64) { t.late[id] = x }})

@@ -62,7 +62,7 @@ func Default() Table {
 	for _, p := range shop.Parts() {
 		t.parts[p] = float64(shop.PriceOf(p))
 	}
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		t.late[f.ID] = float64(f.Late.Average)
 	}
 	return t

@@ -124,7 +124,7 @@ func (t *Tracker) apply(o history.Step) {
 // curedBy takes out what an act cures. A test of an instrument that puts it right says itself
 // what it found.
 func (t *Tracker) curedBy(form act.Form) {
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		if f.CuredBy(form) && f.Test != form {
 			t.cured(f.ID)
 		}

@@ -295,7 +295,7 @@ var lashSwingers = sync.OnceValue(func() []fault.ID { return swinging(fault.Back
 
 func swinging(swings ...fault.Swing) []fault.ID {
 	var out []fault.ID
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		if slices.Contains(swings, f.Belief.Swings) {
 			out = append(out, f.ID)
 		}
@@ -559,7 +559,7 @@ func (t *Tracker) endPlay() bool {
 // next.
 var wanderers = sync.OnceValue(func() map[fault.ID]fault.Belief {
 	out := map[fault.ID]fault.Belief{}
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		if f.Belief.WanderMM > 0 || f.Belief.PinionWanderMM > 0 {
 			out[f.ID] = f.Belief
 		}
@@ -583,7 +583,7 @@ var rougheners = sync.OnceValue(func() []fault.ID { return swinging(fault.Pinion
 // feelers are the faults that are felt when the gears are turned, by what they feel like.
 var feelers = sync.OnceValue(func() map[history.Feel][]fault.ID {
 	out := map[history.Feel][]fault.ID{}
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		if f.Belief.Feels != history.NoFeel {
 			out[f.Belief.Feels] = append(out[f.Belief.Feels], f.ID)
 		}

@@ -1,6 +1,8 @@
 package ledger
 
 import (
+	"sync"
+
 	"maps"
 
 	"shimwright/grading/inference"
@@ -34,9 +36,9 @@ type Item struct {
 
 const commonPractice = "common practice, no source"
 
-// items lists the procedure by the acts that do it, in the order of the job. Teardown and
-// assembly are no items: they are in the value of where the axle stands.
-func items() []Item {
+// items is the procedure by the acts that do it, in the order of the job, made once. Teardown
+// and assembly are no items: they are in the value of where the axle stands.
+var items = sync.OnceValue(func() []Item {
 	gear := func(c history.Changes) int { return c.Parts + c.Depth }
 	placed := func(c history.Changes) int { return c.Parts + c.Depth + c.Sides }
 	preload := func(c history.Changes) int { return c.Preload }
@@ -70,7 +72,7 @@ func items() []Item {
 		{Form: act.TestString, reach: atHand, Source: commonPractice, option: true},
 		{Form: act.InspectShafts, reach: caseIn, Source: commonPractice, option: true},
 	}
-}
+})
 
 func depthIsChosen(c scenarios.Card) bool {
 	return c.Kind == scenarios.WholeJob || c.Kind == scenarios.DepthJob || c.Kind == scenarios.PatternJob || c.Kind == scenarios.PreviousWork

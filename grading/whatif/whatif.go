@@ -34,7 +34,7 @@ type Course struct {
 	Decisions []grading.Decision // of that act
 	Grade     grading.Report     // of the whole attempt so
 	Anew      text.Message       // what of the work before was undone or done again
-	Stopped   string             // why it could not be gone on with, else ""
+	Stopped   error              // why it could not be gone on with, else nil
 	Right     bool               // the axle came out with every line of the sheet met
 }
 
@@ -120,9 +120,7 @@ func course(job scenarios.Job, before []history.Step, a act.Act, rest []act.Act,
 		}
 	}
 	if rest == nil && !r.Status().SignedOff {
-		if c.Anew, err = technician.GoOn(r, job.Card.Known, technician.Competent(), job.Card.Before, r.Steps); err != nil {
-			c.Stopped = text.Printer{}.Error(err)
-		}
+		c.Anew, c.Stopped = technician.GoOn(r, job.Card.Known, technician.Competent(), job.Card.Before, r.Steps)
 	}
 	c.Rest = r.Steps[n:]
 	for _, o := range r.Steps[n-1:] {
@@ -135,7 +133,7 @@ func course(job scenarios.Job, before []history.Step, a act.Act, rest []act.Act,
 		return Course{}, err
 	}
 	c.Decisions = decisionsOf(c.Grade, n)
-	if c.Stopped == "" {
+	if c.Stopped == nil {
 		told, err := reveal.Of(job, stand, c.Grade, units)
 		if err != nil {
 			return Course{}, err

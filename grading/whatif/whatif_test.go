@@ -61,7 +61,7 @@ func TestTheSameActChangesNothing(t *testing.T) {
 		assert.Equal(t, outs[n-1], f.Happened.Shown)
 		assert.Equal(t, rep, f.Happened.Grade)
 		assert.True(t, f.Yours.Right, "act %d", n)
-		assert.Empty(t, f.Yours.Stopped)
+		assert.NoError(t, f.Yours.Stopped)
 		known, err := whatif.Known(outs, rep, n)
 		require.NoError(t, err)
 		assert.Equal(t, known, f.Happened.Decisions)

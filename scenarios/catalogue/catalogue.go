@@ -53,7 +53,7 @@ type Entry struct {
 // All lists every entry, faults before mistakes, each in the order of the job.
 func All() []Entry {
 	var out []Entry
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		out = append(out, Entry{Kind: FaultState, ID: string(f.ID), Name: f.Name, Area: string(f.Area), AreaName: f.Area.Name(), Cause: f.Cause, Shows: f.Shows,
 			TakenFor: f.TakenFor, LookAlikes: alikes(string(f.ID)), Told: f.Told, Test: f.Test, Cure: f.Cure, Remedy: f.Remedy,
 			Missed: f.Missed, Lesson: f.Lesson, Difficulty: f.Difficulty, Strength: f.Strength, Source: f.Source,
@@ -85,17 +85,6 @@ func Find(id string) (Entry, error) {
 		return Entry{}, text.Fail(nil, text.Say("catalogue.unknown", "{id} is not in the catalogue: its list has the names", text.Typed("id", strconv.Quote(id))))
 	}
 	return Entry{}, text.Fail(nil, text.Say("catalogue.near", "{id} is not in the catalogue: did you mean {near}?", text.Typed("id", strconv.Quote(id)), text.AnyTyped("near", near...)))
-}
-
-// Areas lists the areas of the job that entries of a kind stand in, in their order.
-func Areas(k Kind) []string {
-	var out []string
-	for _, e := range All() {
-		if e.Kind == k && !slices.Contains(out, e.Area) {
-			out = append(out, e.Area)
-		}
-	}
-	return out
 }
 
 // faultOn says which axles and jobs can bring a fault, by trying them.

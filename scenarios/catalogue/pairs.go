@@ -17,7 +17,7 @@ type Pair struct {
 // Pairs lists the look-alikes: those that faults name, then those of two mistakes.
 func Pairs() []Pair {
 	var out []Pair
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		for _, l := range f.Alikes {
 			out = append(out, Pair{string(f.ID), l.With, l.Agree, l.Apart, l.By})
 		}

@@ -128,7 +128,7 @@ func (e *Exercise) readJobs(b *datasheet.Block, file string) {
 		return
 	}
 	var all []string
-	for _, f := range fault.All() {
+	for f := range fault.Each() {
 		all = append(all, string(f.ID))
 	}
 	var ids []fault.ID

@@ -54,19 +54,6 @@ type Exercise struct {
 // to say.
 func Bands() []string { return []string{"easy", "medium", "hard"} }
 
-// BandName is what a difficulty is called.
-func BandName(band string) text.Message {
-	switch band {
-	case "easy":
-		return text.Say("exercise.easy", "easy")
-	case "medium":
-		return text.Say("exercise.medium", "medium")
-	case "hard":
-		return text.Say("exercise.hard", "hard")
-	}
-	return text.Say("exercise.any-difficulty", "any difficulty")
-}
-
 // A Task is something that a trade's task lists ask for, in words of our own.
 type Task struct {
 	ID   string

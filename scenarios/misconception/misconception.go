@@ -3,6 +3,7 @@ package misconception
 import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/text"
@@ -58,6 +59,16 @@ func did(it bool) Answer {
 		return ActedOn
 	}
 	return NotActedOn
+}
+
+// whenever is a chance at each act of a form.
+func whenever(form act.Form, wrong func(Scene) bool) func(Scene) Answer {
+	return func(s Scene) Answer {
+		if s.form() != form {
+			return NoChance
+		}
+		return did(wrong(s))
+	}
 }
 
 // An Aim is a size aimed at and how closely, standard deviation, mm.

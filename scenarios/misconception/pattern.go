@@ -145,12 +145,7 @@ func patternUnbraked() Misconception {
 		Right:    text.Say("misconception.pattern-unbraked.right", "Without resistance the teeth hardly press the compound out, and the position of the pattern is a guess."),
 		Strength: fault.Manual, Source: text.Say("misconception.pattern-unbraked.source", "TM 9-2320-289-34, p 6-22, step 20"),
 		Policy: technician.Policy{Do: technician.Choose(act.RollGears, 0, act.Free)},
-		Signs: Signs{Chose: func(s Scene) Answer {
-			if s.form() != act.RollGears {
-				return NoChance
-			}
-			return did(s.option(0) == act.Free)
-		}},
+		Signs:  Signs{Chose: whenever(act.RollGears, func(s Scene) bool { return s.option(0) == act.Free })},
 	}
 }
 
@@ -161,11 +156,6 @@ func compoundThick() Misconception {
 		Right:    text.Say("misconception.compound-thick.right", "A thick coat smears and marks where nothing touches. Put it on thin, and on a few teeth only."),
 		Strength: fault.Manual, Source: text.Say("misconception.compound-thick.source", "TM 9-2320-266-34, para 19-5: a thin coat"),
 		Policy: technician.Policy{Do: technician.Choose(act.PaintTeeth, 0, act.Thick)},
-		Signs: Signs{Chose: func(s Scene) Answer {
-			if s.form() != act.RollGears {
-				return NoChance
-			}
-			return did(s.Step.Before.Compound == act.Thick)
-		}},
+		Signs:  Signs{Chose: whenever(act.RollGears, func(s Scene) bool { return s.Step.Before.Compound == act.Thick })},
 	}
 }

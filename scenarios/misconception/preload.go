@@ -46,12 +46,7 @@ func breakaway() Misconception {
 		Right:    text.Say("misconception.breakaway.right", "Breakaway torque is friction at rest. Preload is the torque to keep the pinion turning."),
 		Strength: fault.Manual, Source: text.Say("misconception.breakaway.source", "TM 10-3930-660-34, p 9-16"),
 		Policy: mistake.AtBreakaway().Policy,
-		Signs: Signs{Chose: func(s Scene) Answer {
-			if s.form() != act.MeasureTorque {
-				return NoChance
-			}
-			return did(s.option(0) == act.Breakaway)
-		}},
+		Signs:  Signs{Chose: whenever(act.MeasureTorque, func(s Scene) bool { return s.option(0) == act.Breakaway })},
 	}
 }
 

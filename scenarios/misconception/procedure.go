@@ -23,12 +23,7 @@ func usedSet(c scenarios.Card) bool {
 
 // mounted is a sign in how the indicator is set up.
 func mounted(wrong func(Scene) bool) Signs {
-	return Signs{Chose: func(s Scene) Answer {
-		if s.form() != act.MountIndicator {
-			return NoChance
-		}
-		return did(wrong(s))
-	}}
+	return Signs{Chose: whenever(act.MountIndicator, func(s Scene) bool { return wrong(s) })}
 }
 
 // indicatorSetUp is where manuals set the indicator up for backlash.
@@ -81,13 +76,10 @@ func onePlace() Misconception {
 			}
 			return technician.Instead(a)
 		}},
-		Signs: Signs{Chose: func(s Scene) Answer {
+		Signs: Signs{Chose: whenever(act.MeasureBacklash, func(s Scene) bool {
 			const enough = 3
-			if s.form() != act.MeasureBacklash {
-				return NoChance
-			}
-			return did(s.Step.Act.Amounts[0].Number < enough)
-		}},
+			return s.Step.Act.Amounts[0].Number < enough
+		})},
 	}
 }
 

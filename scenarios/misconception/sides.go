@@ -191,7 +191,7 @@ func indicatorFloor() Misconception {
 			switch {
 			case a.Form == act.PaintTeeth && !(measured && read.Before.CaseFits == m.Status.CaseFits):
 				return technician.Instead(act.Act{Form: act.MeasureEndPlay}, a)
-			case a.Form == act.RollGears && measured && read.Felt(history.CaseFast) && firstMM(read) > 0 && !tightened(m):
+			case a.Form == act.RollGears && measured && read.Felt(history.CaseFast) && read.FirstMM() > 0 && !tightened(m):
 				return tighten(m, a)
 			}
 			return technician.Instead(a)
@@ -218,16 +218,6 @@ const rarely = 0.01
 
 func setsSides(c scenarios.Card) bool {
 	return c.Known.To != technician.DepthSet && c.Known.To != technician.PreloadSet
-}
-
-// firstMM is the first length that a step shows, mm.
-func firstMM(o history.Step) float64 {
-	for _, r := range o.Readings {
-		if len(r.Lengths) > 0 {
-			return r.Lengths[0].MM()
-		}
-	}
-	return 0
 }
 
 // tightened tells whether the side bearings have been tightened since end play was measured.
@@ -295,12 +285,7 @@ func capsSnug() Misconception {
 		Right:    text.Say("misconception.caps-snug.right", "The cap is part of the bearing's bore, and the case moves when the cap is torqued."),
 		Strength: fault.Manual, Source: text.Say("misconception.caps-snug.source", "TM 9-2320-289-34, p 6-21, steps 14 and 15; TM 9-2320-269-34-1, p 2-868, step 90"),
 		Policy: mistake.CapsSnug().Policy,
-		Signs: Signs{Chose: func(s Scene) Answer {
-			if s.form() != act.MeasureBacklash {
-				return NoChance
-			}
-			return did(!s.Step.Before.CapsTight)
-		}},
+		Signs:  Signs{Chose: whenever(act.MeasureBacklash, func(s Scene) bool { return !s.Step.Before.CapsTight })},
 	}
 }
 

@@ -48,7 +48,7 @@ func (w *worker) adjustersNear() {
 			b, t = w.notches()
 			w.zeroMM = (b + t) * travel
 			if !out.Felt(history.CaseFast) {
-				w.zeroMM += firstLength(out)
+				w.zeroMM += out.FirstMM()
 			}
 		}
 	}
@@ -59,6 +59,12 @@ func (w *worker) adjustersNear() {
 // setAdjusters sets side bearing preload and backlash by the adjusters.
 func (w *worker) setAdjusters() {
 	w.adjustersNear()
+	w.readByAdjusters()
+}
+
+// readByAdjusters reads the ring gear's runout, puts it right, and sets backlash by the adjusters
+// from where they stand.
+func (w *worker) readByAdjusters() {
 	w.mountIndicator()
 	w.gearOK, w.gearRead = false, false
 	for w.checkRunout() {

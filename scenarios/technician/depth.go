@@ -35,7 +35,7 @@ func (w *worker) takeShim(wanted float64) {
 	if w.without(act.MeasureDepthShim) {
 		return
 	}
-	if measured := firstLength(w.do(act.MeasureDepthShim)); w.err == nil && math.Abs(measured-marked) > 0.6*stock.StepMM {
+	if measured := w.do(act.MeasureDepthShim).FirstMM(); w.err == nil && math.Abs(measured-marked) > 0.6*stock.StepMM {
 		w.say(text.Say("technician.shim-off-its-mark", "The micrometer does not agree with the shim's marking. The micrometer counts."))
 		w.do(act.FitDepthShim, w.depthSize(stock.Nearest(wanted-(measured-marked))))
 	}
@@ -48,7 +48,7 @@ func (w *worker) gaugeMockUp() {
 		return // there is nothing to measure it with
 	}
 	w.do(act.FitPinion, act.MockUp)
-	distance := firstLength(w.do(act.MeasureDepth))
+	distance := w.do(act.MeasureDepth).FirstMM()
 	// The final bearing lets the pinion sit as much farther out as the set-up bearing is
 	// taller.
 	if next := w.shimByGauge(distance + w.setUpTall); next != w.shim() {

@@ -199,12 +199,12 @@ func (w *worker) takeUpPinion(undo func(act.Form, text.Message)) {
 	switch st.Pinion {
 	case history.PinionMockUp:
 		if !w.gaugedSince() && !w.without(act.MeasureDepth) {
-			w.recallDepth(st, firstLength(w.do(act.MeasureDepth)))
+			w.recallDepth(st, w.do(act.MeasureDepth).FirstMM())
 		}
 		w.do(act.RemovePinion)
 	case history.PinionFinal:
 		if w.rightShim == 0 && !w.without(act.MeasureDepth) {
-			w.recallDepth(st, firstLength(w.do(act.MeasureDepth)))
+			w.recallDepth(st, w.do(act.MeasureDepth).FirstMM())
 		}
 		switch {
 		case w.wrongShim() && w.cage():

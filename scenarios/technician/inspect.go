@@ -45,7 +45,7 @@ func (w *worker) inspect(from, to Stage) {
 	look(sides, act.InspectCaps, act.MatchCaps)
 	look(sides, act.InspectBolts, act.CleanRingGear)
 	if depth && !w.settled[act.MeasureBearings] {
-		w.setUpTall = firstLength(w.do(act.MeasureBearings))
+		w.setUpTall = w.do(act.MeasureBearings).FirstMM()
 	}
 	if depth && !w.settled[act.TestGauge] && !w.without(act.MeasureDepth) {
 		w.do(act.TestGauge)
@@ -91,7 +91,7 @@ func (w *worker) gears() {
 		w.do(act.ReplaceGears)
 		return
 	}
-	if !w.settled[act.MeasurePinionRunout] && firstLength(w.do(act.MeasurePinionRunout)) > fault.PinionRunoutLimitMM(w.k.Sheet) {
+	if !w.settled[act.MeasurePinionRunout] && w.do(act.MeasurePinionRunout).FirstMM() > fault.PinionRunoutLimitMM(w.k.Sheet) {
 		w.say(text.Say("technician.bent-pinion", "The pinion is bent, and a pinion is never straightened. Replace the set."))
 		w.do(act.ReplaceGears)
 	}

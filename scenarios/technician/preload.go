@@ -105,12 +105,12 @@ func (w *worker) setPreloadShims(gaugeToo bool) {
 		rocks := w.do(act.TurnPinion, count(8, quantity.UnitTurn)).Felt(history.PinionRocks)
 		play := 0.0
 		if rocks {
-			play = firstLength(w.do(act.MeasurePinionEndPlay))
+			play = w.do(act.MeasurePinionEndPlay).FirstMM()
 		}
 		w.torque = w.readTorque(gauge.PinionTorque)
 		move := 0.0 // of the depth shim
 		if gaugeToo && i == 0 && !w.without(act.MeasureDepth) {
-			move = w.shimByGauge(firstLength(w.do(act.MeasureDepth))) - w.shim()
+			move = w.shimByGauge(w.do(act.MeasureDepth).FirstMM()) - w.shim()
 		}
 		if w.err != nil || i == builds-1 {
 			return

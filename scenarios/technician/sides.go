@@ -106,7 +106,7 @@ func (w *worker) findZero() {
 		}
 		w.do(act.TorqueCaps)
 		out := w.do(act.MeasureEndPlay)
-		play := firstLength(out)
+		play := out.FirstMM()
 		w.do(act.RemoveCase)
 		if w.err != nil {
 			return
@@ -236,7 +236,7 @@ func (w *worker) full() {
 // readZero reads what a total that is in holds, and so the total at zero end play; that stays
 // unknown where this bench has nothing to read it with.
 func (w *worker) readZero(totalMM float64) {
-	grown := firstLength(w.do(act.MeasureSpread))
+	grown := w.do(act.MeasureSpread).FirstMM()
 	preload := grown / spreadPerPreload
 	const nothing = 0.02 // an indicator's worth
 	if grown < nothing {
@@ -244,7 +244,7 @@ func (w *worker) readZero(totalMM float64) {
 			return
 		}
 		out := w.do(act.MeasureEndPlay)
-		if preload = -firstLength(out); out.Felt(history.CaseFast) {
+		if preload = -out.FirstMM(); out.Felt(history.CaseFast) {
 			preload = 0
 		}
 	}
@@ -259,7 +259,7 @@ func (w *worker) checkRunout() bool {
 		return false
 	}
 	face := w.readRunout()
-	rim := firstLength(w.do(act.MeasureRadialRunout))
+	rim := w.do(act.MeasureRadialRunout).FirstMM()
 	w.gearRead = true
 	if w.err != nil || w.gearOK {
 		return false
@@ -289,7 +289,7 @@ func (w *worker) checkRunout() bool {
 		return true
 	}
 	out := w.do(act.MeasureCaseRunout)
-	if firstLength(out) > sh.CaseFlangeRunoutMM {
+	if out.FirstMM() > sh.CaseFlangeRunoutMM {
 		w.do(act.ReplaceCase)
 	}
 	if out.Wrong() {

@@ -154,7 +154,7 @@ func (w *worker) setPreload(from Stage, gauging bool) {
 		w.crush()
 	}
 	if w.cage() && from < DepthSet && !w.without(act.MeasureDepth) {
-		w.fitByGauge(w.shimByGauge(firstLength(w.do(act.MeasureDepth))))
+		w.fitByGauge(w.shimByGauge(w.do(act.MeasureDepth).FirstMM()))
 	}
 }
 
@@ -163,15 +163,8 @@ func (w *worker) takeOver() {
 	st := w.status()
 	w.tightenCaps()
 	if w.adjusters() {
-		w.mountIndicator()
 		w.zeroMM = (st.RingGearNotches+st.OppositeNotches)*w.k.Design.Rings.NotchTravelMM() - w.k.Sheet.SidePreload.Mid()
-		w.gearOK, w.gearRead = false, false
-		for w.checkRunout() {
-			w.do(act.FitCase)
-			w.do(act.TorqueCaps)
-			w.mountIndicator()
-		}
-		w.setBacklashByAdjusters()
+		w.readByAdjusters()
 		return
 	}
 	w.zeroMM = st.RingGearShim.MM() + st.OppositeShim.MM() - w.k.Sheet.SidePreload.Mid()

@@ -143,15 +143,6 @@ func NutTorque(t quantity.Torque) quantity.Entered {
 
 func count(n float64, u quantity.Unit) quantity.Entered { return quantity.Entered{Number: n, Unit: u} }
 
-func firstLength(o history.Step) float64 {
-	for _, r := range o.Readings {
-		if len(r.Lengths) > 0 {
-			return r.Lengths[0].MM()
-		}
-	}
-	return 0
-}
-
 func meanLength(o history.Step) float64 {
 	sum, n := 0.0, 0
 	for _, r := range o.Readings {
@@ -169,7 +160,7 @@ func meanLength(o history.Step) float64 {
 // tells of it around the gear.
 func (w *worker) readRunout() float64 {
 	if !w.without(act.MeasureRunout) {
-		w.runout, w.faceRead = firstLength(w.do(act.MeasureRunout)), true
+		w.runout, w.faceRead = w.do(act.MeasureRunout).FirstMM(), true
 		return w.runout
 	}
 	r, _ := w.do(act.MeasureBacklash, count(4, quantity.UnitTurn)).Reading(gauge.Backlash)

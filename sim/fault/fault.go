@@ -1,6 +1,7 @@
 package fault
 
 import (
+	"iter"
 	"slices"
 	"strconv"
 	"sync"
@@ -149,6 +150,9 @@ var list = sync.OnceValue(func() []Fault {
 	}
 	return out
 })
+
+// Each goes through the faults in the order of the job.
+func Each() iter.Seq[Fault] { return slices.Values(list()) }
 
 // All lists the faults in the order of the job. The slice is the caller's own.
 func All() []Fault { return slices.Clone(list()) }

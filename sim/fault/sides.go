@@ -81,8 +81,21 @@ func ownPlaces() text.Message {
 // 3000 N·mm at the case by shop experience.
 const squeezedMM = 0.03
 
+// squeezing completes a fault that squeezes a side bearing out of round: its size is the torque
+// that this takes, and the case turns rough.
+func squeezing(f Fault) Fault {
+	f.Apply = func(x *truth.Axle, size float64, _ rng.Source) {
+		x.Put(truth.Effect{Of: f.ID, CaseNmm: size, CaseWanderMM: squeezedMM})
+	}
+	f.Mend = func(x *truth.Axle) { x.Drop(f.ID) }
+	f.Remains = func(s Standing) bool { return s.Axle.Has(f.ID) }
+	f.Belief = Belief{Feels: history.CaseTurnsRough, WanderMM: squeezedMM}
+	f.Unmodeled = true
+	return f
+}
+
 func capsSwapped() Fault {
-	return Fault{
+	return squeezing(Fault{
 		ID: CapsSwapped, Area: SideBearings, Stage: BeforeCase,
 		Name:     text.Say("fault.caps-swapped.name", "side bearing caps changed over"),
 		Cause:    text.Say("fault.caps-swapped.cause", "The caps were not marked at teardown."),
@@ -100,18 +113,11 @@ func capsSwapped() Fault {
 		Test: act.InspectCaps, Cure: act.MatchCaps, Lesson: "spread-and-caps",
 		Difficulty: 3, Strength: Manual, Source: ownPlaces(),
 		Rate: 0.04, Late: Late{110, 0.3}, Size: Size{Low: 2000, High: 3000, Unit: Nmm},
-		Apply: func(x *truth.Axle, size float64, _ rng.Source) {
-			x.Put(truth.Effect{Of: CapsSwapped, CaseNmm: size, CaseWanderMM: squeezedMM})
-		},
-		Mend:      func(x *truth.Axle) { x.Drop(CapsSwapped) },
-		Remains:   func(s Standing) bool { return s.Axle.Has(CapsSwapped) },
-		Belief:    Belief{Feels: history.CaseTurnsRough, WanderMM: squeezedMM},
-		Unmodeled: true,
-	}
+	})
 }
 
 func capTurned() Fault {
-	return Fault{
+	return squeezing(Fault{
 		ID: CapTurned, Area: SideBearings, Stage: BeforeCase,
 		Name:     text.Say("fault.cap-end-for-end.name", "side bearing cap end for end"),
 		Cause:    text.Say("fault.cap-end-for-end.cause", "Nobody checked the match mark when the cap was put back."),
@@ -123,18 +129,11 @@ func capTurned() Fault {
 		Test:     act.InspectCaps, Cure: act.MatchCaps, Lesson: "spread-and-caps",
 		Difficulty: 2, Strength: Manual, Source: ownPlaces(),
 		Rate: 0.04, Late: Late{110, 0.3}, Size: Size{Low: 1000, High: 2000, Unit: Nmm},
-		Apply: func(x *truth.Axle, size float64, _ rng.Source) {
-			x.Put(truth.Effect{Of: CapTurned, CaseNmm: size, CaseWanderMM: squeezedMM})
-		},
-		Mend:      func(x *truth.Axle) { x.Drop(CapTurned) },
-		Remains:   func(s Standing) bool { return s.Axle.Has(CapTurned) },
-		Belief:    Belief{Feels: history.CaseTurnsRough, WanderMM: squeezedMM},
-		Unmodeled: true,
-	}
+	})
 }
 
 func adjusterCrossed() Fault {
-	return Fault{
+	return squeezing(Fault{
 		ID: AdjusterCrossed, Area: SideBearings, Stage: BeforeCase,
 		Name:     text.Say("fault.adjuster-cross-threaded.name", "bearing adjuster cross-threaded"),
 		Cause:    text.Say("fault.adjuster-cross-threaded.cause", "The cap was pulled down over an adjuster that did not sit in its thread."),
@@ -151,18 +150,11 @@ func adjusterCrossed() Fault {
 		Difficulty: 2, Strength: Practice,
 		Rate: 0.02, Late: Late{110, 0.3}, Size: Size{Low: 600, High: 1500, Unit: Nmm},
 		Has: func(d family.Design) bool { return d.SideAdjust == family.BearingAdjusters },
-		Apply: func(x *truth.Axle, size float64, _ rng.Source) {
-			x.Put(truth.Effect{Of: AdjusterCrossed, CaseNmm: size, CaseWanderMM: squeezedMM})
-		},
-		Mend:      func(x *truth.Axle) { x.Drop(AdjusterCrossed) },
-		Remains:   func(s Standing) bool { return s.Axle.Has(AdjusterCrossed) },
-		Belief:    Belief{Feels: history.CaseTurnsRough, WanderMM: squeezedMM},
-		Unmodeled: true,
-	}
+	})
 }
 
 func sideCupCracked() Fault {
-	return Fault{
+	return squeezing(Fault{
 		ID: SideCupCracked, Area: SideBearings, Stage: BeforeCase,
 		Name:     text.Say("fault.side-cup-cracked.name", "side bearing cup cracked"),
 		Cause:    text.Say("fault.side-cup-cracked.cause", "The cup was dropped, or the case was driven in against it with blows."),
@@ -178,14 +170,7 @@ func sideCupCracked() Fault {
 		Test: act.InspectCaps, Found: gauge.SideCupCracked, Beside: gauge.CapMarks, Cure: act.ReplaceSideBearings, Lesson: "reuse-or-replace",
 		Difficulty: 3, Strength: Practice,
 		Rate: 0.01, Late: Late{180, 0.5}, Size: Size{Low: 800, High: 2000, Unit: Nmm},
-		Apply: func(x *truth.Axle, size float64, _ rng.Source) {
-			x.Put(truth.Effect{Of: SideCupCracked, CaseNmm: size, CaseWanderMM: squeezedMM})
-		},
-		Mend:      func(x *truth.Axle) { x.Drop(SideCupCracked) },
-		Remains:   func(s Standing) bool { return s.Axle.Has(SideCupCracked) },
-		Belief:    Belief{Feels: history.CaseTurnsRough, WanderMM: squeezedMM},
-		Unmodeled: true,
-	}
+	})
 }
 
 func housingSpread() Fault {

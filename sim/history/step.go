@@ -35,6 +35,16 @@ func (s Step) Reading(k gauge.Kind) (gauge.Reading, bool) {
 	return gauge.Reading{}, false
 }
 
+// FirstMM is the first length that the step shows, mm; zero for none.
+func (s Step) FirstMM() float64 {
+	for _, r := range s.Readings {
+		if len(r.Lengths) > 0 {
+			return r.Lengths[0].MM()
+		}
+	}
+	return 0
+}
+
 // Found tells whether an inspection came to a finding.
 func (s Step) Found(any ...gauge.Finding) bool {
 	return slices.ContainsFunc(s.Readings, func(r gauge.Reading) bool { return slices.Contains(any, r.Finding) })

@@ -37,14 +37,6 @@ func modeWord(m attempt.Mode) string {
 	return attempt.PracticeInName
 }
 
-// OneOf names an attempt by its mode.
-func OneOf(m attempt.Mode) string {
-	if m == attempt.Exam {
-		return "an examination"
-	}
-	return "a " + modeWord(m)
-}
-
 // ExercisePage writes all that an exercise says.
 func ExercisePage(e exercise.Exercise, p Pen) string {
 	g := &page{pen: p.In(e.Units)}

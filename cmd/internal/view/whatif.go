@@ -83,8 +83,8 @@ func Fork(f whatif.Fork, p Pen) string {
 		if !x.c.Anew.IsZero() {
 			b.WriteString(Wrap(fmt.Sprintf("%s the simulated technician %s.", x.after, p.Print(x.c.Anew)), p.Width, ""))
 		}
-		if x.c.Stopped != "" {
-			b.WriteString(Wrap(fmt.Sprintf("%s the work could not go on (%s); only the act itself is graded.", x.after, x.c.Stopped), p.Width, ""))
+		if x.c.Stopped != nil {
+			b.WriteString(Wrap(fmt.Sprintf("%s the work could not go on (%s); only the act itself is graded.", x.after, p.Error(x.c.Stopped)), p.Width, ""))
 		}
 	}
 	if len(f.Other.Rest) > 0 {
@@ -100,7 +100,7 @@ func Fork(f whatif.Fork, p Pen) string {
 
 func rightWords(c whatif.Course) string {
 	switch {
-	case c.Stopped != "":
+	case c.Stopped != nil:
 		return "not finished"
 	case c.Right:
 		return "yes"
