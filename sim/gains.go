@@ -179,7 +179,7 @@ func (g *Gains) fromSpacer(fam family.Family, film bearing.Film, spec family.Tor
 		}
 		lastRotating, lastTorque = torque, pull.TorqueNmm
 	}
-	return fmt.Errorf("%d degrees of nut do not bring the drag to its window", limitDeg)
+	return fmt.Errorf("%d degrees of nut do not bring the rotating torque into its specification", limitDeg)
 }
 
 // fromPack takes the packs that bring the drag about its target.

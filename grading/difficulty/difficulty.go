@@ -72,9 +72,9 @@ func panel() []member {
 		{name: WrongMove, habits: technician.Habits{WrongMoveOnce: true}},
 		{name: SignsTurned, habits: technician.Habits{SignsTurned: true}},
 		{name: NeverMeasures, habits: technician.Habits{NeverMeasures: true}},
-		{name: "looks at nothing", mistake: "nothing-inspected"},
-		{name: "stem tilted", mistake: "plunger-tilted"},
-		{name: "first pull", mistake: "breakaway"},
+		{name: "inspects nothing", mistake: "nothing-inspected"},
+		{name: "plunger tilted", mistake: "plunger-tilted"},
+		{name: "reads breakaway torque", mistake: "breakaway"},
 	}
 }
 

@@ -200,11 +200,11 @@ type quantity struct {
 func quantities() []quantity {
 	return []quantity{
 		{"difficulty", difficulty.Measure.Number, func(m Margins, _ float64) float64 { return m.Difficulty }, 1},
-		{"minutes of the careful hand", func(m difficulty.Measure) float64 { return m.Minutes }, func(m Margins, mean float64) float64 { return m.MinutesShare * mean }, 1},
+		{"minutes of the careful technician", func(m difficulty.Measure) float64 { return m.Minutes }, func(m Margins, mean float64) float64 { return m.MinutesShare * mean }, 1},
 		{"decisions", func(m difficulty.Measure) float64 { return float64(m.Decisions) }, func(m Margins, _ float64) float64 { return m.Decisions }, 1},
 		{"discrimination", func(m difficulty.Measure) float64 { return m.Discrimination }, func(m Margins, _ float64) float64 { return m.Discrimination }, 1},
 		{"mean score of the panel", func(m difficulty.Measure) float64 { return m.Panel }, nil, 1},
-		{"score of the careful hand", func(m difficulty.Measure) float64 { return float64(m.Careful) }, nil, 1},
+		{"score of the careful technician", func(m difficulty.Measure) float64 { return float64(m.Careful) }, nil, 1},
 		{"left open by the card, bits", func(m difficulty.Measure) float64 { return m.Entropy }, nil, 2},
 	}
 }

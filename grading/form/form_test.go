@@ -98,7 +98,7 @@ func TestBlueprintsThatCannotBe(t *testing.T) {
 		"were not hard": func(b *Blueprint) {
 			b.Kinds, b.Band, b.Numbers = []scenarios.Kind{scenarios.DepthJob}, difficulty.Hard, 4
 		},
-		"slip would not have":    func(b *Blueprint) { b.Mistakes, b.Numbers = []string{"mark-turned"}, 4 },
+		"mistake would not have": func(b *Blueprint) { b.Mistakes, b.Numbers = []string{"mark-turned"}, 4 },
 		"only 3 of 4 jobs found": func(b *Blueprint) { b.Numbers = 3 },
 		"cannot be made alike":   func(b *Blueprint) { b.Jobs, b.Forms, b.Margins.Difficulty = 1, 4, 1e-6 },
 	} {

@@ -104,7 +104,7 @@ func (s *Set) tooFew(p *pool) error {
 		why = fmt.Sprintf("; %d of %d jobs measured were not %s", s.Proof.OutsideBand, s.Proof.Measured, b.Band)
 	}
 	if len(b.Mistakes) > 0 {
-		why += fmt.Sprintf("; in %d the slip would not have shown", s.Proof.WithoutSign)
+		why += fmt.Sprintf("; in %d the mistake would not have shown", s.Proof.WithoutSign)
 	}
 	return fmt.Errorf("family %s, kind %s: only %d of %d jobs found among %d numbers%s", p.place.Family.Code, p.place.Kind, len(p.jobs), p.need, len(b.numbers(p.place)), why)
 }

@@ -65,9 +65,9 @@ func Key(job scenarios.Job, units quantity.System) ([]string, error) {
 	if len(x.Faults) == 0 {
 		out = append(out, "No fault in the parts.")
 	}
-	out = append(out, fmt.Sprintf("Right depth shim, everything home: %s.", quantity.Millimetres(x.IdealShimMM).Show(units)))
+	out = append(out, fmt.Sprintf("Right depth shim, everything seated: %s.", quantity.Millimetres(x.IdealShimMM).Show(units)))
 	if job.Card.Family.Design.Preload == family.SolidSpacer && job.Card.Kind != scenarios.DepthJob {
-		out = append(out, fmt.Sprintf("Pinion pack for neither preload nor end play, with that shim in: %s; less pack is more preload.", quantity.Millimetres(x.ZeroPlayPreloadShimMM).Show(units)))
+		out = append(out, fmt.Sprintf("Preload shims for neither preload nor end play, with that shim in: %s; thinner preload shims are more preload.", quantity.Millimetres(x.ZeroPlayPreloadShimMM).Show(units)))
 	}
 	if sides := rightSides(job, x, units); sides != "" {
 		out = append(out, sides)
@@ -82,6 +82,6 @@ func rightSides(job scenarios.Job, x truth.Axle, units quantity.System) string {
 	}
 	show := func(mm float64) string { return quantity.Millimetres(mm).Show(units) }
 	w := job.Card.Family.Sheet.SidePreload
-	return fmt.Sprintf("Side shims that just touch with the gear at its place, cones home: back %s, tooth %s; preload puts %s on the two together.",
+	return fmt.Sprintf("Side shims that just touch with the ring gear at its place, cones seated: ring-gear side %s, opposite side %s; preload puts %s on the two together.",
 		show(x.RingGearZeroMM), show(x.OppositeZeroMM), strings.Join([]string{show(w.LowMM), show(w.HighMM)}, " to "))
 }

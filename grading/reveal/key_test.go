@@ -64,7 +64,7 @@ func TestKeyNamesFaultsAndMistakes(t *testing.T) {
 func TestKeySideShimsAtTheBench(t *testing.T) {
 	for _, seed := range []uint64{1, 2, 3} {
 		j, key := keyOf(t, scenarios.Order{Family: family.Beech(), Kind: scenarios.SidesJob, Faults: scenarios.FaultRule{None: true}}, seed)
-		m := regexp.MustCompile(`back ([0-9.]+) in, tooth ([0-9.]+) in`).FindStringSubmatch(key)
+		m := regexp.MustCompile(`ring-gear side ([0-9.]+) in, opposite side ([0-9.]+) in`).FindStringSubmatch(key)
 		require.Len(t, m, 3, key)
 		s, err := j.Stand()
 		require.NoError(t, err)

@@ -83,15 +83,15 @@ func TestWhatIsWrongIsSaid(t *testing.T) {
 		put  func(*truth.Finish)
 		want string
 	}{
-		"play":         {func(f *truth.Finish) { f.PinionPreloadN, f.PinionEndPlayMM = 0, 0.1 }, `With 0\.100 mm of pinion end play the tail bearing would carry on \d+ of 360 degrees`},
+		"play":         {func(f *truth.Finish) { f.PinionPreloadN, f.PinionEndPlayMM = 0, 0.1 }, `With 0\.100 mm of pinion end play the outer pinion bearing would carry on \d+ of 360 degrees`},
 		"much preload": {func(f *truth.Finish) { f.PinionPreloadN *= 3 }, `pinion bearings would make \d+ W of heat against \d+, with \d+% of the rating life`},
 		"no preload":   {func(f *truth.Finish) { f.PinionPreloadN = 100 }, `so little pinion preload would leave one bearing carrying on \d+ of 360`},
-		"deep":         {func(f *truth.Finish) { f.DepthErrorMM = -0.35 }, `print runs off the tooth on \w+: the (toe end|root edge)`},
-		"high":         {func(f *truth.Finish) { f.DepthErrorMM = 0.3 }, `print runs off the tooth on \w+: the (heel end|top edge)`},
+		"deep":         {func(f *truth.Finish) { f.DepthErrorMM = -0.35 }, `pattern runs off the tooth on \w+: the (toe end|root edge)`},
+		"high":         {func(f *truth.Finish) { f.DepthErrorMM = 0.3 }, `pattern runs off the tooth on \w+: the (heel end|top edge)`},
 		"floats":       {func(f *truth.Finish) { f.SidePreloadN, f.SideFitMM = 0, -0.2 }, `case would float`},
 		"binds":        {func(f *truth.Finish) { f.RingAwayMM = -0.4 }, `no play at all`},
 		"slack":        {func(f *truth.Finish) { f.RingAwayMM = 0.4 }, `pinion turns \d\.\d degrees before the teeth meet`},
-		"runs out":     {func(f *truth.Finish) { f.RunoutTIRMM = 0.15 }, `Runout would swing`},
+		"runs out":     {func(f *truth.Finish) { f.RunoutTIRMM = 0.15 }, `Runout would vary`},
 		"loose stack":  {func(f *truth.Finish) { f.SpacerN, f.ClampN = 2000, 10_000 }, `nothing would hold the pinion stack`},
 		"little clamp": {func(f *truth.Finish) { f.SpacerN, f.ClampN = 25_000, 33_000 }, `the spacer would hold \d+% of what a new one does`},
 		"cup": {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.InnerCupHigh} },

@@ -151,7 +151,7 @@ func (t tale) teeth() string {
 	if worst.where == "root" || worst.where == "top" {
 		edge = worst.where + " edge"
 	}
-	return fmt.Sprintf("Under load the print runs off the tooth on %s: the %s would carry %.0f%% of the peak, against %.0f%% when rightly set.",
+	return fmt.Sprintf("Under load the contact pattern runs off the tooth on %s: the %s would carry %.0f%% of the peak, against %.0f%% when rightly set.",
 		worst.side, edge, 100*worst.load, 100*(worst.load-worst.over))
 }
 
@@ -160,7 +160,7 @@ func (t tale) pinion() string {
 	life := is.LifeAgainst(right)
 	switch {
 	case t.later.PinionEndPlayMM > 0:
-		s := fmt.Sprintf("With %s of pinion end play the tail bearing would carry on %.0f of 360 degrees on drive", t.len(t.later.PinionEndPlayMM), is.Second.ZoneDeg)
+		s := fmt.Sprintf("With %s of pinion end play the outer pinion bearing would carry on %.0f of 360 degrees on drive", t.len(t.later.PinionEndPlayMM), is.Second.ZoneDeg)
 		if more := is.Second.HeaviestN / right.Second.HeaviestN; more > 1.1 {
 			s += fmt.Sprintf(", its heaviest roller %.1f times as hard pressed", more)
 		}
@@ -212,7 +212,7 @@ func (t tale) runout() string {
 		return ""
 	}
 	once := math.Max(t.is.Drive.OncePerTurnMM, t.is.Coast.OncePerTurnMM)
-	return fmt.Sprintf("Runout would swing the ring gear's motion by %s at the teeth once a turn, %.0f times a second.", t.len(once), t.is.RingHz)
+	return fmt.Sprintf("Runout would vary the ring gear's motion by %s at the teeth once a turn, %.0f times a second.", t.len(once), t.is.RingHz)
 }
 
 func (t tale) noise() string {

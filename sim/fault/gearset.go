@@ -26,7 +26,7 @@ func setMixed() Fault {
 		Missed:   text.Say("fault.gear-set-mixed.missed", "The axle is noisy for life, and the teeth pit where they carry the load."),
 		Alikes: []Alike{
 			{"mark-forgotten", text.Say("fault.gear-set-mixed.like-mark", "The drive-side pattern is off toward the face or the flank."),
-				text.Say("fault.gear-set-mixed.from-mark", "Look at the coast-side pattern: wrong depth moves both the same way."), nil},
+				text.Say("fault.gear-set-mixed.from-mark", "Read the coast-side pattern: wrong depth moves both the same way."), nil},
 		},
 		Test: act.InspectGears, Cure: act.ReplaceGears, Lesson: "matched-set",
 		Difficulty: 3, Strength: Practice,

@@ -18,7 +18,7 @@ func (r Reading) How() text.Message {
 	case BearingHeights:
 		return text.Say("how.bearing-heights", "set-up bearing above the bearing that stays")
 	case PinionRunout:
-		return text.Say("how.pinion-runout", "pinion head, one turn in V-blocks")
+		return text.Say("how.pinion-runout", "at the pinion face, one turn in V-blocks")
 	case DepthShimSize:
 		return text.Say("how.thickness", "thickness")
 	case SideShimSizes:
