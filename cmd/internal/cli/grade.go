@@ -312,7 +312,7 @@ func handedIn(args []string) ([]class.Attempt, error) {
 	for i, f := range files {
 		a := class.Attempt{File: f.Name}
 		var notThere *fs.PathError
-		switch rec, err := store.Read(f.Path); {
+		switch rec, err := f.Read(); {
 		case errors.As(err, &notThere):
 			a.Err = notThere.Err // no mistake in the command
 		case err != nil:

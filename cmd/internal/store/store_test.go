@@ -147,3 +147,14 @@ func TestFilesOfAClass(t *testing.T) {
 	_, err = store.Find([]string{"empty"})
 	assert.ErrorContains(t, err, "no attempt file")
 }
+
+// A pipe among the files of a class is not waited for.
+func TestOnlyFilesOfAClassAreRead(t *testing.T) {
+	for _, path := range []string{os.DevNull, t.TempDir()} {
+		_, err := store.Handed{Path: path}.Read()
+		var trouble *attempt.Error
+		require.ErrorAs(t, err, &trouble, path)
+		assert.ErrorIs(t, err, attempt.ErrForeign, path)
+		assert.Equal(t, "attempt.no-file", trouble.Why.Code(), path)
+	}
+}
