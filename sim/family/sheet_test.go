@@ -216,7 +216,7 @@ func TestGainsSayWhatIsWrong(t *testing.T) {
 	f = family.Beech()
 	f.Sheet.PinionTorqueNew = family.TorqueSpec{LowNmm: 9e8, HighNmm: 9.1e8}
 	_, err = sim.NominalGains(f, false)
-	assert.ErrorContains(t, err, "do not bring the drag")
+	assert.ErrorContains(t, err, "do not bring the rotating torque")
 }
 
 // Every spread has its low end first, and every axle that can be drawn from the
