@@ -8,6 +8,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
+	"strconv"
 	"strings"
 
 	"shimwright/scenarios"
@@ -35,10 +37,12 @@ type Header struct {
 	Units      quantity.System
 }
 
-// An Entry is one act as recorded.
+// An Entry is a line as recorded: an act, or that acts were taken back.
 type Entry struct {
 	Act   act.Act
 	Shows []string // Code of each reading
+	Coach bool     // the coach did it, to show how
+	Back  int      // no act: so many of the acts that stood before it fall away; 0 for an act
 }
 
 // A Record is an attempt as far as it got.
@@ -62,8 +66,15 @@ type headerLine struct {
 type entryLine struct {
 	N     int      `json:"n"`
 	Act   string   `json:"act"`
+	Coach bool     `json:"by_coach,omitempty"`
 	Shows []string `json:"shows"`
 	Link  string   `json:"link"`
+}
+
+type backLine struct {
+	N    int    `json:"n"`
+	Back int    `json:"taken_back"`
+	Link string `json:"link"`
 }
 
 // New starts a record of the job of an order and seed. The zero value of terms is free
@@ -83,24 +94,108 @@ func (r *Record) HeaderLine() []byte {
 
 // Add appends an act and what it showed, and returns its line, newline included,
 // for the caller to write.
-func (r *Record) Add(o history.Step) []byte {
-	e := entryLine{N: len(r.Entries) + 1, Act: o.Act.String(), Shows: []string{}}
+func (r *Record) Add(o history.Step) []byte { return r.append(entryOf(o)) }
+
+// AddByCoach is Add of an act that the coach does, to show how.
+func (r *Record) AddByCoach(o history.Step) []byte {
+	e := entryOf(o)
+	e.Coach = true
+	return r.append(e)
+}
+
+// mostTakenBack is how often acts are taken back in one attempt: each time a replay works
+// the job anew up to there.
+const mostTakenBack = 100
+
+// MayTakeBack tells whether so many acts can be taken back: on a coached job, of acts that
+// stand and none of which signed the job off.
+func (r *Record) MayTakeBack(n int) bool {
+	standing := r.Standing()
+	if r.Header.Help != CoachHelp || n < 1 || n > len(standing) || standing[len(standing)-1].Act.Form == act.SignOff {
+		return false
+	}
+	return r.TakenBack() < mostTakenBack
+}
+
+// TakeBack appends that the last so many acts that stand fall away, and returns the line.
+// Errors: ErrStands, where MayTakeBack tells that they cannot.
+func (r *Record) TakeBack(n int) ([]byte, error) {
+	if !r.MayTakeBack(n) {
+		return nil, ErrStands
+	}
+	return r.append(Entry{Back: n}), nil
+}
+
+// append appends an entry and returns its line.
+func (r *Record) append(e Entry) []byte {
+	l, link := e.line(len(r.Entries)+1, r.link)
+	r.link = link
+	r.Entries = append(r.Entries, e)
+	return l
+}
+
+func entryOf(o history.Step) Entry {
+	e := Entry{Act: o.Act, Shows: []string{}}
 	for _, reading := range o.Readings {
 		e.Shows = append(e.Shows, reading.Code())
 	}
-	e.Link = nextLink(r.link, e)
-	r.link = e.Link
-	r.Entries = append(r.Entries, Entry{o.Act, e.Shows})
-	return line(e)
+	return e
 }
 
-// Acts returns the acts in order.
+// line writes an entry as the n-th line after the head, and links it to the one before.
+func (e Entry) line(n int, before string) (l []byte, link string) {
+	if e.Back > 0 {
+		link = nextLink(before, n, takenBack(e.Back))
+		return line(backLine{n, e.Back, link}), link
+	}
+	x := entryLine{N: n, Act: e.Act.String(), Coach: e.Coach, Shows: e.Shows}
+	x.Link = nextLink(before, n, x.says()...)
+	return line(x), x.Link
+}
+
+// says is what the link of an act's line holds.
+func (e entryLine) says() []string {
+	says := []string{e.Act, strings.Join(e.Shows, "\n")}
+	if e.Coach {
+		says = append(says, "by-coach")
+	}
+	return says
+}
+
+func takenBack(n int) string { return "taken-back=" + strconv.Itoa(n) }
+
+// Standing lists the entries of the acts that have not been taken back.
+func (r *Record) Standing() []Entry {
+	out := make([]Entry, 0, len(r.Entries))
+	for _, e := range r.Entries {
+		if e.Back > 0 {
+			out = out[:len(out)-e.Back]
+			continue
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// Acts returns the acts that stand, in order.
 func (r *Record) Acts() []act.Act {
-	out := make([]act.Act, len(r.Entries))
-	for i, e := range r.Entries {
+	standing := r.Standing()
+	out := make([]act.Act, len(standing))
+	for i, e := range standing {
 		out[i] = e.Act
 	}
 	return out
+}
+
+// TakenBack counts how often acts were taken back.
+func (r *Record) TakenBack() int {
+	n := 0
+	for _, e := range r.Entries {
+		if e.Back > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // Bytes returns the whole record as a file holds it.
@@ -108,10 +203,9 @@ func (r *Record) Bytes() ([]byte, error) {
 	out := r.HeaderLine()
 	link := headLink(out)
 	for i, e := range r.Entries {
-		l := entryLine{N: i + 1, Act: e.Act.String(), Shows: e.Shows}
-		l.Link = nextLink(link, l)
-		link = l.Link
-		out = append(out, line(l)...)
+		var l []byte
+		l, link = e.line(i+1, link)
+		out = append(out, l...)
 	}
 	if link != r.link {
 		return nil, &Error{Trouble: ErrDamaged, Why: text.Say("attempt.links", "its acts do not follow from each other")}
@@ -136,9 +230,11 @@ func headLink(header []byte) string {
 	return hex.EncodeToString(sum[:])[:linkChars]
 }
 
-func nextLink(before string, e entryLine) string {
+// nextLink is the link of the n-th line after the head, which says something, after the one
+// before it.
+func nextLink(before string, n int, says ...string) string {
 	h := sha256.New()
-	fmt.Fprintf(h, "%s\n%d\n%s\n%s\n", before, e.N, e.Act, strings.Join(e.Shows, "\n"))
+	fmt.Fprintf(h, "%s\n%d\n%s\n", before, n, strings.Join(says, "\n"))
 	return hex.EncodeToString(h.Sum(nil))[:linkChars]
 }
 
@@ -221,36 +317,57 @@ func headerFamily(h headerLine) (family.Family, error) {
 	return family.Shipped(h.Family)
 }
 
-// readEntry reads the line of an act, or says why it cannot.
+// readEntry reads a line after the head, or says why it cannot.
 func (r *Record) readEntry(l []byte) (why text.Message, ok bool) {
-	var e entryLine
-	if err := json.Unmarshal(l, &e); err != nil {
+	var said struct {
+		entryLine
+		Back *int `json:"taken_back"`
+	}
+	if err := json.Unmarshal(l, &said); err != nil {
 		return text.Say("attempt.unreadable", "cannot be read"), false
 	}
-	if e.N != len(r.Entries)+1 || e.Link != nextLink(r.link, e) {
+	n, says := len(r.Entries)+1, said.says()
+	if said.Back != nil {
+		says = []string{takenBack(*said.Back)}
+	}
+	if said.N != n || said.Link != nextLink(r.link, n, says...) {
 		return text.Say("attempt.does-not-follow", "does not follow from the line before it"), false
 	}
-	a, err := act.Parse(e.Act, r.Header.Units)
-	if err != nil {
-		return text.Say("attempt.no-act", "has no act of this bench: {why}", text.Of("why", text.Reason(err))), false
+	e := Entry{Shows: said.Shows, Coach: said.Coach}
+	if said.Back != nil {
+		if !r.MayTakeBack(*said.Back) {
+			return text.Say("attempt.no-taking-back", "takes back acts that cannot be taken back"), false
+		}
+		e = Entry{Back: *said.Back}
+	} else {
+		a, err := act.Parse(said.Act, r.Header.Units)
+		if err != nil {
+			return text.Say("attempt.no-act", "has no act of this bench: {why}", text.Of("why", text.Reason(err))), false
+		}
+		if said.Coach && r.Header.Help != CoachHelp {
+			return text.Say("attempt.no-coach", "is an act of a coach, and this attempt has none"), false
+		}
+		e.Act = a
 	}
 	if !bytes.HasSuffix(l, []byte("\n")) {
 		return text.Say("attempt.no-end", "has no end"), false
 	}
 	// JSON has many spellings of one line (capitals in a key, spaces, escapes); only
 	// the program's own is a line of a record.
-	if e.Act != a.String() || e.Shows == nil || !bytes.Equal(line(e), l) {
+	written, link := e.line(n, r.link)
+	if e.Back == 0 && e.Shows == nil || !bytes.Equal(written, l) {
 		return notAsWritten(), false
 	}
-	r.Entries = append(r.Entries, Entry{a, e.Shows})
-	r.link = e.Link
+	r.Entries = append(r.Entries, e)
+	r.link = link
 	return text.Message{}, true
 }
 
 // Replay makes the record's job again and does every act on it. It returns the
-// stand as the attempt left it and every outcome. The error wraps
-// ErrNotReproducible when an act cannot be done or shows something else than was
-// recorded.
+// stand as the attempt left it and the outcomes of the acts that stand. An act that was
+// taken back is done again too, and must show what it showed; after it the job is as if it
+// had never been done. The error wraps ErrNotReproducible when an act cannot be done or
+// shows something else than was recorded.
 func Replay(r *Record) (scenarios.Job, *sim.Stand, []history.Step, error) {
 	job, err := r.Header.Order.Generate(r.Header.Seed)
 	if err != nil {
@@ -261,20 +378,44 @@ func Replay(r *Record) (scenarios.Job, *sim.Stand, []history.Step, error) {
 		return job, nil, nil, err
 	}
 	outs := make([]history.Step, 0, len(r.Entries))
+	fell := false // acts have fallen away that the stand still holds
 	for i, e := range r.Entries {
+		if e.Back > 0 {
+			outs, fell = outs[:max(0, len(outs)-e.Back)], true
+			continue
+		}
+		if fell {
+			if stand, err = Again(job, outs); err != nil {
+				return job, stand, outs, err
+			}
+			fell = false
+		}
 		o, err := stand.Do(e.Act)
 		if err != nil {
 			return job, stand, outs, noReplay(i+1, e.Act, err)
 		}
-		for k, reading := range o.Readings {
-			if k >= len(e.Shows) || reading.Code() != e.Shows[k] {
-				return job, stand, outs, otherReading(i+1, e.Act)
-			}
-		}
-		if len(o.Readings) != len(e.Shows) {
+		if !slices.Equal(entryOf(o).Shows, e.Shows) {
 			return job, stand, outs, otherReading(i+1, e.Act)
 		}
 		outs = append(outs, o)
 	}
-	return job, stand, outs, nil
+	if fell {
+		stand, err = Again(job, outs)
+	}
+	return job, stand, outs, err
+}
+
+// Again is a job's stand after some acts that have been done on it: each shows again what it
+// showed.
+func Again(job scenarios.Job, steps []history.Step) (*sim.Stand, error) {
+	stand, err := job.Stand()
+	if err != nil {
+		return nil, err
+	}
+	for i, o := range steps {
+		if _, err := stand.Do(o.Act); err != nil {
+			return stand, noReplay(i+1, o.Act, err)
+		}
+	}
+	return stand, nil
 }

@@ -545,3 +545,95 @@ func BenchmarkRead(b *testing.B) {
 		}
 	}
 }
+
+// Acts that were taken back stay in the file and fall away from the job: it goes on as if
+// they had never been done, and shows the same as one in which they were not.
+func TestActsAreTakenBack(t *testing.T) {
+	job, err := beech().Generate(7)
+	require.NoError(t, err)
+	r := attempt.New(attempt.Terms{Help: attempt.CoachHelp}, beech(), "", 7, quantity.Inch)
+	var outs []history.Step
+	do := func(lines ...string) {
+		stand, err := attempt.Again(job, outs)
+		require.NoError(t, err)
+		for _, line := range lines {
+			a, err := act.Parse(line, quantity.Inch)
+			require.NoError(t, err)
+			o, err := stand.Do(a)
+			require.NoError(t, err, line)
+			outs = append(outs, o)
+			r.Add(o)
+		}
+	}
+	back := func(n int) {
+		_, err := r.TakeBack(n)
+		require.NoError(t, err)
+		outs = outs[:len(outs)-n]
+	}
+	stand, err := job.Stand()
+	require.NoError(t, err)
+	shown, err := stand.Do(act.Act{Form: act.InspectCups})
+	require.NoError(t, err)
+	outs = append(outs, shown)
+	r.AddByCoach(shown)
+	do("fit depth-shim 0.030in", "fit pinion mock-up", "measure depth")
+	assert.False(t, r.MayTakeBack(5))
+	assert.False(t, r.MayTakeBack(0))
+	back(3)
+	do("fit depth-shim 0.034in", "fit pinion mock-up", "measure depth")
+	back(1)
+	back(1)
+	do("fit pinion final")
+
+	whole, err := r.Bytes()
+	require.NoError(t, err)
+	again, err := read(t, whole)
+	require.NoError(t, err)
+	assert.Equal(t, r, again)
+	assert.Equal(t, 3, again.TakenBack())
+	assert.True(t, again.Entries[0].Coach)
+	assert.Len(t, again.Standing(), 3)
+	_, stand, replayed, err := attempt.Replay(again)
+	require.NoError(t, err)
+	assert.Equal(t, outs, replayed)
+
+	plain, err := attempt.Again(job, nil)
+	require.NoError(t, err)
+	for i, a := range again.Acts() {
+		o, err := plain.Do(a)
+		require.NoError(t, err)
+		assert.Equal(t, o, outs[i], "%s", a)
+	}
+	assert.Equal(t, plain.Status(), stand.Status())
+
+	for _, forged := range [][2]string{{`"taken_back":3`, `"taken_back":2`}, {`,"by_coach":true`, ``}, {`,"help":"coach"`, ``}} {
+		_, err := read(t, bytes.Replace(whole, []byte(forged[0]), []byte(forged[1]), 1))
+		assert.True(t, isTrouble(err), "%s: %v", forged[0], err)
+	}
+}
+
+// Only a coached attempt holds acts of a coach or acts taken back, and nothing that was
+// signed off is taken back; whoever recomputes the links is found out.
+func TestWhatIsNotTakenBack(t *testing.T) {
+	b, _ := start(t, 7, quantity.Inch)
+	a, err := act.Parse("inspect cups", quantity.Inch)
+	require.NoError(t, err)
+	_, err = b.Do(a)
+	require.NoError(t, err)
+	assert.False(t, b.r.MayTakeBack(1))
+	_, err = b.r.TakeBack(1)
+	assert.ErrorIs(t, err, attempt.ErrStands)
+
+	coached := attempt.New(attempt.Terms{Help: attempt.CoachHelp}, beech(), "", 7, quantity.Inch)
+	coached.Add(history.Step{Act: a})
+	coached.Add(history.Step{Act: act.Act{Form: act.SignOff}})
+	assert.False(t, coached.MayTakeBack(1))
+
+	shown := attempt.New(attempt.Terms{}, beech(), "", 7, quantity.Inch)
+	shown.AddByCoach(history.Step{Act: a})
+	whole, err := shown.Bytes()
+	require.NoError(t, err)
+	_, err = read(t, whole)
+	assert.ErrorIs(t, err, attempt.ErrDamaged)
+	assert.ErrorContains(t, err, "attempt.no-coach")
+}

@@ -5,7 +5,9 @@
 // job (family, kind, rule for faults, what the bench does without, budget), its seed, the
 // terms of the exercise if it is one, and the units the trainee works in: a replay and a
 // grade need nothing else. Each further line has the act exactly as
-// it can be typed, a compact code of what it showed, and a link. The link is the
+// it can be typed, a compact code of what it showed, and a link. On a coached job a line may
+// be of an act that the coach did, or say instead how many of the acts before it were taken
+// back: those stay in the file and fall away from the job. The link is the
 // beginning of the SHA-256 over the link before it and the line's content, so a line that
 // was changed, lost or moved is noticed. Names, machine and clock are not kept.
 //

@@ -37,14 +37,15 @@ type Help string
 
 // The levels of help. The zero value is full.
 const (
+	CoachHelp  Help = "coach"  // all of full help; at once after each decision what it cost and why; acts can be taken back
 	FullHelp   Help = ""       // what can be done now, lessons, where to begin
 	LittleHelp Help = "little" // what can be done now; no lessons, no word on where to begin
 	NoHelp     Help = "none"   // how acts are written, and no more
 	FullInName      = "full"
 )
 
-// Helps lists the levels of help.
-func Helps() []Help { return []Help{FullHelp, LittleHelp, NoHelp} }
+// Helps lists the levels of help, the most first.
+func Helps() []Help { return []Help{CoachHelp, FullHelp, LittleHelp, NoHelp} }
 
 // String returns the level's name.
 func (h Help) String() string {
@@ -52,6 +53,12 @@ func (h Help) String() string {
 		return FullInName
 	}
 	return string(h)
+}
+
+// Gives tells whether a level gives what takes another.
+func (h Help) Gives(takes Help) bool {
+	all := Helps()
+	return slices.Index(all, h) <= slices.Index(all, takes)
 }
 
 // OpenJob says how a job that was not signed off counts where scores are added up.

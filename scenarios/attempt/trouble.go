@@ -17,6 +17,9 @@ var (
 	ErrNotReproducible error = text.Fail(nil, text.Say("attempt.no-replay", "the attempt does not replay"))
 )
 
+// ErrStands is returned for acts that cannot be taken back.
+var ErrStands error = text.Fail(nil, text.Say("attempt.stands", "nothing can be taken back here: that is for a coached job, for what you did in it and has not been signed off, and {n} times at most", text.Count("n", mostTakenBack)))
+
 // An Error is the trouble a record is in.
 type Error struct {
 	Trouble error // one of those above

@@ -353,7 +353,7 @@ func TestTemplate(t *testing.T) {
 		assert.Contains(t, text, task.ID)
 	}
 	all := regexp.MustCompile(`(?m)^# (( {2})?[a-z_-]+:( .*)?)$`).ReplaceAllStringFunc(text, func(line string) string {
-		if strings.HasPrefix(line, "# full:") || strings.HasPrefix(line, "# none:") || strings.HasPrefix(line, "# jobs:") {
+		if strings.HasPrefix(line, "# jobs:") {
 			return line
 		}
 		return line[2:]

@@ -63,7 +63,7 @@ func Template(p text.Printer) []byte {
 	say(text.Say("exercise.template.difficulty", "How hard the jobs are: {bands}. Leave it out for jobs of any difficulty.", text.AnyTyped("bands", Bands()...)))
 	line("# difficulty: medium")
 	line("")
-	say(text.Say("exercise.template.help", "full: lessons, the acts that are possible now, where to begin. little: the acts that are possible now. none: how to write acts."))
+	say(text.Say("exercise.template.help", "What the bench tells. With none, how acts are written; with little, also the acts that are possible now; with full, also lessons and where to begin; with coach, also after each decision what it cost and why, and acts can be taken back."))
 	line("help: full")
 	line("")
 	say(text.Say("exercise.template.mode", "What is told at sign-off. practice: everything. check: the score. exam: nothing until you grade the file. Use help: none with check and exam."))

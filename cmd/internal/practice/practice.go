@@ -193,7 +193,7 @@ func (x *session) greet() {
 	x.say("%s", text)
 	x.say("%s", view.Terms(h.Terms, x.pen))
 	begin := ""
-	if h.Help == attempt.FullHelp {
+	if h.Help.Gives(attempt.FullHelp) {
 		begin = fmt.Sprintf("To begin, type %s and press Enter. ", x.firstAct())
 	}
 	x.say("\n")

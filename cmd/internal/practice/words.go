@@ -46,8 +46,7 @@ func (x *session) words() []line.Word {
 
 // helps says why a word is not answered in an exercise that gives less help than it takes.
 func (x *session) helps(takes attempt.Help) error {
-	given := x.Header().Help
-	if given == attempt.FullHelp || given == takes {
+	if x.Header().Help.Gives(takes) {
 		return nil
 	}
 	return errors.New("this exercise gives no such help: type help for how acts are written")

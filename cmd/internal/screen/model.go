@@ -534,8 +534,7 @@ func (m *Model) hanging(s string) []string {
 
 // helps tells whether the terms give a help.
 func (m *Model) helps(takes attempt.Help) bool {
-	given := m.bench.Header().Help
-	return given == attempt.FullHelp || given == takes
+	return m.bench.Header().Help.Gives(takes)
 }
 
 func (m *Model) noHelp() []string {

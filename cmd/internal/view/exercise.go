@@ -127,6 +127,8 @@ func faultWords(r scenarios.FaultRule, p Pen) string {
 
 func helpWords(h attempt.Help) string {
 	switch h {
+	case attempt.CoachHelp:
+		return "coach: all of full; after each decision what it cost and why, and acts can be taken back"
 	case attempt.LittleHelp:
 		return "little: what can be done now, and no lessons"
 	case attempt.NoHelp:
