@@ -4,11 +4,14 @@ package main
 
 import (
 	"os"
+	"time"
 
 	"shimwright/cmd/internal/cli"
 	"shimwright/cmd/internal/term"
 )
 
 func main() {
-	os.Exit(cli.Main(term.System(), os.Args[1:]))
+	s := term.System()
+	s.Clock = time.Now
+	os.Exit(cli.Main(s, os.Args[1:]))
 }

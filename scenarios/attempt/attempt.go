@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"shimwright/scenarios"
 	"shimwright/sim"
@@ -35,6 +36,14 @@ type Header struct {
 	FamilyText string // of a family from a person's own file: what the file said
 	Seed       uint64
 	Units      quantity.System
+	Begin
+}
+
+// Begin is when an attempt was begun and after how many others. It is for whoever reads
+// the file: no reading and no grade depends on it.
+type Begin struct {
+	At      time.Time // UTC, to the second; zero where no clock was asked
+	Earlier int       // attempts at the same job on the same terms that lay in the same folder
 }
 
 // An Entry is a line as recorded: an act, or that acts were taken back.
@@ -43,12 +52,14 @@ type Entry struct {
 	Shows []string // Code of each reading
 	Coach bool     // the coach did it, to show how
 	Back  int      // no act: so many of the acts that stood before it fall away; 0 for an act
+	seal  *seal    // of the signature; nil of every other line
 }
 
 // A Record is an attempt as far as it got.
 type Record struct {
 	Header  Header
 	Entries []Entry
+	Ended   time.Time // when it was signed off: UTC, to the second; zero where no clock was asked
 	link    string
 }
 
@@ -59,8 +70,10 @@ type headerLine struct {
 	Family string `json:"family"`
 	File   string `json:"family_file,omitempty"`
 	termsLine
-	Seed  string `json:"seed"` // text: JSON numbers lose whole numbers above 2^53
-	Units string `json:"units"`
+	Seed    string `json:"seed"` // text: JSON numbers lose whole numbers above 2^53
+	Units   string `json:"units"`
+	Begun   string `json:"begun,omitempty"`
+	Earlier int    `json:"earlier_tries,omitempty"`
 }
 
 type entryLine struct {
@@ -68,6 +81,7 @@ type entryLine struct {
 	Act   string   `json:"act"`
 	Coach bool     `json:"by_coach,omitempty"`
 	Shows []string `json:"shows"`
+	Seal  *seal    `json:"seal,omitempty"` // of the signature alone
 	Link  string   `json:"link"`
 }
 
@@ -77,30 +91,90 @@ type backLine struct {
 	Link string `json:"link"`
 }
 
+// A seal stands in the line of the signature and closes the attempt: how long all that
+// stands before the line is, and its digest.
+type seal struct {
+	Bytes  int    `json:"bytes"`
+	SHA256 string `json:"sha256"`
+	Ended  string `json:"ended,omitempty"`
+}
+
+func sealOf(before []byte, ended time.Time) *seal {
+	sum := sha256.Sum256(before)
+	return &seal{len(before), hex.EncodeToString(sum[:]), stamp(ended)}
+}
+
+// stamp writes a time as a file holds it: UTC, whole seconds; "" for none.
+func stamp(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.UTC().Format(time.RFC3339)
+}
+
+// whole is a time as it reads back.
+func whole(t time.Time) time.Time {
+	if t.IsZero() {
+		return time.Time{}
+	}
+	return t.UTC().Truncate(time.Second)
+}
+
+// readStamp reads what stamp writes.
+func readStamp(s string) (time.Time, bool) {
+	if s == "" {
+		return time.Time{}, true
+	}
+	t, err := time.Parse(time.RFC3339, s)
+	if err != nil || stamp(t) != s || t.IsZero() {
+		return time.Time{}, false
+	}
+	return t.UTC(), true
+}
+
 // New starts a record of the job of an order and seed. The zero value of terms is free
 // practice. familyText is empty for a family that comes with the program and the text of
 // its file for another, so that the record stands by itself.
 func New(t Terms, o scenarios.Order, familyText string, seed uint64, units quantity.System) *Record {
-	r := &Record{Header: Header{scenarios.ModelVersion, o, t, familyText, seed, units}}
+	r := &Record{Header: Header{scenarios.ModelVersion, o, t, familyText, seed, units, Begin{}}}
 	r.link = headLink(r.HeaderLine())
 	return r
+}
+
+// BeginAt writes into the head of a record without an act when it is begun, and after how
+// many others.
+func (r *Record) BeginAt(b Begin) {
+	if len(r.Entries) > 0 {
+		panic("attempt.BeginAt")
+	}
+	r.Header.Begin = Begin{whole(b.At), b.Earlier}
+	r.link = headLink(r.HeaderLine())
+}
+
+// Signed tells whether the attempt is closed: its last line is the signature.
+func (r *Record) Signed() bool {
+	n := len(r.Entries)
+	return n > 0 && r.Entries[n-1].seal != nil
 }
 
 // HeaderLine returns the record's first line, newline included.
 func (r *Record) HeaderLine() []byte {
 	h := r.Header
-	return line(headerLine{formatName, formatNumber, h.Model, h.Family.Code, h.FamilyText, writeTerms(h.Order, h.Terms), fmt.Sprint(h.Seed), h.Units.String()})
+	return line(headerLine{formatName, formatNumber, h.Model, h.Family.Code, h.FamilyText, writeTerms(h.Order, h.Terms), fmt.Sprint(h.Seed), h.Units.String(), stamp(h.At), h.Earlier})
 }
 
-// Add appends an act and what it showed, and returns its line, newline included,
-// for the caller to write.
-func (r *Record) Add(o history.Step) []byte { return r.append(entryOf(o)) }
+// Add is AddAt without a clock.
+func (r *Record) Add(o history.Step) []byte { return r.AddAt(o, time.Time{}) }
+
+// AddAt appends an act and what it showed, and returns its line, newline included, for the
+// caller to write. at is the time; only a signature keeps it.
+func (r *Record) AddAt(o history.Step, at time.Time) []byte { return r.append(entryOf(o), at) }
 
 // AddByCoach is Add of an act that the coach does, to show how.
 func (r *Record) AddByCoach(o history.Step) []byte {
 	e := entryOf(o)
 	e.Coach = true
-	return r.append(e)
+	return r.append(e, time.Time{})
 }
 
 // mostTakenBack is how often acts are taken back in one attempt: each time a replay works
@@ -123,11 +197,16 @@ func (r *Record) TakeBack(n int) ([]byte, error) {
 	if !r.MayTakeBack(n) {
 		return nil, ErrStands
 	}
-	return r.append(Entry{Back: n}), nil
+	return r.append(Entry{Back: n}, time.Time{}), nil
 }
 
-// append appends an entry and returns its line.
-func (r *Record) append(e Entry) []byte {
+// append appends an entry and returns its line. A signature is sealed.
+func (r *Record) append(e Entry, at time.Time) []byte {
+	if e.signs() {
+		before, _ := r.written()
+		r.Ended = whole(at)
+		e.seal = sealOf(before, r.Ended)
+	}
 	l, link := e.line(len(r.Entries)+1, r.link)
 	r.link = link
 	r.Entries = append(r.Entries, e)
@@ -142,13 +221,15 @@ func entryOf(o history.Step) Entry {
 	return e
 }
 
+func (e Entry) signs() bool { return e.Back == 0 && e.Act.Form == act.SignOff }
+
 // line writes an entry as the n-th line after the head, and links it to the one before.
 func (e Entry) line(n int, before string) (l []byte, link string) {
 	if e.Back > 0 {
 		link = nextLink(before, n, takenBack(e.Back))
 		return line(backLine{n, e.Back, link}), link
 	}
-	x := entryLine{N: n, Act: e.Act.String(), Coach: e.Coach, Shows: e.Shows}
+	x := entryLine{N: n, Act: e.Act.String(), Coach: e.Coach, Shows: e.Shows, Seal: e.seal}
 	x.Link = nextLink(before, n, x.says()...)
 	return line(x), x.Link
 }
@@ -158,6 +239,9 @@ func (e entryLine) says() []string {
 	says := []string{e.Act, strings.Join(e.Shows, "\n")}
 	if e.Coach {
 		says = append(says, "by-coach")
+	}
+	if e.Seal != nil {
+		says = append(says, strconv.Itoa(e.Seal.Bytes), e.Seal.SHA256, e.Seal.Ended)
 	}
 	return says
 }
@@ -200,17 +284,23 @@ func (r *Record) TakenBack() int {
 
 // Bytes returns the whole record as a file holds it.
 func (r *Record) Bytes() ([]byte, error) {
-	out := r.HeaderLine()
-	link := headLink(out)
+	out, link := r.written()
+	if link != r.link {
+		return nil, &Error{Trouble: ErrDamaged, Why: text.Say("attempt.links", "its acts do not follow from each other")}
+	}
+	return out, nil
+}
+
+// written is the record as a file holds it, and its last link.
+func (r *Record) written() (out []byte, link string) {
+	out = r.HeaderLine()
+	link = headLink(out)
 	for i, e := range r.Entries {
 		var l []byte
 		l, link = e.line(i+1, link)
 		out = append(out, l...)
 	}
-	if link != r.link {
-		return nil, &Error{Trouble: ErrDamaged, Why: text.Say("attempt.links", "its acts do not follow from each other")}
-	}
-	return out, nil
+	return out, link
 }
 
 func line(v any) []byte {
@@ -262,8 +352,11 @@ func Read(from io.Reader) (*Record, error) {
 	if err != nil {
 		return nil, err
 	}
+	before := len(lines[0])
 	for i, l := range lines[1:] {
-		if why, ok := r.readEntry(l); !ok {
+		why, ok := r.readEntry(l, data[:before])
+		before += len(l)
+		if !ok {
 			trouble := &Error{ErrDamaged, i + 2, i + 1, len(r.Entries), why}
 			if i == len(lines)-2 && !bytes.HasSuffix(l, []byte("\n")) {
 				trouble.Trouble, trouble.Why = ErrCutShort, text.Say("attempt.incomplete", "is incomplete")
@@ -303,7 +396,12 @@ func readHeader(l []byte) (*Record, error) {
 	if err != nil {
 		return nil, holds(err)
 	}
+	begun, ok := readStamp(h.Begun)
+	if !ok || h.Earlier < 0 {
+		return nil, badHead(text.Say("attempt.no-begin", "has no time or number of tries that the program writes"))
+	}
 	r := New(terms, order, h.File, seed, units)
+	r.BeginAt(Begin{begun, h.Earlier})
 	if !bytes.Equal(r.HeaderLine(), l) {
 		return nil, badHead(notAsWritten())
 	}
@@ -317,8 +415,12 @@ func headerFamily(h headerLine) (family.Family, error) {
 	return family.Shipped(h.Family)
 }
 
-// readEntry reads a line after the head, or says why it cannot.
-func (r *Record) readEntry(l []byte) (why text.Message, ok bool) {
+// readEntry reads a line after the head, or says why it cannot. before is all that stands
+// before the line.
+func (r *Record) readEntry(l, before []byte) (why text.Message, ok bool) {
+	if r.Signed() {
+		return text.Say("attempt.after-signature", "stands after the signature, which closes an attempt"), false
+	}
 	var said struct {
 		entryLine
 		Back *int `json:"taken_back"`
@@ -333,7 +435,7 @@ func (r *Record) readEntry(l []byte) (why text.Message, ok bool) {
 	if said.N != n || said.Link != nextLink(r.link, n, says...) {
 		return text.Say("attempt.does-not-follow", "does not follow from the line before it"), false
 	}
-	e := Entry{Shows: said.Shows, Coach: said.Coach}
+	e := Entry{Shows: said.Shows, Coach: said.Coach, seal: said.Seal}
 	if said.Back != nil {
 		if !r.MayTakeBack(*said.Back) {
 			return text.Say("attempt.no-taking-back", "takes back acts that cannot be taken back"), false
@@ -357,6 +459,16 @@ func (r *Record) readEntry(l []byte) (why text.Message, ok bool) {
 	written, link := e.line(n, r.link)
 	if e.Back == 0 && e.Shows == nil || !bytes.Equal(written, l) {
 		return notAsWritten(), false
+	}
+	if e.signs() != (e.seal != nil) {
+		return text.Say("attempt.no-seal", "is a signature without a seal, or has a seal and is none"), false
+	}
+	if e.signs() {
+		ended, ok := readStamp(e.seal.Ended)
+		if !ok || *e.seal != *sealOf(before, ended) {
+			return text.Say("attempt.broken-seal", "is a signature of something else than what stands before it"), false
+		}
+		r.Ended = ended
 	}
 	r.Entries = append(r.Entries, e)
 	r.link = link

@@ -2,12 +2,16 @@ package attempt_test
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -423,7 +427,7 @@ func TestReplayFindsAnAlteredReading(t *testing.T) {
 		"another seed": forge(8, func(int, *history.Step) {}),
 		"an act that cannot be done": forge(7, func(n int, o *history.Step) {
 			if n == 2 {
-				*o = history.Step{Act: act.Act{Form: act.SignOff}}
+				*o = history.Step{Act: act.Act{Form: act.RemoveCase}}
 			}
 		}),
 	} {
@@ -443,8 +447,112 @@ func TestBytesRefusesWhatDoesNotHangTogether(t *testing.T) {
 	assert.ErrorIs(t, err, attempt.ErrDamaged)
 }
 
-// A record keeps no name, clock or machine: its head of free practice has six fields and its lines
-// have four.
+// signed is a record of a short job that is signed off, begun and signed at known times.
+func signed(t testing.TB) (*attempt.Record, []byte) {
+	t.Helper()
+	b, _ := start(t, 7, quantity.Inch)
+	begun := time.Date(2031, 2, 3, 4, 5, 6, 7, time.FixedZone("", 3600))
+	r := attempt.New(attempt.Terms{}, beech(), "", 7, quantity.Inch)
+	r.BeginAt(attempt.Begin{At: begun, Earlier: 2})
+	file := r.HeaderLine()
+	for _, line := range []string{"inspect cups", "fit depth-shim 0.030in", "fit pinion final", "fit side-shims ring-gear 0.070in opposite 0.070in", "fit case", "sign off"} {
+		a, err := act.Parse(line, quantity.Inch)
+		require.NoError(t, err)
+		o, err := b.Stand.Do(a)
+		require.NoError(t, err, line)
+		file = append(file, r.AddAt(o, begun.Add(90*time.Minute))...)
+	}
+	return r, file
+}
+
+// The signature closes an attempt: it holds length, digest and time, and every line that is
+// cut, put in or added shows, also where whoever did it worked the links out again.
+func TestTheSignatureClosesAnAttempt(t *testing.T) {
+	r, file := signed(t)
+	again, err := read(t, file)
+	require.NoError(t, err)
+	assert.Equal(t, r, again)
+	assert.True(t, again.Signed())
+	assert.Equal(t, "2031-02-03T03:05:06Z", again.Header.At.Format(time.RFC3339))
+	assert.Equal(t, "2031-02-03T04:35:06Z", again.Ended.Format(time.RFC3339))
+	assert.Equal(t, 2, again.Header.Earlier)
+	_, _, _, err = attempt.Replay(again)
+	require.NoError(t, err)
+
+	lines := bytes.SplitAfter(file, []byte("\n"))
+	lines = lines[:len(lines)-1]
+	var last struct {
+		Seal struct {
+			Bytes  int
+			SHA256 string
+		}
+	}
+	require.NoError(t, json.Unmarshal(lines[len(lines)-1], &last))
+	before := bytes.Join(lines[:len(lines)-1], nil)
+	assert.Equal(t, len(before), last.Seal.Bytes)
+	assert.Equal(t, fmt.Sprintf("%x", sha256.Sum256(before)), last.Seal.SHA256)
+
+	cut, err := read(t, before)
+	require.NoError(t, err)
+	assert.False(t, cut.Signed(), "a line cut off the end leaves an open attempt")
+
+	for what, change := range map[string]func() []byte{
+		"a line after the signature": func() []byte { return append(slices.Clone(file), lines[1]...) },
+		"the signature twice":        func() []byte { return append(slices.Clone(file), lines[len(lines)-1]...) },
+		"another end":                func() []byte { return bytes.Replace(file, []byte("T04:35:06Z"), []byte("T04:25:06Z"), 1) },
+		"another beginning":          func() []byte { return bytes.Replace(file, []byte("T03:05:06Z"), []byte("T04:05:06Z"), 1) },
+		"fewer tries":                func() []byte { return bytes.Replace(file, []byte(`"earlier_tries":2`), []byte(`"earlier_tries":1`), 1) },
+		"a signature without a seal": func() []byte {
+			return []byte(regexp.MustCompile(`"seal":\{[^}]*\},`).ReplaceAllString(string(file), ""))
+		},
+		"a seal on another line": func() []byte {
+			return bytes.Replace(file, []byte(`"link"`), []byte(`"seal":{"bytes":1,"sha256":""},"link"`), 1)
+		},
+		"a time that is none": func() []byte {
+			return bytes.Replace(file, []byte("2031-02-03T03:05:06Z"), []byte("2031-02-03T04:05:06+01:00"), 1)
+		},
+	} {
+		_, err := read(t, change())
+		assert.ErrorIs(t, err, attempt.ErrDamaged, what)
+	}
+}
+
+// Two attempts have one mark only where family, kind, faults, bench, budget, weights, exercise,
+// mode and help are the same; number, units and times do not enter.
+func TestTermsMark(t *testing.T) {
+	head := func(terms attempt.Terms, change func(*scenarios.Order)) attempt.Header {
+		o := beech()
+		if change != nil {
+			change(&o)
+		}
+		return attempt.New(terms, o, "", 7, quantity.Inch).Header
+	}
+	same := head(attempt.Terms{}, nil)
+	other := attempt.New(attempt.Terms{}, beech(), "", 8, quantity.Metric)
+	other.BeginAt(attempt.Begin{At: time.Unix(1, 0), Earlier: 4})
+	assert.Equal(t, same.TermsMark(), other.Header.TermsMark())
+	seen := map[string]bool{same.TermsMark(): true}
+	for _, h := range []attempt.Header{
+		head(attempt.Terms{Exercise: "x"}, nil),
+		head(attempt.Terms{Exercise: "x", Digest: "1"}, nil),
+		head(attempt.Terms{Exercise: "x", Digest: "2"}, nil),
+		head(attempt.Terms{Help: attempt.NoHelp}, nil),
+		head(attempt.Terms{Mode: attempt.Exam, Help: attempt.NoHelp}, nil),
+		head(attempt.Terms{Open: attempt.NotCounted}, nil),
+		head(attempt.Terms{}, func(o *scenarios.Order) { o.Kind = scenarios.DepthJob }),
+		head(attempt.Terms{}, func(o *scenarios.Order) { o.Faults.None = true }),
+		head(attempt.Terms{}, func(o *scenarios.Order) { o.Budget.Minutes = 90 }),
+		head(attempt.Terms{}, func(o *scenarios.Order) { o.Off = []sim.LeftOff{{Form: act.MeasureSpread}} }),
+		head(attempt.Terms{}, func(o *scenarios.Order) { o.Weights = map[string]scenarios.Weight{"total-torque": scenarios.Critical} }),
+		head(attempt.Terms{}, func(o *scenarios.Order) { o.Family = family.Shelf()[0] }),
+	} {
+		assert.False(t, seen[h.TermsMark()])
+		seen[h.TermsMark()] = true
+	}
+}
+
+// A record keeps no name or machine, and no time that it is not told: its head of free practice
+// has six fields and its lines have four.
 func TestRecordHoldsNothingElse(t *testing.T) {
 	for i, l := range bytes.Split(bytes.TrimSpace(short(t)), []byte("\n")) {
 		var m map[string]any

@@ -1,6 +1,8 @@
 package attempt
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"slices"
 
 	"shimwright/scenarios"
@@ -97,6 +99,7 @@ func (o OpenJob) Name() text.Message {
 // Terms are what an attempt is made on besides its job. The zero value is free practice.
 type Terms struct {
 	Exercise string // its name; "" for none
+	Digest   string // of what the exercise's file says, so that two of one name are told apart; "" for none
 	Mode     Mode
 	Help     Help
 	Open     OpenJob
@@ -127,6 +130,7 @@ type termsLine struct {
 	Parts    float64                     `json:"parts_minutes,omitempty"`
 	Weights  map[string]scenarios.Weight `json:"weights,omitempty"`
 	Exercise string                      `json:"exercise,omitempty"`
+	Digest   string                      `json:"exercise_digest,omitempty"`
 	Mode     string                      `json:"mode,omitempty"`
 	Help     string                      `json:"help,omitempty"`
 	Open     string                      `json:"open_job,omitempty"`
@@ -140,7 +144,7 @@ type faultsLine struct {
 
 func writeTerms(o scenarios.Order, t Terms) termsLine {
 	l := termsLine{Kind: string(o.Kind), Minutes: float64(o.Budget.Minutes), Parts: float64(o.Budget.Parts), Weights: o.Weights,
-		Exercise: t.Exercise, Mode: string(t.Mode), Help: string(t.Help), Open: string(t.Open)}
+		Exercise: t.Exercise, Digest: t.Digest, Mode: string(t.Mode), Help: string(t.Help), Open: string(t.Open)}
 	r := o.Faults
 	f := faultsLine{None: r.None || r.Only != nil && len(r.Only) == 0, Only: r.Only, OneOf: r.OneOf}
 	if f.None || len(f.Only) > 0 || len(f.OneOf) > 0 {
@@ -167,9 +171,22 @@ func (l termsLine) read(o *scenarios.Order) (Terms, error) {
 	}
 	o.Budget = scenarios.Budget{Minutes: shop.Minutes(l.Minutes), Parts: shop.Minutes(l.Parts)}
 	o.Weights = l.Weights
-	t := Terms{Exercise: l.Exercise, Mode: Mode(l.Mode), Help: Help(l.Help), Open: OpenJob(l.Open)}
+	t := Terms{Exercise: l.Exercise, Digest: l.Digest, Mode: Mode(l.Mode), Help: Help(l.Help), Open: OpenJob(l.Open)}
 	if err := t.Validate(); err != nil {
 		return Terms{}, err
 	}
 	return t, o.Validate()
+}
+
+// DigestOf is the digest of an exercise by what its file says.
+func DigestOf(file []byte) string {
+	sum := sha256.Sum256(file)
+	return hex.EncodeToString(sum[:])[:linkChars]
+}
+
+// TermsMark is short and the same for two attempts on the same family, kind of job, faults, bench,
+// budget, weights and terms, and for no others: what differs in it is not compared.
+func (h Header) TermsMark() string {
+	const chars = 8
+	return DigestOf(line(headerLine{Model: h.Model, Family: h.Family.Code, File: h.FamilyText, termsLine: writeTerms(h.Order, h.Terms)}))[:chars]
 }

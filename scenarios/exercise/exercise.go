@@ -86,7 +86,7 @@ func taskIDs() []string {
 
 // Terms are what attempts of the exercise are made on.
 func (e Exercise) Terms() attempt.Terms {
-	return attempt.Terms{Exercise: e.Name, Mode: e.Mode, Help: e.Help, Open: e.Open}
+	return attempt.Terms{Exercise: e.Name, Digest: attempt.DigestOf(e.Encode()), Mode: e.Mode, Help: e.Help, Open: e.Open}
 }
 
 // Order returns what a job number asks for, and the family it falls to.

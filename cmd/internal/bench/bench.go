@@ -5,6 +5,7 @@ package bench
 
 import (
 	"errors"
+	"time"
 
 	"shimwright/grading/cost"
 	"shimwright/grading/debrief"
@@ -30,6 +31,7 @@ type Bench struct {
 	rec   *attempt.Record
 	outs  []history.Step
 	save  Saver
+	now   func() time.Time
 }
 
 // Open makes the job of a record and does again what has been done on it. The record is
@@ -44,6 +46,10 @@ func Open(rec *attempt.Record) (*Bench, error) {
 
 // Keep says where acts are kept from now on; nil keeps them nowhere.
 func (b *Bench) Keep(s Saver) { b.save = s }
+
+// Clock says what tells the time of the signature; without one it has none. No reading and no
+// grade depends on it.
+func (b *Bench) Clock(now func() time.Time) { b.now = now }
 
 // Card is the job's card.
 func (b *Bench) Card() scenarios.Card { return b.job.Card }
@@ -79,7 +85,11 @@ func (b *Bench) Do(a act.Act) (history.Step, error) {
 	if err != nil {
 		return o, err
 	}
-	line := b.rec.Add(o)
+	var at time.Time
+	if a.Form == act.SignOff && b.now != nil {
+		at = b.now()
+	}
+	line := b.rec.AddAt(o, at)
 	if b.save != nil {
 		if err := b.save.Append(line); err != nil {
 			return o, err

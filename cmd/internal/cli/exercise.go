@@ -15,7 +15,6 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/difficulty"
 	"shimwright/scenarios"
-	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/exercise"
 	"shimwright/sim/datasheet"
 )
@@ -226,16 +225,11 @@ func nextJob(e exercise.Exercise, fileNamed bool) (uint64, error) {
 			}
 			continue
 		}
-		if err != nil || !signedOff(rec) {
+		if err != nil || !rec.Signed() {
 			return n, nil
 		}
 	}
 	return 0, exit.Usage(fmt.Errorf("every job of the exercise %s is signed off in this folder", e.Name))
-}
-
-func signedOff(r *attempt.Record) bool {
-	acts := r.Acts()
-	return len(acts) > 0 && acts[len(acts)-1].String() == "sign off"
 }
 
 // ownUnits shows an exercise in its own units, unless others are asked for.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"reflect"
 	"strings"
 
@@ -133,11 +134,19 @@ func open(a Sitting) (*session, *store.File, error) {
 		return nil, nil, err
 	}
 	b.Keep(file)
+	b.Clock(a.Streams.Clock)
 	return x, file, nil
 }
 
 func begin(a Sitting) (*session, *store.File, error) {
 	rec := attempt.New(a.Terms, a.Order, a.Axle.Text, a.Seed, a.Pen.Units())
+	if a.Streams.Clock != nil {
+		earlier, err := store.Tries(filepath.Dir(a.Path), rec.Header)
+		if err != nil {
+			return nil, nil, err
+		}
+		rec.BeginAt(attempt.Begin{At: a.Streams.Clock(), Earlier: earlier})
+	}
 	b, err := bench.Open(rec)
 	if err != nil {
 		return nil, nil, err
@@ -147,6 +156,7 @@ func begin(a Sitting) (*session, *store.File, error) {
 		return nil, nil, err
 	}
 	b.Keep(file)
+	b.Clock(a.Streams.Clock)
 	return &session{Bench: b, s: a.Streams, pen: a.Pen, path: a.Path, axle: a.Axle}, file, nil
 }
 

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -100,4 +101,38 @@ func TestHelpAsItIsAskedFor(t *testing.T) {
 	assert.Contains(t, shown, "An act is a line such as")
 	shown, _ = work(t, attempt.Terms{}, "next")
 	assert.Contains(t, shown, "Stage: inspect. - inspect cups:")
+}
+
+// The clock stands in the file, in its head and its signature, and changes nothing that is shown:
+// neither do tries that were made before.
+func TestTheClockReachesTheFileAlone(t *testing.T) {
+	dir := t.TempDir()
+	axle, err := job.Find("BEECH", "depth", job.NoFaults, 7)
+	require.NoError(t, err)
+	sit := func(name string, clock func() time.Time) (shown string, rec *attempt.Record) {
+		path := filepath.Join(dir, name)
+		var out strings.Builder
+		require.NoError(t, practice.Run(practice.Sitting{
+			Streams: term.Streams{In: strings.NewReader("inspect cups\nfit depth-shim 0.030in\nsign off\n"), Out: &out, Clock: clock},
+			Pen:     view.NewPen(quantity.Inch, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order(),
+		}))
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		rec, err = attempt.Read(strings.NewReader(string(data)))
+		require.NoError(t, err)
+		return strings.ReplaceAll(out.String(), name, "FILE"), rec
+	}
+	at := time.Date(2031, 2, 3, 4, 5, 6, 0, time.UTC)
+	tick := func() time.Time { at = at.Add(time.Minute); return at }
+	without, bare := sit("a.jsonl", nil)
+	with, timed := sit("b.jsonl", tick)
+	again, third := sit("c.jsonl", tick)
+	assert.Equal(t, without, with)
+	assert.Equal(t, without, again)
+	assert.Equal(t, bare.Entries, timed.Entries)
+	assert.Equal(t, attempt.Begin{}, bare.Header.Begin)
+	assert.Zero(t, bare.Ended)
+	assert.Equal(t, "2031-02-03T04:06:06Z", timed.Header.At.Format(time.RFC3339))
+	assert.Equal(t, "2031-02-03T04:07:06Z", timed.Ended.Format(time.RFC3339))
+	assert.Equal(t, [2]int{1, 2}, [2]int{timed.Header.Earlier, third.Header.Earlier})
 }

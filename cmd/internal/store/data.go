@@ -1,7 +1,10 @@
 package store
 
 import (
+	"bufio"
+	"bytes"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -41,8 +44,7 @@ func (k Kept) Open() bool {
 	if k.Err != nil || k.Record == nil {
 		return false
 	}
-	acts := k.Record.Acts()
-	return len(acts) == 0 || acts[len(acts)-1].String() != "sign off"
+	return !k.Record.Signed()
 }
 
 // KeptIn lists the attempts in a folder, the last written first; none where there is no
@@ -67,4 +69,45 @@ func KeptIn(folder string) ([]Kept, error) {
 	}
 	slices.SortStableFunc(out, func(a, b Kept) int { return b.When.Compare(a.When) })
 	return out, nil
+}
+
+// Tries counts the attempts in a folder at the job of a head, on the same terms. Files whose
+// heads cannot be read count as none.
+func Tries(folder string, h attempt.Header) (int, error) {
+	entries, err := os.ReadDir(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return 0, nil
+	}
+	if err != nil {
+		return 0, err
+	}
+	n := 0
+	for _, e := range entries {
+		if !e.Type().IsRegular() || filepath.Ext(e.Name()) != ".jsonl" {
+			continue
+		}
+		if other, ok := headOf(filepath.Join(folder, e.Name())); ok && other.Seed == h.Seed && other.TermsMark() == h.TermsMark() {
+			n++
+		}
+	}
+	return n, nil
+}
+
+// headOf reads the first line of an attempt file.
+func headOf(path string) (attempt.Header, bool) {
+	f, err := os.Open(path)
+	if err != nil {
+		return attempt.Header{}, false
+	}
+	defer f.Close()
+	const most = 1 << 20 // a head with a whole family in it is some kilobytes
+	line, err := bufio.NewReader(io.LimitReader(f, most)).ReadBytes('\n')
+	if err != nil {
+		return attempt.Header{}, false
+	}
+	rec, err := attempt.Read(bytes.NewReader(line))
+	if err != nil {
+		return attempt.Header{}, false
+	}
+	return rec.Header, true
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/cmd/internal/store"
+	"shimwright/scenarios/attempt"
 )
 
 func TestKeptIn(t *testing.T) {
@@ -43,4 +44,31 @@ func TestDataFolder(t *testing.T) {
 	at, err := store.DataFolder()
 	require.NoError(t, err)
 	assert.Equal(t, "shimwright", filepath.Base(at))
+}
+
+// Tries are counted by the heads of the files that lie in a folder: those at the same job on the
+// same terms, whatever else lies there.
+func TestTriesInAFolder(t *testing.T) {
+	dir := t.TempDir()
+	n, err := store.Tries(filepath.Join(dir, "none"), record().Header)
+	require.NoError(t, err)
+	assert.Zero(t, n)
+	put := func(name string, rec *attempt.Record) {
+		f, err := store.Create(filepath.Join(dir, name), rec)
+		require.NoError(t, err)
+		require.NoError(t, f.Close())
+	}
+	again := record()
+	again.BeginAt(attempt.Begin{At: time.Unix(1e9, 0), Earlier: 1})
+	h := record().Header
+	put("a.jsonl", record())
+	put("b.jsonl", again)
+	put("other-job.jsonl", attempt.New(h.Terms, h.Order, "", h.Seed+1, h.Units))
+	put("other-terms.jsonl", attempt.New(attempt.Terms{Exercise: "x"}, h.Order, "", h.Seed, h.Units))
+	put("other-name.txt", record())
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "damaged.jsonl"), again.HeaderLine()[:40], 0o600))
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "folder.jsonl"), 0o700))
+	n, err = store.Tries(dir, h)
+	require.NoError(t, err)
+	assert.Equal(t, 2, n)
 }

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"time"
 	"unicode"
 
 	"golang.org/x/term"
@@ -26,6 +27,9 @@ type Streams struct {
 	Height   int    // lines of the screen; 0: there is none
 	Color    bool   // Out shows color
 	Program  string // what a person types to start the program
+
+	// Clock tells the time that stands in attempt files, and nowhere else; nil: none does.
+	Clock func() time.Time
 }
 
 // Flush pushes out what has been written where Out is buffered, so that a person sees it
