@@ -6,14 +6,17 @@ package class
 import (
 	"bytes"
 	"cmp"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 
 	"shimwright/grading"
 	"shimwright/grading/cost"
 	"shimwright/grading/debrief"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
@@ -131,20 +134,46 @@ func Areas() []grading.Area {
 	return []grading.Area{grading.Looking, grading.Depth, grading.Preload, grading.Sides, grading.Stopping}
 }
 
-// Grade grades attempts at a table of costs, in any order, and adds them up; done is told
-// how many are graded after each. units is for the texts that a grade still holds. What
-// cannot be graded is among the trouble.
+// Grade grades attempts at a table of costs, in any order, and adds them up. It grades as
+// many at once as there are processors; done is told after each how many are graded, one
+// call at a time. units is for the texts that a grade still holds. What cannot be graded is
+// among the trouble.
 func Grade(attempts []Attempt, costs cost.Table, units quantity.System, done func(n int)) Class {
+	type graded struct {
+		row Row
+		err error
+	}
+	jobs := jobsOf(attempts)
+	all := make([]graded, len(attempts))
+	var next, ready int
+	var hold sync.Mutex
+	take := func() (i int, ok bool) {
+		hold.Lock()
+		defer hold.Unlock()
+		next++
+		return next - 1, next <= len(attempts)
+	}
+	var workers sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(attempts)) {
+		workers.Go(func() {
+			for i, ok := take(); ok; i, ok = take() {
+				all[i].row, all[i].err = grade(attempts[i], jobs, costs, units)
+				hold.Lock()
+				ready++
+				done(ready)
+				hold.Unlock()
+			}
+		})
+	}
+	workers.Wait()
 	var rows []Row
 	var trouble []Trouble
-	for i, a := range attempts {
-		row, err := grade(a, costs, units)
-		if err != nil {
-			trouble = append(trouble, Trouble{a.File, text.Printer{}.Error(err), err})
+	for i, g := range all {
+		if g.err != nil {
+			trouble = append(trouble, Trouble{attempts[i].File, text.Printer{}.Error(g.err), g.err})
 		} else {
-			rows = append(rows, row)
+			rows = append(rows, g.row)
 		}
-		done(i + 1)
 	}
 	c := New(rows, same(attempts), trouble)
 	if !costs.IsDefault() {
@@ -153,11 +182,41 @@ func Grade(attempts []Attempt, costs cost.Table, units quantity.System, done fun
 	return c
 }
 
-func grade(a Attempt, costs cost.Table, units quantity.System) (Row, error) {
+// made is a job that attempts were made at, and the gains that they are graded by.
+type made struct {
+	job   scenarios.Job
+	gains sim.Gains
+}
+
+// jobsOf has each job of a class made when it is first asked for, and once: a class works
+// the same few. They go by the first lines of their files.
+func jobsOf(attempts []Attempt) map[string]func() (made, error) {
+	jobs := map[string]func() (made, error){}
+	for _, a := range attempts {
+		if a.Record == nil {
+			continue
+		}
+		h := a.Record.Header
+		jobs[string(a.Record.HeaderLine())] = sync.OnceValues(func() (m made, err error) {
+			if m.job, err = h.Order.Generate(h.Seed); err == nil {
+				m.gains, err = grading.GainsOf(m.job.Card)
+			}
+			return m, err
+		})
+	}
+	return jobs
+}
+
+func grade(a Attempt, jobs map[string]func() (made, error), costs cost.Table, units quantity.System) (Row, error) {
 	if a.Err != nil {
 		return Row{}, a.Err
 	}
-	job, stand, outs, err := attempt.Replay(a.Record)
+	m, err := jobs[string(a.Record.HeaderLine())]()
+	if err != nil {
+		return Row{}, err
+	}
+	job := m.job
+	stand, outs, err := attempt.ReplayOn(job, a.Record)
 	if err != nil {
 		return Row{}, err
 	}
@@ -170,10 +229,7 @@ func grade(a Attempt, costs cost.Table, units quantity.System) (Row, error) {
 		return Row{Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, Score: score, Counted: counted,
 			Areas: []grading.AreaScore{}, Minutes: float64(st.Minutes), PartsMinutes: float64(st.PartsMinutes)}, nil
 	}
-	r, err := grading.GradeAt(costs, job.Card, outs, units)
-	if err != nil {
-		return Row{}, err
-	}
+	r := grading.GradeWith(m.gains, costs, job.Card, outs, units)
 	score, counted := Counts(a.Record.Header.Open, r.Score, r.SignedOff)
 	row := Row{Counted: counted, Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, SignedOff: r.SignedOff, Score: score,
 		Areas: r.Areas, Minutes: float64(r.Minutes), PartsMinutes: float64(r.PartsMinutes), Lost: r.Lost, Lesson: r.Lesson}
