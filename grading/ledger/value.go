@@ -150,17 +150,11 @@ func (p *plan) value(at place) Worth {
 
 // together: the case is in.
 func (p *plan) together(at place) Worth {
+	apart := p.caseOut(at)
 	if at.pinion != history.PinionFinal || !p.whole() {
-		return p.caseOut(at)
+		return apart
 	}
-	stay := p.stay(at)
-	// It does not come out for less than going in again takes, and its readings.
-	out := at
-	out.caseIn, out.caps, out.apart = false, false, true
-	if p.minutes(act.RemoveCase, act.FitCase, act.TorqueCaps)+p.reads(out) >= stay.Min() {
-		return stay
-	}
-	return less(stay, p.caseOut(at))
+	return less(p.stay(at), apart)
 }
 
 // stay is leaving the case in, other than where a reading will ask for more.
@@ -189,17 +183,7 @@ func (p *plan) caseOut(at place) Worth {
 
 // pinionIn: the pinion is in its final assembly, the case out.
 func (p *plan) pinionIn(at place) Worth {
-	on := p.goOn(at)
-	out := at
-	out.pinion, out.apart, out.deeper = history.PinionOut, true, true
-	ahead := 0.0
-	if p.whole() {
-		ahead = p.reads(out) + p.minutes(act.FitCase, act.TorqueCaps)
-	}
-	if p.minutes(act.RemovePinion, act.FitPinion)+p.spacer()+ahead >= on.Min() {
-		return on // it does not come out for less than that
-	}
-	return less(on, p.pinionOut(at))
+	return less(p.goOn(at), p.pinionOut(at))
 }
 
 // goOn is going on with the pinion as it is in.
@@ -348,7 +332,7 @@ func (p *plan) reads(at place) float64 {
 		}
 		switch it.Form {
 		case act.MeasureBacklash:
-			sum += p.minutes(it.Form)
+			sum += p.costs.TimeOf(p.design, it.Form, usualPlaces)
 			if p.s.Indicator == nil || at.apart {
 				sum += p.minutes(act.MountIndicator)
 			}
@@ -824,7 +808,7 @@ func (p *plan) sideLaws() *inference.Sides {
 
 // redoSides is another pair of side shims, or other places of the adjusters, read again.
 func (p *plan) redoSides() float64 {
-	read := p.minutes(act.MeasureBacklash)
+	read := p.costs.TimeOf(p.design, act.MeasureBacklash, usualPlaces)
 	if p.rings() {
 		return p.minutes(act.LoosenCaps, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.TorqueCaps) + read
 	}
@@ -952,7 +936,7 @@ func (p *plan) sidesIn(at place) float64 {
 		lashRest, fitRest := p.sideRest()
 		best := turn + p.placed(0, math.Hypot(s.Lash.SD, lashRest), 0, math.Hypot(fitSD, fitRest), reading{lash: true, total: true})
 		if at.caps {
-			best += p.minutes(act.LoosenCaps, act.TorqueCaps) + p.minutes(act.MeasureBacklash)*boolean(!lashRead)
+			best += p.minutes(act.LoosenCaps, act.TorqueCaps) + p.costs.TimeOf(p.design, act.MeasureBacklash, usualPlaces)*boolean(!lashRead)
 			return min(stay, best)
 		}
 		return p.minutes(act.TorqueCaps) + min(stay, best)
