@@ -25,15 +25,25 @@ func Grade(card scenarios.Card, outs []history.Step, units quantity.System) (Rep
 
 // GradeAt is Grade at other costs.
 func GradeAt(costs cost.Table, card scenarios.Card, outs []history.Step, units quantity.System) (Report, error) {
-	gains, err := sim.NominalGains(card.Family, card.UsedBearings)
+	gains, err := GainsOf(card)
 	if err != nil {
-		return Report{}, fmt.Errorf("the attempt cannot be graded: %w", err)
+		return Report{}, err
 	}
 	return GradeWith(gains, costs, card, outs, units), nil
 }
 
-// GradeWith is GradeAt for whoever grades many attempts at one job and has the gains of
-// its family at hand: sim.NominalGains of the card's family and bearings.
+// GainsOf returns what the attempts at a job are graded by, the same for all of them.
+//
+// Errors: a family whose nominal gains cannot be computed.
+func GainsOf(card scenarios.Card) (sim.Gains, error) {
+	gains, err := sim.NominalGains(card.Family, card.UsedBearings)
+	if err != nil {
+		return sim.Gains{}, fmt.Errorf("the attempt cannot be graded: %w", err)
+	}
+	return gains, nil
+}
+
+// GradeWith is GradeAt for whoever grades many attempts at one job: with GainsOf of its card.
 func GradeWith(gains sim.Gains, costs cost.Table, card scenarios.Card, outs []history.Step, units quantity.System) Report {
 	b := newBookkeeper(ledger.New(costs, card, gains), costs, card)
 	rep := Report{Model: scenarios.ModelVersion, Seed: card.Seed}

@@ -4,16 +4,20 @@
 package class
 
 import (
-	"bytes"
 	"cmp"
+	"fmt"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"time"
 
 	"shimwright/grading"
 	"shimwright/grading/cost"
 	"shimwright/grading/debrief"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
@@ -29,12 +33,13 @@ type Attempt struct {
 
 // A Row is one attempt, graded.
 type Row struct {
-	Pupil         string              `json:"pupil"`
-	File          string              `json:"file"`
-	Family        string              `json:"family"`
-	Kind          scenarios.Kind      `json:"kind,omitempty"`
-	Seed          uint64              `json:"seed,string"`
-	SignedOff     bool                `json:"signed_off"`
+	Pupil  string         `json:"pupil"`
+	File   string         `json:"file"`
+	Family string         `json:"family"`
+	Kind   scenarios.Kind `json:"kind,omitempty"`
+	Seed   uint64         `json:"seed,string"`
+	Terms
+	SignedOff     bool                `json:"signed_off"` // no: the attempt is open
 	Score         int                 `json:"score"`
 	Counted       bool                `json:"counted"` // in the mean of scores
 	Areas         []grading.AreaScore `json:"areas"`   // those in which something was decided
@@ -47,6 +52,45 @@ type Row struct {
 	Misconception string              `json:"misconception,omitempty"` // its code, where it is sure
 	Believes      text.Message        `json:"-"`                       // the misconception in words
 	ByKind        []Kind              `json:"lost_by_kind,omitempty"`
+}
+
+// Terms are what a row was worked on and when, as its file says.
+type Terms struct {
+	Exercise string `json:"exercise,omitempty"`        // its name; "": free practice
+	Digest   string `json:"exercise_digest,omitempty"` // of what the exercise's file said
+	Mode     string `json:"mode"`
+	Help     string `json:"help"`
+	Mark     string `json:"terms"`                   // attempt.Header.TermsMark
+	Begun    string `json:"begun,omitempty"`         // UTC; "": not known
+	Ended    string `json:"signed_at,omitempty"`     // UTC; "": not known, or open
+	Earlier  int    `json:"earlier_tries,omitempty"` // at the same job that lay in the same folder when it was begun
+}
+
+// termsOf reads the terms out of a record.
+func termsOf(r *attempt.Record) Terms {
+	at := func(t time.Time) string {
+		if t.IsZero() {
+			return ""
+		}
+		return t.Format(time.RFC3339)
+	}
+	h := r.Header
+	return Terms{h.Exercise, h.Digest, h.Mode.String(), h.Help.String(), h.TermsMark(), at(h.At), at(r.Ended), h.Earlier}
+}
+
+// Group tells the terms apart under which scores are added up: exercise, mode and help.
+type Group struct {
+	Exercise string `json:"exercise,omitempty"`
+	Digest   string `json:"exercise_digest,omitempty"`
+	Mode     string `json:"mode"`
+	Help     string `json:"help"`
+}
+
+// Group returns the group a row is added up in.
+func (t Terms) Group() Group { return Group{t.Exercise, t.Digest, t.Mode, t.Help} }
+
+func (g Group) compare(o Group) int {
+	return cmp.Or(strings.Compare(g.Exercise, o.Exercise), strings.Compare(g.Mode, o.Mode), strings.Compare(g.Help, o.Help), strings.Compare(g.Digest, o.Digest))
 }
 
 // AreaScore returns the score of an area, and whether anything was decided in it.
@@ -86,9 +130,10 @@ type AreaMean struct {
 	Mean
 }
 
-// A PersonMean is the mean of a person's scores that count.
+// A PersonMean is the mean of a person's scores on one group of terms that count.
 type PersonMean struct {
 	Pupil string `json:"pupil"`
+	Group
 	Mean
 }
 
@@ -131,20 +176,46 @@ func Areas() []grading.Area {
 	return []grading.Area{grading.Looking, grading.Depth, grading.Preload, grading.Sides, grading.Stopping}
 }
 
-// Grade grades attempts at a table of costs, in any order, and adds them up; done is told
-// how many are graded after each. units is for the texts that a grade still holds. What
-// cannot be graded is among the trouble.
+// Grade grades attempts at a table of costs, in any order, and adds them up. It grades as
+// many at once as there are processors; done is told after each how many are graded, one
+// call at a time. units is for the texts that a grade still holds. What cannot be graded is
+// among the trouble.
 func Grade(attempts []Attempt, costs cost.Table, units quantity.System, done func(n int)) Class {
+	type graded struct {
+		row Row
+		err error
+	}
+	jobs := jobsOf(attempts)
+	all := make([]graded, len(attempts))
+	var next, ready int
+	var hold sync.Mutex
+	take := func() (i int, ok bool) {
+		hold.Lock()
+		defer hold.Unlock()
+		next++
+		return next - 1, next <= len(attempts)
+	}
+	var workers sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(attempts)) {
+		workers.Go(func() {
+			for i, ok := take(); ok; i, ok = take() {
+				all[i].row, all[i].err = grade(attempts[i], jobs, costs, units)
+				hold.Lock()
+				ready++
+				done(ready)
+				hold.Unlock()
+			}
+		})
+	}
+	workers.Wait()
 	var rows []Row
 	var trouble []Trouble
-	for i, a := range attempts {
-		row, err := grade(a, costs, units)
-		if err != nil {
-			trouble = append(trouble, Trouble{a.File, text.Printer{}.Error(err), err})
+	for i, g := range all {
+		if g.err != nil {
+			trouble = append(trouble, Trouble{attempts[i].File, text.Printer{}.Error(g.err), g.err})
 		} else {
-			rows = append(rows, row)
+			rows = append(rows, g.row)
 		}
-		done(i + 1)
 	}
 	c := New(rows, same(attempts), trouble)
 	if !costs.IsDefault() {
@@ -153,11 +224,41 @@ func Grade(attempts []Attempt, costs cost.Table, units quantity.System, done fun
 	return c
 }
 
-func grade(a Attempt, costs cost.Table, units quantity.System) (Row, error) {
+// made is a job that attempts were made at, and the gains that they are graded by.
+type made struct {
+	job   scenarios.Job
+	gains sim.Gains
+}
+
+// jobsOf has each job of a class made when it is first asked for, and once: a class works
+// the same few. They go by what their heads say of the job.
+func jobsOf(attempts []Attempt) map[string]func() (made, error) {
+	jobs := map[string]func() (made, error){}
+	for _, a := range attempts {
+		if a.Record == nil {
+			continue
+		}
+		h := a.Record.Header
+		jobs[h.JobMark()] = sync.OnceValues(func() (m made, err error) {
+			if m.job, err = h.Order.Generate(h.Seed); err == nil {
+				m.gains, err = grading.GainsOf(m.job.Card)
+			}
+			return m, err
+		})
+	}
+	return jobs
+}
+
+func grade(a Attempt, jobs map[string]func() (made, error), costs cost.Table, units quantity.System) (Row, error) {
 	if a.Err != nil {
 		return Row{}, a.Err
 	}
-	job, stand, outs, err := attempt.Replay(a.Record)
+	m, err := jobs[a.Record.Header.JobMark()]()
+	if err != nil {
+		return Row{}, err
+	}
+	job := m.job
+	stand, outs, err := attempt.ReplayOn(job, a.Record)
 	if err != nil {
 		return Row{}, err
 	}
@@ -167,15 +268,12 @@ func grade(a Attempt, costs cost.Table, units quantity.System) (Row, error) {
 		}
 		st := stand.Status()
 		score, counted := Counts(a.Record.Header.Open, 0, false)
-		return Row{Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, Score: score, Counted: counted,
+		return Row{Terms: termsOf(a.Record), Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, Score: score, Counted: counted,
 			Areas: []grading.AreaScore{}, Minutes: float64(st.Minutes), PartsMinutes: float64(st.PartsMinutes)}, nil
 	}
-	r, err := grading.GradeAt(costs, job.Card, outs, units)
-	if err != nil {
-		return Row{}, err
-	}
+	r := grading.GradeWith(m.gains, costs, job.Card, outs, units)
 	score, counted := Counts(a.Record.Header.Open, r.Score, r.SignedOff)
-	row := Row{Counted: counted, Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, SignedOff: r.SignedOff, Score: score,
+	row := Row{Counted: counted, Terms: termsOf(a.Record), Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, SignedOff: r.SignedOff, Score: score,
 		Areas: r.Areas, Minutes: float64(r.Minutes), PartsMinutes: float64(r.PartsMinutes), Lost: r.Lost, Lesson: r.Lesson}
 	if r.Weakest >= 0 {
 		d := r.Decisions[r.Weakest]
@@ -222,31 +320,28 @@ func (r *Row) add(did string, area grading.Area, lost float64) {
 	r.ByKind[i].Lost += lost
 }
 
-// same groups the files that hold the same attempt: the same job and the same acts, of
-// which there is one at least.
+// same groups the files that hold the same attempt: the same job on the same terms and the
+// same acts, of which there is one at least, whenever they were done.
 func same(attempts []Attempt) [][]string {
-	data := make([][]byte, len(attempts))
-	for i, a := range attempts {
-		if a.Err == nil && len(a.Record.Entries) > 0 {
-			data[i], _ = a.Record.Bytes() // a record that was read is whole
-		}
-	}
 	var out [][]string
-	for i, d := range data {
-		if d == nil || slices.ContainsFunc(data[:i], func(o []byte) bool { return bytes.Equal(o, d) }) {
+	at := map[string]int{}
+	for _, a := range attempts {
+		if a.Err != nil || len(a.Record.Entries) == 0 {
 			continue
 		}
-		names := []string{attempts[i].File}
-		for k := i + 1; k < len(data); k++ {
-			if bytes.Equal(data[k], d) {
-				names = append(names, attempts[k].File)
-			}
+		key := a.Record.Header.JobMark()
+		for _, did := range a.Record.Entries {
+			key += fmt.Sprintf("%s %d\n", did.Act, did.Back)
 		}
-		if len(names) > 1 {
-			out = append(out, names)
+		i, ok := at[key]
+		if !ok {
+			i = len(out)
+			at[key] = i
+			out = append(out, nil)
 		}
+		out[i] = append(out[i], a.File)
 	}
-	return out
+	return slices.DeleteFunc(out, func(names []string) bool { return len(names) < 2 })
 }
 
 // New adds up graded attempts, in any order.
@@ -264,9 +359,12 @@ func New(rows []Row, same [][]string, trouble []Trouble) Class {
 	return c
 }
 
-// CompareJobs orders rows by their jobs: family, kind, number.
+// CompareJobs orders rows by their jobs and terms: exercise, mode and help, family, kind, the
+// rest of the terms, number. What it calls equal is the same job on the same terms, and nothing
+// else is.
 func CompareJobs(a, b Row) int {
-	return cmp.Or(strings.Compare(a.Family, b.Family), cmp.Compare(slices.Index(scenarios.Kinds(), a.Kind), slices.Index(scenarios.Kinds(), b.Kind)), cmp.Compare(a.Seed, b.Seed))
+	return cmp.Or(a.Group().compare(b.Group()), strings.Compare(a.Family, b.Family), cmp.Compare(slices.Index(scenarios.Kinds(), a.Kind), slices.Index(scenarios.Kinds(), b.Kind)),
+		strings.Compare(a.Mark, b.Mark), cmp.Compare(a.Seed, b.Seed))
 }
 
 func (c *Class) means() {
@@ -295,8 +393,8 @@ func (c *Class) means() {
 			continue
 		}
 		n := len(c.Means.People)
-		if n == 0 || c.Means.People[n-1].Pupil != r.Pupil {
-			c.Means.People = append(c.Means.People, PersonMean{Pupil: r.Pupil})
+		if n == 0 || c.Means.People[n-1].Pupil != r.Pupil || c.Means.People[n-1].Group != r.Group() {
+			c.Means.People = append(c.Means.People, PersonMean{Pupil: r.Pupil, Group: r.Group()})
 			n++
 		}
 		m := &c.Means.People[n-1].Mean

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math/rand"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -18,6 +19,7 @@ import (
 	"shimwright/scenarios/scenariostest"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -174,4 +176,23 @@ func TestJSONReadsBack(t *testing.T) {
 	var back class.Class
 	require.NoError(t, json.Unmarshal(data, &back))
 	assert.Equal(t, c, back)
+}
+
+// A row says what its file says of terms and times; the same acts are the same attempt whenever
+// they were done, and another attempt on other terms.
+func TestARowSaysItsTerms(t *testing.T) {
+	acts := []string{"inspect cups", "fit depth-shim 0.030in"}
+	timed := handIn(t, "b", attempt.Terms{Exercise: "x", Digest: "d"}, 7)
+	timed.Record.BeginAt(attempt.Begin{At: time.Date(2031, 2, 3, 4, 5, 6, 0, time.UTC), Earlier: 3})
+	for _, e := range handIn(t, "", attempt.Terms{}, 7, acts...).Record.Entries {
+		timed.Record.Add(history.Step{Act: e.Act})
+	}
+	c := class.Grade([]class.Attempt{handIn(t, "a", attempt.Terms{Exercise: "x", Digest: "d"}, 7, acts...), timed, handIn(t, "c", attempt.Terms{}, 7, acts...)}, cost.Default(), quantity.Inch, func(int) {})
+	assert.Equal(t, [][]string{{"a", "b"}}, c.Same)
+
+	open := handIn(t, "b", attempt.Terms{Exercise: "x", Digest: "d"}, 7)
+	open.Record.BeginAt(timed.Record.Header.Begin)
+	c = class.Grade([]class.Attempt{open}, cost.Default(), quantity.Inch, func(int) {})
+	require.Len(t, c.Rows, 1)
+	assert.Equal(t, class.Terms{Exercise: "x", Digest: "d", Mode: "practice", Help: "full", Mark: open.Record.Header.TermsMark(), Begun: "2031-02-03T04:05:06Z", Earlier: 3}, c.Rows[0].Terms)
 }

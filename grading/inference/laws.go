@@ -45,7 +45,20 @@ func Outside(mean, sd, low, high float64) float64 {
 		}
 		return 0
 	}
-	return belief.Cumulative((low-mean)/sd) + belief.Cumulative((mean-high)/sd)
+	return tail((low-mean)/sd) + tail((mean-high)/sd)
+}
+
+// tail is the chance of a normal quantity below z standard deviations, without working out
+// what is less than 1e-12 away from none or all.
+func tail(z float64) float64 {
+	const far = 7.1
+	switch {
+	case z < -far:
+		return 0
+	case z > far:
+		return 1
+	}
+	return belief.Cumulative(z)
 }
 
 // A Learned is what one more reading would leave unknown of a quantity, and how far it is

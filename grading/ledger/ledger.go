@@ -24,12 +24,19 @@ type Ledger struct {
 	items   []Item
 	list    []fault.Fault
 	options []option
+	times   []float64 // by act.Form, minutes
 }
 
 // New opens the book of a job.
 func New(costs cost.Table, card scenarios.Card, gains sim.Gains) *Ledger {
-	return &Ledger{card: card, design: card.Family.Design, sheet: card.Family.Sheet, gains: gains, costs: costs,
+	l := &Ledger{card: card, design: card.Family.Design, sheet: card.Family.Sheet, gains: gains, costs: costs,
 		items: items(), options: options(), list: fault.For(card.Family.Design)}
+	for _, u := range act.Usages() {
+		for len(l.times) <= int(u.Form) {
+			l.times = append(l.times, l.costs.TimeOf(l.design, act.Form(len(l.times)), usualPlaces))
+		}
+	}
+	return l
 }
 
 // Begin is the job as it was handed out.
@@ -61,7 +68,7 @@ func (l *Ledger) has(f act.Form) bool {
 func (l *Ledger) minutes(forms ...act.Form) float64 {
 	sum := 0.0
 	for _, f := range forms {
-		sum += l.costs.TimeOf(l.design, f, usualPlaces)
+		sum += l.times[f]
 	}
 	return sum
 }

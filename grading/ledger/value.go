@@ -150,11 +150,17 @@ func (p *plan) value(at place) Worth {
 
 // together: the case is in.
 func (p *plan) together(at place) Worth {
-	apart := p.caseOut(at)
 	if at.pinion != history.PinionFinal || !p.whole() {
-		return apart
+		return p.caseOut(at)
 	}
-	return less(p.stay(at), apart)
+	stay := p.stay(at)
+	// It does not come out for less than going in again takes, and its readings.
+	out := at
+	out.caseIn, out.caps, out.apart = false, false, true
+	if p.minutes(act.RemoveCase, act.FitCase, act.TorqueCaps)+p.reads(out) >= stay.Min() {
+		return stay
+	}
+	return less(stay, p.caseOut(at))
 }
 
 // stay is leaving the case in, other than where a reading will ask for more.
@@ -183,7 +189,17 @@ func (p *plan) caseOut(at place) Worth {
 
 // pinionIn: the pinion is in its final assembly, the case out.
 func (p *plan) pinionIn(at place) Worth {
-	return less(p.goOn(at), p.pinionOut(at))
+	on := p.goOn(at)
+	out := at
+	out.pinion, out.apart, out.deeper = history.PinionOut, true, true
+	ahead := 0.0
+	if p.whole() {
+		ahead = p.reads(out) + p.minutes(act.FitCase, act.TorqueCaps)
+	}
+	if p.minutes(act.RemovePinion, act.FitPinion)+p.spacer()+ahead >= on.Min() {
+		return on // it does not come out for less than that
+	}
+	return less(on, p.pinionOut(at))
 }
 
 // goOn is going on with the pinion as it is in.
@@ -332,7 +348,7 @@ func (p *plan) reads(at place) float64 {
 		}
 		switch it.Form {
 		case act.MeasureBacklash:
-			sum += p.costs.TimeOf(p.design, it.Form, usualPlaces)
+			sum += p.minutes(it.Form)
 			if p.s.Indicator == nil || at.apart {
 				sum += p.minutes(act.MountIndicator)
 			}
@@ -808,7 +824,7 @@ func (p *plan) sideLaws() *inference.Sides {
 
 // redoSides is another pair of side shims, or other places of the adjusters, read again.
 func (p *plan) redoSides() float64 {
-	read := p.costs.TimeOf(p.design, act.MeasureBacklash, usualPlaces)
+	read := p.minutes(act.MeasureBacklash)
 	if p.rings() {
 		return p.minutes(act.LoosenCaps, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.TorqueCaps) + read
 	}
@@ -936,7 +952,7 @@ func (p *plan) sidesIn(at place) float64 {
 		lashRest, fitRest := p.sideRest()
 		best := turn + p.placed(0, math.Hypot(s.Lash.SD, lashRest), 0, math.Hypot(fitSD, fitRest), reading{lash: true, total: true})
 		if at.caps {
-			best += p.minutes(act.LoosenCaps, act.TorqueCaps) + p.costs.TimeOf(p.design, act.MeasureBacklash, usualPlaces)*boolean(!lashRead)
+			best += p.minutes(act.LoosenCaps, act.TorqueCaps) + p.minutes(act.MeasureBacklash)*boolean(!lashRead)
 			return min(stay, best)
 		}
 		return p.minutes(act.TorqueCaps) + min(stay, best)

@@ -485,9 +485,16 @@ func Replay(r *Record) (scenarios.Job, *sim.Stand, []history.Step, error) {
 	if err != nil {
 		return scenarios.Job{}, nil, nil, err
 	}
+	stand, outs, err := ReplayOn(job, r)
+	return job, stand, outs, err
+}
+
+// ReplayOn is Replay for whoever plays many attempts at one job and has made it: that of the
+// record's order and seed.
+func ReplayOn(job scenarios.Job, r *Record) (*sim.Stand, []history.Step, error) {
 	stand, err := job.Stand()
 	if err != nil {
-		return job, nil, nil, err
+		return nil, nil, err
 	}
 	outs := make([]history.Step, 0, len(r.Entries))
 	fell := false // acts have fallen away that the stand still holds
@@ -498,23 +505,23 @@ func Replay(r *Record) (scenarios.Job, *sim.Stand, []history.Step, error) {
 		}
 		if fell {
 			if stand, err = Again(job, outs); err != nil {
-				return job, stand, outs, err
+				return stand, outs, err
 			}
 			fell = false
 		}
 		o, err := stand.Do(e.Act)
 		if err != nil {
-			return job, stand, outs, noReplay(i+1, e.Act, err)
+			return stand, outs, noReplay(i+1, e.Act, err)
 		}
 		if !slices.Equal(entryOf(o).Shows, e.Shows) {
-			return job, stand, outs, otherReading(i+1, e.Act)
+			return stand, outs, otherReading(i+1, e.Act)
 		}
 		outs = append(outs, o)
 	}
 	if fell {
 		stand, err = Again(job, outs)
 	}
-	return job, stand, outs, err
+	return stand, outs, err
 }
 
 // Again is a job's stand after some acts that have been done on it: each shows again what it

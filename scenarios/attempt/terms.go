@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"slices"
+	"strconv"
 
 	"shimwright/scenarios"
 	"shimwright/sim"
@@ -187,6 +188,9 @@ func DigestOf(file []byte) string {
 // TermsMark is short and the same for two attempts on the same family, kind of job, faults, bench,
 // budget, weights and terms, and for no others: what differs in it is not compared.
 func (h Header) TermsMark() string {
-	const chars = 8
+	const chars = 16
 	return DigestOf(line(headerLine{Model: h.Model, Family: h.Family.Code, File: h.FamilyText, termsLine: writeTerms(h.Order, h.Terms)}))[:chars]
 }
+
+// JobMark is the same for two attempts at the same job on the same terms, and for no others.
+func (h Header) JobMark() string { return h.TermsMark() + "-" + strconv.FormatUint(h.Seed, 10) }

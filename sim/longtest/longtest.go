@@ -14,6 +14,19 @@ const variable = "SHIMWRIGHT_LONG"
 // On reports whether the long runs are asked for.
 func On() bool { return os.Getenv(variable) == "1" }
 
+// Some returns n of a list, evenly spaced from the first on, for a short run, and all of it
+// for a long one.
+func Some[T any](all []T, n int) []T {
+	if On() || n >= len(all) {
+		return all
+	}
+	few := make([]T, n)
+	for i := range few {
+		few[i] = all[i*len(all)/n]
+	}
+	return few
+}
+
 // Pick returns the first value for a short run and the second for a long one: a number of
 // jobs, or a bound that depends on it.
 func Pick[T any](short, long T) T {

@@ -289,7 +289,7 @@ const screenLines, ownLines = 24, 2
 func TestFirstPagesFitASmallScreen(t *testing.T) {
 	lines := func(text string) int { return strings.Count(text, "\n") }
 	const oldGears = 45 // the number of a job whose gears go back in
-	for _, fam := range family.Shelf() {
+	for _, fam := range longtest.Some(family.Shelf(), 2) {
 		for seed, units := range map[uint64]string{7: "inch", 8: "metric", oldGears: "inch"} {
 			t.Chdir(t.TempDir())
 			s, hello := sit(t, "--family", fam.Code, "--seed", fmt.Sprint(seed), "--units", units)
@@ -310,7 +310,7 @@ func TestFirstPagesFitASmallScreen(t *testing.T) {
 			s.ends("leave")
 		}
 	}
-	for _, fam := range family.Shelf() {
+	for _, fam := range longtest.Some(family.Shelf(), 2) {
 		for _, kind := range scenarios.Kinds()[1:] {
 			t.Chdir(t.TempDir())
 			s, hello := sit(t, "--family", fam.Code, "--kind", kind.String(), "--seed", fmt.Sprint(oldGears))
@@ -326,7 +326,7 @@ func TestFirstPagesFitASmallScreen(t *testing.T) {
 			s.ends("leave")
 		}
 	}
-	for _, e := range exercise.All() {
+	for _, e := range longtest.Some(exercise.All(), 4) {
 		numbers, err := firstJobs(e, len(e.Kinds)*len(e.Families))
 		require.NoError(t, err)
 		for _, n := range numbers {

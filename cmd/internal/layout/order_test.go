@@ -65,7 +65,7 @@ func order() []row {
 		{"grading/whatif", "an attempt with one act replaced", "grading grading/reveal scenarios scenarios/technician sim sim/act sim/history sim/quantity sim/shop sim/text"},
 		{"grading/stakes", "whether a table of costs makes good work worth while", "grading/cost grading/ledger grading/reveal scenarios scenarios/technician sim sim/act sim/family sim/history"},
 		{"grading/debrief", "all that a debrief tells, as one value", "grading grading/acceptance grading/cost grading/reveal scenarios scenarios/attempt sim sim/act sim/gauge sim/history sim/quantity sim/text"},
-		{"grading/class", "the attempts of a class, as one value", "grading grading/cost grading/debrief grading/misconception scenarios scenarios/attempt sim/act sim/quantity sim/text"},
+		{"grading/class", "the attempts of a class, as one value", "grading grading/cost grading/debrief grading/misconception scenarios scenarios/attempt sim sim/act sim/quantity sim/text"},
 		{"grading/validity", "the grader on trial: a panel of simulated trainees and its statistics", ""},
 		{},
 		{"lessons/figure", "what a lesson asks a figure to show, and what a figure is", ""},

@@ -129,7 +129,7 @@ func TestTheClockReachesTheFileAlone(t *testing.T) {
 	again, third := sit("c.jsonl", tick)
 	assert.Equal(t, without, with)
 	assert.Equal(t, without, again)
-	assert.Equal(t, bare.Entries, timed.Entries)
+	assert.Equal(t, bare.Acts(), timed.Acts())
 	assert.Equal(t, attempt.Begin{}, bare.Header.Begin)
 	assert.Zero(t, bare.Ended)
 	assert.Equal(t, "2031-02-03T04:06:06Z", timed.Header.At.Format(time.RFC3339))

@@ -13,6 +13,7 @@ import (
 
 	"shimwright/cmd/internal/picture"
 	"shimwright/grading/class"
+	"shimwright/scenarios/attempt"
 	"shimwright/sim/text"
 )
 
@@ -32,7 +33,9 @@ const (
 	troubleTitle  = "Not graded"
 	// Where a score stands in brackets.
 	bracketsNote = "In brackets: the job is not signed off; this is the grade so far, and no mean score counts it."
-	classNotice  = " Names are those of folders and files; nothing else about a person is known or kept."
+	// Where there are several exercises, modes or levels of help.
+	termsNote   = "These attempts were made on different terms, and scores on different terms do not compare: each has its own column and its own mean."
+	classNotice = " Names are those of folders and files; nothing else about a person is known or kept."
 )
 
 func (c Class) title() string {
@@ -103,14 +106,59 @@ func scoreText(r class.Row) string {
 	return strconv.Itoa(r.Score)
 }
 
-func jobText(r class.Row) string { return JobTitle(r.Family, r.Kind, " ", r.Seed) }
+func jobText(r class.Row) string {
+	job := JobTitle(r.Family, r.Kind, " ", r.Seed)
+	if terms := termsText(r.Group()); terms != "" {
+		job += " (" + terms + ")"
+	}
+	return job
+}
 
-// jobs lists the jobs of a class in order.
-func (c Class) jobs() []string {
+// termsText names the terms of a group; "" for free practice with full help.
+func termsText(g class.Group) string {
 	var out []string
+	if g.Exercise != "" {
+		out = append(out, g.Exercise)
+	}
+	if g.Mode != "" && g.Mode != attempt.Practice.String() {
+		out = append(out, g.Mode)
+	} else if g.Help != "" && g.Help != attempt.FullHelp.String() {
+		out = append(out, "help "+g.Help)
+	}
+	return strings.Join(out, ", ")
+}
+
+// A column is a job on its terms. Two whose names are the same but whose terms are not, as after a
+// change of the exercise's file, are told apart by the mark of their terms.
+type column struct {
+	of   class.Row
+	name string
+}
+
+// jobs lists the jobs of a class in order, each set of terms for itself.
+func (c Class) jobs() []column {
+	var out []column
+	named := map[string]int{}
 	for _, r := range slices.SortedStableFunc(slices.Values(c.Rows), class.CompareJobs) {
-		if name := jobText(r); !slices.Contains(out, name) {
-			out = append(out, name)
+		if n := len(out); n == 0 || class.CompareJobs(out[n-1].of, r) != 0 {
+			out = append(out, column{r, jobText(r)})
+			named[jobText(r)]++
+		}
+	}
+	for i, x := range out {
+		if named[x.name] > 1 {
+			out[i].name += " terms " + x.of.Mark
+		}
+	}
+	return out
+}
+
+// groups lists the groups of terms of a class in order.
+func (c Class) groups() []class.Group {
+	var out []class.Group
+	for _, j := range c.jobs() {
+		if g := j.of.Group(); !slices.Contains(out, g) {
+			out = append(out, g)
 		}
 	}
 	return out
@@ -125,33 +173,44 @@ type table struct {
 }
 
 // scores is the table of pupils and jobs: each cell the score, or the scores where there
-// are several attempts, and at the end the mean of the jobs that are signed off: an open one
-// has hardly begun to cost anything.
+// are several attempts, and at the end the mean of the jobs that are signed off, for each group
+// of terms its own: an open one has hardly begun to cost anything.
 func (c Class) scores() table {
-	jobs := c.jobs()
+	jobs, groups := c.jobs(), c.groups()
 	t := table{title: scoresTitle, caption: "The score of each pupil on each job, and the mean of those signed off", head: []string{"Pupil"}}
 	for _, j := range jobs {
-		t.head = append(t.head, " "+j)
+		t.head = append(t.head, " "+j.name)
 	}
-	t.head = append(t.head, " Mean")
-	sum, n := 0, 0
+	for i, g := range groups {
+		name := " Mean"
+		if terms := termsText(g); terms != "" && len(groups) > 1 {
+			name += " (" + terms + ")"
+		}
+		if slices.Contains(t.head, name) {
+			name += " " + strconv.Itoa(i+1)
+		}
+		t.head = append(t.head, name)
+	}
+	sum, n := make([]int, len(groups)), make([]int, len(groups))
 	for i, r := range c.Rows {
 		if i == 0 || c.Rows[i-1].Pupil != r.Pupil {
 			t.rows = append(t.rows, make([]string, len(t.head)))
-			sum, n = 0, 0
+			clear(sum)
+			clear(n)
 		}
 		row := t.rows[len(t.rows)-1]
 		row[0] = r.Pupil
-		cell := &row[1+slices.Index(jobs, jobText(r))]
+		cell := &row[1+slices.IndexFunc(jobs, func(j column) bool { return class.CompareJobs(j.of, r) == 0 })]
 		if *cell != "" {
 			*cell += " "
 		}
 		*cell += scoreText(r)
-		mean := &row[len(row)-1]
+		g := slices.Index(groups, r.Group())
+		mean := &row[1+len(jobs)+g]
 		if r.SignedOff {
-			sum, n = sum+r.Score, n+1
-			*mean = fmt.Sprintf("%.1f", float64(sum)/float64(n))
-		} else if n == 0 {
+			sum[g], n[g] = sum[g]+r.Score, n[g]+1
+			*mean = fmt.Sprintf("%.1f", float64(sum[g])/float64(n[g]))
+		} else if n[g] == 0 {
 			*mean = "-"
 		}
 	}
@@ -164,12 +223,23 @@ func (c Class) attempts() table {
 	for _, a := range class.Areas() {
 		t.head = append(t.head, " "+string(a))
 	}
-	t.head = append(t.head, " Minutes", " Lost", "Dearest decision", "Lesson", "File")
+	t.head = append(t.head, " Minutes", " Lost", "Dearest decision", "Lesson", "Begun", "Signed off", " Tries before", "File")
 	for _, r := range c.Rows {
 		row := append([]string{r.Pupil, jobText(r), scoreText(r)}, areaTexts(r, "-")...)
-		t.rows = append(t.rows, append(row, fmt.Sprintf("%.0f", r.Minutes), fmt.Sprintf("%.1f", r.Lost), dearestText(r.Dearest), r.Lesson, r.File))
+		t.rows = append(t.rows, append(row, fmt.Sprintf("%.0f", r.Minutes), fmt.Sprintf("%.1f", r.Lost), dearestText(r.Dearest), r.Lesson, r.Begun, signedText(r), strconv.Itoa(r.Earlier), r.File))
 	}
 	return t
+}
+
+// signedText is when a row was signed off, as its file says, or that it is open.
+func signedText(r class.Row) string {
+	switch {
+	case !r.SignedOff:
+		return "open"
+	case r.Ended == "":
+		return "yes"
+	}
+	return r.Ended
 }
 
 // areaTexts are the scores of the areas, with none where nothing was decided.
@@ -225,6 +295,9 @@ func (c Class) parts() []part {
 	var notes []string
 	if slices.ContainsFunc(c.Rows, func(r class.Row) bool { return !r.SignedOff }) {
 		notes = []string{bracketsNote}
+	}
+	if len(c.groups()) > 1 {
+		notes = append(notes, termsNote)
 	}
 	tabled(c.scores(), notes...)
 	if c.Long {
@@ -358,7 +431,8 @@ func (c Class) CSV(w io.Writer) error {
 	for _, a := range class.Areas() {
 		head = append(head, strings.ReplaceAll(string(a), " ", "_"))
 	}
-	head = append(head, "shop_minutes", "parts_as_minutes", "minutes_lost", "dearest_decision", "dearest_minutes", "lesson", "critical_items_not_met", "not_graded_because")
+	head = append(head, "shop_minutes", "parts_as_minutes", "minutes_lost", "dearest_decision", "dearest_minutes", "lesson", "critical_items_not_met",
+		"exercise", "exercise_digest", "mode", "help", "terms", "begun", "signed_at", "earlier_tries", "not_graded_because")
 	if err := out.Write(head); err != nil {
 		return err
 	}
@@ -369,7 +443,8 @@ func (c Class) CSV(w io.Writer) error {
 		if r.Dearest != nil {
 			did, lost = actText(*r.Dearest), minutes(r.Dearest.Lost)
 		}
-		row = append(row, minutes(r.Minutes), minutes(r.PartsMinutes), minutes(r.Lost), did, lost, r.Lesson, strconv.Itoa(r.CriticalUnmet), "")
+		row = append(row, minutes(r.Minutes), minutes(r.PartsMinutes), minutes(r.Lost), did, lost, r.Lesson, strconv.Itoa(r.CriticalUnmet),
+			r.Exercise, r.Digest, r.Mode, r.Help, r.Mark, r.Begun, r.Ended, strconv.Itoa(r.Earlier), "")
 		if err := out.Write(harmless(row)); err != nil {
 			return err
 		}

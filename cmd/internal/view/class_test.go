@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"html"
+	"slices"
 	"strings"
 	"testing"
 
@@ -89,4 +90,46 @@ func TestNamesOfFilesDoNoHarm(t *testing.T) {
 	assert.NotContains(t, page.String(), "<script>")
 	assert.NotContains(t, c.Markdown(), "<script>")
 	assert.Contains(t, c.Markdown(), `a\|b`)
+}
+
+// Scores on different terms stand in different columns and different means: another exercise,
+// mode, help, or an exercise of the same name whose file says something else.
+func TestDifferentTermsNeverShareAColumn(t *testing.T) {
+	on := func(file string, score int, terms class.Terms) class.Row {
+		return class.Row{Pupil: "ann", File: file, Family: "BEECH", Seed: 9, SignedOff: true, Counted: true, Score: score, Terms: terms}
+	}
+	exam := class.Terms{Exercise: "final", Digest: "1", Mode: "exam", Help: "none", Mark: "aa", Begun: "2031-02-03T04:05:06Z", Ended: "2031-02-03T05:05:06Z", Earlier: 2}
+	changed := exam
+	changed.Digest, changed.Mark = "2", "bb"
+	rows := []class.Row{
+		on("a", 10, class.Terms{Mode: "practice", Help: "full", Mark: "cc"}),
+		on("b", 20, exam),
+		on("c", 30, changed),
+		on("d", 40, class.Terms{Mode: "practice", Help: "little", Mark: "dd"}),
+		on("e", 50, exam),
+	}
+	c := Class{class.New(rows, nil, nil), true, text.Printer{}}
+	assert.Equal(t, []string{"Pupil", " BEECH 9", " BEECH 9 (help little)", " BEECH 9 (final, exam) terms aa", " BEECH 9 (final, exam) terms bb",
+		" Mean", " Mean (help little)", " Mean (final, exam)", " Mean (final, exam) 4"}, c.scores().head)
+	assert.Equal(t, [][]string{{"ann", "10", "40", "20 50", "30", "10.0", "40.0", "35.0", "30.0"}}, c.scores().rows)
+	require.Len(t, c.Means.People, 4)
+	assert.Contains(t, c.Text(Pen{Width: 100}), "different terms")
+
+	var b bytes.Buffer
+	require.NoError(t, c.CSV(&b))
+	cells, err := csv.NewReader(&b).ReadAll()
+	require.NoError(t, err)
+	at := func(row int, name string) string { return cells[row][slices.Index(cells[0], name)] }
+	for name, want := range map[string]string{"exercise": "final", "exercise_digest": "1", "mode": "exam", "help": "none", "terms": "aa",
+		"begun": "2031-02-03T04:05:06Z", "signed_at": "2031-02-03T05:05:06Z", "earlier_tries": "2"} {
+		assert.Equal(t, want, at(3, name), name)
+	}
+	assert.Equal(t, "practice", at(1, "mode"))
+
+	one := Class{class.New(rows[1:2], nil, nil), true, text.Printer{}}
+	assert.Equal(t, []string{"Pupil", " BEECH 9 (final, exam)", " Mean"}, one.scores().head)
+	assert.Equal(t, []string{exam.Begun, exam.Ended, "2"}, one.attempts().rows[0][len(one.attempts().rows[0])-4:len(one.attempts().rows[0])-1])
+	open := rows[1]
+	open.SignedOff = false
+	assert.Equal(t, "open", signedText(open))
 }

@@ -215,16 +215,17 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		for _, units := range bothUnits {
 			for _, p := range pens() {
 				what := fmt.Sprintf("card of %s, %s", f.Code, units)
-				checkPage(t, Card(c, p.In(units)), p, what)
+				whole, notice := Card(c, p.In(units)), flat(p.Print(family.Notice()))
+				checkPage(t, whole, p, what)
 				if units == quantity.Metric {
-					assert.NotRegexp(t, `\d (in|lb-in|lb-ft)\b`, strings.ReplaceAll(flat(Card(c, p.In(units))), sentence(f.Notes), ""), what)
+					assert.NotRegexp(t, `\d (in|lb-in|lb-ft)\b`, strings.ReplaceAll(flat(whole), sentence(f.Notes), ""), what)
 				}
 				for _, part := range CardParts(c.Kind) {
 					text, ok := CardPart(c, part, p.In(units))
 					require.True(t, ok)
 					for _, line := range strings.Split(strings.TrimSpace(text), "\n") {
-						if !strings.Contains(flat(p.Print(family.Notice())), flat(line)) {
-							assert.Contains(t, Card(c, p.In(units)), line, "%s: %s is part of the whole", what, part)
+						if !strings.Contains(notice, flat(line)) {
+							assert.Contains(t, whole, line, "%s: %s is part of the whole", what, part)
 						}
 					}
 					if p.Width >= 80 {
@@ -337,19 +338,20 @@ func TestDebriefsFit(t *testing.T) {
 					what := fmt.Sprintf("debrief of job %d on %s, %s hand, %s", j.seed, j.fam.Code, name, units)
 					out := debriefText(t, debrief.New(b.job, rep, rev, b.outs, true), p.In(units))
 					checkPage(t, out, p, what)
-					assert.Contains(t, flat(out), fmt.Sprintf("Debrief: %d out of 100", rep.Score), what)
-					assert.Equal(t, rev != nil, strings.Contains(flat(out), "What the axle really was"), what)
+					words := flat(out)
+					assert.Contains(t, words, fmt.Sprintf("Debrief: %d out of 100", rep.Score), what)
+					assert.Equal(t, rev != nil, strings.Contains(words, "What the axle really was"), what)
 					if rev == nil {
 						continue
 					}
 					for _, s := range rev.Service.Says {
-						assert.Contains(t, flat(out), s, what)
+						assert.Contains(t, words, s, what)
 					}
 					foreign := `\d (mm|N·m|N·mm)\b`
 					if units == quantity.Metric {
 						foreign = `\d (in|lb-in|lb-ft)\b`
 					}
-					_, truth, _ := strings.Cut(flat(out), "What the axle really was")
+					_, truth, _ := strings.Cut(words, "What the axle really was")
 					assert.NotRegexp(t, foreign, truth, what)
 				}
 			}
