@@ -155,9 +155,9 @@ type Held struct {
 
 // A Trouble is an attempt that could not be graded, and why.
 type Trouble struct {
-	File string `json:"file"`
-	Why  string `json:"why"`
-	Err  error  `json:"-"`
+	File string       `json:"file"`
+	Why  text.Message `json:"why"`
+	Err  error        `json:"-"`
 }
 
 // A Class is what a set of attempts comes to.
@@ -212,7 +212,7 @@ func Grade(attempts []Attempt, costs cost.Table, units quantity.System, done fun
 	var trouble []Trouble
 	for i, g := range all {
 		if g.err != nil {
-			trouble = append(trouble, Trouble{attempts[i].File, text.Printer{}.Error(g.err), g.err})
+			trouble = append(trouble, Trouble{attempts[i].File, text.Reason(g.err), g.err})
 		} else {
 			rows = append(rows, g.row)
 		}

@@ -21,6 +21,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 func rows() []class.Row {
@@ -118,7 +119,7 @@ func TestAttemptsAreGraded(t *testing.T) {
 	require.Len(t, c.Trouble, 2)
 	assert.Equal(t, "f", c.Trouble[0].File)
 	assert.ErrorIs(t, c.Trouble[0].Err, debrief.ErrOpen)
-	assert.Equal(t, class.Trouble{File: "g", Why: "no such file", Err: gone}, c.Trouble[1])
+	assert.Equal(t, class.Trouble{File: "g", Why: text.Verbatim("no such file"), Err: gone}, c.Trouble[1])
 	assert.Nil(t, c.Costs)
 
 	other := cost.Default()
@@ -170,7 +171,7 @@ func openScore(c class.Class, of int) int {
 }
 
 func TestJSONReadsBack(t *testing.T) {
-	c := class.New(rows(), [][]string{{"a", "b"}}, []class.Trouble{{File: "c", Why: "why"}})
+	c := class.New(rows(), [][]string{{"a", "b"}}, []class.Trouble{{File: "c", Why: text.Verbatim("why")}})
 	data, err := json.Marshal(c)
 	require.NoError(t, err)
 	var back class.Class

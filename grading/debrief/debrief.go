@@ -109,7 +109,7 @@ func Of(costs cost.Table, job scenarios.Job, stand *sim.Stand, outs []history.St
 	}
 	var rev *reveal.Reveal
 	if rep.SignedOff {
-		r, err := reveal.Of(job, stand, rep, units)
+		r, err := reveal.Of(job, stand, rep)
 		if err != nil {
 			return Debriefing{}, err
 		}

@@ -15,7 +15,6 @@ import (
 	"shimwright/scenarios/technician"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
-	"shimwright/sim/quantity"
 	"shimwright/sim/truth"
 )
 
@@ -125,7 +124,7 @@ func TestTryAgainAfterUsedGears(t *testing.T) {
 	require.True(t, j.Card.UsedGears)
 	require.NotEqual(t, fam.Sheet.Backlash, j.Card.Family.Sheet.Backlash)
 	assert.Equal(t, fam, j.Order().Family)
-	r, err := reveal.Of(j, b.Stand, rep, quantity.Inch)
+	r, err := reveal.Of(j, b.Stand, rep)
 	require.NoError(t, err)
 	code, next := reveal.TryAgain(scenarios.Order{Family: fam}, seed, rep.Lesson)
 	assert.Equal(t, []any{code, next}, []any{r.TryFamily, r.TrySeed})

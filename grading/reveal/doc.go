@@ -4,7 +4,7 @@
 // part of grading that opens the sealed state, and nothing in it feeds back into a
 // score.
 //
-// The service part compares the axle, with every cup and cone home that would go home
+// The service part compares the axle, with every cup and cone seated that would seat
 // in use, with the same parts set to the middle of their sheet, both worked out by
 // sim/service under one stated duty. It has no sentence without a number of that
 // model behind it, and says each time that it is no forecast. An axle within its

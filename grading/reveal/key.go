@@ -1,14 +1,10 @@
 package reveal
 
 import (
-	"fmt"
-	"strings"
-
 	"shimwright/scenarios"
 	"shimwright/scenarios/mistake"
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
-	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
@@ -36,19 +32,19 @@ func mistook(id string) (*Mistook, error) {
 // Key says for the instructor, a line each, what a job's axle really is: what a trainee
 // sees only after sign-off, and after an examination not before it is graded. It is for a
 // file that the instructor keeps, never for a screen.
-func Key(job scenarios.Job, units quantity.System) ([]string, error) {
+func Key(job scenarios.Job) ([]text.Message, error) {
 	x, _ := truth.Open(job.Sealed())
-	var out []string
-	p := text.NewPrinter(units, text.Overlay{})
+	var out []text.Message
 	if job.Card.Kind == scenarios.PreviousWork {
 		made, err := mistook(x.Mistake)
 		switch {
 		case err != nil:
 			return nil, err
 		case made == nil:
-			out = append(out, "The previous technician made no mistake: the axle is to be signed as it is.")
+			out = append(out, text.Say("key.no-mistake", "The previous technician made no mistake: the axle is to be signed as it is."))
 		default:
-			out = append(out, fmt.Sprintf("Mistake of the previous technician: %s. %s Told by: %s Remedy: %s", p.Print(made.Name), p.Print(made.Shows), p.Print(made.Told), p.Print(made.Remedy)))
+			out = append(out, text.Say("key.mistake", "Mistake of the previous technician: {name}. {shows} Told by: {told} Remedy: {remedy}",
+				text.Of("name", made.Name), text.Of("shows", made.Shows), text.Of("told", made.Told), text.Of("remedy", made.Remedy)))
 		}
 	}
 	for _, c := range x.Faults {
@@ -56,32 +52,31 @@ func Key(job scenarios.Job, units quantity.System) ([]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		name := p.Print(f.Name)
-		if size := p.Print(f.Size.Amount(c.Size)); size != "" {
-			name += " (" + size + ")"
+		name := f.Name
+		if size := f.Size.Amount(c.Size); !size.IsZero() {
+			name = text.Say("key.fault-and-size", "{name} ({size})", text.Of("name", f.Name), text.Of("size", size))
 		}
-		out = append(out, fmt.Sprintf("Fault: %s. Told by: %s Remedy: %s", name, p.Print(f.Told), p.Print(f.Remedy)))
+		out = append(out, text.Say("key.fault", "Fault: {name}. Told by: {told} Remedy: {remedy}", text.Of("name", name), text.Of("told", f.Told), text.Of("remedy", f.Remedy)))
 	}
 	if len(x.Faults) == 0 {
-		out = append(out, "No fault in the parts.")
+		out = append(out, text.Say("key.no-fault", "No fault in the parts."))
 	}
-	out = append(out, fmt.Sprintf("Right depth shim, everything seated: %s.", quantity.Millimetres(x.IdealShimMM).Show(units)))
+	out = append(out, text.Say("key.depth-shim", "Right depth shim, everything seated: {shim}.", length("shim", x.IdealShimMM)))
 	if job.Card.Family.Design.Preload == family.SolidSpacer && job.Card.Kind != scenarios.DepthJob {
-		out = append(out, fmt.Sprintf("Preload shims for neither preload nor end play, with that shim in: %s; thinner preload shims are more preload.", quantity.Millimetres(x.ZeroPlayPreloadShimMM).Show(units)))
+		out = append(out, text.Say("key.preload-shims", "Preload shims for neither preload nor end play, with that shim in: {shims}; thinner preload shims are more preload.", length("shims", x.ZeroPlayPreloadShimMM)))
 	}
-	if sides := rightSides(job, x, units); sides != "" {
+	if sides := rightSides(job, x); !sides.IsZero() {
 		out = append(out, sides)
 	}
 	return out, nil
 }
 
 // rightSides says what side shims would give no play and no preload, ring gear in place.
-func rightSides(job scenarios.Job, x truth.Axle, units quantity.System) string {
+func rightSides(job scenarios.Job, x truth.Axle) text.Message {
 	if x.RingGearZeroMM == 0 || job.Card.Kind == scenarios.DepthJob || job.Card.Kind == scenarios.PreloadJob {
-		return ""
+		return text.Message{}
 	}
-	show := func(mm float64) string { return quantity.Millimetres(mm).Show(units) }
 	w := job.Card.Family.Sheet.SidePreload
-	return fmt.Sprintf("Side shims that just touch with the ring gear at its place, cones seated: ring-gear side %s, opposite side %s; preload puts %s on the two together.",
-		show(x.RingGearZeroMM), show(x.OppositeZeroMM), strings.Join([]string{show(w.LowMM), show(w.HighMM)}, " to "))
+	return text.Say("key.side-shims", "Side shims that just touch with the ring gear at its place, cones seated: ring-gear side {ring}, opposite side {opposite}; preload puts {low} to {high} on the two together.",
+		length("ring", x.RingGearZeroMM), length("opposite", x.OppositeZeroMM), length("low", w.LowMM), length("high", w.HighMM))
 }

@@ -25,8 +25,12 @@ func keyOf(t *testing.T, o scenarios.Order, seed uint64) (scenarios.Job, string)
 	t.Helper()
 	j, err := o.Generate(seed)
 	require.NoError(t, err)
-	lines, err := reveal.Key(j, quantity.Inch)
+	key, err := reveal.Key(j)
 	require.NoError(t, err)
+	var lines []string
+	for _, m := range key {
+		lines = append(lines, text.Printer{}.Print(m))
+	}
 	return j, strings.Join(lines, "\n")
 }
 

@@ -56,8 +56,8 @@ type Reveal struct {
 	TrySeed      uint64         `json:"try_seed"`
 }
 
-// Of opens the state of a signed-off job. units is for the words only.
-func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.System) (Reveal, error) {
+// Of opens the state of a signed-off job.
+func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report) (Reveal, error) {
 	if !rep.SignedOff {
 		return Reveal{}, ErrNotSignedOff
 	}
@@ -86,7 +86,7 @@ func Of(job scenarios.Job, stand *sim.Stand, rep grading.Report, units quantity.
 		}
 		r.Lines = append(r.Lines, Line{i.Line, i.Line.Name(), value, spec, i.Met, near(i.Edge())})
 	}
-	r.Service = inService(job.Card.Family, left, f, units)
+	r.Service = inService(job.Card.Family, left, f)
 	r.AllMet = verdict.Met(items)
 	r.Luck, r.Lucks = luck(rep, r.AllMet), luckOf(rep, r.Lines)
 	r.TryFamily, r.TrySeed = Another(job, rep.Lesson)

@@ -40,7 +40,7 @@ func TestOpenJobStaysHidden(t *testing.T) {
 	for _, n := range []int{0, 1, len(b.Steps) / 2, len(b.Steps) - 1} {
 		rep, err := grading.Grade(j.Card, b.Steps[:n], quantity.Inch)
 		require.NoError(t, err)
-		r, err := reveal.Of(j, b.Stand, rep, quantity.Inch)
+		r, err := reveal.Of(j, b.Stand, rep)
 		require.ErrorIs(t, err, reveal.ErrNotSignedOff)
 		assert.Equal(t, reveal.Reveal{}, r)
 	}
@@ -53,7 +53,7 @@ func TestEachCarriedFaultIsTold(t *testing.T) {
 	for seed := uint64(1); seed <= longtest.Pick[uint64](8, 25); seed++ {
 		for _, h := range []technician.Habits{technician.Competent(), {NeverMeasures: true}} {
 			j, b, rep := work(t, seed, h)
-			r, err := reveal.Of(j, b.Stand, rep, quantity.Metric)
+			r, err := reveal.Of(j, b.Stand, rep)
 			require.NoError(t, err)
 			came, _ := truth.Open(j.Sealed())
 			_, finish := truth.Open(b.Sealed())
@@ -98,7 +98,7 @@ func TestLuckIsNotScored(t *testing.T) {
 	for seed := uint64(1); seed <= signatures; seed++ {
 		j, b, rep := work(t, seed, technician.Habits{NeverMeasures: true})
 		score := rep.Score
-		r, err := reveal.Of(j, b.Stand, rep, quantity.Inch)
+		r, err := reveal.Of(j, b.Stand, rep)
 		require.NoError(t, err)
 		assert.Equal(t, score, rep.Score)
 		for _, l := range r.Luck {

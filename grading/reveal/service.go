@@ -11,23 +11,19 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/mesh"
-	"shimwright/sim/quantity"
 	"shimwright/sim/service"
 	"shimwright/sim/solve"
 	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
-// serviceNotice stands with every figure of the service part.
-const serviceNotice = "Worked out by a teaching model under an assumed duty; no forecast for any real axle."
-
 // A Service is what would have happened to the axle in service: figures, each beside
 // that of the same parts set in the middle of the sheet, and the few sentences that
 // matter. An axle that is not together has only the sentences.
 type Service struct {
-	Notice string   `json:"notice"`
-	Says   []string `json:"says"`
-	Worked *Worked  `json:"worked,omitempty"`
+	Notice text.Message   `json:"notice"`
+	Says   []text.Message `json:"says"`
+	Worked *Worked        `json:"worked,omitempty"`
 }
 
 // Worked holds the figures of a Service. Shares run from 0 at the toe or root to 1 at
@@ -85,20 +81,19 @@ type PairFigures struct {
 
 // inService tells the service of a finished axle. A state that the model cannot work
 // out is said to be one: the rest of the answer stands without it.
-func inService(fam family.Family, x truth.Axle, f truth.Finish, units quantity.System) Service {
-	out := Service{Notice: serviceNotice}
+func inService(fam family.Family, x truth.Axle, f truth.Finish) Service {
+	out := Service{Notice: text.Say("service.notice", "Worked out by a teaching model under an assumed duty; no forecast for any real axle.")}
 	if !f.PinionFitted || !f.CaseFitted || !f.CapsTight {
-		out.Says = []string{"In service: not worked out, because the axle is not together."}
+		out.Says = []text.Message{text.Say("service.not-together", "In service: not worked out, because the axle is not together.")}
 		return out
 	}
 	t, err := taleOf(fam, x, f)
 	switch {
 	case errors.Is(err, mesh.ErrPosition):
-		out.Says = []string{"In service: not worked out, because pinion and ring gear stand too far from their places for one pair of teeth to hand over to the next."}
+		out.Says = []text.Message{text.Say("service.out-of-place", "In service: not worked out, because pinion and ring gear stand too far from their places for one pair of teeth to hand over to the next.")}
 	case err != nil:
-		out.Says = []string{"In service: not worked out: " + text.Printer{}.Error(err) + "."}
+		out.Says = []text.Message{text.Say("service.not-worked-out", "In service: not worked out: {why}.", text.Of("why", text.Reason(err)))}
 	default:
-		t.units = units
 		out.Says, out.Worked = t.tell(), t.figures()
 	}
 	return out
@@ -129,15 +124,15 @@ func taleOf(fam family.Family, x truth.Axle, f truth.Finish) (tale, error) {
 }
 
 // unseen names what is still in the axle that the model of its service leaves out.
-func unseen(f truth.Finish) ([]string, error) {
-	var out []string
+func unseen(f truth.Finish) ([]text.Message, error) {
+	var out []text.Message
 	for _, id := range f.Remaining {
 		entry, err := fault.Find(id)
 		if err != nil {
 			return nil, err
 		}
 		if entry.Unmodeled {
-			out = append(out, text.Printer{}.Print(entry.Name))
+			out = append(out, entry.Name)
 		}
 	}
 	return out, nil

@@ -18,6 +18,7 @@ import (
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 	"shimwright/sim/service"
+	"shimwright/sim/text"
 	"shimwright/sim/truth"
 )
 
@@ -68,12 +69,21 @@ func TestAxleWithinItsSheetGetsOneSentence(t *testing.T) {
 		} {
 			f := mid
 			put(&f)
-			got := inService(fam, x, f, quantity.Inch)
-			assert.Len(t, got.Says, 1, "job %d, %s: %s", seed, what, strings.Join(got.Says, " | "))
+			got := inService(fam, x, f)
+			assert.Len(t, got.Says, 1, "job %d, %s: %s", seed, what, said(got, quantity.Inch))
 			assert.NotNil(t, got.Worked)
-			assert.Contains(t, got.Says[0], "no forecast for a real axle")
+			assert.Contains(t, said(got, quantity.Inch), "no forecast for a real axle")
 		}
 	}
+}
+
+// said is what a service tells, as a person reads it.
+func said(s Service, units quantity.System) string {
+	var out []string
+	for _, m := range s.Says {
+		out = append(out, text.NewPrinter(units, text.Overlay{}).Print(m))
+	}
+	return strings.Join(out, " ")
 }
 
 // What is wrong is said, with the numbers of the model and no more than three things.
@@ -84,34 +94,34 @@ func TestWhatIsWrongIsSaid(t *testing.T) {
 		want string
 	}{
 		"play":         {func(f *truth.Finish) { f.PinionPreloadN, f.PinionEndPlayMM = 0, 0.1 }, `With 0\.100 mm of pinion end play the outer pinion bearing would carry on \d+ of 360 degrees`},
-		"much preload": {func(f *truth.Finish) { f.PinionPreloadN *= 3 }, `pinion bearings would make \d+ W of heat against \d+, with \d+% of the rating life`},
-		"no preload":   {func(f *truth.Finish) { f.PinionPreloadN = 100 }, `so little pinion preload would leave one bearing carrying on \d+ of 360`},
+		"much preload": {func(f *truth.Finish) { f.PinionPreloadN *= 3 }, `pinion bearings would make \d+ W of heat against \d+, with \d+ % of the rating life`},
+		"no preload":   {func(f *truth.Finish) { f.PinionPreloadN = 100 }, `so little pinion bearing preload would leave one bearing carrying on \d+ of 360`},
 		"deep":         {func(f *truth.Finish) { f.DepthErrorMM = -0.35 }, `pattern runs off the tooth on \w+: the (toe end|root edge)`},
-		"high":         {func(f *truth.Finish) { f.DepthErrorMM = 0.3 }, `pattern runs off the tooth on \w+: the (heel end|top edge)`},
+		"high":         {func(f *truth.Finish) { f.DepthErrorMM = 0.3 }, `pattern runs off the tooth on \w+: the (heel end|face edge)`},
 		"floats":       {func(f *truth.Finish) { f.SidePreloadN, f.SideFitMM = 0, -0.2 }, `case would float`},
-		"binds":        {func(f *truth.Finish) { f.RingAwayMM = -0.4 }, `no play at all`},
+		"binds":        {func(f *truth.Finish) { f.RingAwayMM = -0.4 }, `no backlash at all`},
 		"slack":        {func(f *truth.Finish) { f.RingAwayMM = 0.4 }, `pinion turns \d\.\d degrees before the teeth meet`},
 		"runs out":     {func(f *truth.Finish) { f.RunoutTIRMM = 0.15 }, `Runout would vary`},
-		"loose stack":  {func(f *truth.Finish) { f.SpacerN, f.ClampN = 2000, 10_000 }, `nothing would hold the pinion stack`},
-		"little clamp": {func(f *truth.Finish) { f.SpacerN, f.ClampN = 25_000, 33_000 }, `the spacer would hold \d+% of what a new one does`},
+		"loose stack":  {func(f *truth.Finish) { f.SpacerN, f.ClampN = 2000, 10_000 }, `nothing would hold the parts on the pinion`},
+		"little clamp": {func(f *truth.Finish) { f.SpacerN, f.ClampN = 25_000, 33_000 }, `the spacer would hold \d+ % of what a new one does`},
 		"cup": {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.InnerCupHigh} },
-			`When the pinion cup goes home the preload falls: 0\.\d+ mm of pinion end play is left, and the pinion comes out by 0\.\d+ mm`},
+			`When the pinion bearing cup seats, the preload falls: 0\.\d+ mm of pinion end play is left, and the pinion comes out by 0\.\d+ mm`},
 		"cone": {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.RingGearConeHigh} },
-			`When the side bearing cone goes home the ring gear moves away by 0\.\d+ mm`},
+			`When the side bearing cone seats, the ring gear moves away by 0\.\d+ mm`},
 		"other cone": {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.OppositeConeHigh} },
-			`When the side bearing cone goes home the ring gear moves nearer by 0\.\d+ mm`},
+			`When the side bearing cone seats, the ring gear moves nearer by 0\.\d+ mm`},
 		"caps":   {func(f *truth.Finish) { f.Remaining = []fault.ID{fault.CapsSwapped} }, `Left out of this: side bearing caps changed over`},
 		"apart":  {func(f *truth.Finish) { f.CaseFitted = false }, `not together`},
 		"astray": {func(f *truth.Finish) { f.DepthErrorMM = 6 }, `not worked out`},
 	} {
 		f := mid
 		c.put(&f)
-		got := inService(fam, x, f, quantity.Metric)
-		assert.Regexp(t, c.want, strings.Join(got.Says, " "), what)
+		got := inService(fam, x, f)
+		assert.Regexp(t, c.want, said(got, quantity.Metric), what)
 		assert.LessOrEqual(t, len(got.Says), 1+most, what)
-		assert.Equal(t, got, inService(fam, x, f, quantity.Metric), "%s: twice the same", what)
-		assert.NotRegexp(t, `\d (in|lb-ft|mph)\b`, strings.Join(got.Says, " "), what)
-		assert.NotRegexp(t, `\d (mm|N·m|km/h)\b`, strings.Join(inService(fam, x, f, quantity.Inch).Says, " "), what)
+		assert.Equal(t, got, inService(fam, x, f), "%s: twice the same", what)
+		assert.NotRegexp(t, `\d (in|lb-ft|mph)\b`, said(got, quantity.Metric), what)
+		assert.NotRegexp(t, `\d (mm|N·m|km/h)\b`, said(got, quantity.Inch), what)
 	}
 }
 
@@ -122,13 +132,13 @@ func TestWarmPreload(t *testing.T) {
 	f.PinionPreloadN = 1
 	parts, err := partsOf(fam, x)
 	require.NoError(t, err)
-	soft := tale{units: quantity.Metric, fam: fam, later: settingOf(x, f)}
+	soft := tale{fam: fam, later: settingOf(x, f)}
 	soft.right.Warm = service.Warm{PinionPreloadN: 1000}
 	soft.is.Warm = service.Warm{ChangeMM: 0.02, PinionEndPlayMM: 0.02}
 	soft.is.Duty.RiseDegC = 60
-	assert.Contains(t, soft.warm(), "0.020 mm of end play")
+	assert.Contains(t, said(Service{Says: []text.Message{soft.warm()}}, quantity.Metric), "0.020 mm of end play")
 	soft.right.Warm = service.Warm{PinionEndPlayMM: 0.01}
-	assert.Empty(t, soft.warm())
+	assert.True(t, soft.warm().IsZero())
 	assert.Equal(t, bearing.IronPerDegC, parts.HousingPerDegC)
 	fam.Design.Housing = family.Aluminum
 	parts, err = partsOf(fam, x)
@@ -158,7 +168,7 @@ func TestFinishKnowsWhereTheRingGearStands(t *testing.T) {
 // Every name in the JSON says its unit, or is a count, a share or words.
 func TestServiceNamesEndInUnits(t *testing.T) {
 	fam, x, f := finished(t, 1)
-	text, err := json.Marshal(inService(fam, x, f, quantity.Inch))
+	text, err := json.Marshal(inService(fam, x, f))
 	require.NoError(t, err)
 	var got map[string]any
 	require.NoError(t, json.Unmarshal(text, &got))
@@ -215,6 +225,6 @@ func TestEveryFamilyCarriesItsDuty(t *testing.T) {
 		}
 		f := truth.Finish{PinionFitted: true, CaseFitted: true, CapsTight: true, PinionPreloadN: s.PinionPreloadN,
 			ClampN: s.StemN, SpacerN: s.SpacerN, SidePreloadN: s.SidePreloadN, SideFitMM: fam.Sheet.SidePreload.Mid()}
-		assert.Len(t, inService(fam, x, f, quantity.Metric).Says, 1, fam.Code)
+		assert.Len(t, inService(fam, x, f).Says, 1, fam.Code)
 	}
 }

@@ -1,22 +1,20 @@
 package reveal
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 	"shimwright/sim/service"
+	"shimwright/sim/text"
 )
 
 // tale puts the figures into words.
 type tale struct {
-	units                 quantity.System
 	fam                   family.Family
 	signed, later, target service.Setting
 	is, right             service.Result
-	unseen                []string
+	unseen                []text.Message
 }
 
 // most is how many sentences are told; the first are the gravest.
@@ -36,108 +34,126 @@ const (
 	bindingMM     = 0.02 // least play with room for oil
 )
 
-func (t tale) len(mm float64) string { return quantity.Millimetres(mm).Show(t.units) }
+// A speed is a road speed in km/h.
+type speed float64
 
-func (t tale) duty() string {
-	d := t.is.Duty
-	speed := fmt.Sprintf("%.0f km/h", d.RoadKmPerHour)
-	if t.units == quantity.Inch {
-		speed = fmt.Sprintf("%.0f mph", d.RoadKmPerHour/1.609344)
+// Show writes it in mph or km/h.
+func (s speed) Show(units quantity.System) string {
+	if units == quantity.Inch {
+		return quantity.Decimal(float64(s)/1.609344, 0) + " mph"
 	}
-	return fmt.Sprintf("steady %s at the pinion and %s", quantity.Torque(d.PinionNmm).ShowFastener(t.units), speed)
+	return quantity.Decimal(float64(s), 0) + " km/h"
 }
 
+// Data is the number under the name of its unit.
+func (s speed) Data() any { return map[string]float64{"km_per_h": float64(s)} }
+
+// A rise is a difference of temperature in degrees Celsius.
+type rise float64
+
+// Show writes it in degrees Fahrenheit or Celsius.
+func (r rise) Show(units quantity.System) string {
+	if units == quantity.Inch {
+		return quantity.Decimal(float64(r)*1.8, 0) + " °F"
+	}
+	return quantity.Decimal(float64(r), 0) + " °C"
+}
+
+// Data is the number under the name of its unit.
+func (r rise) Data() any { return map[string]float64{"deg_c": float64(r)} }
+
+func length(name string, mm float64) text.Arg { return text.Length(name, quantity.Millimetres(mm)) }
+
 // tell returns the sentences, gravest first.
-func (t tale) tell() []string {
-	var said []string
-	for _, s := range []string{t.seated(), t.clamp(), t.binding(), t.teeth(), t.pinion(), t.sides(), t.warm(), t.runout(), t.noise(), t.play()} {
-		if s != "" && len(said) < most {
+func (t tale) tell() []text.Message {
+	var said []text.Message
+	for _, s := range []text.Message{t.seated(), t.clamp(), t.binding(), t.teeth(), t.pinion(), t.sides(), t.warm(), t.runout(), t.noise(), t.play()} {
+		if !s.IsZero() && len(said) < most {
 			said = append(said, s)
 		}
 	}
-	under := fmt.Sprintf("a model's comparison under an assumed %s; no forecast for a real axle", t.duty())
+	under := text.Of("under", text.Say("service.under", "a model's comparison under an assumed steady {torque} at the pinion and {speed}; no forecast for a real axle",
+		text.Fastener("torque", quantity.Torque(t.is.Duty.PinionNmm)), text.Shown("speed", speed(t.is.Duty.RoadKmPerHour))))
 	if len(said) == 0 {
-		said = []string{"In service it would have run like one set to the middle of its sheet (" + under + ")."}
+		said = []text.Message{text.Say("service.as-the-middle", "In service it would have run like one set to the middle of its specifications ({under}).", under)}
 	} else {
-		said = append([]string{"In service (" + under + "):"}, said...)
+		said = append([]text.Message{text.Say("service.begins", "In service ({under}):", under)}, said...)
 	}
 	if len(t.unseen) > 0 {
-		said = append(said, "Left out of this: "+strings.Join(t.unseen, ", ")+".")
+		said = append(said, text.Say("service.left-out", "Left out of this: {faults}.", text.All("faults", t.unseen...)))
 	}
 	return said
 }
 
-func (t tale) setting() string {
-	if t.later.PinionEndPlayMM > 0 {
-		return t.len(t.later.PinionEndPlayMM) + " of pinion end play"
-	}
-	return fmt.Sprintf("%.0f%% of its preload", 100*t.later.PinionPreloadN/math.Max(t.signed.PinionPreloadN, 1))
-}
-
-func (t tale) seated() string {
+func (t tale) seated() text.Message {
 	switch {
 	case t.later.StemN != t.signed.StemN:
-		s := "When the pinion cup goes home the preload falls: " + t.setting() + " is left"
+		left := text.Say("service.preload-left", "{share} of its preload", text.Percent("share", t.later.PinionPreloadN/math.Max(t.signed.PinionPreloadN, 1)))
+		if t.later.PinionEndPlayMM > 0 {
+			left = text.Say("service.end-play-left", "{play} of pinion end play", length("play", t.later.PinionEndPlayMM))
+		}
 		if out := t.later.At.PinionOutMM - t.signed.At.PinionOutMM; out > 0.001 {
-			s += fmt.Sprintf(", and the pinion comes out by %s", t.len(out))
+			return text.Say("service.cup-seats-and-moves", "When the pinion bearing cup seats, the preload falls: {left} is left, and the pinion comes out by {out}.", text.Of("left", left), length("out", out))
 		}
-		return s + "."
+		return text.Say("service.cup-seats", "When the pinion bearing cup seats, the preload falls: {left} is left.", text.Of("left", left))
 	case t.later.At.RingAwayMM != t.signed.At.RingAwayMM:
-		moved, way := t.later.At.RingAwayMM-t.signed.At.RingAwayMM, "away"
-		if moved < 0 {
-			moved, way = -moved, "nearer"
-		}
-		s := fmt.Sprintf("When the side bearing cone goes home the ring gear moves %s by %s and ", way, t.len(moved))
+		left := text.Say("service.side-preload-left", "{share} of the side bearing preload is left", text.Percent("share", t.later.SidePreloadN/math.Max(t.signed.SidePreloadN, 1)))
 		if t.later.SideEndPlayMM > 0 {
-			return s + fmt.Sprintf("the case floats %s.", t.len(t.later.SideEndPlayMM))
+			left = text.Say("service.case-has-play", "the case has {play} of end play", length("play", t.later.SideEndPlayMM))
 		}
-		return s + fmt.Sprintf("%.0f%% of the side preload is left.", 100*t.later.SidePreloadN/math.Max(t.signed.SidePreloadN, 1))
+		if moved := t.later.At.RingAwayMM - t.signed.At.RingAwayMM; moved < 0 {
+			return text.Say("service.cone-seats-nearer", "When the side bearing cone seats, the ring gear moves nearer by {moved} and {left}.", length("moved", -moved), text.Of("left", left))
+		}
+		return text.Say("service.cone-seats-away", "When the side bearing cone seats, the ring gear moves away by {moved} and {left}.", length("moved", t.later.At.RingAwayMM-t.signed.At.RingAwayMM), text.Of("left", left))
 	}
-	return ""
+	return text.Message{}
 }
 
-func (t tale) clamp() string {
+func (t tale) clamp() text.Message {
 	left, sound := t.is.Clamp.LeftN, t.right.Clamp.LeftN
 	switch {
 	case left <= 0:
-		return "Once the faces had bedded in, nothing would hold the pinion stack when the load reverses: inner rings creep on the stem and the nut works loose."
+		return text.Say("service.no-clamp", "Once the faces had bedded in, nothing would hold the parts on the pinion together when the load reverses: the cones creep on the pinion and the nut works loose.")
 	case left < littleClamp*sound:
-		return fmt.Sprintf("After bedding in, the spacer would hold %.0f%% of what a new one does when the load reverses.", 100*left/sound)
+		return text.Say("service.little-clamp", "After bedding in, the spacer would hold {share} of what a new one does when the load reverses.", text.Percent("share", left/sound))
 	}
-	return ""
+	return text.Message{}
 }
 
-func (t tale) binding() string {
-	if t.is.LeastBacklashMM >= bindingMM {
-		return ""
+func (t tale) binding() text.Message {
+	switch {
+	case t.is.LeastBacklashMM >= bindingMM:
+		return text.Message{}
+	case t.is.LeastBacklashMM <= 0:
+		return text.Say("service.teeth-forced", "At the tightest place the teeth have no backlash at all: forced together, they would run hot and score from the first miles.")
 	}
-	if t.is.LeastBacklashMM <= 0 {
-		return "At the tightest place the teeth have no play at all: forced together, they would run hot and score from the first miles."
-	}
-	return fmt.Sprintf("At the tightest place the teeth have %s of play: warm, they would bind and run hot once every turn.", t.len(t.is.LeastBacklashMM))
+	return text.Say("service.teeth-tight", "At the tightest place the teeth have {play} of backlash: warm, they would bind and run hot once every turn.", length("play", t.is.LeastBacklashMM))
 }
 
-// teeth tells where the loaded print runs off the tooth, the worse side first.
+// teeth tells where the loaded pattern runs off the tooth, the worse side first.
 // Teeth that are forced together carry more than the duty, which nothing here knows.
-func (t tale) teeth() string {
+func (t tale) teeth() text.Message {
 	if t.is.LeastBacklashMM <= 0 {
-		return ""
+		return text.Message{}
 	}
-	type end struct {
-		where, side string
+	type edge struct {
+		side, where text.Message
 		load, over  float64
 	}
-	worst := end{}
+	worst := edge{}
+	drive, coast := text.Say("service.drive", "drive"), text.Say("service.coast", "coast")
 	for _, f := range []struct {
-		side      string
+		side      text.Message
 		is, right service.Flank
-	}{{"drive", t.is.Drive, t.right.Drive}, {"coast", t.is.Coast, t.right.Coast}} {
+	}{{drive, t.is.Drive, t.right.Drive}, {coast, t.is.Coast, t.right.Coast}} {
 		if f.is.Separates {
-			return fmt.Sprintf("Under load on %s pinion and ring gear would be pushed so far that the teeth lose each other.", f.side)
+			return text.Say("service.teeth-part", "Under load on {side}, pinion and ring gear would be pushed so far that the teeth lose each other.", text.Of("side", f.side))
 		}
-		for _, e := range []end{
-			{"toe", f.side, f.is.Toe, f.is.Toe - f.right.Toe}, {"heel", f.side, f.is.Heel, f.is.Heel - f.right.Heel},
-			{"root", f.side, f.is.Root, f.is.Root - f.right.Root}, {"top", f.side, f.is.Top, f.is.Top - f.right.Top},
+		for _, e := range []edge{
+			{f.side, text.Say("service.toe", "toe end"), f.is.Toe, f.is.Toe - f.right.Toe},
+			{f.side, text.Say("service.heel", "heel end"), f.is.Heel, f.is.Heel - f.right.Heel},
+			{f.side, text.Say("service.root", "root edge"), f.is.Root, f.is.Root - f.right.Root},
+			{f.side, text.Say("service.face", "face edge"), f.is.Top, f.is.Top - f.right.Top},
 		} {
 			if e.over > worst.over {
 				worst = e
@@ -145,32 +161,31 @@ func (t tale) teeth() string {
 		}
 	}
 	if worst.over < endLoad {
-		return ""
+		return text.Message{}
 	}
-	edge := worst.where + " end"
-	if worst.where == "root" || worst.where == "top" {
-		edge = worst.where + " edge"
-	}
-	return fmt.Sprintf("Under load the contact pattern runs off the tooth on %s: the %s would carry %.0f%% of the peak, against %.0f%% when rightly set.",
-		worst.side, edge, 100*worst.load, 100*(worst.load-worst.over))
+	return text.Say("service.pattern-runs-off", "Under load the contact pattern runs off the tooth on {side}: the {edge} would carry {load} of the peak, against {right} when rightly set.",
+		text.Of("side", worst.side), text.Of("edge", worst.where), text.Percent("load", worst.load), text.Percent("right", worst.load-worst.over))
 }
 
-func (t tale) pinion() string {
+func (t tale) pinion() text.Message {
 	is, right := t.is.Drive.Pinion, t.right.Drive.Pinion
 	life := is.LifeAgainst(right)
 	switch {
 	case t.later.PinionEndPlayMM > 0:
-		s := fmt.Sprintf("With %s of pinion end play the outer pinion bearing would carry on %.0f of 360 degrees on drive", t.len(t.later.PinionEndPlayMM), is.Second.ZoneDeg)
+		args := []text.Arg{length("play", t.later.PinionEndPlayMM), text.Number("deg", is.Second.ZoneDeg, 0), length("shift", t.pinionShift())}
 		if more := is.Second.HeaviestN / right.Second.HeaviestN; more > 1.1 {
-			s += fmt.Sprintf(", its heaviest roller %.1f times as hard pressed", more)
+			return text.Say("service.pinion-play-and-load", "With {play} of pinion end play the outer pinion bearing would carry on {deg} of 360 degrees on drive, its heaviest roller {more} times as hard pressed, and the pinion shifts {shift} between drive and coast.",
+				append(args, text.Number("more", more, 1))...)
 		}
-		return s + fmt.Sprintf(", and the pinion shifts %s between drive and coast.", t.len(t.pinionShift()))
+		return text.Say("service.pinion-play", "With {play} of pinion end play the outer pinion bearing would carry on {deg} of 360 degrees on drive, and the pinion shifts {shift} between drive and coast.", args...)
 	case life < shortLife || is.HeatW > hotter*right.HeatW:
-		return fmt.Sprintf("The pinion bearings would make %.0f W of heat against %.0f, with %s of the rating life of rightly preloaded ones.", is.HeatW, right.HeatW, part(life))
+		return text.Say("service.pinion-hot", "The pinion bearings would make {heat} W of heat against {right}, with {life} of the rating life of rightly preloaded ones.",
+			text.Number("heat", is.HeatW, 0), text.Number("right", right.HeatW, 0), part(life))
 	case is.NarrowestDeg() < narrowZoneDeg && is.NarrowestDeg() < 0.85*right.NarrowestDeg():
-		return fmt.Sprintf("Under load so little pinion preload would leave one bearing carrying on %.0f of 360 degrees, against %.0f.", is.NarrowestDeg(), right.NarrowestDeg())
+		return text.Say("service.pinion-little-preload", "Under load so little pinion bearing preload would leave one bearing carrying on {deg} of 360 degrees, against {right}.",
+			text.Number("deg", is.NarrowestDeg(), 0), text.Number("right", right.NarrowestDeg(), 0))
 	}
-	return ""
+	return text.Message{}
 }
 
 // pinionShift is how far the pinion goes along its axis when the load reverses.
@@ -178,72 +193,71 @@ func (t tale) pinionShift() float64 {
 	return math.Abs(t.is.Drive.LoadedAt.PinionOutMM - t.is.Coast.LoadedAt.PinionOutMM)
 }
 
-func (t tale) sides() string {
+func (t tale) sides() text.Message {
 	is, right := t.is.Drive.Case, t.right.Drive.Case
 	if t.later.SideEndPlayMM > 0 {
-		return fmt.Sprintf("The case would float: the ring gear moves %s between drive and coast, and one side bearing carries on %.0f of 360 degrees.",
-			t.len(math.Abs(t.is.Drive.LoadedAt.RingAwayMM-t.is.Coast.LoadedAt.RingAwayMM)), is.NarrowestDeg())
+		return text.Say("service.case-floats", "The case would float: the ring gear moves {shift} between drive and coast, and one side bearing carries on {deg} of 360 degrees.",
+			length("shift", math.Abs(t.is.Drive.LoadedAt.RingAwayMM-t.is.Coast.LoadedAt.RingAwayMM)), text.Number("deg", is.NarrowestDeg(), 0))
 	}
 	if life := is.LifeAgainst(right); life < shortLife || is.HeatW > hotter*right.HeatW {
-		return fmt.Sprintf("The side bearings would make %.0f W of heat against %.0f, with %s of the rating life.", is.HeatW, right.HeatW, part(life))
+		return text.Say("service.sides-hot", "The side bearings would make {heat} W of heat against {right}, with {life} of the rating life.",
+			text.Number("heat", is.HeatW, 0), text.Number("right", right.HeatW, 0), part(life))
 	}
-	return ""
+	return text.Message{}
 }
 
 // warm tells of a preload that is there cold and gone warm, where a rightly set axle
 // would keep it.
-func (t tale) warm() string {
+func (t tale) warm() text.Message {
 	if t.later.PinionPreloadN <= 0 || t.is.Warm.PinionPreloadN > 0 || t.right.Warm.PinionPreloadN <= 0 {
-		return ""
+		return text.Message{}
 	}
-	return fmt.Sprintf("Warmed through by %s, the %s housing takes the pinion preload away and leaves %s of end play.",
-		t.degrees(t.is.Duty.RiseDegC), t.fam.Design.Housing, t.len(t.is.Warm.PinionEndPlayMM))
+	args := []text.Arg{text.Shown("rise", rise(t.is.Duty.RiseDegC)), length("play", t.is.Warm.PinionEndPlayMM)}
+	if t.fam.Design.Housing == family.Aluminum {
+		return text.Say("service.warm-aluminum", "Warmed through by {rise}, the aluminum housing takes the pinion bearing preload away and leaves {play} of end play.", args...)
+	}
+	return text.Say("service.warm-iron", "Warmed through by {rise}, the iron housing takes the pinion bearing preload away and leaves {play} of end play.", args...)
 }
 
-func (t tale) degrees(c float64) string {
-	if t.units == quantity.Inch {
-		return fmt.Sprintf("%.0f °F", c*1.8)
-	}
-	return fmt.Sprintf("%.0f °C", c)
-}
-
-func (t tale) runout() string {
+func (t tale) runout() text.Message {
 	if t.later.RunoutTIRMM <= wideRunout*t.fam.Sheet.RunoutMM {
-		return ""
+		return text.Message{}
 	}
-	once := math.Max(t.is.Drive.OncePerTurnMM, t.is.Coast.OncePerTurnMM)
-	return fmt.Sprintf("Runout would vary the ring gear's motion by %s at the teeth once a turn, %.0f times a second.", t.len(once), t.is.RingHz)
+	return text.Say("service.runout", "Runout would vary the ring gear's motion by {once} at the teeth once a turn, {hz} times a second.",
+		length("once", math.Max(t.is.Drive.OncePerTurnMM, t.is.Coast.OncePerTurnMM)), text.Number("hz", t.is.RingHz, 0))
 }
 
-func (t tale) noise() string {
+func (t tale) noise() text.Message {
 	if t.is.LeastBacklashMM <= 0 {
-		return ""
+		return text.Message{}
 	}
-	side, ratio := "drive", t.is.Drive.ErrorRad/t.right.Drive.ErrorRad
+	side, ratio := text.Say("service.drive", "drive"), t.is.Drive.ErrorRad/t.right.Drive.ErrorRad
 	if c := t.is.Coast.ErrorRad / t.right.Coast.ErrorRad; c > ratio {
-		side, ratio = "coast", c
+		side, ratio = text.Say("service.coast", "coast"), c
 	}
 	if ratio <= louder {
-		return ""
+		return text.Message{}
 	}
-	return fmt.Sprintf("On %s each tooth would disturb the motion %.1f times as much as when rightly set, at %.0f Hz; how loud that is depends on the axle.", side, ratio, t.is.MeshHz)
+	return text.Say("service.noise", "On {side} each tooth would disturb the motion {ratio} times as much as when rightly set, at {hz} Hz; how loud that is depends on the axle.",
+		text.Of("side", side), text.Number("ratio", ratio, 1), text.Number("hz", t.is.MeshHz, 0))
 }
 
-func (t tale) play() string {
+func (t tale) play() text.Message {
 	mid := t.fam.Sheet.Backlash
 	usual := t.right.FreeTurnDeg * mid.HighMM / mid.Mid()
 	if t.is.FreeTurnDeg <= loosePinion*usual {
-		return ""
+		return text.Message{}
 	}
-	return fmt.Sprintf("When the load reverses the pinion turns %.1f degrees before the teeth meet, against %.1f.", t.is.FreeTurnDeg, t.right.FreeTurnDeg)
+	return text.Say("service.free-turn", "When the load reverses the pinion turns {deg} degrees before the teeth meet, against {right}.",
+		text.Number("deg", t.is.FreeTurnDeg, 1), text.Number("right", t.right.FreeTurnDeg, 1))
 }
 
-// part writes a ratio as a person says it.
-func part(ratio float64) string {
+// part is a share of the life, as a person says it.
+func part(ratio float64) text.Arg {
 	if ratio >= 0.95 {
-		return fmt.Sprintf("%.1f times", ratio)
+		return text.Of("life", text.Say("service.times", "{ratio} times", text.Number("ratio", ratio, 1)))
 	}
-	return fmt.Sprintf("%.0f%%", 100*ratio)
+	return text.Percent("life", ratio)
 }
 
 // figures are the numbers behind the sentences, rounded to what the model can mean.

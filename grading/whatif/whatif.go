@@ -134,7 +134,7 @@ func course(job scenarios.Job, before []history.Step, a act.Act, rest []act.Act,
 	}
 	c.Decisions = decisionsOf(c.Grade, n)
 	if c.Stopped == nil {
-		told, err := reveal.Of(job, stand, c.Grade, units)
+		told, err := reveal.Of(job, stand, c.Grade)
 		if err != nil {
 			return Course{}, err
 		}

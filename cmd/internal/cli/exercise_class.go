@@ -119,9 +119,13 @@ func keyOf(e exercise.Exercise, jobs []scenarios.Job, p view.Pen) (string, error
 	b.WriteString(view.Wrap(fmt.Sprintf("Key to the exercise %s (%s), model %s.", e.Name, e.Title, scenarios.ModelVersion), p.Width, ""))
 	b.WriteString(view.Wrap("For the instructor alone: it tells what every axle really is.", p.Width, ""))
 	for _, job := range jobs {
-		lines, err := reveal.Key(job, p.Units())
+		key, err := reveal.Key(job)
 		if err != nil {
 			return "", err
+		}
+		var lines []string
+		for _, m := range key {
+			lines = append(lines, p.Print(m))
 		}
 		tried, err := e.Try(job)
 		if err != nil {

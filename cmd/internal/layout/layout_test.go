@@ -104,12 +104,16 @@ func breaches(fset *token.FileSet, pkg string, file *ast.File) []breach {
 			continue
 		}
 		ast.Inspect(file, func(n ast.Node) bool {
+			made := ""
+			if lit, ok := n.(*ast.CompositeLit); ok { // a value made without a function
+				n, made = lit.Type, "{}"
+			}
 			sel, ok := n.(*ast.SelectorExpr)
 			if !ok {
 				return true
 			}
-			if x, ok := sel.X.(*ast.Ident); ok && x.Name == name && slices.Contains(g.functions, sel.Sel.Name) {
-				out = append(out, breach{g, fmt.Sprintf("%s: %s must not use %s.%s; only %s may", fset.Position(sel.Pos()), pkg, path.Base(g.pkg), sel.Sel.Name, strings.Join(g.parts, ", "))})
+			if x, ok := sel.X.(*ast.Ident); ok && x.Name == name && slices.Contains(g.functions, sel.Sel.Name+made) {
+				out = append(out, breach{g, fmt.Sprintf("%s: %s must not use %s.%s; only %s may", fset.Position(sel.Pos()), pkg, path.Base(g.pkg), sel.Sel.Name+made, strings.Join(g.parts, ", "))})
 			}
 			return true
 		})
@@ -431,6 +435,7 @@ func TestBreachesAreNoticed(t *testing.T) {
 		inert   = `package p; import "shimwright/sim/truth"; const c = truth.SealTight`
 		other   = `package p; import truth "os"; var f = truth.Open`
 		printer = `package p; import "shimwright/sim/text"; var p = text.NewPrinter(0)`
+		zero    = `package p; import "shimwright/sim/text"; func f(text.Printer) { f(text.Printer{}) }`
 		message = `package p; import "shimwright/sim/text"; var m = text.Say("a", "b")`
 	)
 	for _, pkg := range []string{"grading", "grading/belief", "cmd/internal/cli", "lessons"} {
@@ -443,6 +448,7 @@ func TestBreachesAreNoticed(t *testing.T) {
 	for _, pkg := range []string{"sim", "scenarios", "scenarios/verdict", "grading/reveal"} {
 		assert.Zero(t, count(pkg, open), pkg)
 		assert.Equal(t, 1, count(pkg, printer), pkg)
+		assert.Equal(t, 1, count(pkg, zero), pkg)
 		assert.Zero(t, count(pkg, message), pkg)
 	}
 	assert.Zero(t, count("cmd/internal/view", printer))

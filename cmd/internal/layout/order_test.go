@@ -132,7 +132,7 @@ type guard struct {
 func guards() []guard {
 	return []guard{
 		{"sim/truth", []string{"Open", "Seal"}, []string{"sim", "scenarios", "grading/reveal"}, nil},
-		{"sim/text", []string{"NewPrinter"}, []string{"cmd"}, []string{"grading/reveal"}},
+		{"sim/text", []string{"NewPrinter", "Printer{}"}, []string{"cmd"}, nil},
 	}
 }
 

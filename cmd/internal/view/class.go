@@ -267,7 +267,7 @@ func dearestText(d *class.Dearest) string {
 func (c Class) troubles() table {
 	t := table{title: troubleTitle, caption: "Files that could not be graded", head: []string{"File", "Why"}}
 	for _, x := range c.Trouble {
-		t.rows = append(t.rows, []string{x.File, x.Why})
+		t.rows = append(t.rows, []string{x.File, c.Printer.Print(x.Why)})
 	}
 	return t
 }
@@ -451,7 +451,7 @@ func (c Class) CSV(w io.Writer) error {
 	}
 	for _, t := range c.Trouble {
 		row := make([]string, len(head))
-		row[2], row[len(row)-1] = t.File, t.Why
+		row[2], row[len(row)-1] = t.File, c.Printer.Print(t.Why)
 		if err := out.Write(harmless(row)); err != nil {
 			return err
 		}

@@ -29,7 +29,7 @@ func classRows() []class.Row {
 }
 
 func sampleClass() Class {
-	return Class{class.New(classRows(), [][]string{{"ann/a.jsonl", "bo/a.jsonl"}}, []class.Trouble{{File: "bo/c.jsonl", Why: "the record is damaged: line 2"}}), true, text.Printer{}}
+	return Class{class.New(classRows(), [][]string{{"ann/a.jsonl", "bo/a.jsonl"}}, []class.Trouble{{File: "bo/c.jsonl", Why: text.Verbatim("the record is damaged: line 2")}}), true, text.Printer{}}
 }
 
 // What a class adds up to is told in words, and its scores stand in one table.
@@ -74,7 +74,7 @@ func TestAClassFits(t *testing.T) {
 // A file's name comes from anybody: in a page it is text, and in a spreadsheet no formula.
 func TestNamesOfFilesDoNoHarm(t *testing.T) {
 	for _, name := range []string{"=1+1", "+1", "-1", "@x", "\t=1", " =1", "＝1"} {
-		c := Class{class.New([]class.Row{{Pupil: name, File: name}}, nil, []class.Trouble{{File: name, Why: "why"}}), true, text.Printer{}}
+		c := Class{class.New([]class.Row{{Pupil: name, File: name}}, nil, []class.Trouble{{File: name, Why: text.Verbatim("why")}}), true, text.Printer{}}
 		var b bytes.Buffer
 		require.NoError(t, c.CSV(&b))
 		rows, err := csv.NewReader(&b).ReadAll()

@@ -339,7 +339,10 @@ func process(lines []acceptance.Line, p text.Printer) []Checked {
 }
 
 func newTruth(v reveal.Reveal, p text.Printer) *Truth {
-	t := &Truth{Shim: p.Print(v.RightShim), Service: v.Service.Says}
+	t := &Truth{Shim: p.Print(v.RightShim)}
+	for _, m := range v.Service.Says {
+		t.Service = append(t.Service, p.Print(m))
+	}
 	for _, m := range v.Luck {
 		t.Luck = append(t.Luck, p.Print(m))
 	}

@@ -30,7 +30,7 @@ func debriefed(t *testing.T, long bool) Debrief {
 	b := work(t, family.Beech(), 7, technician.Habits{WrongMoveOnce: true})
 	rep, err := grading.Grade(b.job.Card, b.outs, quantity.Inch)
 	require.NoError(t, err)
-	r, err := reveal.Of(b.job, b.stand, rep, quantity.Inch)
+	r, err := reveal.Of(b.job, b.stand, rep)
 	require.NoError(t, err)
 	r.Luck = append(r.Luck, text.Verbatim("That was luck."))
 	one := misconception.Candidate{Believes: text.Verbatim("one reading is enough"), Right: text.Verbatim("Read four."), Acts: []int{4}}

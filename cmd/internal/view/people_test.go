@@ -328,7 +328,7 @@ func TestDebriefsFit(t *testing.T) {
 				require.NoError(t, err)
 				var rev *reveal.Reveal
 				if rep.SignedOff {
-					r, err := reveal.Of(b.job, b.stand, rep, units)
+					r, err := reveal.Of(b.job, b.stand, rep)
 					require.NoError(t, err)
 					rev = &r
 					signed++
@@ -345,7 +345,7 @@ func TestDebriefsFit(t *testing.T) {
 						continue
 					}
 					for _, s := range rev.Service.Says {
-						assert.Contains(t, words, s, what)
+						assert.Contains(t, words, p.In(units).Print(s), what)
 					}
 					foreign := `\d (mm|N·m|N·mm)\b`
 					if units == quantity.Metric {
@@ -434,7 +434,7 @@ func TestNothingIsNamed(t *testing.T) {
 		require.NoError(t, err)
 		var rev *reveal.Reveal
 		if rep.SignedOff {
-			r, err := reveal.Of(b.job, b.stand, rep, quantity.Inch)
+			r, err := reveal.Of(b.job, b.stand, rep)
 			require.NoError(t, err)
 			rev = &r
 		}
