@@ -3,6 +3,7 @@ package class_test
 import (
 	"encoding/json"
 	"errors"
+	"io"
 	"math/rand"
 	"testing"
 	"time"
@@ -171,7 +172,10 @@ func openScore(c class.Class, of int) int {
 }
 
 func TestJSONReadsBack(t *testing.T) {
-	c := class.New(rows(), [][]string{{"a", "b"}}, []class.Trouble{{File: "c", Why: text.Verbatim("why")}})
+	trouble, err := json.Marshal(class.Trouble{File: "c", Why: text.Say("class.test", "why"), Err: io.EOF})
+	require.NoError(t, err)
+	assert.JSONEq(t, `{"file":"c","why":"class.test"}`, string(trouble))
+	c := class.New(rows(), [][]string{{"a", "b"}}, nil)
 	data, err := json.Marshal(c)
 	require.NoError(t, err)
 	var back class.Class
