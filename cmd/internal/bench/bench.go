@@ -32,16 +32,21 @@ type Bench struct {
 	outs  []history.Step
 	save  Saver
 	now   func() time.Time
+	coach *coached // nil where the terms give none
 }
 
 // Open makes the job of a record and does again what has been done on it. The record is
-// the bench's from then on. Errors: those of attempt.Replay.
+// the bench's from then on. Errors: those of attempt.Replay, and of a coach where there is one.
 func Open(rec *attempt.Record) (*Bench, error) {
 	job, stand, outs, err := attempt.Replay(rec)
 	if err != nil {
 		return nil, err
 	}
-	return &Bench{job: job, stand: stand, rec: rec, outs: outs}, nil
+	b := &Bench{job: job, stand: stand, rec: rec, outs: outs}
+	if rec.Header.Help == attempt.CoachHelp {
+		err = b.beCoached()
+	}
+	return b, err
 }
 
 // Keep says where acts are kept from now on; nil keeps them nowhere.
@@ -81,21 +86,29 @@ func (b *Bench) WhyNot(f act.Form) *history.Refusal { return b.stand.WhyNot(f) }
 // Do does an act and keeps it. Errors: *history.Refusal for an act that cannot be done, and
 // those of keeping it; such an act does not count.
 func (b *Bench) Do(a act.Act) (history.Step, error) {
+	return b.do(a, func(o history.Step) []byte {
+		var at time.Time
+		if a.Form == act.SignOff && b.now != nil {
+			at = b.now()
+		}
+		return b.rec.AddAt(o, at)
+	})
+}
+
+// do does an act and keeps it as add writes it.
+func (b *Bench) do(a act.Act, add func(history.Step) []byte) (history.Step, error) {
 	o, err := b.stand.Do(a)
 	if err != nil {
 		return o, err
 	}
-	var at time.Time
-	if a.Form == act.SignOff && b.now != nil {
-		at = b.now()
-	}
-	line := b.rec.AddAt(o, at)
+	line := add(o)
 	if b.save != nil {
 		if err := b.save.Append(line); err != nil {
 			return o, err
 		}
 	}
 	b.outs = append(b.outs, o)
+	b.follow()
 	return o, nil
 }
 

@@ -136,7 +136,7 @@ func (b *Bench) slot(f act.Form, i int, s act.Slot, units quantity.System) Slot 
 		}
 	case act.SpreadHousing:
 		out.High = sheet.SpreadLimitMM
-		for _, part := range []float64{0.5, 0.75, 1} {
+		for _, part := range []float64{usualSpread, 0.5, 1} {
 			out.Usual = append(out.Usual, length(part*sheet.SpreadLimitMM, units))
 		}
 	case act.TightenNutAngle:
@@ -145,10 +145,13 @@ func (b *Bench) slot(f act.Form, i int, s act.Slot, units quantity.System) Slot 
 		out.Usual = entered(quantity.UnitDegree, 5, 10, 20, 45, 90)
 	case act.TurnPinion:
 		out.Usual = entered(quantity.UnitTurn, 5, 10, 1, 3, 20)
+		if first := b.turning().Amounts[0]; first != out.Usual[0] {
+			out.Usual = append([]quantity.Entered{first}, out.Usual...)
+		}
 	case act.TightenNutTorque:
 		low, mid, high := sheet.NutLow, sheet.NutMid(), sheet.NutHigh
 		if collapsible(b.Card()) {
-			low, mid, high = sheet.NutLow/2, sheet.NutLow, sheet.NutMid()
+			low, mid, high = sheet.NutLow, untouched*sheet.NutLow, sheet.NutMid()
 		}
 		for _, t := range []quantity.Torque{mid, low, high} {
 			out.Usual = append(out.Usual, fastener(t, units))
@@ -169,6 +172,9 @@ func entered(u quantity.Unit, n ...float64) []quantity.Entered {
 	return out
 }
 
+// untouched is the part of a nut's torque up to which a collapsible spacer does not crush.
+const untouched = 0.75
+
 // sizes lists shelf sizes around one, nearest first and the thicker before the thinner.
 func sizes(s family.Stock, aroundMM float64, units quantity.System) []quantity.Entered {
 	all := s.Sizes()
@@ -185,7 +191,7 @@ func sizes(s family.Stock, aroundMM float64, units quantity.System) []quantity.E
 		}
 		return 1
 	})
-	const most = 9
+	const most = 17
 	all = all[:min(most, len(all))]
 	slices.Sort(all)
 	var out []quantity.Entered

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"shimwright/grading/acceptance"
+	"shimwright/grading/coach"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
@@ -26,8 +27,15 @@ type View struct {
 	Sheet   []SheetLine
 	Last    *history.Step // the last act; nil before the first
 	Repeat  []act.Act     // the last round, to be done again
+	Rounds  []Round       // acts that go together, and can be begun now
+	Write   []act.Act     // what writes the open lines of the build sheet as they were last fitted or read
 	Acts    int
 	Saved   bool // acts are kept in a file
+
+	Coached  bool
+	Entering bool        // a coached job has come to a stage whose Purpose has not been said yet
+	Word     *coach.Word // what the coach has to say of the last act; nil for nothing
+	FallAway int         // how many acts taking back would undo; 0 where nothing can be taken back
 }
 
 // View returns the job as it stands, with amounts that are offered in some units.
@@ -36,11 +44,17 @@ func (b *Bench) View(units quantity.System) View {
 	v := View{
 		Card: b.Card(), Header: b.Header(), Status: b.Status(),
 		Stages: stagesOf(b.Card().Kind), At: b.stage(lines), Left: b.todos(lines),
-		Choices: b.choices(units), Paper: b.paper(lines), Sheet: b.sheetLines(), Repeat: b.Repeat(),
+		Choices: b.choices(units), Paper: b.paper(lines), Sheet: b.sheetLines(), Repeat: b.Repeat(), Rounds: b.rounds(units), Write: b.Unwritten(units),
 		Acts: len(b.outs), Saved: b.save != nil,
 	}
 	for i := range b.outs {
 		v.Last = &b.outs[i]
+	}
+	if b.coach != nil {
+		v.Coached, v.Entering, v.FallAway = true, b.coach.enter, b.FallAway()
+		if words := b.Words(); len(words) > 0 && words[len(words)-1].Spoken() {
+			v.Word = &words[len(words)-1]
+		}
 	}
 	if v.Header.Help == attempt.NoHelp {
 		v.keepQuiet()

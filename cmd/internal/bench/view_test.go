@@ -82,7 +82,7 @@ func TestChoicesHaveLimitsAndReasons(t *testing.T) {
 	require.True(t, ok)
 	assert.Nil(t, c.Why)
 	assert.Equal(t, family.Beech().Sheet.DepthShims.LowMM, c.Slots[0].Low)
-	assert.Len(t, c.Slots[0].Usual, 9)
+	assert.Len(t, c.Slots[0].Usual, 17)
 	for _, e := range c.Slots[0].Usual {
 		_, err := b.Do(act.Act{Form: act.FitDepthShim, Amounts: []quantity.Entered{e}})
 		assert.NoError(t, err, "%v is on the shelf", e)

@@ -150,7 +150,7 @@ func TestSessionShowsWhatItIsAsked(t *testing.T) {
 	s, hello := sit(t, "--seed", "7", "--record", path)
 	assert.Contains(t, hello, "Job 7: ")
 	assert.Contains(t, plainWords(hello), "leave stop and go on later")
-	assert.True(t, strings.HasSuffix(hello, "\n[0 min] > "), "the prompt has the minutes: %q", hello)
+	assert.True(t, strings.HasSuffix(hello, "\n[inspect, 0 min] > "), "the prompt has the minutes: %q", hello)
 
 	assert.Empty(t, strings.TrimSpace(s.says("")), "an empty line asks for nothing")
 	assert.Contains(t, s.says("known"), "Nothing has been read yet")
@@ -160,7 +160,7 @@ func TestSessionShowsWhatItIsAsked(t *testing.T) {
 	_, err := io.WriteString(s.keys, "inspect cups\n")
 	require.NoError(t, err)
 	answer := s.wait()
-	assert.True(t, strings.HasSuffix(answer, "\n[2 min] > "), "the minutes go on: %q", answer)
+	assert.True(t, strings.HasSuffix(answer, "\n[inspect, 2 min] > "), "the minutes go on: %q", answer)
 
 	assert.Contains(t, s.says("known"), "act 1, inspect cups")
 	assert.Contains(t, s.says("spent"), "2 minutes of work")
@@ -262,7 +262,7 @@ func TestSessionExplainsAndGoesOn(t *testing.T) {
 
 	s, hello := sit(t, "--record", path)
 	assert.Contains(t, hello, "Job 7 on BEECH, taken up again after 1 act\n")
-	assert.True(t, strings.HasSuffix(hello, "[2 min] > "))
+	assert.True(t, strings.HasSuffix(hello, "[inspect, 2 min] > "))
 	s.ends("quit")
 }
 

@@ -89,8 +89,7 @@ func (x *session) standing(string) error {
 	return nil
 }
 
-// hint says a little more each time it is asked for at one place of the job: what the stage
-// is for, what kind of act comes next, and the act itself.
+// hint says a little more each time it is asked for at one place of the job.
 func (x *session) hint(string) error {
 	if err := x.helps(attempt.FullHelp); err != nil {
 		return err
@@ -98,20 +97,12 @@ func (x *session) hint(string) error {
 	if n := len(x.Shown()); n != x.hintAt {
 		x.hintAt, x.hints = n, 0
 	}
-	const last = 2
-	level := min(x.hints, last)
-	x.hints++
-	v := x.view()
-	next, ok := x.Hint()
-	switch {
-	case level == 0 || !ok:
-		x.tell("  ", v.At.Purpose())
-	case level == 1:
-		x.tell("  ", text.Say("hint.kind", "What comes next: {help}.", text.Of("help", next.Form.Usage().Help)))
-	default:
-		x.tell("  ", text.Say("hint.act", "An experienced technician would type: {act}", text.Typed("act", next.String())))
+	x.hints = min(x.hints+1, bench.Hints)
+	if x.hints == 1 {
+		x.tell("  ", x.view().At.Purpose())
 	}
-	if level < last && ok {
+	x.tell("  ", x.HintAt(x.hints))
+	if x.hints < bench.Hints {
 		x.tell("  ", text.Say("hint.again", "Type hint again for more."))
 	}
 	return nil

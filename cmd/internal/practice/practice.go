@@ -36,6 +36,7 @@ type Sitting struct {
 	Mend    bool            // goes on from a troubled file
 	Named   Named
 	Lines   bool // typed lines, also where the terminal could show the full screen
+	Example bool // the coach works the first stage of a coached job that nobody has begun
 }
 
 // Named tells what was asked for by name.
@@ -53,9 +54,15 @@ func Run(a Sitting) error {
 		return exit.Usage(x.closed())
 	}
 	if a.Streams.Moves && !a.Lines {
-		return x.fullScreen()
+		return x.fullScreen(a.Example)
 	}
 	x.greet()
+	if a.Example {
+		if err := x.example(); err != nil {
+			return err
+		}
+	}
+	x.enter()
 	switch err := line.Run(a.Streams, x); {
 	case errors.Is(err, line.ErrLeft):
 		x.left()
@@ -73,7 +80,7 @@ func (x *session) left() {
 }
 
 // fullScreen works the job on the whole of the terminal.
-func (x *session) fullScreen() error {
+func (x *session) fullScreen(example bool) error {
 	x.s.Flush()
 	in := func(units quantity.System, width int) view.Pen {
 		pen := x.pen.In(units)
@@ -90,6 +97,13 @@ func (x *session) fullScreen() error {
 			return told.String(), err
 		},
 	})
+	if example {
+		shown, err := x.ShowStage()
+		if err != nil {
+			return err
+		}
+		m.Example(shown)
+	}
 	err := screen.Run(m, x.s)
 	if err == nil && !x.Status().SignedOff {
 		x.left()

@@ -79,7 +79,11 @@ func (x *session) Prompt() string {
 	if x.waiting != "" {
 		return "\nWhat do you expect to read? Enter skips. > "
 	}
-	return "\n" + x.pen.Quiet(fmt.Sprintf("[%.0f min] ", float64(x.Status().Minutes))) + "> "
+	minutes := fmt.Sprintf("%.0f min", float64(x.Status().Minutes))
+	if v := x.view(); len(v.Stages) > 0 {
+		minutes = x.pen.Print(v.At.Name()) + ", " + minutes
+	}
+	return "\n" + x.pen.Quiet("["+minutes+"] ") + "> "
 }
 
 // Take does what one line asks: words and acts, with semicolons between several. done is
@@ -187,6 +191,9 @@ func (x *session) do(text string, a act.Act) (done bool, err error) {
 	}
 	x.say("%s", view.Outcome(o, x.pen))
 	x.taken(a)
+	if v := x.view(); v.Word != nil {
+		x.coach(*v.Word)
+	}
 	if a.Form == act.TurnRingGearAdjuster || a.Form == act.TurnOppositeAdjuster {
 		x.say("%s", view.Adjusters(x.Status(), x.pen))
 	}
@@ -201,6 +208,7 @@ func (x *session) do(text string, a act.Act) (done bool, err error) {
 	default:
 		x.wrap("    ", "Done: %s.", x.status())
 	}
+	x.enter()
 	return false, nil
 }
 

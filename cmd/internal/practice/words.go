@@ -26,10 +26,13 @@ func (x *session) words() []line.Word {
 		}
 		return help
 	}
+	coached := func(help string) string { return offered(attempt.CoachHelp, help) }
 	return []line.Word{
 		{Name: "now", Help: offered(attempt.LittleHelp, "what can be done at this moment, and how to write it"), Do: x.now},
 		{Name: "next", Help: offered(attempt.LittleHelp, "what is left to do, and what is not proved yet"), Do: x.next},
 		{Name: "hint", Help: offered(attempt.FullHelp, "what comes next; asked for again, a little more of it"), Do: x.hint},
+		{Name: "why", Help: coached("how the cost of the last decision comes about"), Do: x.why},
+		{Name: "back", Also: []string{"take", "undo"}, Help: coached("take back: to before the last decision"), Do: x.takeBack},
 		{Name: "status", Help: "stage, parts, and every reading beside its spec", Do: x.standing},
 		{Name: "repeat", Also: []string{"r"}, Help: "the last round again, such as tighten, turn, measure", Do: x.repeat},
 		{Name: "help", Also: []string{"?"}, Help: "help measure: what acts that begin so are for; help acts: all acts", Do: x.help},

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -8,6 +9,7 @@ import (
 	"shimwright/cmd/internal/bench"
 	"shimwright/cmd/internal/picture"
 	"shimwright/cmd/internal/view"
+	"shimwright/grading/coach"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
@@ -74,6 +76,10 @@ func Draw(s Scene, w, h int, color bool) string {
 		return c.String(color)
 	}
 	a := arrange(w, h)
+	if s.View.Coached && !a.stacked { // two lines of the coach need the room
+		a.rules = a.rules[:2]
+		a.tool.h++
+	}
 	s.drawStages(c, a.stage)
 	for _, y := range a.rules {
 		c.Fill(0, y, w-1, y, "─", picture.Quiet)
@@ -82,7 +88,7 @@ func Draw(s Scene, w, h int, color bool) string {
 		c.Fill(a.inside, a.axle.y, a.inside, a.axle.y+a.axle.h-1, "│", picture.Quiet)
 	}
 	tool := s.tool(a.tool.w, a.tool.h, color)
-	inHand := len(s.Notes) > 0 || s.Asks != nil || s.View.Last != nil && !s.Menu.Open && (len(s.View.Last.Readings) > 0 || len(s.View.Last.Feels) > 0)
+	inHand := len(s.Notes) > 0 || s.Asks != nil || len(s.Words) > 0 && !s.Menu.Open || s.View.Last != nil && !s.Menu.Open && (len(s.View.Last.Readings) > 0 || len(s.View.Last.Feels) > 0)
 	if !a.stacked || !inHand {
 		c.Draw(a.axle.x, a.axle.y, picture.Cutaway(s.axle(), min(a.axle.w-1, 80), a.axle.h))
 	}
@@ -93,10 +99,25 @@ func Draw(s Scene, w, h int, color bool) string {
 	c.Draw(a.choices.x, a.choices.y, s.choices(a.choices.w, a.choices.h))
 	ask := s.ask()
 	x := c.Text(0, a.line, ask, picture.Bare)
+	if !s.Typing && s.Asks == nil && !s.Menu.Open {
+		s.drawBar(c, a.line)
+	}
 	if s.Typing || s.Asks != nil || s.Menu.Pick {
 		c.Text(x+1, a.line, s.Typed+"_", picture.Strong)
 	}
 	return c.String(color)
+}
+
+// drawBar draws the entries of the last line, as many as there is room for.
+func (s Scene) drawBar(c *picture.Canvas, y int) {
+	x := 1
+	for _, e := range s.bar() {
+		if wide := ansi.StringWidth(e.label) + 4; x+wide-2 <= c.W {
+			c.Text(x, y, e.key, picture.Strong)
+			c.Text(x+2, y, e.label, picture.Quiet)
+			x += wide + 1
+		}
+	}
 }
 
 func (s Scene) drawStages(c *picture.Canvas, y int) {
@@ -295,13 +316,18 @@ func (s Scene) tool(w, h int, color bool) *picture.Canvas {
 		c.Text(x+2, 0, state, picture.Bare)
 	}
 	x, y := 1, 1
-	if len(last.Readings) > 0 {
-		if drawn := s.instrument(last.Readings[0], w, h-1, color); drawn != nil {
-			c.Draw(1, 1, drawn)
+	coached := len(s.Words) > 0 || s.View.Entering
+	said := s.linesOf(shown, w-2, !coached)
+	if coached {
+		y = lines(1, y, s.cautions(shown), w-2)
+		y = s.coach(c, y, w-2)
+	}
+	if len(last.Readings) > 0 && y < h {
+		if drawn := s.instrument(last.Readings[0], w, h-y, color); drawn != nil {
+			c.Draw(1, y, drawn)
 			x = drawn.W + 3
 		}
 	}
-	said := s.linesOf(shown, w-x-1)
 	if len(said) == 0 {
 		var in []string
 		for _, m := range s.View.Standing() {
@@ -313,14 +339,54 @@ func (s Scene) tool(w, h int, color bool) *picture.Canvas {
 	return c
 }
 
-// linesOf say what some steps showed, the last one first.
-func (s Scene) linesOf(steps []history.Step, w int) []string {
+// coach draws what the coach has to say, and what the stage is for that the job has come to.
+func (s Scene) coach(c *picture.Canvas, y, w int) int {
+	say := func(m text.Message, ink picture.Ink) {
+		for _, l := range wrapped(s.Printer.Print(m), w) {
+			if y < c.H {
+				c.Text(1, y, l, ink)
+				y++
+			}
+		}
+	}
+	for _, word := range s.Words {
+		ink := picture.Right
+		if word.Lost() > coach.Sound {
+			ink = picture.Wrong
+		}
+		for i, m := range word.Messages() {
+			if i > 0 {
+				ink = picture.Bare
+			}
+			say(m, ink)
+		}
+	}
+	if s.View.Entering {
+		say(text.Say("screen.entering", "{stage}: {purpose}", text.Of("stage", s.View.At.Name()), text.Of("purpose", s.View.At.Purpose())), picture.Strong)
+	}
+	return y
+}
+
+// cautions are those that some steps gave, the last one first.
+func (s Scene) cautions(steps []history.Step) []string {
+	var out []string
+	for _, o := range slices.Backward(steps) {
+		if c := o.Caution.Message(); !c.IsZero() {
+			out = append(out, s.Printer.Print(text.Say("screen.caution", "CAUTION: {what}", text.Of("what", c))))
+		}
+	}
+	return out
+}
+
+// linesOf say what some steps showed, the last one first, with the cautions that belong to
+// them or without.
+func (s Scene) linesOf(steps []history.Step, w int, cautions bool) []string {
 	var out []string
 	for i := len(steps) - 1; i >= 0; i-- {
 		o := steps[i]
 		pen := view.Pen{Printer: s.Printer, Width: w}
-		if c := o.Caution.Message(); !c.IsZero() {
-			out = append(out, s.Printer.Print(text.Say("screen.caution", "CAUTION: {what}", text.Of("what", c))))
+		if cautions {
+			out = append(out, s.cautions(steps[i:i+1])...)
 		}
 		for _, r := range o.Readings {
 			for _, q := range r.Patterns {
@@ -389,59 +455,65 @@ func (s Scene) instrument(r gauge.Reading, w, h int, color bool) *picture.Canvas
 	return nil
 }
 
-// choices draws the entries in columns.
+// choices draws the entries in columns, each as wide as what stands in it.
 func (s Scene) choices(w, h int) *picture.Canvas {
 	c := picture.NewCanvas(w, h)
 	shown, _ := s.fitting(w, h)
-	column := columnOf(s.entries(), w)
-	for i, e := range shown {
-		x, y := (i/h)*column, i%h
-		ink, name := picture.Strong, picture.Bare
-		if e.off {
-			ink, name = picture.Quiet, picture.Quiet
+	x := 0
+	for column := range slices.Chunk(shown, h) {
+		wide := widthOf(column)
+		for y, e := range column {
+			ink, name := picture.Strong, picture.Bare
+			if e.off {
+				ink, name = picture.Quiet, picture.Quiet
+			}
+			if e.key != "" {
+				c.Text(x+1, y, e.key, ink)
+			}
+			c.Text(x+3, y, cutTo(e.label, min(wide-4, w-x-3)), name)
 		}
-		if e.key != "" {
-			c.Text(x+1, y, e.key, ink)
-		}
-		c.Text(x+3, y, cutTo(e.label, column-4), name)
+		x += wide
 	}
 	return c
 }
 
-// columnOf is how wide a column of entries is.
-func columnOf(all []entry, w int) int {
-	const least, most, room = 14, 34, 5
-	column := least
-	for _, e := range all {
-		if !e.off || e.key != "" {
-			column = max(column, min(most, ansi.StringWidth(e.label)+room))
-		}
+// widthOf is how wide a column of entries is.
+func widthOf(column []entry) int {
+	const least, most, room = 12, 34, 5
+	wide := least
+	for _, e := range column {
+		wide = max(wide, min(most, ansi.StringWidth(e.label)+room))
 	}
-	return min(column, w)
+	return wide
+}
+
+// fits tells whether a list has room in a box.
+func fits(list []entry, w, h int) bool {
+	x := 0
+	for column := range slices.Chunk(list, h) {
+		x += widthOf(column)
+	}
+	const lastGap = 2
+	return x-lastGap <= w
 }
 
 // fitting are the entries that a box has room for; where it has not for all, the last one
-// shows the rest.
+// shows the rest. What cannot be done now is left out first.
 func (s Scene) fitting(w, h int) (shown []entry, all bool) {
-	list := s.entries()
-	most := h * max(1, w/columnOf(list, w))
+	list := slices.DeleteFunc(s.entries(), func(e entry) bool { return e.bar })
 	skip := min(s.Menu.Skip, len(list))
 	list = list[skip:]
-	can := 0
-	for _, e := range list {
-		if !e.off || e.key != "" {
-			can++
-		}
+	n := len(list)
+	for n > 0 && list[n-1].off && list[n-1].key == "" && !fits(list[:n], w, h) {
+		n--
 	}
-	if len(list) <= most && skip == 0 {
-		return list, true
+	if skip == 0 && fits(list[:n], w, h) {
+		return list[:n], true
 	}
-	if can <= most && skip == 0 { // what cannot be done now is left out first
-		return list[:min(len(list), most)], true
+	rest := entry{key: "+", label: s.Printer.Print(text.Say("screen.more", "more")), does: more}
+	for n = len(list); n > 0 && !fits(append(slices.Clone(list[:n]), rest), w, h); n-- {
 	}
-	n := min(len(list), most-1)
-	shown = append(shown, list[:n]...)
-	return append(shown, entry{key: "+", label: s.Printer.Print(text.Say("screen.more", "more")), does: more}), false
+	return append(slices.Clone(list[:n]), rest), false
 }
 
 func (p *Page) draw(c *picture.Canvas) {

@@ -25,3 +25,6 @@ func (m *Model) KeyOfForm(f act.Form) string {
 	}
 	return ""
 }
+
+// KeyOfRound is the key of a round.
+func (m *Model) KeyOfRound(id string) string { return roundKeys()[id] }

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
@@ -29,11 +30,12 @@ type Model struct {
 	color bool
 	w, h  int
 
-	skipped int       // questions left unanswered in a row
-	after   []act.Act // to be done once the question is answered
-	signing bool      // the page shown asks whether to sign
-	hints   int       // given since the last act
-	err     error     // what ended the sitting, if it was an error
+	skipped int            // questions left unanswered in a row
+	after   []act.Act      // to be done once the question is answered
+	carried []history.Step // what was done with the same key before the question
+	signing bool           // the page shown asks whether to sign
+	hints   int            // given since the last act
+	err     error          // what ended the sitting, if it was an error
 }
 
 // askedOften is how many questions left unanswered in a row end the asking.
@@ -144,7 +146,7 @@ func (m *Model) typingKey(k tea.KeyPressMsg) tea.Cmd {
 	s := &m.scene
 	switch k.String() {
 	case "esc":
-		s.Typing, s.Typed, s.Asks, m.after = false, "", nil, nil
+		s.Typing, s.Typed, s.Asks, m.after, m.carried = false, "", nil, nil, nil
 	case "enter":
 		said := strings.TrimSpace(s.Typed)
 		s.Typed = ""
@@ -283,7 +285,15 @@ func (m *Model) choose(e entry) tea.Cmd {
 		}
 		return m.perform(acts, false)
 	case allRead:
-		return m.perform(m.sheet(), false)
+		return m.perform(s.View.Write, false)
+	case round:
+		return m.round(e.round)
+	case signOff:
+		return m.perform([]act.Act{{Form: act.SignOff}}, false)
+	case why:
+		m.why()
+	case takeBack:
+		return m.takeBack()
 	case repeat:
 		return m.perform(s.View.Repeat, false)
 	case next:
@@ -304,19 +314,78 @@ func (m *Model) choose(e entry) tea.Cmd {
 	case more:
 		shown, _ := s.fitting(m.choiceArea())
 		s.Menu.Skip += len(shown) - 1
+		if rest, _ := s.fitting(m.choiceArea()); len(rest) == 1 { // there is no more: the first again
+			s.Menu.Skip = 0
+		}
 	}
 	return nil
 }
 
-// sheet are the acts that write the open lines of the build sheet as they were last read.
-func (m *Model) sheet() []act.Act {
-	var out []act.Act
-	for _, l := range m.scene.View.Sheet {
-		if e, ok := m.bench.Latest(l.Item, m.scene.Printer.Units()); ok && !l.Written {
-			out = append(out, act.Act{Form: act.RecordValue, Choices: []act.Option{l.Item}, Amounts: []quantity.Entered{e}})
+// round does acts that go together, once what the first one asks for is given.
+func (m *Model) round(r bench.Round) tea.Cmd {
+	if !r.Asks {
+		return m.perform(r.Acts, true)
+	}
+	first := r.Acts[0]
+	m.scene.Menu = Menu{Open: true, Group: bench.Fitting, Pick: true, Form: first.Form, Act: first, Rest: r.Acts[1:]}
+	m.scene.Notes = nil
+	return m.filled()
+}
+
+// why opens the reckoning of what the coach said last.
+func (m *Model) why() {
+	p := m.scene.Printer
+	w, ok := m.bench.LastWord()
+	if !ok {
+		m.scene.Notes = []string{p.Print(text.Say("screen.why.nothing", "There is no decision yet to say more about."))}
+		return
+	}
+	var lines []string
+	for _, said := range append(w.Messages(), w.Reckoning()...) {
+		lines = append(lines, m.hanging("- "+p.Print(said))...)
+	}
+	m.page(text.Say("screen.page.why", "Act {n}: {act}", text.Count("n", w.Act), text.Typed("act", m.bench.Shown()[w.Act-1].Act.String())), lines)
+}
+
+// takeBack goes back to before the last decision.
+func (m *Model) takeBack() tea.Cmd {
+	s := &m.scene
+	fell, err := m.bench.TakeBack()
+	switch {
+	case errors.Is(err, attempt.ErrStands):
+		s.Notes = []string{s.Printer.Error(err)}
+		return nil
+	case err != nil:
+		m.err = err
+		return tea.Quit
+	}
+	m.hints = 0
+	s.Shown, s.Words, s.Menu = nil, nil, Menu{}
+	s.Notes = []string{s.Printer.Print(bench.TakenBackMessage(fell))}
+	m.see()
+	return nil
+}
+
+// Example shows what the coach has done for a beginning.
+func (m *Model) Example(shown []history.Step) {
+	m.see()
+	if len(shown) == 0 {
+		return
+	}
+	p := m.scene.Printer
+	lines := wrapped(p.Print(text.Say("screen.example", "The coach has done the first stage, to show how. Now it is your turn.")), m.w-2)
+	m.page(text.Say("screen.page.example", "An example"), append(append(lines, ""), m.findings(shown)...))
+}
+
+// findings say what each of some acts showed, hanging by its act.
+func (m *Model) findings(shown []history.Step) []string {
+	var lines []string
+	for _, o := range shown {
+		for _, said := range m.scene.linesOf([]history.Step{o}, m.w-2, true) {
+			lines = append(lines, m.hanging(o.Act.String()+": "+said)...)
 		}
 	}
-	return out
+	return lines
 }
 
 // pick takes an act; one that asks for nothing is done.
@@ -339,8 +408,7 @@ func (m *Model) filled() tea.Cmd {
 		}
 		return nil
 	}
-	a := s.Menu.Act
-	return m.perform([]act.Act{a}, true)
+	return m.perform(append([]act.Act{s.Menu.Act}, s.Menu.Rest...), true)
 }
 
 // firsts takes the first of every choice that is still open.
@@ -421,9 +489,12 @@ func (m *Model) answer(said string) tea.Cmd {
 			return nil
 		}
 		m.skipped = 0
+		carried, words := m.carried, s.Words
+		m.carried = nil
 		if cmd := m.perform([]act.Act{e}, false); m.err != nil {
 			return cmd
 		}
+		m.carried, s.Words = carried, words
 	}
 	s.Asks = nil
 	rest := append([]act.Act{waits}, m.after...)
@@ -435,13 +506,19 @@ func (m *Model) answer(said string) tea.Cmd {
 // expect to read.
 func (m *Model) perform(acts []act.Act, asking bool) tea.Cmd {
 	s := &m.scene
-	var shown []history.Step
+	shown := m.carried
+	if m.carried = nil; len(shown) == 0 {
+		s.Words = nil
+	}
 	for i, a := range acts {
 		if asking && m.skipped < askedOften && m.bench.Asks(a) {
 			s.Asks, s.Typed, m.after, s.Menu, s.Notes = &acts[i], "", slices.Clone(acts[i+1:]), Menu{}, nil
+			m.carried = shown
+			m.see()
 			return nil
 		}
 		if a.Form == act.SignOff && !m.signing && m.bench.WhyNot(act.SignOff) == nil {
+			m.see()
 			m.sign()
 			return nil
 		}
@@ -460,26 +537,18 @@ func (m *Model) perform(acts []act.Act, asking bool) tea.Cmd {
 		s.Notes = nil
 		shown = append(shown, o)
 		s.Shown = shown
+		if words := m.bench.Words(); len(words) > 0 && words[len(words)-1].Spoken() {
+			s.Words = append(s.Words, words[len(words)-1])
+		}
 		if a.Form == act.SignOff {
 			return m.close()
 		}
 	}
-	stay := s.Menu.Open && (s.Menu.Group == bench.Inspecting || s.Menu.Group == bench.Mending || s.Menu.Group == bench.Writing)
-	if stay {
-		s.Menu = Menu{Open: true, Group: s.Menu.Group}
-	} else {
-		s.Menu = Menu{}
-	}
+	s.Menu = Menu{}
 	m.see()
 	const atOnce = 2 // inspections whose findings fit beside each other
-	if stay && s.Menu.Group == bench.Inspecting && len(shown) > atOnce {
-		var lines []string
-		for _, o := range shown {
-			for _, said := range s.linesOf([]history.Step{o}, m.w-2) {
-				lines = append(lines, m.hanging(o.Act.String()+": "+said)...)
-			}
-		}
-		m.page(text.Say("screen.page.found", "What was found"), lines)
+	if len(shown) > atOnce && !slices.ContainsFunc(shown, func(o history.Step) bool { return o.Act.Form.Verb() != "inspect" && o.Act.Form.Verb() != "measure" }) {
+		m.page(text.Say("screen.page.found", "What was found"), m.findings(shown))
 	}
 	return nil
 }
@@ -567,21 +636,16 @@ func (m *Model) left() []string {
 // hint says a little more each time it is asked for at one place.
 func (m *Model) hint() {
 	s := &m.scene
-	p := s.Printer
 	if !m.helps(attempt.FullHelp) {
 		s.Notes = m.noHelp()
 		return
 	}
-	next, ok := m.bench.Hint()
-	switch {
-	case m.hints == 0 || !ok:
-		s.Notes = []string{p.Print(s.View.At.Purpose())}
-	case m.hints == 1:
-		s.Notes = []string{p.Print(text.Say("screen.hint.kind", "What comes next: {help}.", text.Of("help", next.Form.Usage().Help)))}
-	default:
-		s.Notes = []string{p.Print(text.Say("screen.hint.act", "An experienced technician would do: {act}", text.Typed("act", next.String())))}
+	m.hints = min(m.hints+1, bench.Hints)
+	s.Notes = nil
+	if m.hints == 1 {
+		s.Notes = []string{s.Printer.Print(s.View.At.Purpose())}
 	}
-	m.hints++
+	s.Notes = append(s.Notes, s.Printer.Print(m.bench.HintAt(m.hints)))
 }
 
 // keyLines explain the keys.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"shimwright/cmd/internal/bench"
+	"shimwright/grading/coach"
 	"shimwright/sim/act"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
@@ -21,6 +22,7 @@ type Scene struct {
 	Typing  bool   // a line is being typed
 	Asks    *act.Act
 	Shown   []history.Step // what was done last, with one key; empty for the last act alone
+	Words   []coach.Word   // what the coach has to say of it
 	Notes   []string       // said in the place of the tool
 	Page    *Page          // a text over everything
 }
@@ -37,10 +39,11 @@ type Page struct {
 type Menu struct {
 	Open  bool // a group has been chosen
 	Group bench.Group
-	Form  act.Form // once Picked
-	Pick  bool     // an act has been chosen and asks for more
-	Act   act.Act  // with what has been given so far
-	Skip  int      // entries before the first that is shown
+	Form  act.Form  // once Picked
+	Pick  bool      // an act has been chosen and asks for more
+	Act   act.Act   // with what has been given so far
+	Rest  []act.Act // done after it
+	Skip  int       // entries before the first that is shown
 }
 
 // A command is what a key does.
@@ -55,6 +58,10 @@ const (
 	allLeft // all inspections that the procedure still asks for
 	allRead // every line of the build sheet, as it was last fitted or read
 	repeat
+	round
+	why
+	takeBack
+	signOff
 	next
 	hint
 	card
@@ -75,7 +82,9 @@ type entry struct {
 	form   act.Form
 	option act.Option
 	amount quantity.Entered
+	round  bench.Round
 	off    bool // shown, and cannot be chosen
+	bar    bool // stands in the last line: it does nothing to the axle
 }
 
 // keysOf are the keys of lists, in their order.
@@ -102,14 +111,50 @@ func (s Scene) entries() []entry {
 		can := slices.ContainsFunc(s.View.In(g), func(c bench.Choice) bool { return c.Why == nil })
 		out = append(out, entry{key: keyOf(int(g)), label: p.Print(g.Name()), does: openGroup, group: g, off: !can})
 	}
-	out = append(out, entry{key: "r", label: p.Print(text.Say("screen.repeat", "repeat")), does: repeat, off: len(s.View.Repeat) == 0},
-		entry{key: "n", label: p.Print(text.Say("screen.next", "what is left")), does: next},
-		entry{key: "h", label: p.Print(text.Say("screen.hint", "hint")), does: hint},
-		entry{key: "c", label: p.Print(text.Say("screen.card", "card")), does: card},
-		entry{key: "u", label: p.Print(text.Say("screen.units", "inch/metric")), does: units},
-		entry{key: "/", label: p.Print(text.Say("screen.type", "type an act")), does: typeLine},
-		entry{key: "?", label: p.Print(text.Say("screen.keys", "keys")), does: keys},
-		entry{key: "q", label: p.Print(text.Say("screen.leave", "leave")), does: leave})
+	if acts := s.View.Repeat; len(acts) > 0 {
+		lines := make([]string, len(acts))
+		for i, a := range acts {
+			lines[i] = a.String()
+		}
+		out = append(out, entry{key: "r", label: p.Print(text.Say("screen.repeat", "again: {acts}", text.AllTyped("acts", lines...))), does: repeat})
+	}
+	for _, r := range s.View.Rounds {
+		out = append(out, entry{key: roundKeys()[r.ID], label: p.Print(r.Name), does: round, round: r})
+	}
+	if len(s.View.Write) > 1 {
+		out = append(out, entry{key: "=", label: p.Print(text.Say("screen.all-read", "write all as last read")), does: allRead})
+	}
+	if c, ok := s.View.Choice(act.SignOff); ok && c.Why == nil {
+		out = append(out, entry{key: "s", label: p.Print(text.Say("screen.sign-off", "sign off")), does: signOff})
+	}
+	return append(out, s.bar()...)
+}
+
+// roundKeys are the keys of the rounds.
+func roundKeys() map[string]string {
+	return map[string]string{bench.GaugeRound: "g", bench.FinalRound: "f", bench.TightenRound: "t", bench.TurnRound: "v", bench.SidesRound: "d", bench.CaseRound: "k",
+		bench.RunoutRound: "o", bench.LashRound: "l", bench.TeethRound: "p", bench.ApartRound: "a"}
+}
+
+// bar are the entries of the last line, the likeliest first: where it is narrow the last ones
+// are left out, and their keys still do what they do.
+func (s Scene) bar() []entry {
+	p := s.Printer
+	var out []entry
+	add := func(key string, does command, m text.Message) {
+		out = append(out, entry{key: key, label: p.Print(m), does: does, bar: true})
+	}
+	if s.View.Coached {
+		add("w", why, text.Say("screen.why", "why"))
+		add("b", takeBack, text.Say("screen.take-back", "take back"))
+	}
+	add("h", hint, text.Say("screen.hint", "hint"))
+	add("n", next, text.Say("screen.next", "left"))
+	add("c", card, text.Say("screen.card", "card"))
+	add("?", keys, text.Say("screen.keys", "keys"))
+	add("q", leave, text.Say("screen.leave", "leave"))
+	add("/", typeLine, text.Say("screen.type", "type"))
+	add("u", units, text.Say("screen.units", "inch/metric"))
 	return out
 }
 
@@ -135,9 +180,8 @@ func (s Scene) groupEntries() []entry {
 		label := s.Printer.Print(text.Say("screen.all-left", "all {n} marked *", text.Count("n", left)))
 		out = slices.Insert(out, 0, entry{key: "=", label: label, does: allLeft})
 	}
-	open := slices.ContainsFunc(s.View.Sheet, func(l bench.SheetLine) bool { return !l.Written })
-	if s.Menu.Group == bench.Writing && open && s.View.Acts > 0 {
-		out = slices.Insert(out, 0, entry{key: "=", label: s.Printer.Print(text.Say("screen.all-read", "all lines as last read")), does: allRead})
+	if s.Menu.Group == bench.Writing && len(s.View.Write) > 0 {
+		out = slices.Insert(out, 0, entry{key: "=", label: s.Printer.Print(text.Say("screen.all-read-here", "all lines as last read")), does: allRead})
 	}
 	return out
 }
@@ -197,12 +241,6 @@ func (s Scene) ask() string {
 		return p.Print(text.Say("screen.ask.amount", "{line} - a letter, or type an amount:", text.Typed("line", line)))
 	case s.Menu.Open:
 		return p.Print(text.Say("screen.ask.act", "Choose an act; Esc goes back."))
-	case len(s.View.Repeat) > 0:
-		lines := make([]string, len(s.View.Repeat))
-		for i, a := range s.View.Repeat {
-			lines[i] = a.String()
-		}
-		return p.Print(text.Say("screen.ask.repeat", "r: {acts}", text.AllTyped("acts", lines...)))
 	}
 	return ""
 }
