@@ -70,10 +70,10 @@ func (b *Bench) LastWord() (w coach.Word, ok bool) {
 // FallAway is how many acts taking back would undo: those from the last decision on, as far
 // as a person has done them. 0 where nothing can be taken back.
 func (b *Bench) FallAway() int {
-	if b.coach == nil {
+	if b.coach == nil || b.coach.Decision() == 0 {
 		return 0
 	}
-	n := min(len(b.outs)-max(b.coach.Decision(), 1)+1, len(b.outs)-b.byCoach())
+	n := min(len(b.outs)-b.coach.Decision()+1, len(b.outs)-b.byCoach())
 	if !b.rec.MayTakeBack(n) {
 		return 0
 	}

@@ -148,10 +148,7 @@ func TestTheFirstStageIsShown(t *testing.T) {
 		if kind == scenarios.WholeJob || kind == scenarios.DepthJob {
 			assert.Equal(t, bench.Depth, b.View(quantity.Inch).At, kind)
 			assert.True(t, b.View(quantity.Inch).Entering)
-			next, ok := b.Hint()
-			require.True(t, ok)
-			_, err = b.Do(next)
-			require.NoError(t, err)
+			do(t, b, "fit depth-shim 0.030in")
 			assert.Equal(t, 1, b.FallAway())
 		}
 		again, err := b.ShowStage()

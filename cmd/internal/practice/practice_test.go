@@ -92,7 +92,7 @@ func TestWhoSignsIsAskedOnce(t *testing.T) {
 
 func TestHelpAsItIsAskedFor(t *testing.T) {
 	shown, acts := work(t, attempt.Terms{}, "hint", "hint", "hint", "inspect cups", "hint")
-	assert.Contains(t, shown, "would type: inspect cups")
+	assert.Contains(t, shown, "would do: inspect cups")
 	assert.Equal(t, 2, strings.Count(shown, "Parts are inspected while they lie open"), "each place begins anew")
 	assert.Equal(t, []string{"inspect cups"}, acts)
 	shown, _ = work(t, attempt.Terms{Mode: attempt.Check, Help: attempt.NoHelp}, "hint", "next", "status", "?")
@@ -135,4 +135,25 @@ func TestTheClockReachesTheFileAlone(t *testing.T) {
 	assert.Equal(t, "2031-02-03T04:06:06Z", timed.Header.At.Format(time.RFC3339))
 	assert.Equal(t, "2031-02-03T04:07:06Z", timed.Ended.Format(time.RFC3339))
 	assert.Equal(t, [2]int{1, 2}, [2]int{timed.Header.Earlier, third.Header.Earlier})
+}
+
+// In a coached job each decision is answered at once, why opens the reckoning, and what was
+// decided can be taken back; in any other nothing of it is answered.
+func TestTheCoachInLines(t *testing.T) {
+	coached := attempt.Terms{Help: attempt.CoachHelp}
+	shown, acts := work(t, coached, "why", "take back", "inspect cups", "fit depth-shim 0.040in", "why", "take back", "fit depth-shim 0.031in", "fit pinion mock-up", "back")
+	assert.Contains(t, shown, "inspect: Parts are inspected while they lie open", "what the stage is for")
+	assert.Contains(t, shown, "there is no decision yet to say more about")
+	assert.Contains(t, shown, "nothing can be taken back here")
+	assert.Contains(t, shown, "Coach: Cost ")
+	assert.Contains(t, shown, "Cheaper here: ")
+	assert.Contains(t, shown, "In the book: spent ")
+	assert.Contains(t, shown, "Back to before fit depth-shim 0.04in: 1 act taken back.")
+	assert.Contains(t, shown, "depth: The depth shim sets how deep the pinion stands")
+	assert.Equal(t, []string{"inspect cups", "fit depth-shim 0.031in"}, acts)
+	shown, acts = work(t, attempt.Terms{}, "inspect cups", "fit depth-shim 0.040in", "why", "take back", "help")
+	assert.NotContains(t, shown, "Coach:")
+	assert.Equal(t, 2, strings.Count(shown, "gives no such help"))
+	assert.NotContains(t, shown, "take back:")
+	assert.Len(t, acts, 2)
 }

@@ -77,7 +77,12 @@ func (p *typist) shown(w, h int) string { return screen.Draw(p.m.Scene(), w, h, 
 
 func sit(t *testing.T, o scenarios.Order) (*typist, *bench.Bench) {
 	t.Helper()
-	b, err := bench.Open(attempt.New(attempt.Terms{}, o, "", 7, quantity.Inch))
+	return sitOn(t, attempt.Terms{}, o)
+}
+
+func sitOn(t *testing.T, terms attempt.Terms, o scenarios.Order) (*typist, *bench.Bench) {
+	t.Helper()
+	b, err := bench.Open(attempt.New(terms, o, "", 7, quantity.Inch))
 	require.NoError(t, err)
 	m := screen.New(b, text.NewPrinter(quantity.Inch, text.Overlay{}), false, screen.Texts{
 		Card:    func(quantity.System, int) string { return "the card" },
@@ -189,6 +194,35 @@ func TestSigningIsAskedForAndCloses(t *testing.T) {
 	assert.False(t, p.quit)
 	p.press("q")
 	assert.True(t, p.quit)
+}
+
+// The coach answers each decision on the screen, opens the reckoning, and takes back; from an
+// example that has been shown a decision is three keys away.
+func TestTheCoachOnTheScreen(t *testing.T) {
+	p, b := sitOn(t, attempt.Terms{Help: attempt.CoachHelp}, sound("BEECH"))
+	example, err := b.ShowStage()
+	require.NoError(t, err)
+	p.m.Example(example)
+	assert.Contains(t, p.shown(80, 24), "Now it is your turn")
+	p.press("enter")
+	assert.Contains(t, p.shown(80, 24), "depth: The depth shim sets how deep the pinion stands")
+	assert.Contains(t, p.shown(80, 24), "w why   b take back")
+	p.press("b")
+	assert.Contains(t, p.shown(80, 24), "nothing can be taken back here")
+	p.press("w")
+	assert.Contains(t, p.shown(80, 24), "There is no decision yet")
+	p.press("3", "1", "a")
+	require.Len(t, b.Shown(), len(example)+1)
+	assert.Contains(t, p.shown(80, 24), "Cost so far")
+	assert.Contains(t, p.shown(60, 20), "Cost so far")
+	checkScreens(t, "coach", p)
+	p.press("w")
+	assert.Contains(t, p.shown(80, 24), "In the book: spent")
+	p.press("esc", "b")
+	assert.Len(t, b.Shown(), len(example))
+	assert.Contains(t, p.shown(80, 24), "Back to before fit depth-shim")
+	p.press("h", "h", "h")
+	assert.Contains(t, p.shown(80, 24), "An experienced technician would do: test gauge")
 }
 
 // An examination shows the job and the paper, and marks nothing.
