@@ -56,6 +56,9 @@ func (b *Bench) Keep(s Saver) { b.save = s }
 // grade depends on it.
 func (b *Bench) Clock(now func() time.Time) { b.now = now }
 
+// Whole is all of the attempt as a file holds it, the last act too where it could not be kept.
+func (b *Bench) Whole() ([]byte, error) { return b.rec.Bytes() }
+
 // Card is the job's card.
 func (b *Bench) Card() scenarios.Card { return b.job.Card }
 

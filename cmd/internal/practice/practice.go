@@ -53,6 +53,11 @@ func Run(a Sitting) error {
 	if x.Status().SignedOff {
 		return exit.Usage(x.closed())
 	}
+	return x.rescued(x.work(a))
+}
+
+// work is the sitting itself.
+func (x *session) work(a Sitting) error {
 	if a.Streams.Moves && !a.Lines {
 		return x.fullScreen(a.Example)
 	}
@@ -72,6 +77,23 @@ func Run(a Sitting) error {
 	default:
 		return err
 	}
+}
+
+// rescued writes all acts to another file where the attempt's own is gone or has been written
+// to by something else, so that none is lost with it.
+func (x *session) rescued(err error) error {
+	if !errors.Is(err, store.ErrElsewhere) {
+		return err
+	}
+	whole, errBytes := x.Whole()
+	if errBytes != nil {
+		return errors.Join(err, errBytes)
+	}
+	beside, errWrite := store.Rescue(x.path, whole)
+	if errWrite != nil {
+		return errors.Join(err, errWrite)
+	}
+	return fmt.Errorf("%w; all acts, this one too, are now in %s: go on with practice --record %s", err, beside, term.Quote(beside))
 }
 
 // left says where the attempt is and how to go on with it.
@@ -119,7 +141,7 @@ func open(a Sitting) (*session, *store.File, error) {
 	}
 	troubled := err != nil
 	switch {
-	case troubled && rec != nil && !a.Mend:
+	case troubled && rec != nil && !a.Mend && !errors.Is(err, attempt.ErrCutShort):
 		return nil, nil, fmt.Errorf("%w; --mend goes on from there and keeps the file as it is beside the new one", err)
 	case troubled && rec == nil:
 		return nil, nil, err
@@ -127,28 +149,33 @@ func open(a Sitting) (*session, *store.File, error) {
 	if err := a.mismatch(rec.Header); err != nil {
 		return nil, nil, exit.Usage(fmt.Errorf("%s holds %w", a.Path, err))
 	}
-	b, err := bench.Open(rec)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", a.Path, err)
+	if troubled {
+		if _, err := bench.Open(rec); err != nil { // before anything is changed
+			return nil, nil, fmt.Errorf("%s: %w", a.Path, err)
+		}
 	}
-	x := &session{Bench: b, s: a.Streams, pen: a.Pen, path: a.Path, axle: job.Of(rec.Header)}
+	x := &session{s: a.Streams, pen: a.Pen, path: a.Path, axle: job.Of(rec.Header)}
 	if a.Named.Family {
 		x.axle.Name = a.Axle.Name
 	}
 	if !a.Named.Units {
 		x.pen = x.pen.In(rec.Header.Units)
 	}
-	if troubled {
+	if troubled && a.Mend {
 		if x.aside, err = store.Mend(a.Path, rec); err != nil {
 			return nil, nil, err
 		}
 	}
-	file, err := store.Open(a.Path)
+	file, rec, torn, err := store.Open(a.Path)
 	if err != nil {
 		return nil, nil, err
 	}
-	b.Keep(file)
-	b.Clock(a.Streams.Clock)
+	x.torn = torn > 0
+	if x.Bench, err = bench.Open(rec); err != nil {
+		return nil, nil, errors.Join(fmt.Errorf("%s: %w", a.Path, err), file.Close())
+	}
+	x.Keep(file)
+	x.Clock(a.Streams.Clock)
 	return x, file, nil
 }
 
@@ -201,6 +228,10 @@ func (a Sitting) mismatch(h attempt.Header) error {
 func (x *session) greet() {
 	if x.aside != "" {
 		x.say("The troubled file is kept as %s.\n\n", x.aside)
+	}
+	if x.torn {
+		x.wrap("", "The last line of %s was torn, as by a full disk or a power cut. It is cut off; every act before it is there.", x.path)
+		x.say("\n")
 	}
 	h := x.Header()
 	if n := len(x.Shown()); n > 0 {

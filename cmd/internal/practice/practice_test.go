@@ -1,6 +1,8 @@
 package practice_test
 
 import (
+	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -12,6 +14,7 @@ import (
 
 	"shimwright/cmd/internal/job"
 	"shimwright/cmd/internal/practice"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/attempt"
@@ -156,4 +159,73 @@ func TestTheCoachInLines(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(shown, "gives no such help"))
 	assert.NotContains(t, shown, "take back:")
 	assert.Len(t, acts, 2)
+}
+
+// said gives a line at each reading, and does something before one of them.
+type said struct {
+	lines  []string
+	before map[int]func()
+	n      int
+}
+
+func (s *said) Read(p []byte) (int, error) {
+	if do := s.before[s.n]; do != nil {
+		do()
+	}
+	if s.n == len(s.lines) {
+		return 0, io.EOF
+	}
+	s.n++
+	return copy(p, s.lines[s.n-1]+"\n"), nil
+}
+
+// An attempt file that goes under the bench, or is written to, ends the sitting at the next act,
+// and every act is in another file then.
+func TestNoActGoesWithItsFile(t *testing.T) {
+	for name, harm := range map[string]func(path string) error{
+		"deleted": os.Remove,
+		"replaced": func(path string) error {
+			return errors.Join(os.Remove(path), os.WriteFile(path, []byte("other"), 0o600))
+		},
+		"added to": func(path string) error {
+			f, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
+			if err != nil {
+				return err
+			}
+			_, err = f.WriteString("more\n")
+			return errors.Join(err, f.Close())
+		},
+	} {
+		path := filepath.Join(t.TempDir(), "a.jsonl")
+		axle, err := job.Find("BEECH", "whole", job.NoFaults, 7)
+		require.NoError(t, err)
+		in := &said{lines: []string{"inspect cups", "inspect seal", "inspect spacer", "inspect cones"}, before: map[int]func(){2: func() { require.NoError(t, harm(path)) }}}
+		var out strings.Builder
+		err = practice.Run(practice.Sitting{Streams: term.Streams{In: in, Out: &out}, Pen: view.NewPen(quantity.Inch, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order()})
+		require.Error(t, err, name)
+		beside := strings.TrimSuffix(path, ".jsonl") + ".rescued-1.jsonl"
+		assert.ErrorContains(t, err, beside, name)
+		f, err := os.Open(beside)
+		require.NoError(t, err, name)
+		rec, err := attempt.Read(f)
+		require.NoError(t, errors.Join(err, f.Close()), name)
+		assert.Len(t, rec.Acts(), 3, name)
+	}
+}
+
+// A second bench on an attempt is refused at once, and the first goes on.
+func TestOneBenchToAnAttempt(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a.jsonl")
+	axle, err := job.Find("BEECH", "whole", job.NoFaults, 7)
+	require.NoError(t, err)
+	sit := func(in io.Reader) error {
+		return practice.Run(practice.Sitting{Streams: term.Streams{In: in, Out: io.Discard}, Pen: view.NewPen(quantity.Inch, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order()})
+	}
+	second := errors.New("not tried")
+	in := &said{lines: []string{"inspect cups", "inspect seal"}, before: map[int]func(){1: func() { second = sit(strings.NewReader("inspect spacer\n")) }}}
+	require.NoError(t, sit(in))
+	assert.ErrorIs(t, second, store.ErrInUse)
+	rec, err := store.Read(path)
+	require.NoError(t, err)
+	assert.Len(t, rec.Acts(), 2)
 }

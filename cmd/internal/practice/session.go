@@ -29,6 +29,7 @@ type session struct {
 	axle  job.Asked
 	n     int    // number of the line in hand
 	aside string // where a mended file is kept as it was
+	torn  bool   // a torn last line has been cut off the file
 
 	waiting string   // a line whose act waits for what is expected of it, or ""
 	after   []string // what stands after it on its line

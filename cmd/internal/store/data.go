@@ -39,9 +39,9 @@ type Kept struct {
 	Err    error // what is wrong with the file; its record holds what can be read
 }
 
-// Open tells whether the job can be gone on with.
+// Open tells whether the job can be gone on with; a torn last line is no hindrance.
 func (k Kept) Open() bool {
-	if k.Err != nil || k.Record == nil {
+	if k.Record == nil || k.Err != nil && !errors.Is(k.Err, attempt.ErrCutShort) {
 		return false
 	}
 	return !k.Record.Signed()

@@ -9,21 +9,14 @@ import (
 	"strings"
 
 	"shimwright/scenarios/attempt"
-	"shimwright/sim/text"
 )
 
 // A Handed is an attempt file among others: where it is, and its name from the folder that
 // all of them lie in.
 type Handed struct{ Path, Name string }
 
-// Read is Read of what is handed in. Only a file is read: a pipe in a folder would keep all
-// the others waiting for whoever writes into it.
-func (h Handed) Read() (*attempt.Record, error) {
-	if info, err := os.Stat(h.Path); err == nil && !info.Mode().IsRegular() {
-		return nil, named{h.Path, &attempt.Error{Trouble: attempt.ErrForeign, Why: text.Say("attempt.no-file", "it is a pipe, a device or a folder")}}
-	}
-	return Read(h.Path)
-}
+// Read is Read of what is handed in.
+func (h Handed) Read() (*attempt.Record, error) { return Read(h.Path) }
 
 // Find finds the attempt files of files and folders named, each once, in the order of their
 // names.

@@ -7,20 +7,37 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
+	"strings"
 
 	"shimwright/cmd/internal/exit"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/text"
 )
 
 // Read reads an attempt file. Of one that is damaged or cut short the record holds the
 // whole acts before the trouble. Errors name the file; os.ErrNotExist where there is none.
+// A pipe is not waited for.
 func Read(path string) (*attempt.Record, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, exit.Usage(err)
+	}
+	if !info.Mode().IsRegular() {
+		return nil, noFile(path)
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, exit.Usage(err)
 	}
 	defer f.Close()
+	return readFrom(f, path)
+}
+
+func noFile(path string) error {
+	return named{path, &attempt.Error{Trouble: attempt.ErrForeign, Why: text.Say("attempt.no-file", "it is a pipe, a device or a folder")}}
+}
+
+func readFrom(f io.Reader, path string) (*attempt.Record, error) {
 	rec, err := attempt.Read(f)
 	if err != nil {
 		return rec, named{path, err}
@@ -46,66 +63,133 @@ func Unnamed(err error) error {
 	return err
 }
 
-// A File is an attempt file that acts are added to.
+// A File is an attempt file that acts are added to. No other process can open it for that
+// meanwhile.
 type File struct {
+	on   disk
 	path string
-	file *os.File
+	file handle
 	size int64 // as this File left it
 }
 
+// ErrInUse is that of an attempt file that another process adds acts to.
+var ErrInUse = errors.New("another bench works on this attempt: leave that one first, or name another file")
+
+// ErrElsewhere is that of an attempt file that is not where it was, or not what it was.
+var ErrElsewhere = errors.New("the file is not as this bench left it")
+
 // Create begins a new attempt file. Errors: one that is there already, or a place where
 // none can be kept; then none is left behind.
-func Create(path string, rec *attempt.Record) (*File, error) {
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_APPEND|os.O_WRONLY, 0o600)
-	if err != nil {
-		return nil, exit.Usage(fmt.Errorf("the attempt cannot be kept: %w", err))
+func Create(path string, rec *attempt.Record) (*File, error) { return create(system{}, path, rec) }
+
+func create(on disk, path string, rec *attempt.Record) (*File, error) {
+	const mode = 0o600
+	if err := writeNew(on, path, mode, rec.HeaderLine()); err != nil {
+		var none noPlace
+		misused := errors.As(err, &none) || errors.Is(err, os.ErrExist)
+		if err = fmt.Errorf("the attempt cannot be kept: %w", err); misused {
+			err = exit.Usage(err)
+		}
+		return nil, err
 	}
-	out := &File{path: path, file: f}
-	if err := out.Append(rec.HeaderLine()); err != nil {
-		// A file without its head could not be taken up again.
-		f.Close()
-		return nil, errors.Join(err, os.Remove(path))
-	}
-	return out, nil
+	f, _, _, err := open(on, path)
+	return f, err
 }
 
-// Open takes an attempt file up again.
-func Open(path string) (*File, error) {
-	f, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
-	if err != nil {
-		return nil, err
+// Open takes an attempt file up again. A torn last line, as a full disk or a power cut leaves
+// one, is cut off; torn is how many bytes that were. Errors: those of Read, and ErrInUse.
+func Open(path string) (f *File, rec *attempt.Record, torn int64, err error) {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return nil, nil, 0, noFile(path)
 	}
-	info, err := f.Stat()
+	return open(system{}, path)
+}
+
+func open(on disk, path string) (_ *File, rec *attempt.Record, torn int64, err error) {
+	h, err := taken(on, path)
 	if err != nil {
-		f.Close()
-		return nil, err
+		return nil, nil, 0, err
 	}
-	return &File{path, f, info.Size()}, nil
+	defer func() {
+		if err != nil {
+			h.Close()
+		}
+	}()
+	rec, err = readFrom(h, path)
+	if err != nil && !errors.Is(err, attempt.ErrCutShort) {
+		return nil, rec, 0, err
+	}
+	info, errStat := h.Stat()
+	if errStat != nil {
+		return nil, rec, 0, errStat
+	}
+	size := info.Size()
+	if err != nil {
+		whole, errBytes := rec.Bytes()
+		if errBytes != nil {
+			return nil, rec, 0, errBytes
+		}
+		torn = size - int64(len(whole))
+		size = int64(len(whole))
+		if err := cutOff(h, size); err != nil {
+			return nil, rec, 0, named{path, err}
+		}
+	}
+	return &File{on, path, h, size}, rec, torn, nil
+}
+
+// taken opens a file that is there, to read it and to add to it, for this process alone.
+func taken(on disk, path string) (handle, error) {
+	h, err := on.open(path, os.O_APPEND|os.O_RDWR, 0)
+	if err != nil {
+		return nil, exit.Usage(err)
+	}
+	if lock(h.Fd()) {
+		h.Close()
+		return nil, named{path, ErrInUse}
+	}
+	return h, nil
+}
+
+func cutOff(h handle, size int64) error {
+	if err := h.Truncate(size); err != nil {
+		return err
+	}
+	return h.Sync()
 }
 
 // Path is the file's name.
 func (f *File) Path() string { return f.path }
 
-// Append adds a line and makes sure that it is on the disk.
+// Append adds a line and makes sure that it is on the disk. Of a line that cannot be added
+// nothing is left. Errors: ErrElsewhere, and those of the disk.
 func (f *File) Append(line []byte) error {
+	if err := f.append(line); err != nil {
+		return fmt.Errorf("the act could not be kept in %s: %w", f.path, err)
+	}
+	return nil
+}
+
+func (f *File) append(line []byte) error {
 	info, err := f.file.Stat()
-	switch there, gone := os.Stat(f.path); {
-	case err != nil:
+	if err != nil {
+		return err
+	}
+	switch there, gone := f.on.stat(f.path); {
 	case gone != nil:
-		err = errors.New("it is not there any more: it has been moved or deleted; the acts before this one went with it")
+		return fmt.Errorf("%w: it has been moved or deleted, and the acts before this one went with it", ErrElsewhere)
 	case !os.SameFile(info, there):
-		err = errors.New("another file has taken its place; the acts before this one are in the old one")
+		return fmt.Errorf("%w: another file has taken its place; the acts before this one are in the old one", ErrElsewhere)
 	case info.Size() != f.size:
-		err = errors.New("something else has written to it; another session has it open")
+		return fmt.Errorf("%w: something else has written to it; another session has it open", ErrElsewhere)
 	}
-	if err == nil {
-		_, err = f.file.Write(line)
-	}
+	_, err = f.file.Write(line)
 	if err == nil {
 		err = f.file.Sync()
 	}
 	if err != nil {
-		return fmt.Errorf("the act could not be kept in %s: %w", f.path, err)
+		_ = cutOff(f.file, f.size) // else it is cut off when the file is opened again
+		return err
 	}
 	f.size += int64(len(line))
 	return nil
@@ -114,56 +198,78 @@ func (f *File) Append(line []byte) error {
 // Close closes the file.
 func (f *File) Close() error { return f.file.Close() }
 
-// Mend sets a troubled attempt file aside under a name of its own and writes the whole acts
-// of it again. It returns the name of the one set aside.
+// Mend puts the whole acts of a troubled attempt file in its place, by one renaming, and keeps
+// it as it was under a name of its own, which it returns. Errors: ErrInUse.
 func Mend(path string, rec *attempt.Record) (aside string, err error) {
-	aside = path + ".before-mending"
-	for i := 2; ; i++ {
-		if _, err := os.Lstat(aside); errors.Is(err, os.ErrNotExist) {
-			break
-		}
-		aside = fmt.Sprintf("%s.before-mending-%d", path, i)
+	return mend(system{}, path, rec)
+}
+
+func mend(on disk, path string, rec *attempt.Record) (aside string, err error) {
+	h, err := taken(on, path)
+	if err != nil {
+		return "", err
 	}
+	defer h.Close()
 	whole, err := rec.Bytes()
 	if err != nil {
 		return "", err
 	}
-	tmp := path + ".mended"
-	if err := os.WriteFile(tmp, whole, 0o600); err != nil {
+	if aside, err = keepAside(on, path); err != nil {
 		return "", err
 	}
-	if err := os.Rename(path, aside); err != nil {
-		return "", err
+	return aside, writeWhole(on, path, func(w io.Writer) error {
+		_, err := w.Write(whole)
+		return err
+	})
+}
+
+// keepAside gives a file a second name, or copies it where the disk knows none.
+func keepAside(on disk, path string) (aside string, err error) {
+	aside = path + ".before-mending"
+	for i := 2; ; i++ {
+		err = on.link(path, aside)
+		if err != nil && !errors.Is(err, os.ErrExist) {
+			err = copied(on, path, aside)
+		}
+		if !errors.Is(err, os.ErrExist) {
+			return aside, err
+		}
+		aside = fmt.Sprintf("%s.before-mending-%d", path, i)
 	}
-	return aside, os.Rename(tmp, path)
+}
+
+func copied(on disk, from, to string) error {
+	h, err := on.open(from, os.O_RDONLY, 0)
+	if err != nil {
+		return err
+	}
+	defer h.Close()
+	all, err := io.ReadAll(h)
+	if err != nil {
+		return err
+	}
+	const mode = 0o600
+	return writeNew(on, to, mode, all)
+}
+
+// Rescue writes all of a record to a new file beside one that is not there any more or can no
+// longer be added to, and returns its name.
+func Rescue(path string, whole []byte) (beside string, err error) {
+	const mode = 0o600
+	for i := 1; ; i++ {
+		beside = fmt.Sprintf("%s.rescued-%d.jsonl", strings.TrimSuffix(path, ".jsonl"), i)
+		if err := writeNew(system{}, beside, mode, whole); !errors.Is(err, os.ErrExist) {
+			return beside, err
+		}
+	}
 }
 
 // WriteWhole writes a file that appears whole or not at all.
 func WriteWhole(path string, write func(io.Writer) error) error {
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".writing-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(tmp.Name()) // gone already when all went well
-	if err := write(tmp); err != nil {
-		tmp.Close()
-		return err
-	}
-	if err := tmp.Close(); err != nil {
-		return err
-	}
-	if err := os.Chmod(tmp.Name(), 0o644); err != nil {
-		return err
-	}
-	return os.Rename(tmp.Name(), path)
+	return writeWhole(system{}, path, write)
 }
 
-// WriteNew writes a file that is not there yet. Errors: os.ErrExist.
+// WriteNew writes a file that is not there yet, whole or not at all. Errors: os.ErrExist.
 func WriteNew(path string, text []byte, mode os.FileMode) error {
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, mode)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(text)
-	return errors.Join(err, f.Close())
+	return writeNew(system{}, path, mode, text)
 }

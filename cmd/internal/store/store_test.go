@@ -35,36 +35,78 @@ func TestAnAttemptIsCreatedOnce(t *testing.T) {
 	assert.Equal(t, exit.Misused, exit.Status(err))
 }
 
-// A file that is open for reading only stands in for a disk that takes no more, and, where
-// the system has one, the device that is always full.
+// A file that is closed stands in for a disk that takes no more; faults_test.go has the others.
 func TestWhatCannotBeKeptIsSaid(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
 	f, err := store.Create(path, record())
 	require.NoError(t, err)
 	require.NoError(t, f.Close())
-	assert.ErrorContains(t, f.Append([]byte("x\n")), "the act could not be kept in "+path)
-	full, err := store.Open("/dev/full")
-	if err == nil {
-		defer full.Close()
-		err = full.Append([]byte("x\n"))
-		assert.ErrorContains(t, err, "could not be kept in /dev/full")
-		assert.Equal(t, exit.Failed, exit.Status(err))
-	}
+	err = f.Append([]byte("x\n"))
+	assert.ErrorContains(t, err, "the act could not be kept in "+path)
+	assert.Equal(t, exit.Failed, exit.Status(err))
 	_, err = store.Read(path)
 	assert.NoError(t, err, "the file is as it was")
 }
 
-func TestASecondWriterIsNoticed(t *testing.T) {
+// A second bench on a file is refused before it can do anything, and let in when the first has
+// left. What writes without asking is noticed before the next act.
+func TestASecondWriterIsRefused(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job.jsonl")
 	a, err := store.Create(path, record())
 	require.NoError(t, err)
-	defer a.Close()
-	b, err := store.Open(path)
+	_, _, _, err = store.Open(path)
+	assert.ErrorIs(t, err, store.ErrInUse)
+	assert.ErrorContains(t, err, path)
+	_, err = store.Mend(path, record())
+	assert.ErrorIs(t, err, store.ErrInUse)
+	_, err = store.Read(path)
+	assert.NoError(t, err, "it can be read meanwhile")
+	require.NoError(t, a.Close())
+	b, rec, torn, err := store.Open(path)
 	require.NoError(t, err)
 	defer b.Close()
-	require.NoError(t, a.Append([]byte("x\n")))
-	assert.ErrorContains(t, b.Append([]byte("y\n")), "another session has it open")
-	assert.NoError(t, a.Append([]byte("z\n")))
+	assert.Equal(t, record(), rec)
+	assert.Zero(t, torn)
+	require.NoError(t, b.Append([]byte("x\n")))
+	other, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
+	require.NoError(t, err)
+	defer other.Close()
+	_, err = other.WriteString("y\n")
+	require.NoError(t, err)
+	err = b.Append([]byte("z\n"))
+	assert.ErrorIs(t, err, store.ErrElsewhere)
+	assert.ErrorContains(t, err, "another session has it open")
+}
+
+// A torn last line is cut off, and said, when the file is opened again; the file is whole then.
+func TestATornLineIsCutOff(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	head := string(record().HeaderLine())
+	require.NoError(t, os.WriteFile(path, []byte(head+`{"n":1`), 0o600))
+	f, rec, torn, err := store.Open(path)
+	require.NoError(t, err)
+	assert.Equal(t, record(), rec)
+	assert.EqualValues(t, len(`{"n":1`), torn)
+	require.NoError(t, f.Append([]byte("x\n")))
+	require.NoError(t, f.Close())
+	now, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, head+"x\n", string(now))
+	_, _, _, err = store.Open(path)
+	assert.ErrorIs(t, err, attempt.ErrDamaged, "a line that is whole and wrong is not cut off")
+}
+
+// What is rescued never takes the place of anything.
+func TestRescueWritesBeside(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "job.jsonl")
+	for _, name := range []string{"job.rescued-1.jsonl", "job.rescued-2.jsonl"} {
+		beside, err := store.Rescue(path, record().HeaderLine())
+		require.NoError(t, err)
+		assert.Equal(t, name, filepath.Base(beside))
+		rec, err := store.Read(beside)
+		require.NoError(t, err)
+		assert.Equal(t, record(), rec)
+	}
 }
 
 // A file that is deleted or replaced under the bench takes no act that would go nowhere.
@@ -148,10 +190,12 @@ func TestFilesOfAClass(t *testing.T) {
 	assert.ErrorContains(t, err, "no attempt file")
 }
 
-// A pipe among the files of a class is not waited for.
-func TestOnlyFilesOfAClassAreRead(t *testing.T) {
+// A pipe is not waited for.
+func TestOnlyFilesAreRead(t *testing.T) {
 	for _, path := range []string{os.DevNull, t.TempDir()} {
 		_, err := store.Handed{Path: path}.Read()
+		_, _, _, opened := store.Open(path)
+		assert.ErrorIs(t, opened, attempt.ErrForeign, path)
 		var trouble *attempt.Error
 		require.ErrorAs(t, err, &trouble, path)
 		assert.ErrorIs(t, err, attempt.ErrForeign, path)
