@@ -83,7 +83,37 @@ type Choice struct {
 type Slot struct {
 	act.Slot
 	Low, High, Step float64            // limits of a length, mm: the shelf; zeros for none
+	Around          float64            // size of the shelf in hand, or else the old one, mm
 	Usual           []quantity.Entered // amounts worth offering, the likeliest first
+}
+
+// Unit is the unit of a bare number in the slot of an act of which so much has been chosen.
+func (s Slot) Unit(chosen []act.Option, units quantity.System) quantity.Unit {
+	by := func(inch, metric quantity.Unit) quantity.Unit {
+		if units == quantity.Metric {
+			return metric
+		}
+		return inch
+	}
+	switch s.Amount {
+	case act.TorqueAmount:
+		return by(quantity.UnitFootLb, quantity.UnitNm)
+	case act.AngleAmount:
+		return quantity.UnitDegree
+	case act.TurnsAmount, act.PlacesAmount, act.NotchesAmount:
+		return quantity.UnitTurn
+	case act.AnyAmount:
+		if len(chosen) == 0 {
+			break
+		}
+		switch chosen[0] {
+		case act.PinionTorqueLine, act.TotalTorqueLine:
+			return by(quantity.UnitInchLb, quantity.UnitNm)
+		case act.PatternHeightLine:
+			return quantity.UnitShare
+		}
+	}
+	return by(quantity.UnitInch, quantity.UnitMM)
 }
 
 // choices lists every act that has a place on this axle, at this bench.
@@ -113,7 +143,7 @@ func (b *Bench) slot(f act.Form, i int, s act.Slot, units quantity.System) Slot 
 		return !b.HasNoPlace(f, o).IsZero() || f == act.RecordValue && !slices.ContainsFunc(b.sheetLines(), func(l SheetLine) bool { return l.Item == o })
 	})
 	shelf := func(stock family.Stock, around quantity.Length) {
-		out.Low, out.High, out.Step = stock.LowMM, stock.HighMM, stock.StepMM
+		out.Low, out.High, out.Step, out.Around = stock.LowMM, stock.HighMM, stock.StepMM, around.MM()
 		out.Usual = sizes(stock, around.MM(), units)
 	}
 	known := b.Card().Known
@@ -162,6 +192,22 @@ func (b *Bench) slot(f act.Form, i int, s act.Slot, units quantity.System) Slot 
 		out.Usual = entered(quantity.UnitTurn, 4, 3, 8, 1)
 	}
 	return out
+}
+
+// Shelf lists every size that a slot offers, as it would be typed, and which of them is the
+// nearest to the one in hand; none for what does not come from a shelf.
+func (s Slot) Shelf(units quantity.System) (sizes []quantity.Entered, nearest int) {
+	if s.Step <= 0 {
+		return nil, 0
+	}
+	stock := family.Stock{LowMM: s.Low, HighMM: s.High, StepMM: s.Step}
+	for i, mm := range stock.Sizes() {
+		sizes = append(sizes, length(mm, units))
+		if math.Abs(mm-s.Around) < math.Abs(s.Low+float64(nearest)*s.Step-s.Around) {
+			nearest = i
+		}
+	}
+	return sizes, nearest
 }
 
 func entered(u quantity.Unit, n ...float64) []quantity.Entered {

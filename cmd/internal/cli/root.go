@@ -55,9 +55,8 @@ func newRoot(s term.Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "shimwright",
 		Short: "Practice bench for setting up a drive axle's ring and pinion",
-		Long: `Practice setting up a drive axle's ring and pinion. New here? Watch a job with
-demo, then work one of your own with practice. Axles and figures are invented:
-on a real one the maker's manual, local rules and a qualified person decide.`,
+		Long: `Practice setting up a ring and pinion. New here? Watch a job with demo. On a real
+axle the maker's manual, local rules and a qualified person decide.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          takes(0, 0, ""),
@@ -77,6 +76,7 @@ on a real one the maker's manual, local rules and a qualified person decide.`,
 		newDemo(s),
 		newPractice(s),
 		newExercise(s),
+		newServe(s),
 		newGrade(s),
 		newCard(s),
 		newLesson(s),

@@ -86,11 +86,11 @@ func order() []row {
 		{"cmd/internal/recordstest", "every database that records can be kept in", "cmd/internal/records"},
 		{"cmd/internal/bench", "the core of every face at the bench: what can be done, doing it, taking it back", "grading/acceptance grading/coach grading/cost grading/debrief scenarios scenarios/attempt scenarios/technician sim sim/act sim/family sim/gauge sim/history sim/quantity sim/shop sim/text"},
 		{"cmd/internal/screen", "the bench as a full screen: a pure drawing, a model of keys, and the program that joins them to a terminal", "cmd/internal/bench cmd/internal/picture cmd/internal/term cmd/internal/view grading/coach scenarios/attempt sim/act sim/family sim/gauge sim/history sim/quantity sim/text"},
-		{"cmd/internal/web", "the bench in a browser: pages made on the server, and what keeps the attempts", "scenarios/attempt sim/act"},
+		{"cmd/internal/web", "the bench in a browser: pages made on the server, and what keeps the attempts", "cmd/internal/bench cmd/internal/job cmd/internal/picture cmd/internal/view grading/coach grading/cost grading/debrief lessons lessons/glossary scenarios scenarios/attempt sim/act sim/family sim/gauge sim/history sim/quantity sim/text"},
 		{"cmd/internal/web/keepertest", "what every keeper of a web bench promises", "cmd/internal/web scenarios scenarios/attempt sim sim/act sim/family sim/quantity"},
 		{"cmd/internal/practice", "a job worked at the terminal", "cmd/internal/bench cmd/internal/exit cmd/internal/job cmd/internal/line cmd/internal/screen cmd/internal/store cmd/internal/term cmd/internal/view grading/coach grading/cost grading/debrief lessons scenarios scenarios/attempt sim sim/act sim/datasheet sim/family sim/history sim/quantity sim/text"},
 		{"cmd/internal/drills", "drills at the terminal", "cmd/internal/job cmd/internal/line cmd/internal/term cmd/internal/view lessons scenarios/drill sim/quantity sim/text"},
-		{"cmd/internal/cli", "the commands: flags in, one call, exit code out", "cmd/internal/bench cmd/internal/drills cmd/internal/exit cmd/internal/job cmd/internal/line cmd/internal/practice cmd/internal/store cmd/internal/term cmd/internal/view grading grading/class grading/cost grading/debrief grading/difficulty grading/form grading/reveal grading/stakes grading/whatif lessons lessons/glossary scenarios scenarios/attempt scenarios/catalogue scenarios/drill scenarios/exercise scenarios/mistake scenarios/technician sim sim/act sim/datasheet sim/explore sim/family sim/history sim/quantity sim/text"},
+		{"cmd/internal/cli", "the commands: flags in, one call, exit code out", "cmd/internal/bench cmd/internal/drills cmd/internal/exit cmd/internal/job cmd/internal/line cmd/internal/practice cmd/internal/store cmd/internal/term cmd/internal/view cmd/internal/web grading grading/class grading/cost grading/debrief grading/difficulty grading/form grading/reveal grading/stakes grading/whatif lessons lessons/glossary scenarios scenarios/attempt scenarios/catalogue scenarios/drill scenarios/exercise scenarios/mistake scenarios/technician sim sim/act sim/datasheet sim/explore sim/family sim/history sim/quantity sim/text"},
 		{"cmd/internal/layout", "this order, the words, and other rules of the source, as tests", ""},
 		{"cmd/shimwright", "main", "cmd/internal/cli cmd/internal/term"},
 	}
@@ -117,7 +117,9 @@ func libraries() map[string][]string {
 		"golang.org/x/sys/windows":              {"cmd/internal/store"},
 		"golang.org/x/term":                     {"cmd/internal/term"},
 		"golang.org/x/text":                     {"sim/text", "cmd/internal/records"},
+		"golang.org/x/time":                     {"cmd/internal/web"},
 		"modernc.org/sqlite":                    {"cmd/internal/records"},
+		"rsc.io/qr":                             {"cmd/internal/web"},
 	}
 }
 

@@ -10,7 +10,6 @@ import (
 	"shimwright/cmd/internal/picture"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/coach"
-	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
@@ -90,7 +89,7 @@ func Draw(s Scene, w, h int, color bool) string {
 	tool := s.tool(a.tool.w, a.tool.h, color)
 	inHand := len(s.Notes) > 0 || s.Asks != nil || len(s.Words) > 0 && !s.Menu.Open || s.View.Last != nil && !s.Menu.Open && (len(s.View.Last.Readings) > 0 || len(s.View.Last.Feels) > 0)
 	if !a.stacked || !inHand {
-		c.Draw(a.axle.x, a.axle.y, picture.Cutaway(s.axle(), min(a.axle.w-1, 80), a.axle.h))
+		c.Draw(a.axle.x, a.axle.y, picture.Cutaway(view.Axle(s.View.Card.Family.Design, s.View.Status, s.Printer), min(a.axle.w-1, 80), a.axle.h))
 	}
 	if !a.stacked || inHand {
 		c.Draw(a.tool.x, a.tool.y, tool)
@@ -161,37 +160,6 @@ func (s Scene) drawStages(c *picture.Canvas, y int) {
 func short(s string) string {
 	number, _, _ := strings.Cut(s, " ")
 	return number
-}
-
-// axle is what the cutaway shows.
-func (s Scene) axle() picture.Axle {
-	p, st, d := s.Printer, s.View.Status, s.View.Card.Family.Design
-	size := func(l quantity.Length) string {
-		if l <= 0 {
-			return ""
-		}
-		return short(l.Show(p.Units()))
-	}
-	a := picture.Axle{
-		Solid: d.Preload == family.SolidSpacer, Adjusters: d.SideAdjust == family.BearingAdjusters,
-		PinionIn: st.Pinion != history.PinionOut, Final: st.Pinion == history.PinionFinal, CaseIn: st.CaseIn, CapsTight: st.CapsTight,
-		DepthShim: size(st.DepthShim), PreloadShims: size(st.PreloadShims), RingGearSide: size(st.RingGearShim), Opposite: size(st.OppositeShim),
-		Nut: p.Print(text.Say("section.nut", "nut")), Outer: p.Print(text.Say("section.outer", "outer")), Inner: p.Print(text.Say("section.inner", "inner")),
-		Spacer: p.Print(text.Say("section.spacer", "spacer")), Depth: p.Print(text.Say("section.depth-shim", "depth shim")),
-		GearSide: p.Print(text.Say("section.ring-gear-side", "ring-gear side")), Far: p.Print(text.Say("section.opposite", "opposite")),
-		Thicker: p.Print(text.Say("section.deeper", "thicker: deeper ->")),
-	}
-	switch d.DepthShim {
-	case family.BehindInnerCup:
-		a.Shim = picture.BehindCup
-	case family.UnderCageFlange:
-		a.Shim = picture.UnderCage
-		a.Thicker = p.Print(text.Say("section.shallower", "<- thicker: out"))
-	}
-	if a.Adjusters && st.AdjustersUp {
-		a.RingGearSide, a.Opposite = quantity.Decimal(st.RingGearNotches, 1), quantity.Decimal(st.OppositeNotches, 1)
-	}
-	return a
 }
 
 // paper draws what is read, its specification and the latest reading. Stacked, only what

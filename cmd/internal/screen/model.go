@@ -442,38 +442,12 @@ func (m *Model) typedAmount(slot bench.Slot) tea.Cmd {
 		}
 		return nil
 	}
-	e, err := quantity.ParseEntered(s.Typed, unitOf(slot, s.Menu.Act, s.Printer.Units()))
+	e, err := quantity.ParseEntered(s.Typed, slot.Unit(s.Menu.Act.Choices, s.Printer.Units()))
 	if err != nil {
 		s.Notes = []string{s.Printer.Error(err)}
 		return nil
 	}
 	return m.choose(entry{does: giveAmount, amount: e})
-}
-
-// unitOf is the unit of a bare number.
-func unitOf(slot bench.Slot, a act.Act, units quantity.System) quantity.Unit {
-	by := func(inch, metric quantity.Unit) quantity.Unit {
-		if units == quantity.Metric {
-			return metric
-		}
-		return inch
-	}
-	switch slot.Amount {
-	case act.TorqueAmount:
-		return by(quantity.UnitFootLb, quantity.UnitNm)
-	case act.AngleAmount:
-		return quantity.UnitDegree
-	case act.TurnsAmount, act.PlacesAmount, act.NotchesAmount:
-		return quantity.UnitTurn
-	case act.AnyAmount:
-		switch a.Choices[0] {
-		case act.PinionTorqueLine, act.TotalTorqueLine:
-			return by(quantity.UnitInchLb, quantity.UnitNm)
-		case act.PatternHeightLine:
-			return quantity.UnitShare
-		}
-	}
-	return by(quantity.UnitInch, quantity.UnitMM)
 }
 
 // answer takes what is expected, and goes on with the act that waited.

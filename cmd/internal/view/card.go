@@ -30,7 +30,16 @@ func StartsBare(k scenarios.Kind) bool {
 
 // Card writes the whole job card.
 func Card(c scenarios.Card, p Pen) string {
-	g := &page{pen: p}
+	return card(c, &page{pen: p}).text.String()
+}
+
+// CardBlocks is the whole job card for a browser; anonymous, it does not tell the job's
+// number.
+func CardBlocks(c scenarios.Card, p Pen, anonymous bool) []Block {
+	return card(c, &page{pen: p, anonymous: anonymous}).blocks
+}
+
+func card(c scenarios.Card, g *page) *page {
 	g.job(c)
 	g.text.WriteByte('\n')
 	if !StartsBare(c.Kind) {
@@ -43,7 +52,7 @@ func Card(c scenarios.Card, p Pen) string {
 	g.text.WriteByte('\n')
 	g.trust(c)
 	g.notice()
-	return g.text.String()
+	return g
 }
 
 // CardPart writes one part of a job card, no longer than a small screen; ok is false
@@ -140,10 +149,13 @@ func Signed(k scenarios.Kind) string {
 // it before, tell.
 func (g *page) job(c scenarios.Card) {
 	heading := fmt.Sprintf("Job %d: %s", c.Seed, c.Family.Name)
+	if g.anonymous {
+		heading = c.Family.Name
+	}
 	if title := KindTitle(c.Kind); title != "" {
 		heading += " - " + title
 	}
-	g.text.WriteString(g.pen.Heading(heading))
+	g.heading(heading)
 	g.say(fmt.Sprintf("Vehicle: %s. Complaint: %s.", g.pen.Print(c.Vehicle), g.pen.Print(c.Complaint)))
 	gears := "A new ring and pinion is ready; its ring gear is bolted to the case."
 	if c.UsedGears {
@@ -287,9 +299,9 @@ func (g *page) before(c scenarios.Card) {
 		right := 1.0
 		for _, r := range c.Mistakes {
 			right -= r.Rate
-			g.text.WriteString(Hang(g.pen.Print(r.Name), g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*r.Rate), "      "))
+			g.item(r.Rate, g.pen.Print(r.Name))
 		}
-		g.text.WriteString(Hang("none: the axle is right", g.pen.Width, fmt.Sprintf("  %2.0f  ", 100*right), "      "))
+		g.item(right, "none: the axle is right")
 		return
 	}
 	title := "Last readings before you, by a careful technician"
@@ -349,8 +361,11 @@ func (g *page) rates(c scenarios.Card) {
 	if len(can) == 0 {
 		g.say("  none: the parts of this one are sound.")
 	}
+	for _, r := range can {
+		g.block(ItemBlock, fmt.Sprintf("%.0f", 100*r.Rate), g.pen.Print(r.Name))
+	}
 	g.text.WriteString(rates(can, g.pen))
-	g.text.WriteString(Wrap(g.pen.Print(text.Say("card.rates-for-practice", "These rates are chosen for practice.")), g.pen.Width, "  "))
+	g.note(g.pen.Print(text.Say("card.rates-for-practice", "These rates are chosen for practice.")))
 }
 
 // trust is how reliable the old settings are.
@@ -377,7 +392,7 @@ func (g *page) trust(c scenarios.Card) {
 		trust = append(trust, fmt.Sprintf("Adjusters run up by hand leave %s of end play in all and the ring gear %s too far away; every figure in that range is equally likely.",
 			g.span(play.Low, play.High), g.span(away.Low, away.High)))
 	}
-	g.text.WriteString(Wrap(strings.Join(trust, " "), g.pen.Width, "  "))
+	g.note(strings.Join(trust, " "))
 }
 
 // rates writes the fault rates in two columns where the width allows.

@@ -15,6 +15,7 @@ import (
 
 	"shimwright/lessons"
 	"shimwright/lessons/glossary"
+	"shimwright/sim/quantity"
 )
 
 //go:embed course.html.tmpl
@@ -98,6 +99,15 @@ func Course(w io.Writer, all []lessons.Lesson, p Pen, try func(lessons.Lesson) s
 	}
 	return writeCourse(w, "course", page)
 }
+
+// LessonBody is a lesson as it stands in a page that somebody else writes, without its title
+// and without what it leads to.
+func LessonBody(l lessons.Lesson, units quantity.System) (template.HTML, error) {
+	return lessonHTML(l.Body, units, l.ID)
+}
+
+// OtherNames says what else a term of the glossary is called, and where; "" for nothing.
+func OtherNames(t glossary.Term) string { return otherNames(t) }
 
 // add puts a lesson into its group.
 func (c *coursePage) add(l lessonPage) {

@@ -20,7 +20,14 @@ var pages = sync.OnceValues(func() (*template.Template, error) { return template
 type titles struct{ Areas, Losses, Told, Thought, Foretold, Process, Truth, Print, All string }
 
 // HTML writes a debrief as one page that needs nothing beside itself.
-func (d Debrief) HTML(w io.Writer) error {
+func (d Debrief) HTML(w io.Writer) error { return d.write(w, "debrief") }
+
+// Body is the debrief as it stands in a page that somebody else writes.
+func (d Debrief) Body() (template.HTML, error) {
+	return drawn(func(w io.Writer) error { return d.write(w, "debrief-body") })
+}
+
+func (d Debrief) write(w io.Writer, page string) error {
 	var losses, print, lesson template.HTML
 	var err error
 	if len(d.Losses) > 0 {
@@ -42,7 +49,7 @@ func (d Debrief) HTML(w io.Writer) error {
 			return err
 		}
 	}
-	return writePage(w, "debrief", struct {
+	return writePage(w, page, struct {
 		D                     Debrief
 		T                     titles
 		Losses, Print, Lesson template.HTML

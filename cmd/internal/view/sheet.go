@@ -15,20 +15,69 @@ import (
 // A page gathers what is written to one person: titles, text, and rows of a name and
 // what belongs to it.
 type page struct {
-	text strings.Builder
-	pen  Pen
+	text      strings.Builder
+	pen       Pen
+	blocks    []Block
+	anonymous bool // the job's number is not told
+}
+
+// A Block is a part of a page as it stands in a browser.
+type Block struct {
+	Kind BlockKind
+	Name string // of a row
+	Text string
+}
+
+// A BlockKind is what a block is.
+type BlockKind int
+
+// The kinds of block.
+const (
+	HeadingBlock BlockKind = iota
+	TitleBlock
+	RowBlock
+	ItemBlock
+	ParagraphBlock
+)
+
+func (g *page) block(k BlockKind, name, text string) {
+	g.blocks = append(g.blocks, Block{k, name, text})
+}
+
+// heading is the page's own title.
+func (g *page) heading(text string) {
+	g.block(HeadingBlock, "", text)
+	g.text.WriteString(g.pen.Heading(text))
+}
+
+// item is a line with a share of a hundred before it.
+func (g *page) item(share float64, text string) {
+	n := fmt.Sprintf("%2.0f", 100*share)
+	g.block(ItemBlock, strings.TrimSpace(n), text)
+	g.text.WriteString(Hang(text, g.pen.Width, "  "+n+"  ", "      "))
+}
+
+// note is a paragraph under a title.
+func (g *page) note(text string) {
+	g.block(ParagraphBlock, "", text)
+	g.text.WriteString(Wrap(text, g.pen.Width, "  "))
 }
 
 // rowColumn is where the text of a row starts.
 const rowColumn = 20
 
 func (g *page) title(text string) {
+	g.block(TitleBlock, "", text)
 	g.text.WriteString(Wrap(g.pen.Strong(text), g.pen.Width, ""))
 }
 
-func (g *page) say(text string) { g.text.WriteString(Wrap(text, g.pen.Width, "")) }
+func (g *page) say(text string) {
+	g.block(ParagraphBlock, "", text)
+	g.text.WriteString(Wrap(text, g.pen.Width, ""))
+}
 
 func (g *page) row(name, value string) {
+	g.block(RowBlock, name, value)
 	g.text.WriteString(g.pen.Field("  "+name, value, rowColumn))
 }
 

@@ -11,7 +11,7 @@ import (
 // alike, so that nobody learns which there are.
 var (
 	ErrNotFound = errors.New("no such attempt of this owner")
-	ErrConflict = errors.New("the attempt has more acts than its owner saw")
+	ErrConflict = errors.New("the attempt has more lines than its owner saw")
 )
 
 // A Keeper keeps attempts for a web bench. All of its methods are safe for many requests at
@@ -21,7 +21,7 @@ type Keeper interface {
 	Begin(ctx context.Context, owner string, h attempt.Header) (id string, err error)
 	// Record is the whole of an attempt, the caller's own to change. Errors: ErrNotFound.
 	Record(ctx context.Context, owner, id string) (*attempt.Record, error)
-	// Append adds the line of an act to an attempt of which the caller saw so many acts.
+	// Append adds a line to an attempt of which the caller saw so many after its head.
 	// Errors: ErrNotFound, and ErrConflict where it has another number by now.
 	Append(ctx context.Context, owner, id string, had int, line []byte) error
 	// List lists the attempts of an owner, the one touched last first.
@@ -32,6 +32,6 @@ type Keeper interface {
 type Kept struct {
 	ID        string
 	Header    attempt.Header
-	Acts      int
+	Acts      int // lines after the head
 	SignedOff bool
 }

@@ -36,6 +36,7 @@ func (m *Memory) Begin(_ context.Context, owner string, h attempt.Header) (strin
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	rec := attempt.New(h.Terms, h.Order, h.FamilyText, h.Seed, h.Units)
+	rec.BeginAt(h.Begin)
 	id := rand.Text()
 	m.count++
 	m.all[id] = &held{owner: owner, header: rec.Header, lines: rec.HeaderLine(), touched: m.count}

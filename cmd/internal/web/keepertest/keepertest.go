@@ -6,6 +6,7 @@ import (
 	"errors"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -21,7 +22,9 @@ import (
 
 // Header is what the attempts of the suite are begun on.
 func Header(seed uint64) attempt.Header {
-	return attempt.New(attempt.Terms{}, scenarios.Order{Family: family.Beech(), Kind: scenarios.PatternJob}, "", seed, quantity.Inch).Header
+	rec := attempt.New(attempt.Terms{}, scenarios.Order{Family: family.Beech(), Kind: scenarios.PatternJob}, "", seed, quantity.Inch)
+	rec.BeginAt(attempt.Begin{At: time.Date(2026, time.May, 4, 9, 30, 0, 0, time.UTC), Earlier: 2})
+	return rec.Header
 }
 
 // Run holds keepers to their promises; open returns an empty one. The owners of the suite are
@@ -109,6 +112,7 @@ func fresh(t *testing.T) (*attempt.Record, *sim.Stand) {
 	t.Helper()
 	h := Header(7)
 	rec := attempt.New(h.Terms, h.Order, h.FamilyText, h.Seed, h.Units)
+	rec.BeginAt(h.Begin)
 	_, stand, _, err := attempt.Replay(rec)
 	require.NoError(t, err)
 	return rec, stand

@@ -1,0 +1,133 @@
+package web
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"net/http"
+	"path"
+	"sync"
+)
+
+//go:embed templates/*.html
+var templateFiles embed.FS
+
+//go:embed static
+var staticFiles embed.FS
+
+// pages are the templates, read on first use.
+var pages = sync.OnceValue(func() *template.Template {
+	t := template.New("pages").Funcs(template.FuncMap{
+		"asset":  func(name string) string { return assets().path(name) },
+		"idOf":   func(label string) string { return id("do", label) },
+		"wordOf": wordID,
+		"args": func(acts string, had int, g group) any {
+			return struct {
+				Acts  string
+				Had   int
+				Group group
+			}{acts, had, g}
+		},
+	})
+	return template.Must(t.ParseFS(templateFiles, "templates/*.html"))
+})
+
+// An asset is a file that is served as it is, under a name that changes with it.
+type asset struct {
+	kind string
+	data []byte
+}
+
+type assetSet struct {
+	byPath map[string]asset
+	paths  map[string]string
+}
+
+func (a assetSet) path(name string) string { return a.paths[name] }
+
+var assets = sync.OnceValue(func() assetSet {
+	out := assetSet{map[string]asset{}, map[string]string{}}
+	kinds := map[string]string{".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8", ".svg": "image/svg+xml"}
+	err := fs.WalkDir(staticFiles, "static", func(p string, d fs.DirEntry, err error) error {
+		kind, served := kinds[path.Ext(p)]
+		if err != nil || d.IsDir() || !served {
+			return err
+		}
+		data, err := staticFiles.ReadFile(p)
+		sum := sha256.Sum256(data)
+		name := path.Base(p)
+		const letters = 12
+		at := "/static/" + hex.EncodeToString(sum[:])[:letters] + "/" + name
+		out.byPath[at], out.paths[name] = asset{kind, data}, at
+		return err
+	})
+	if err != nil {
+		panic(err) // the files are part of the program
+	}
+	return out
+})
+
+func (f *face) static() http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		a, ok := assets().byPath[r.URL.Path]
+		if !ok {
+			http.NotFound(w, r)
+			return
+		}
+		w.Header().Set("Content-Type", a.kind)
+		w.Header().Set("Cache-Control", "public, max-age=31536000, immutable")
+		w.Write(a.data)
+	})
+}
+
+// A frame is what every page has around its own.
+type frame struct {
+	Base, Title string
+	Units       string // what amounts are in
+	Other       string // and could be in
+	Here        string // the path of this page
+	Out         string
+	OutName     string
+	Job         *jobLinks // the pages of a job, on those
+}
+
+// jobLinks lead from page to page of a job.
+type jobLinks struct {
+	Path   string
+	Name   string
+	At     string // the page that this is
+	Left   bool   // what is left is told
+	Closed bool
+	File   bool
+}
+
+func (f *face) frame(v visitor, title, here string) frame {
+	u := v.pen.Units()
+	return frame{Base: f.Base, Title: title, Units: u.String(), Other: u.Other().String(), Here: here, Out: f.Out, OutName: f.OutName}
+}
+
+// write writes a page.
+func (f *face) write(w http.ResponseWriter, status int, name string, data any) error {
+	var b bytes.Buffer
+	if err := pages().ExecuteTemplate(&b, name, data); err != nil {
+		return fmt.Errorf("page %s: %w", name, err)
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	_, _ = w.Write(b.Bytes()) // whoever asked may have gone
+	return nil
+}
+
+type troublePage struct {
+	frame
+	Say string
+}
+
+// trouble says why there is no page.
+func (f *face) trouble(w http.ResponseWriter, v visitor, status int, title, why string) {
+	_ = f.write(w, status, "trouble", troublePage{f.frame(v, title, "/"), why})
+}
