@@ -18,6 +18,7 @@ require (
 	github.com/spf13/pflag v1.0.9
 	github.com/stretchr/testify v1.12.1
 	github.com/yuin/goldmark v1.7.13
+	golang.org/x/crypto v0.59.0
 	golang.org/x/exp v0.0.0-20261113113407-e3970619a1a4
 	golang.org/x/sys v0.50.0
 	golang.org/x/term v0.48.0

@@ -51,6 +51,7 @@ type Row struct {
 	CriticalUnmet int                 `json:"critical_items_not_met"`
 	Misconception string              `json:"misconception,omitempty"` // its code, where it is sure
 	Believes      text.Message        `json:"-"`                       // the misconception in words
+	SpeakFor      []int               `json:"acts_for_it,omitempty"`   // the acts that speak for it
 	ByKind        []Kind              `json:"lost_by_kind,omitempty"`
 }
 
@@ -285,7 +286,8 @@ func grade(a Attempt, jobs map[string]func() (made, error), costs cost.Table, un
 		}
 	}
 	if r.Misconception.Sure {
-		row.Misconception, row.Believes = r.Misconception.Misconceptions[0].ID, r.Misconception.Misconceptions[0].Believes
+		m := r.Misconception.Misconceptions[0]
+		row.Misconception, row.Believes, row.SpeakFor = m.ID, m.Believes, m.Acts
 	}
 	for _, d := range r.Decisions {
 		row.add(formName(outs[d.Act-1].Act.Form), d.Area, d.Lost)

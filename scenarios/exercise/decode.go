@@ -45,6 +45,17 @@ const (
 // Parse reads the text of an exercise; file is its file's name, for messages and to find
 // families in files beside it. Any bytes will do as text. Errors: datasheet.Problems.
 func Parse(written []byte, file string) (Exercise, error) {
+	return ParseWith(written, file, func(name string) ([]byte, error) {
+		if !filepath.IsAbs(name) {
+			name = filepath.Join(filepath.Dir(file), filepath.FromSlash(name))
+		}
+		return datasheet.ReadFile(name)
+	})
+}
+
+// ParseWith is Parse of an exercise whose families are read by a function of the names that
+// it gives them.
+func ParseWith(written []byte, file string, family func(name string) ([]byte, error)) (Exercise, error) {
 	r, b := datasheet.Read(written, file, kind())
 	if b == nil {
 		return Exercise{}, datasheet.Problems(r.Problems())
@@ -52,7 +63,7 @@ func Parse(written []byte, file string) (Exercise, error) {
 	e := Exercise{Name: NameOf(file)}
 	e.Title, _ = b.Text("title", text.Say("exercise.want.title", "the title of the exercise"), mostTitle, false)
 	e.About, _ = b.Text("about", text.Say("exercise.want.about", "what the exercise is for, in a sentence or two"), mostAbout, false)
-	e.readJobs(b, file)
+	e.readJobs(b, family)
 	e.Off = leftOff(b)
 	e.Units = quantity.Inch
 	if b.Choice("units", text.Say("exercise.want.units", "the units that are shown, and that a number without a unit has"), quantity.Inch.String(), quantity.Metric.String()) == quantity.Metric.String() {
@@ -86,9 +97,9 @@ func Parse(written []byte, file string) (Exercise, error) {
 	return e, nil
 }
 
-func (e *Exercise) readJobs(b *datasheet.Block, file string) {
+func (e *Exercise) readJobs(b *datasheet.Block, read func(string) ([]byte, error)) {
 	for _, i := range b.Words("families", text.Say("exercise.want.families", "the axle families, by code or by file"), mostFamilies, false) {
-		c, err := choose(i.Text, filepath.Dir(file))
+		c, err := choose(i.Text, read)
 		if err != nil {
 			want := text.Say("exercise.want.family", "the code of a family, or the file of one without mistakes")
 			var codes []string
@@ -142,19 +153,15 @@ func (e *Exercise) readJobs(b *datasheet.Block, file string) {
 	e.Faults = scenarios.FaultRule{None: true, OneOf: ids}
 }
 
-// choose finds a family by its code, or by its file from a folder.
-func choose(name, folder string) (Chosen, error) {
+// choose finds a family by its code, or reads its file.
+func choose(name string, read func(string) ([]byte, error)) (Chosen, error) {
 	if f, err := family.Shipped(name); err == nil {
 		return Chosen{Name: f.Code, Family: f}, nil
 	}
 	if filepath.Ext(name) == "" {
 		return Chosen{}, &family.UnknownError{Code: name}
 	}
-	path := name
-	if !filepath.IsAbs(path) {
-		path = filepath.Join(folder, filepath.FromSlash(name))
-	}
-	written, err := datasheet.ReadFile(path)
+	written, err := read(name)
 	if err != nil {
 		return Chosen{}, text.Fail(err, text.Say("exercise.family-file", "the family file {file} cannot be opened", text.Typed("file", name)))
 	}

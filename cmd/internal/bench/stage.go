@@ -158,6 +158,10 @@ func (b *Bench) todos(lines []acceptance.Line) []Todo {
 	return out
 }
 
+// At is where the job stands, for whoever looks on; what a person at the bench is told of it
+// is in View.
+func (b *Bench) At() Stage { return b.stage(acceptance.Of(b.Card(), b.outs)) }
+
 // stage is where the job stands: the first stage whose end has not been reached.
 func (b *Bench) stage(lines []acceptance.Line) Stage {
 	st := b.Status()

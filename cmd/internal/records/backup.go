@@ -21,9 +21,9 @@ func tables() []table {
 	return []table{
 		{"class", []string{"one", "name", "code", "passphrase", "made"}},
 		{"pupils", []string{"id", "name", "asked", "pin", "added"}},
-		{"assignments", []string{"id", "exercise", "title", "file", "families", "mode", "jobs", "numbers", "tries", "made", "opens", "closes", "ended", "returned"}},
+		{"assignments", []string{"id", "exercise", "title", "file", "families", "mode", "jobs", "numbers", "alike", "tries", "made", "opens", "closes", "ended", "returned"}},
 		{"extra_time", []string{"assignment", "pupil", "minutes"}},
-		{"attempts", []string{"id", "pupil", "assignment", "job", "try", "head", "acts", "signed", "refused", "begun", "latest"}},
+		{"attempts", []string{"id", "pupil", "assignment", "job", "try", "head", "acts", "signed", "refused", "stage", "begun", "latest"}},
 		{"acts", []string{"attempt", "n", "line", "done"}},
 		{"overrides", []string{"attempt", "score", "reason", "made"}},
 	}

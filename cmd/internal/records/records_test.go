@@ -39,7 +39,7 @@ func filled(t *testing.T, s *records.Store) {
 
 func set() records.Assignment {
 	return records.Assignment{ID: "mon", Exercise: "first-depth", Title: "First depth", File: "text\n", Families: map[string]string{"mine.yaml": "x: 1\n"}, Mode: "exam", Jobs: 2,
-		Numbers: []uint64{1<<63 + 5, 7}, Tries: 1, Made: now(), Opens: now(), Closes: now().Add(time.Hour)}
+		Numbers: []uint64{1<<63 + 5, 7}, Alike: true, Tries: 1, Made: now(), Opens: now(), Closes: now().Add(time.Hour)}
 }
 
 func begun() records.Attempt {
@@ -151,8 +151,14 @@ func TestAppendingInTurn(t *testing.T) {
 		for n := range acts {
 			assert.Equal(t, 1, won[n], "act %d", n+1)
 		}
-		require.NoError(t, s.Refuse(ctx, "a2", now()))
-		require.NoError(t, s.Refuse(ctx, "a2", now()))
+		require.NoError(t, s.Refuse(ctx, "a2", now().Add(time.Second)))
+		require.NoError(t, s.Refuse(ctx, "a2", now().Add(time.Second)))
+		require.NoError(t, s.Reach(ctx, "a2", 3))
+		latest, err := s.Latest(ctx)
+		require.NoError(t, err)
+		require.Len(t, latest, 1, "of the two of her attempts the one touched last, and none of who has none")
+		assert.Equal(t, "a2", latest[0].ID)
+		assert.Equal(t, 3, latest[0].Stage)
 		x, err = s.Attempt(ctx, "a2")
 		require.NoError(t, err)
 		assert.Equal(t, 2, x.Refused)

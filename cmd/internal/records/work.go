@@ -18,7 +18,8 @@ type Assignment struct {
 	Families map[string]string // by the names that it gives them: the texts of families that do not come with the program
 	Mode     string
 	Jobs     int      // how many, counted from 1
-	Numbers  []uint64 // of the jobs, alike for everybody; none where each pupil's are drawn
+	Numbers  []uint64 // of the jobs
+	Alike    bool     // everybody works these; else each pupil's are drawn, of the same kind and family
 	Tries    int      // at each job; 0 for any number
 	Made     time.Time
 	Opens    time.Time // zero: at once
@@ -40,18 +41,19 @@ func (s *Store) Assign(ctx context.Context, a Assignment) error {
 	for i, n := range a.Numbers {
 		numbers[i] = strconv.FormatUint(n, 10)
 	}
-	return s.change(ctx, "INSERT INTO assignments (id, exercise, title, file, families, mode, jobs, numbers, tries, made, opens, closes, ended, returned) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)",
-		a.ID, a.Exercise, a.Title, a.File, string(families), a.Mode, a.Jobs, strings.Join(numbers, " "), a.Tries, at(a.Made), at(a.Opens), at(a.Closes), at(a.Ended), at(a.Returned))
+	return s.change(ctx, "INSERT INTO assignments (id, exercise, title, file, families, mode, jobs, numbers, alike, tries, made, opens, closes, ended, returned) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)",
+		a.ID, a.Exercise, a.Title, a.File, string(families), a.Mode, a.Jobs, strings.Join(numbers, " "), yes(a.Alike), a.Tries, at(a.Made), at(a.Opens), at(a.Closes), at(a.Ended), at(a.Returned))
 }
 
-const assignmentColumns = "SELECT id, exercise, title, file, families, mode, jobs, numbers, tries, made, opens, closes, ended, returned FROM assignments"
+const assignmentColumns = "SELECT id, exercise, title, file, families, mode, jobs, numbers, alike, tries, made, opens, closes, ended, returned FROM assignments"
 
 func scanAssignment(scan func(...any) error) (a Assignment, err error) {
 	var families, numbers string
-	var made, opens, closes, ended, returned int64
-	if err := scan(&a.ID, &a.Exercise, &a.Title, &a.File, &families, &a.Mode, &a.Jobs, &numbers, &a.Tries, &made, &opens, &closes, &ended, &returned); err != nil {
+	var alike, made, opens, closes, ended, returned int64
+	if err := scan(&a.ID, &a.Exercise, &a.Title, &a.File, &families, &a.Mode, &a.Jobs, &numbers, &alike, &a.Tries, &made, &opens, &closes, &ended, &returned); err != nil {
 		return a, err
 	}
+	a.Alike = alike == 1
 	a.Made, a.Opens, a.Closes, a.Ended, a.Returned = from(made), from(opens), from(closes), from(ended), from(returned)
 	for _, n := range strings.Fields(numbers) {
 		seed, err := strconv.ParseUint(n, 10, 64)
@@ -122,16 +124,17 @@ type Attempt struct {
 	Acts       int
 	Signed     bool
 	Refused    int // acts that could not be done since the last that could
+	Stage      int // where the job stands, in the callers' count
 	Begun      time.Time
 	Latest     time.Time // act, done or refused
 }
 
-const attemptColumns = "SELECT id, pupil, assignment, job, try, head, acts, signed, refused, begun, latest FROM attempts"
+const attemptColumns = "SELECT id, pupil, assignment, job, try, head, acts, signed, refused, stage, begun, latest FROM attempts"
 
 func scanAttempt(scan func(...any) error) (a Attempt, err error) {
 	var signed, begun, latest int64
 	var assignment sql.NullString
-	err = scan(&a.ID, &a.Pupil, &assignment, &a.Job, &a.Try, &a.Head, &a.Acts, &signed, &a.Refused, &begun, &latest)
+	err = scan(&a.ID, &a.Pupil, &assignment, &a.Job, &a.Try, &a.Head, &a.Acts, &signed, &a.Refused, &a.Stage, &begun, &latest)
 	a.Assignment = assignment.String
 	a.Signed, a.Begun, a.Latest = signed == 1, from(begun), from(latest)
 	return a, err
@@ -143,8 +146,8 @@ func (s *Store) Begin(ctx context.Context, a Attempt) error {
 	if err := fit(a.Head); err != nil {
 		return err
 	}
-	return s.change(ctx, "INSERT INTO attempts (id, pupil, assignment, job, try, head, acts, signed, refused, begun, latest) VALUES ($1, $2, $3, $4, $5, $6, 0, 0, 0, $7, $8)",
-		a.ID, a.Pupil, sql.NullString{String: a.Assignment, Valid: a.Assignment != ""}, a.Job, a.Try, a.Head, at(a.Begun), at(a.Begun))
+	return s.change(ctx, "INSERT INTO attempts (id, pupil, assignment, job, try, head, acts, signed, refused, stage, begun, latest) VALUES ($1, $2, $3, $4, $5, $6, 0, 0, 0, $7, $8, $9)",
+		a.ID, a.Pupil, sql.NullString{String: a.Assignment, Valid: a.Assignment != ""}, a.Job, a.Try, a.Head, a.Stage, at(a.Begun), at(a.Begun))
 }
 
 // Attempt returns one. Errors: ErrNone.
@@ -156,6 +159,11 @@ func (s *Store) Attempt(ctx context.Context, id string) (Attempt, error) {
 // AttemptsOf lists the attempts of a pupil, the one touched last first.
 func (s *Store) AttemptsOf(ctx context.Context, pupil string) ([]Attempt, error) {
 	return all(ctx, s.read, scanAttempt, attemptColumns+" WHERE pupil = $1 ORDER BY latest DESC, id", pupil)
+}
+
+// Latest lists the attempt of each pupil that was touched last.
+func (s *Store) Latest(ctx context.Context) ([]Attempt, error) {
+	return all(ctx, s.read, scanAttempt, attemptColumns+" AS a WHERE NOT EXISTS (SELECT 1 FROM attempts AS b WHERE b.pupil = a.pupil AND (b.latest > a.latest OR b.latest = a.latest AND b.id > a.id)) ORDER BY id")
 }
 
 // AttemptsAt lists the attempts at an assignment, by pupil, job and try.
@@ -196,6 +204,11 @@ func (s *Store) Append(ctx context.Context, attempt string, acts int, a Act) err
 		_, err = tx.ExecContext(ctx, "INSERT INTO acts (attempt, n, line, done) VALUES ($1, $2, $3, $4)", attempt, acts+1, a.Line, at(a.Done))
 		return err
 	})
+}
+
+// Reach keeps where the job of an attempt stands.
+func (s *Store) Reach(ctx context.Context, attempt string, stage int) error {
+	return s.change(ctx, "UPDATE attempts SET stage = $1 WHERE id = $2", stage, attempt)
 }
 
 // Refuse counts an act that could not be done.

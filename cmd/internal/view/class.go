@@ -445,14 +445,14 @@ func (c Class) CSV(w io.Writer) error {
 		}
 		row = append(row, minutes(r.Minutes), minutes(r.PartsMinutes), minutes(r.Lost), did, lost, r.Lesson, strconv.Itoa(r.CriticalUnmet),
 			r.Exercise, r.Digest, r.Mode, r.Help, r.Mark, r.Begun, r.Ended, strconv.Itoa(r.Earlier), "")
-		if err := out.Write(harmless(row)); err != nil {
+		if err := out.Write(Harmless(row)); err != nil {
 			return err
 		}
 	}
 	for _, t := range c.Trouble {
 		row := make([]string, len(head))
 		row[2], row[len(row)-1] = t.File, c.Printer.Print(t.Why)
-		if err := out.Write(harmless(row)); err != nil {
+		if err := out.Write(Harmless(row)); err != nil {
 			return err
 		}
 	}
@@ -460,9 +460,9 @@ func (c Class) CSV(w io.Writer) error {
 	return out.Error()
 }
 
-// harmless puts an apostrophe before every cell that a spreadsheet would work out: those
+// Harmless puts an apostrophe before every cell that a spreadsheet would work out: those
 // that begin with =, +, -, @, a tab or a new line, after any blanks.
-func harmless(row []string) []string {
+func Harmless(row []string) []string {
 	for i, s := range row {
 		if t := strings.TrimLeft(s, " \u00a0"); t != "" && strings.ContainsRune("=+-@\t\r\n＝＋－＠", []rune(t)[0]) {
 			row[i] = "'" + s

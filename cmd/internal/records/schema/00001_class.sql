@@ -26,6 +26,7 @@ CREATE TABLE assignments (
     mode     TEXT NOT NULL,
     jobs     BIGINT NOT NULL,
     numbers  TEXT NOT NULL,
+    alike    BIGINT NOT NULL,
     tries    BIGINT NOT NULL,
     made     BIGINT NOT NULL,
     opens    BIGINT NOT NULL,
@@ -51,6 +52,7 @@ CREATE TABLE attempts (
     acts       BIGINT NOT NULL,
     signed     BIGINT NOT NULL,
     refused    BIGINT NOT NULL,
+    stage      BIGINT NOT NULL,
     begun      BIGINT NOT NULL,
     latest     BIGINT NOT NULL,
     UNIQUE (pupil, assignment, job, try)
