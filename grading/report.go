@@ -15,7 +15,7 @@ type Area string
 
 // The areas of a job.
 const (
-	Looking  Area = "looking and measuring"
+	Looking  Area = "inspecting and measuring"
 	Depth    Area = "pinion depth"
 	Preload  Area = "pinion preload"
 	Sides    Area = "side bearings and backlash"

@@ -224,6 +224,19 @@ func TestWording(t *testing.T) {
 
 // The trade has one word for each thing, and the lessons use it. A house word may stand
 // only in the company that makes it the trade's: seal drag, case flange, O-ring.
+// A sentence stands once in a lesson: one that stands twice was put in twice.
+func TestNoSentenceStandsTwice(t *testing.T) {
+	for _, l := range All() {
+		seen := map[string]bool{}
+		for _, s := range regexp.MustCompile(`[.?!]\s`).Split(prose(l), -1) {
+			if s = strings.TrimSpace(s); len(s) > 30 && !strings.ContainsAny(s, "|`") {
+				assert.False(t, seen[s], "%s: %s", l.ID, s)
+				seen[s] = true
+			}
+		}
+	}
+}
+
 func TestTradeWords(t *testing.T) {
 	sound := regexp.MustCompile(`(?i)\b(seal|brake) drag\b|\b(case|cage) flange\b|\bdial indicator\b|\blimited-slip\b|\bO-ring\b|` +
 		`\bring( gear|-gear| and pinion)|\bcarrier (housing|bearings)\b|` + "`[^`]*`")

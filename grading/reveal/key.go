@@ -77,6 +77,6 @@ func rightSides(job scenarios.Job, x truth.Axle) text.Message {
 		return text.Message{}
 	}
 	w := job.Card.Family.Sheet.SidePreload
-	return text.Say("key.side-shims", "Side shims that just touch with the ring gear at its place, cones seated: ring-gear side {ring}, opposite side {opposite}; preload puts {low} to {high} on the two together.",
-		length("ring", x.RingGearZeroMM), length("opposite", x.OppositeZeroMM), length("low", w.LowMM), length("high", w.HighMM))
+	return text.Say("key.side-shims", "Side shims that just touch with the ring gear at its place, cones seated: ring-gear side {ring_gear}, opposite side {opposite}; preload puts {low} to {high} on the two together.",
+		length("ring_gear", x.RingGearZeroMM), length("opposite", x.OppositeZeroMM), length("low", w.LowMM), length("high", w.HighMM))
 }

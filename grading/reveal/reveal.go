@@ -45,7 +45,7 @@ type Line struct {
 type Reveal struct {
 	Faults       []Carried      `json:"faults"`
 	PreviousWork bool           `json:"taken_over,omitempty"` // another hand had finished it
-	Mistake      *Mistook       `json:"slip,omitempty"`       // what that hand did wrong
+	Mistake      *Mistook       `json:"mistake,omitempty"`    // what the previous technician did wrong
 	Lines        []Line         `json:"lines"`
 	Service      Service        `json:"service"`
 	AllMet       bool           `json:"all_met"`
