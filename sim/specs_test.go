@@ -9,9 +9,11 @@ import (
 
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/checkstest"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/mesh"
+	"shimwright/sim/quantity"
 )
 
 // A specification sheet does not contradict itself: a contact pattern inside its
@@ -73,4 +75,32 @@ func TestRunoutLimitGoesWithBacklashVariation(t *testing.T) {
 		assert.Greater(t, g.BacklashPerRing*f.Sheet.RunoutMM, 0.6*f.Sheet.BacklashSpreadMM, "%s: the runout limit has nothing to say", f.Code)
 		assert.Less(t, f.Sheet.CaseFlangeRunoutMM, f.Sheet.RunoutMM, f.Code)
 	}
+}
+
+// What a thousandth of preload shims is worth, and what backlash a pinion's travel makes, beside
+// what little has been published of either.
+func TestSensitivitiesBesidePublishedOnes(t *testing.T) {
+	gains := func(code string) (sim.Gains, family.TorqueSpec) {
+		f, err := family.Shipped(code)
+		require.NoError(t, err)
+		g, err := sim.NominalGains(f, false)
+		require.NoError(t, err)
+		return g, f.Sheet.PinionTorqueNew
+	}
+	perThou := func(code string) (lbIn, inSpec float64) {
+		g, spec := gains(code)
+		nmm := g.TorquePerPreloadShimNmmPerMM * quantity.Thou(1).MM()
+		return quantity.Torque(nmm).InchPounds(), (spec.HighNmm - spec.LowNmm) / nmm
+	}
+	ledger := checkstest.Given(t)
+	row := func(id string) checkstest.Row { return checkstest.Find(t, "trade-practice", id) }
+	heavy, _ := perThou("IRONBARK")
+	ledger.Meets(t, row("31-torque-per-thou"), heavy)
+	_, inSpec := perThou("ELM")
+	ledger.Meets(t, row("31-spec-in-thou-heavy"), inSpec)
+	_, inSpec = perThou("CEDAR")
+	ledger.Meets(t, row("31-spec-in-thou-light"), inSpec)
+	beech, _ := gains("BEECH")
+	ledger.Meets(t, row("37-gain-pinion"), beech.BacklashPerPinion)
+	ledger.Meets(t, row("39-preload-torque"), beech.TorquePerDegreeNmm)
 }

@@ -185,7 +185,7 @@ func (p *draft) checkingDistance() (Drill, error) {
 	}
 	if d.DepthShim == family.UnderCageFlange {
 		out.Lesson = "cage-shim"
-		out.Source = Source{text.Say("drill.source.cage-shim", "TM 10-3930-660-34, pp. 8-27, 8-28, 9-16, 9-27, 9-29"), Published}
+		out.Source = Source{text.Say("drill.source.cage-shim", "TM 10-3930-660-34, p. 9-29"), Published}
 	}
 	if n != 0 {
 		unmarked := mockUp + signed(d.ThickerIsDeeper(), reads.Exact()-nominal.Exact())

@@ -256,7 +256,7 @@ func (p *draft) adjusters() (Drill, error) {
 		Wrongs: l.wrongs(text.Say("drill.adjusters.turned", "The ring-gear side adjuster is behind the ring gear: turned in, it pushes the gear toward the pinion and takes backlash away. The opposite side adjuster does the reverse."),
 			of),
 		Lesson: "bearing-adjusters",
-		Source: Source{text.Say("drill.source.adjusters", "TM 9-2320-363-34-2, pp. 16-13, 17-26, 17-32, 17-59; how much, TM 9-2320-289-34, table 6-1"), Published},
+		Source: Source{text.Say("drill.source.adjusters", "TM 9-2320-363-34-2, p. 17-32; how much, TM 9-2320-289-34, table 6-1"), Published},
 	}, nil
 }
 

@@ -24,7 +24,7 @@ const columns = "id,input,expected,tolerance,unit,source,strength"
 
 // Strengths lists how far a figure can be trusted, as the tables write it.
 func Strengths() []string {
-	return []string{"published", "computed independently", "from memory", "common practice, no source"}
+	return []string{"published", "second-hand", "computed independently", "second program", "from memory", "common practice, no source"}
 }
 
 // Read reads a table of testdata/checks, named without its ending, in file order.

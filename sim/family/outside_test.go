@@ -22,10 +22,11 @@ func truck(f family.Family) bool { return f.Model.Gears.RingDiameterMM > 300 }
 func TestSheetsAgainstPublishedLimits(t *testing.T) {
 	inches := func(mm float64) float64 { return quantity.Millimetres(mm).Inches() }
 	beech := family.Beech().Sheet
-	floor, runout, stretch, spread := math.Inf(1), 0.0, 0.0, 0.0
+	floor, runout, stretch, spread, strictest := math.Inf(1), 0.0, 0.0, 0.0, math.Inf(1)
 	for _, f := range family.Shelf() {
 		s, m := f.Sheet, f.Model
 		floor = min(floor, s.Backlash.LowMM/m.Gears.RingDiameterMM)
+		strictest = min(strictest, s.RunoutMM)
 		if truck(f) {
 			runout = max(runout, s.RunoutMM)
 			continue
@@ -44,7 +45,7 @@ func TestSheetsAgainstPublishedLimits(t *testing.T) {
 		"4-backlash-least": inches(beech.Backlash.LowMM), "4-backlash-most": inches(beech.Backlash.HighMM),
 		"4-variation": inches(beech.BacklashSpreadMM), "4-investigate": inches(beech.BacklashSpreadMM), "4-runout": inches(beech.RunoutMM),
 		"p-backlash-light-least": inches(beech.Backlash.LowMM), "p-backlash-light-most": inches(beech.Backlash.HighMM),
-		"19-runout-truck": inches(runout), "27-floor": floor, "30-stretch": stretch, "p-spread-limit": inches(spread),
+		"19-runout-truck": inches(runout), "27-floor": floor, "30-stretch": stretch, "34-back-face-most": strictest, "p-spread-limit": inches(spread),
 	} {
 		ledger.Meets(t, checkstest.Find(t, "trade-practice", id), gives)
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"shimwright/sim/checkstest"
 	"shimwright/sim/gauge"
 	"shimwright/sim/quantity"
 	"shimwright/sim/uncertaintytest"
@@ -306,4 +307,11 @@ func TestInk(t *testing.T) {
 	assert.InDelta(t, 1, gauge.Ink(0.006, 0.009), 1e-12)
 	assert.InDelta(t, 0, gauge.Ink(0.009, 0.009), 1e-12)
 	assert.Negative(t, gauge.Ink(0.010, 0.009))
+}
+
+// The micrometer repeats as a worked example of three operators has it.
+func TestMicrometerBesideAPublishedStudy(t *testing.T) {
+	c, ok := gauge.ClassOf(gauge.Micrometer)
+	require.True(t, ok)
+	checkstest.Given(t).Meets(t, checkstest.Find(t, "trade-practice", "40-micrometer-repeat"), c.Repeat)
 }

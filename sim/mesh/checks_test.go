@@ -39,7 +39,7 @@ func readChecks(t *testing.T) []check {
 		require.NoError(t, err, r[0])
 		tolerance, err := strconv.ParseFloat(r[3], 64)
 		require.NoError(t, err, r[0])
-		require.Contains(t, []string{"published", "computed independently", "from memory"}, r[6], r[0])
+		require.Contains(t, []string{"published", "computed independently", "second program", "from memory"}, r[6], r[0])
 		out = append(out, check{r[0], r[1], expected, tolerance, r[4], r[5], r[6]})
 	}
 	return out
