@@ -38,6 +38,7 @@ type Line struct {
 type Decision struct {
 	Act   int          `json:"act"` // number of the act in the attempt
 	Did   string       `json:"did"` // as it is typed
+	Form  act.Form     `json:"-"`
 	Area  Area         `json:"area"`
 	Knew  []Known      `json:"knew"`
 	Means text.Message `json:"-"`
@@ -70,6 +71,17 @@ func (d Decision) Band() string {
 		return "large loss"
 	}
 	return "costly"
+}
+
+// BandOf names how much the dearest decision of an act lost; "" for an act without one.
+func (r Report) BandOf(act int) string {
+	band, lost := "", -1.0
+	for _, d := range r.Decisions {
+		if d.Act == act && d.Lost > lost {
+			band, lost = d.Band(), d.Lost
+		}
+	}
+	return band
 }
 
 // A Known is a reading that had been taken when a decision was made: the figure that counts,
@@ -121,6 +133,17 @@ func (d Decision) KnewMessage() text.Message {
 	return text.Say("decision.read", "{all}", text.All("all", all...))
 }
 
+// Since says what of that was read after an act.
+func (d Decision) Since(act int) []text.Message {
+	var out []text.Message
+	for _, k := range d.Knew {
+		if k.Act > act {
+			out = append(out, k.Message())
+		}
+	}
+	return out
+}
+
 // bookkeeper keeps the book of a job and picks its decisions.
 type bookkeeper struct {
 	*ledger.Ledger
@@ -161,7 +184,7 @@ func (b *bookkeeper) take(n int, o history.Step) {
 		if !(builds(o.Act.Form) && i == 0 || share.min > smallMin) {
 			continue
 		}
-		d := Decision{Act: n, Did: o.Act.String(), Area: share.area, Knew: []Known{}, Lost: hundredths(math.Max(share.min, 0))}
+		d := Decision{Act: n, Did: o.Act.String(), Form: o.Act.Form, Area: share.area, Knew: b.knew(share.part), Lost: hundredths(math.Max(share.min, 0))}
 		d.Score = hundredths(scoreOf(b.costs, d.Lost))
 		if i == 0 {
 			d.Luck = hundredths(x.Luck())
@@ -280,7 +303,6 @@ func areaOf(o history.Step) (Area, ledger.Part) {
 
 // explain says what was known, what it meant, and what would have been cheaper.
 func (b *bookkeeper) explain(d *Decision, before *ledger.State, o history.Step, x ledger.Line, s share) {
-	d.Knew = b.knew(s.part)
 	next := b.Next(before)
 	missed := b.missed(before, o)
 	apart := func(a act.Act) bool { return a.Form == act.RemoveCase || a.Form == act.RemovePinion }

@@ -30,7 +30,8 @@ type AreaScore struct {
 	Area      Area    `json:"area"`
 	Decisions int     `json:"decisions"`
 	Lost      float64 `json:"minutes_lost"`
-	Score     int     `json:"score"` // 0..100
+	Missed    int     `json:"lines_not_proved"` // of the acceptance list
+	Score     int     `json:"score"`            // 0..100, by the formula of the whole on its own lines and minutes
 }
 
 // CostsUsed names a table of costs that is not the program's own.
@@ -63,6 +64,22 @@ type Report struct {
 	Expectations []Expectation `json:"expectations,omitempty"`
 }
 
+// areaOfLine is the area that a line of the acceptance list belongs to, so that no area is
+// called right in which nothing was read.
+func areaOfLine(id string) Area {
+	switch id {
+	case "pattern", "depth":
+		return Depth
+	case "pinion-torque", "nut", "nut-torque":
+		return Preload
+	case "total-torque", "side-rise", "backlash", "backlash-variation", "runout", "caps", "match-marks", "housing-spread":
+		return Sides
+	case "found-wrong":
+		return Looking
+	}
+	return Stopping
+}
+
 func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
 
 // close fills in scores, weakest decision and lesson.
@@ -80,7 +97,16 @@ func (r *Report) close(costs cost.Table, formula Formula, byArea map[Area]float6
 			continue
 		}
 		s.Lost = hundredths(math.Max(s.Lost, 0))
-		s.Score = formula.Sum(nil, s.Lost, true).Cost
+		var lines []acceptance.Line
+		for _, l := range r.Acceptance {
+			if areaOfLine(l.ID) == a {
+				lines = append(lines, l)
+				if l.Missed() {
+					s.Missed++
+				}
+			}
+		}
+		s.Score = formula.Sum(lines, s.Lost, true).Score
 		r.Areas = append(r.Areas, s)
 	}
 	r.Lost = hundredths(math.Max(r.Lost, 0))

@@ -139,7 +139,7 @@ func (s Sum) Messages(f Formula) []text.Message {
 		points += t.Points
 	}
 	out = append(out,
-		text.Say("sum.right", "Right {right}: 100 less {points} {points:point|points} for {n} {n:line|lines} not proved", text.Count("right", s.Right), text.Count("points", points), text.Count("n", len(s.Taken))),
+		text.Say("sum.right", "Right {right}: 100 less {points} {points:point|points} for {n} {n:line|lines} of the acceptance list not proved", text.Count("right", s.Right), text.Count("points", points), text.Count("n", len(s.Taken))),
 		text.Say("sum.cost", "Cost {cost}: 100 less {each} for each of {charged} charged minutes beyond {allowance}", text.Count("cost", s.Cost),
 			text.Number("each", f.PointsPerMinute, -1), text.Number("charged", s.ChargedMin, 1), text.Number("allowance", f.AllowanceMin, -1)),
 		text.Say("sum.whole", "{rightshare} % of {right} and {costshare} % of {cost} make {whole}", text.Count("rightshare", f.RightWeight), text.Count("right", s.Right),

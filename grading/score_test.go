@@ -107,7 +107,7 @@ func TestSumIsPrinted(t *testing.T) {
 		said = append(said, p.Print(m))
 	}
 	assert.Equal(t, []string{
-		"Right 65: 100 less 35 points for 2 lines not proved",
+		"Right 65: 100 less 35 points for 2 lines of the acceptance list not proved",
 		"Cost 79: 100 less 1 for each of 31.2 charged minutes beyond 10",
 		"Cost counts for no more than Right: 65",
 		"60 % of 65 and 40 % of 65 make 65",

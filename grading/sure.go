@@ -35,7 +35,7 @@ func (s Surety) PlusMinus(jobs int) float64 {
 func (s Surety) Messages() []text.Message {
 	pm := func(name string, jobs int) text.Arg { return text.Number(name, s.PlusMinus(jobs), 0) }
 	return []text.Message{
-		text.Say("sure.jobs", "One score tells what a person does on other jobs to about ±{one} points; the mean of four to ±{four}, of twelve to ±{twelve}.", pm("one", 1), pm("four", 4), pm("twelve", 12)),
+		text.Say("sure.jobs", "One score tells what a person does on other jobs to about ±{one} points; the mean of two to ±{two}, of six to ±{six}, of twelve to ±{twelve}.", pm("one", 1), pm("two", 2), pm("six", 6), pm("twelve", 12)),
 		text.Say("sure.people", "That is from simulated technicians. Twelve stations with people reach a reliability of {low} to {high} where that was studied: let a mark hang on several jobs.",
 			text.Number("low", s.PeopleLow, 1), text.Number("high", s.PeopleHigh, 1)),
 	}

@@ -10,6 +10,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"shimwright/grading"
@@ -26,27 +27,33 @@ import (
 // Small is the loss, in minutes, up to which a decision is not worth a word.
 const Small = 3.0
 
-// few is how many decisions are told in full where not all are.
-const few = 3
-
 // A Debriefing is what there is to tell of an attempt. As JSON it holds everything but the
 // contact patterns, which are for pictures.
 type Debriefing struct {
 	Family string         `json:"family"`
 	Kind   scenarios.Kind `json:"kind,omitempty"`
 	Seed   uint64         `json:"seed,string"` // text: JSON numbers lose whole numbers above 2^53
-	Long   bool           `json:"long"`        // every decision is listed, and every one that cost something told
 	Said   Said           `json:"said"`
+	Book   []Entry        `json:"book"` // what was charged, for a picture; adds up to what is charged in all
 	Report grading.Report `json:"grade"`
 	Reveal *reveal.Reveal `json:"reveal,omitempty"` // of a signed-off job
 	// Losses are the decisions that lost more than Small, in the order they were made; each
 	// is an index into Report.Decisions.
 	Losses []int     `json:"losses"`
-	Told   []Told    `json:"told"`                   // the costliest of them, in the order they were made
+	Told   []Told    `json:"told"`                   // each of them in full, where that was asked for
 	Fork   int       `json:"fork,omitempty"`         // act that another could take the place of to see more; 0: none
 	Lesson *Again    `json:"lesson,omitempty"`       // of the whole job; nil: none
 	Ahead  Ahead     `json:"said_ahead"`             // what the trainee said they would read
-	Last   *Patterns `json:"last_pattern,omitempty"` // nil where it is not told
+	Last   *Patterns `json:"last_pattern,omitempty"` // nil where there is none, or no more than the first was asked for
+}
+
+// An Entry is what an act was charged, minutes to a tenth; below zero where it told or saved
+// more than it cost. Those of less than Small are one entry together, the last, of act 0.
+type Entry struct {
+	Act     int     `json:"act,omitempty"`
+	Did     string  `json:"did,omitempty"`
+	Minutes float64 `json:"minutes"`
+	Acts    int     `json:"acts,omitempty"` // how many of them are together
 }
 
 // Told is a decision to tell in full.
@@ -99,10 +106,11 @@ func MayGrade(m attempt.Mode, signedOff bool) error {
 	return fmt.Errorf("this is %s that is still open: %w", what, ErrOpen)
 }
 
-// Of grades an attempt at a table of costs and picks what is told of it. units is for the
-// texts that the grade still holds. Errors: those of grading and, of a signed-off job, of
+// Of grades an attempt at a table of costs and picks what is told of it; full adds each
+// decision that cost something, and the last pattern. units is for the texts that the grade
+// still holds. Errors: those of grading and, of a signed-off job, of
 // reveal.
-func Of(costs cost.Table, job scenarios.Job, stand *sim.Stand, outs []history.Step, units quantity.System, long bool) (Debriefing, error) {
+func Of(costs cost.Table, job scenarios.Job, stand *sim.Stand, outs []history.Step, units quantity.System, full bool) (Debriefing, error) {
 	rep, err := grading.GradeAt(costs, job.Card, outs, units)
 	if err != nil {
 		return Debriefing{}, err
@@ -115,12 +123,12 @@ func Of(costs cost.Table, job scenarios.Job, stand *sim.Stand, outs []history.St
 		}
 		rev = &r
 	}
-	return New(job, rep, rev, outs, long), nil
+	return New(job, rep, rev, outs, full), nil
 }
 
 // New picks what is told of a graded attempt; rev is nil while the job is open.
-func New(job scenarios.Job, rep grading.Report, rev *reveal.Reveal, outs []history.Step, long bool) Debriefing {
-	d := Debriefing{Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, Report: rep, Reveal: rev, Long: long, Losses: []int{}, Told: []Told{}}
+func New(job scenarios.Job, rep grading.Report, rev *reveal.Reveal, outs []history.Step, full bool) Debriefing {
+	d := Debriefing{Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, Report: rep, Reveal: rev, Book: book(rep, outs), Losses: []int{}, Told: []Told{}}
 	if rep.Areas == nil { // written as an empty list, for programs that go through it
 		d.Report.Areas = []grading.AreaScore{}
 	}
@@ -141,26 +149,25 @@ func New(job scenarios.Job, rep grading.Report, rev *reveal.Reveal, outs []histo
 			d.Losses = append(d.Losses, i)
 		}
 	}
-	n := len(ds)
-	if !long {
-		n = few
-	}
-	for _, i := range worst(ds, d.Losses, n) {
+	for _, i := range d.Losses {
+		if !full {
+			break
+		}
 		t := Told{Decision: i, Saved: Compare(ds[i].Alternatives), Lesson: again(ds[i].Lesson)}
 		if rev != nil {
 			t.Luck = rev.Lucks[i]
 		}
 		d.Told = append(d.Told, t)
 	}
-	if rev != nil && len(d.Told) > 0 {
-		d.Fork = ds[worst(ds, d.Losses, 1)[0]].Act
+	if rev != nil && len(d.Losses) > 0 {
+		d.Fork = ds[worst(ds, d.Losses)].Act
 	}
 	if rep.Lesson != "" {
 		l := again(rep.Lesson)
 		d.Lesson = &l
 	}
 	d.Ahead = ahead(rep.Expectations)
-	if long {
+	if full {
 		d.Last = lastPatterns(outs)
 	}
 	d.Said = said(rep, rev)
@@ -184,13 +191,36 @@ func tryAgain(job scenarios.Job, signedOff bool) func(lesson string) Again {
 	}
 }
 
-// worst returns the n costliest of some decisions, in the order they were made.
-func worst(ds []grading.Decision, among []int, n int) []int {
-	order := slices.Clone(among)
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(ds[b].Lost, ds[a].Lost) })
-	order = order[:min(n, len(order))]
-	slices.Sort(order)
-	return order
+// worst is the costliest of some decisions, the first of several.
+func worst(ds []grading.Decision, among []int) int {
+	return slices.MaxFunc(among, func(a, b int) int { return cmp.Compare(ds[a].Lost, ds[b].Lost) })
+}
+
+// book lists what was charged such that it adds up to what is charged in all, as it is
+// printed.
+func book(rep grading.Report, outs []history.Step) []Entry {
+	tenths := func(x float64) float64 { return math.Round(10*x)/10 + 0 } // no negative zero
+	out := []Entry{}
+	all := 0.0
+	rest := Entry{}
+	shown := 0.0
+	for _, l := range rep.Lines {
+		all += l.Charge
+		if math.Abs(l.Charge) <= Small || l.Act > len(outs) {
+			rest.Acts++
+			continue
+		}
+		e := Entry{Act: l.Act, Did: outs[l.Act-1].Act.String(), Minutes: tenths(l.Charge)}
+		shown += e.Minutes
+		out = append(out, e)
+	}
+	if all > 0 {
+		all = rep.Sum.ChargedMin
+	}
+	if rest.Minutes = tenths(tenths(all) - shown); rest.Minutes != 0 {
+		out = append(out, rest)
+	}
+	return out
 }
 
 // Compare sets the cheapest of the ways, which stands first, against the one that was taken;

@@ -2,6 +2,7 @@ package debrief_test
 
 import (
 	"encoding/json"
+	"math"
 	"slices"
 	"strconv"
 	"testing"
@@ -63,7 +64,8 @@ func TestWhatIsTold(t *testing.T) {
 	}
 	assert.Equal(t, long.Losses, short.Losses)
 	assert.Len(t, long.Told, len(long.Losses))
-	assert.Len(t, short.Told, min(3, len(long.Losses)))
+	assert.Empty(t, short.Told, "decisions are told in full where that was asked for")
+	assert.Equal(t, long.Fork, short.Fork)
 	dearest := 0.0
 	for _, told := range long.Told {
 		assert.NotEmpty(t, told.Luck)
@@ -258,4 +260,56 @@ func TestWhatIsSaidFirst(t *testing.T) {
 	assert.Equal(t, "said.open", left.Said.Right.Code())
 	empty := debrief.New(job, grading.Report{}, nil, nil, false)
 	assert.Equal(t, "said.open", empty.Said.Right.Code())
+}
+
+// The bars of the picture are what was charged: as they are printed they add up to what the
+// score counts, and every act is in one of them once.
+func TestBookAddsUpAsPrinted(t *testing.T) {
+	job, b := worked(t)
+	for _, n := range []int{0, 20, len(b.outs) / 2, len(b.outs)} {
+		d, err := debrief.Of(cost.Default(), job, b.Stand, b.outs[:min(n, len(b.outs)-1)], quantity.Inch, false)
+		require.NoError(t, err)
+		sum, acts := 0.0, 0
+		for i, e := range d.Book {
+			assert.Equal(t, strconv.FormatFloat(e.Minutes, 'f', 1, 64), strconv.FormatFloat(e.Minutes, 'f', -1, 64)+map[bool]string{true: ".0"}[e.Minutes == math.Trunc(e.Minutes)], "to a tenth")
+			assert.False(t, e.Minutes == 0 && math.Signbit(e.Minutes), "no negative zero")
+			sum += e.Minutes
+			if acts++; e.Act == 0 {
+				assert.Equal(t, len(d.Book)-1, i, "what is left stands last")
+				acts += e.Acts - 1
+			} else {
+				assert.Greater(t, math.Abs(e.Minutes), debrief.Small-0.051)
+			}
+		}
+		assert.InDelta(t, d.Report.Sum.ChargedMin, max(sum, 0), 1e-9, "%d acts", n)
+		if len(d.Book) > 0 {
+			assert.Equal(t, len(d.Report.Lines), acts)
+		}
+	}
+}
+
+// A choice is credited where it followed a reading taken since the choice before it, and only
+// then; what it followed is said.
+func TestWhatIsCreditedFollowedAReading(t *testing.T) {
+	job, b := worked(t)
+	d, err := debrief.Of(cost.Default(), job, b.Stand, b.outs, quantity.Inch, false)
+	require.NoError(t, err)
+	credited := 0
+	for _, m := range d.Said.Well {
+		if m.Code() != "said.well-placed" {
+			continue
+		}
+		credited++
+	}
+	assert.Positive(t, credited)
+
+	blind, err := job.Stand()
+	require.NoError(t, err)
+	bb := &bench{Stand: blind}
+	require.NoError(t, technician.Work(bb, job.Card.Known, technician.Habits{NeverMeasures: true}))
+	d, err = debrief.Of(cost.Default(), job, bb.Stand, bb.outs, quantity.Inch, false)
+	require.NoError(t, err)
+	for _, m := range d.Said.Well {
+		assert.NotEqual(t, "said.well-placed", m.Code(), "nothing was read")
+	}
 }

@@ -5,6 +5,7 @@ import (
 	"shimwright/grading/acceptance"
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
+	"shimwright/sim/act"
 	"shimwright/sim/gauge"
 	"shimwright/sim/text"
 )
@@ -16,6 +17,7 @@ type Said struct {
 	Dearest text.Message   `json:"dearest"` // what cost most
 	Next    text.Message   `json:"next"`    // one thing to do next time
 	Well    []text.Message `json:"well"`
+	Spent   text.Message   `json:"spent"` // work and parts
 	Sum     []text.Message `json:"sum"`
 	Sure    []text.Message `json:"sure"`
 }
@@ -23,7 +25,8 @@ type Said struct {
 func said(rep grading.Report, rev *reveal.Reveal) Said {
 	return Said{
 		Right: rightOrNot(rep, rev), Dearest: dearest(rep), Next: next(rep), Well: well(rep),
-		Sum: rep.Sum.Messages(grading.TheFormula()), Sure: grading.TheSurety().Messages(),
+		Spent: text.Say("said.spent", "{work} of work, and parts worth {parts} more.", text.Minutes("work", float64(rep.Minutes)), text.Minutes("parts", float64(rep.PartsMinutes))),
+		Sum:   rep.Sum.Messages(grading.TheFormula()), Sure: grading.TheSurety().Messages(),
 	}
 }
 
@@ -67,7 +70,11 @@ func dearest(rep grading.Report) text.Message {
 		return text.Say("said.nothing-dear", "No decision cost more than {small} beyond the best one.", text.Minutes("small", Small))
 	}
 	d := rep.Decisions[rep.Weakest]
-	return text.Say("said.dearest", "What cost most is act {n}: {lost} beyond the best choice.", text.Count("n", d.Act), text.Minutes("lost", d.Lost))
+	n, did, lost := text.Count("n", d.Act), text.Of("did", text.Verbatim(d.Did)), text.Minutes("lost", d.Lost)
+	if d.Best.IsZero() {
+		return text.Say("said.dearest", "What cost most is act {n}, {did}: {lost} more than was needed.", n, did, lost)
+	}
+	return text.Say("said.dearest-best", "What cost most is act {n}, {did}: {lost} more than was needed. Best there: {best}.", n, did, lost, text.Of("best", d.Best))
 }
 
 // next is the gravest line that is not proved, else the lesson of the dearest decision.
@@ -85,7 +92,44 @@ func next(rep grading.Report) text.Message {
 	return text.Say("said.next-none", "Next time, do the same again.")
 }
 
-// well names what was read as it should be and lies inside its specification.
+// places tells whether an act sets a size or a place by what has been read.
+func places(f act.Form) bool {
+	switch f {
+	case act.FitDepthShim, act.FitPreloadShims, act.TightenNutAngle, act.FitSideShims, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster:
+		return true
+	}
+	return false
+}
+
+// placedWell says of each part of the axle the last choice that followed a reading taken since
+// the choice before it, and that was within close of the best way on.
+func placedWell(ds []grading.Decision) []text.Message {
+	const close = 1.0 // minutes
+	last := map[grading.Area]text.Message{}
+	before := map[grading.Area]int{}
+	for _, d := range ds {
+		if !places(d.Form) {
+			continue
+		}
+		read := d.Since(before[d.Area])
+		before[d.Area] = d.Act
+		delete(last, d.Area)
+		if d.Lost <= close && len(read) > 0 {
+			last[d.Area] = text.Say("said.well-placed", "Act {n}, {did}: chosen on {read}, and within {close} of the best way on.",
+				text.Count("n", d.Act), text.Of("did", text.Verbatim(d.Did)), text.All("read", read...), text.Minutes("close", close))
+		}
+	}
+	var out []text.Message
+	for _, a := range []grading.Area{grading.Depth, grading.Preload, grading.Sides} {
+		if m, ok := last[a]; ok {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// well names what was read as it should be and lies inside its specification, and what was
+// chosen well.
 func well(rep grading.Report) []text.Message {
 	var read []text.Message
 	seen := map[gauge.Kind]bool{}
@@ -102,5 +146,5 @@ func well(rep grading.Report) []text.Message {
 	if l, ok := acceptance.Find(rep.Acceptance, "sheet-true"); ok && l.Outcome == acceptance.Proved {
 		out = append(out, text.Say("said.well-written", "The build sheet agrees with what was fitted and read."))
 	}
-	return out
+	return append(out, placedWell(rep.Decisions)...)
 }

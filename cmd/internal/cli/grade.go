@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -32,9 +33,13 @@ func newGrade(s term.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "grade FILE...",
 		Short: "Grade an attempt file, or a class of them",
-		Long: `Play an attempt file again and grade every pivotal decision against the best that
-could be decided on the readings shown. For a signed-off job it also tells what the
-axle really was. Nothing in the attempt is changed.
+		Long: `Play an attempt file again and grade what was done against the best that could be done
+on the readings shown. First come three lines: whether the axle is right and proved,
+what cost most, one thing to do next time. Then what the acts cost as a picture, what
+was done well, and how the score adds up. For a signed-off job it also tells what the
+axle really was. --full adds each decision: what was known, what it meant, what would
+have cost least. Nothing in the attempt is changed. How a score comes about:
+help score.
 
 --out writes the debrief to a file, by the end of its name: .html is a page for the
 screen and for paper that needs nothing beside itself, .md Markdown, .txt text, .json
@@ -53,7 +58,7 @@ would have shown and cost.
 Everything is priced by a table of costs: the command costs writes it out, --costs
 grades with another.`,
 		Example: `  shimwright grade shimwright-job-7.jsonl
-  shimwright grade shimwright-job-7.jsonl --short
+  shimwright grade shimwright-job-7.jsonl --full
   shimwright grade shimwright-job-7.jsonl --out debrief.html
   shimwright grade shimwright-job-7.jsonl --from 2 --instead "fit depth-shim 0.032in"
   shimwright grade attempts --out class.csv --out class.html`,
@@ -84,7 +89,7 @@ grades with another.`,
 	c.Flags().BoolVar(&ask.json, "json", false, "write JSON instead of text")
 	c.Flags().StringVar(&ask.costsFile, "costs", "", "grade with the costs in this `FILE`")
 	c.Flags().StringArrayVar(&ask.out, "out", nil, "write to `FILE`, which ends in "+endings())
-	c.Flags().BoolVar(&ask.short, "short", false, "the costliest decisions alone, the lesson without its text; of a class no line for each attempt")
+	c.Flags().BoolVar(&ask.full, "full", false, "each decision, each line of the acceptance list, the lesson's text; of a class a line for each attempt")
 	c.Flags().IntVar(&ask.from, "from", 0, "show the act of this `NUMBER` by itself")
 	c.Flags().StringVar(&ask.instead, "instead", "", "with --from: another `ACT` in its place")
 	l.addFlags(c)
@@ -93,12 +98,20 @@ grades with another.`,
 
 // gradeAsk is what is asked of grade beside the files.
 type gradeAsk struct {
-	json, short         bool
+	json, full          bool
 	out                 []string
 	from                int
 	instead             string
 	costsFile           string
 	fromSet, insteadSet bool
+}
+
+// everything tells whether some form asked for holds each decision in full.
+func (a gradeAsk) everything() bool {
+	return a.full || a.json || slices.ContainsFunc(a.out, func(path string) bool {
+		as, err := formOf(path)
+		return err == nil && (as == asHTML || as == asJSON)
+	})
 }
 
 // check says what does not go together.
@@ -110,8 +123,8 @@ func (a gradeAsk) check(class bool) error {
 		return errors.New("--instead needs the number of the act it takes the place of: add --from NUMBER")
 	case a.insteadSet && a.costsFile != "":
 		return errors.New("--instead reckons with the program's own costs: leave --costs out")
-	case a.fromSet && (a.json || a.short || len(a.out) > 0):
-		return errors.New("--from writes to the screen: leave --json, --out and --short out")
+	case a.fromSet && (a.json || a.full || len(a.out) > 0):
+		return errors.New("--from writes to the screen: leave --json, --out and --full out")
 	case a.json && len(a.out) > 0:
 		return errors.New("--json writes to the screen and --out to a file: give one of them")
 	}
@@ -196,14 +209,14 @@ func gradeOne(s term.Streams, path string, ask gradeAsk, costs cost.Table, p vie
 	if err != nil {
 		return err
 	}
-	d, err := b.Debrief(costs, p.Units(), !ask.short)
+	d, err := b.Debrief(costs, p.Units(), ask.everything())
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
 	if ask.fromSet {
 		return lookAt(s.Out, b, d.Report, ask, p)
 	}
-	with := view.DebriefWith{Printer: p.Printer, Again: practice.Again(job.Of(b.Header()), p), Fork: p.Command("grade " + term.Quote(path)), Body: !ask.short}
+	with := view.DebriefWith{Printer: p.Printer, Again: practice.Again(job.Of(b.Header()), p), Fork: p.Command("grade " + term.Quote(path)), Full: ask.full}
 	return ask.write(s.Out, p, func(as writing, p view.Pen) func(io.Writer) error { return debriefForm(d, with, as, p) })
 }
 
@@ -215,6 +228,7 @@ func debriefForm(d debrief.Debriefing, with view.DebriefWith, as writing, p view
 				debrief.Debriefing
 			}{notice, d})
 		}
+		with.Full = with.Full || as == asHTML // where it is folded
 		said := view.NewDebrief(d, with)
 		if as == asHTML {
 			return said.HTML(w)
@@ -292,7 +306,7 @@ func gradeClass(s term.Streams, args []string, ask gradeAsk, costs cost.Table, p
 		}
 	})
 	if err := ask.write(s.Out, p, func(as writing, p view.Pen) func(io.Writer) error {
-		return classForm(view.Class{Class: c, Long: !ask.short, Printer: p.Printer}, as, p)
+		return classForm(view.Class{Class: c, Long: ask.full, Printer: p.Printer}, as, p)
 	}); err != nil {
 		return err
 	}

@@ -57,7 +57,7 @@ func BenchmarkFullDebrief(b *testing.B) {
 		require.NoError(b, err)
 		decisions = len(d.Report.Decisions)
 		for _, as := range []writing{asText, asMarkdown, asJSON, asHTML} {
-			require.NoError(b, debriefForm(d, view.DebriefWith{Body: true}, as, p)(io.Discard))
+			require.NoError(b, debriefForm(d, view.DebriefWith{Full: true}, as, p)(io.Discard))
 		}
 	}
 	b.ReportMetric(float64(decisions), "decisions")

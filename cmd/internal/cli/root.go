@@ -103,6 +103,11 @@ axle the maker's manual, local rules and a qualified person decide.`,
      exercise, costs, gears or parts file is none
   4  an attempt file is of another version or does not replay`,
 	})
+	root.AddCommand(&cobra.Command{
+		Use:   "score",
+		Short: "How a score comes about, and how sure it is",
+		Long:  "How a score comes about:\n\n" + strings.Join(view.HowScored(text.NewPrinter(quantity.Inch, text.Overlay{})), "\n\n"),
+	})
 	// The first help fits a small screen without a section for itself.
 	root.InitDefaultHelpFlag()
 	root.Flags().Lookup("help").Hidden = true
@@ -113,7 +118,7 @@ axle the maker's manual, local rules and a qualified person decide.`,
 		"{{if .HasHelpSubCommands}}", "{{if false}}", // few, and named in the last line
 		`(or .IsAvailableCommand (eq .Name "help"))`, ".IsAvailableCommand", // so is help
 		`Use "{{.CommandPath}} [command] --help" for more information about a command.`,
-		"About one command: {{.CommandPath}} COMMAND --help{{if not .HasParent}}\nFor scripts: {{.CommandPath}} help exit-status{{end}}",
+		"About one command: {{.CommandPath}} COMMAND --help{{if not .HasParent}}\nAbout the grade: {{.CommandPath}} help score\nFor scripts: {{.CommandPath}} help exit-status{{end}}",
 		"{{if .Runnable}}\n  {{.UseLine}}", "{{if and .Runnable (not .HasAvailableSubCommands)}}\n  {{.UseLine}}").Replace(root.UsageTemplate()))
 	if s.Program != "" {
 		root.Annotations = map[string]string{cobra.CommandDisplayNameAnnotation: s.Program}

@@ -266,12 +266,12 @@ func (x *session) debrief() error {
 		x.wrap("", "This was a check: the rest is told by the instructor. Hand in %s.", x.path)
 		return nil
 	}
-	text, err := view.NewDebrief(d, view.DebriefWith{Printer: x.pen.Printer, Again: Again(x.axle, x.pen), Fork: x.command("grade"), Body: true}).Text(x.pen)
+	text, err := view.NewDebrief(d, view.DebriefWith{Printer: x.pen.Printer, Again: Again(x.axle, x.pen), Body: true}).Text(x.pen)
 	if err != nil {
 		return err
 	}
 	x.say("%s", text)
-	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For the whole debrief, here or with --out debrief.html as a page, type:", x.path), x.pen.Width, ""), x.command("grade"))
+	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For each decision in full, here or with --out debrief.html as a page, type:", x.path), x.pen.Width, ""), x.command("grade")+" --full")
 	return nil
 }
 

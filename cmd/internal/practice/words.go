@@ -35,7 +35,7 @@ func (x *session) words() []line.Word {
 		{Name: "back", Also: []string{"take", "undo"}, Help: coached("take back: to before the last decision"), Do: x.takeBack},
 		{Name: "status", Help: "stage, parts, and every reading beside its spec", Do: x.standing},
 		{Name: "repeat", Also: []string{"r"}, Help: "the last round again, such as tighten, turn, measure", Do: x.repeat},
-		{Name: "help", Also: []string{"?"}, Help: "help measure: what acts that begin so are for; help acts: all acts", Do: x.help},
+		{Name: "help", Also: []string{"?"}, Help: "help measure: what acts that begin so are for; help acts: all acts; help score: the grade", Do: x.help},
 		{Name: "known", Help: "what has been read so far", Do: x.known},
 		{Name: "spent", Help: "minutes and parts so far", Do: x.spent},
 		{Name: "card", Help: "the job; for the rest " + x.cardPartWords(), Do: x.card},
@@ -178,7 +178,13 @@ func shortForm(line string) string {
 // help explains how to write at the bench, or the acts that begin with a word.
 func (x *session) help(about string) error {
 	verbs := strings.Join(bench.ReaderOn(x.axle.Design, x.pen.Units()).Verbs(), ", ")
-	if about = strings.ToLower(about); about != "" {
+	if about = strings.ToLower(about); about == "score" {
+		for _, said := range view.HowScored(x.pen.Printer) {
+			x.wrap("  ", "%s", said)
+		}
+		return nil
+	}
+	if about != "" {
 		found := false
 		for _, u := range x.actsHere() {
 			if verb, _, _ := strings.Cut(u.Line, " "); about == "acts" || verb == about {

@@ -12,6 +12,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"shimwright/cmd/internal/picture"
+	"shimwright/grading"
 	"shimwright/grading/class"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/text"
@@ -31,8 +32,10 @@ const (
 	dearTitle     = "Decisions that cost most, minutes an attempt"
 	sameTitle     = "Act for act the same; on a short job that can be chance"
 	troubleTitle  = "Not graded"
-	// Where a score stands in brackets.
-	bracketsNote = "In brackets: the job is not signed off; this is the grade so far, and no mean score counts it."
+	// Where a score stands in brackets, and where there is none.
+	bracketsNote = "In round brackets: the job is not signed off; this is the grade so far, and no mean score counts it."
+	openNote     = "In square brackets: the job is not signed off, and goes into the mean as its exercise says."
+	missingNote  = "A dash: nothing was handed in for that job, and the mean is of the others."
 	// Where there are several exercises, modes or levels of help.
 	termsNote   = "These attempts were made on different terms, and scores on different terms do not compare: each has its own column and its own mean."
 	classNotice = " Names are those of folders and files; nothing else about a person is known or kept."
@@ -98,12 +101,16 @@ func (c Class) dear() []Loss {
 	return out
 }
 
-// scoreText is the score, in brackets where the job is still open.
+// scoreText is the score, in brackets where the job is still open: square ones where it
+// counts all the same.
 func scoreText(r class.Row) string {
-	if !r.SignedOff {
-		return fmt.Sprintf("(%d)", r.Score)
+	switch {
+	case r.SignedOff:
+		return strconv.Itoa(r.Score)
+	case r.Counted:
+		return fmt.Sprintf("[%d]", r.Score)
 	}
-	return strconv.Itoa(r.Score)
+	return fmt.Sprintf("(%d)", r.Score)
 }
 
 func jobText(r class.Row) string {
@@ -173,11 +180,11 @@ type table struct {
 }
 
 // scores is the table of pupils and jobs: each cell the score, or the scores where there
-// are several attempts, and at the end the mean of the jobs that are signed off, for each group
-// of terms its own: an open one has hardly begun to cost anything.
+// are several attempts, and at the end the mean of those that count, for each group of terms
+// its own, and how sure it is.
 func (c Class) scores() table {
 	jobs, groups := c.jobs(), c.groups()
-	t := table{title: scoresTitle, caption: "The score of each pupil on each job, and the mean of those signed off", head: []string{"Pupil"}}
+	t := table{title: scoresTitle, caption: "The score of each pupil on each job, the mean, and how far to trust it", head: []string{"Pupil"}}
 	for _, j := range jobs {
 		t.head = append(t.head, " "+j.name)
 	}
@@ -191,30 +198,61 @@ func (c Class) scores() table {
 		}
 		t.head = append(t.head, name)
 	}
-	sum, n := make([]int, len(groups)), make([]int, len(groups))
 	for i, r := range c.Rows {
 		if i == 0 || c.Rows[i-1].Pupil != r.Pupil {
-			t.rows = append(t.rows, make([]string, len(t.head)))
-			clear(sum)
-			clear(n)
+			row := []string{r.Pupil}
+			for range jobs {
+				row = append(row, none)
+			}
+			for _, g := range groups {
+				row = append(row, c.mean(r.Pupil, g))
+			}
+			t.rows = append(t.rows, row)
 		}
-		row := t.rows[len(t.rows)-1]
-		row[0] = r.Pupil
-		cell := &row[1+slices.IndexFunc(jobs, func(j column) bool { return class.CompareJobs(j.of, r) == 0 })]
-		if *cell != "" {
-			*cell += " "
-		}
-		*cell += scoreText(r)
-		g := slices.Index(groups, r.Group())
-		mean := &row[1+len(jobs)+g]
-		if r.SignedOff {
-			sum[g], n[g] = sum[g]+r.Score, n[g]+1
-			*mean = fmt.Sprintf("%.1f", float64(sum[g])/float64(n[g]))
-		} else if n[g] == 0 {
-			*mean = "-"
+		cell := &t.rows[len(t.rows)-1][1+slices.IndexFunc(jobs, func(j column) bool { return class.CompareJobs(j.of, r) == 0 })]
+		if *cell == none {
+			*cell = scoreText(r)
+		} else {
+			*cell += " " + scoreText(r)
 		}
 	}
 	return t
+}
+
+// none stands where there is no score.
+const none = "-"
+
+// mean is the mean of a pupil's scores that count, on a group of terms.
+func (c Class) mean(pupil string, g class.Group) string {
+	for _, p := range c.Means.People {
+		if p.Pupil == pupil && p.Group == g {
+			return fmt.Sprintf("%.1f ±%.0f", p.Value, p.Sure)
+		}
+	}
+	return none
+}
+
+// notes say what the signs in the table of scores mean, those that are in it.
+func (c Class) notes(t table) []string {
+	var out []string
+	has := func(in func(class.Row) bool, note string) {
+		if slices.ContainsFunc(c.Rows, in) {
+			out = append(out, note)
+		}
+	}
+	has(func(r class.Row) bool { return !r.SignedOff && !r.Counted }, bracketsNote)
+	has(func(r class.Row) bool { return !r.SignedOff && r.Counted }, openNote)
+	jobs := len(c.jobs())
+	if slices.ContainsFunc(t.rows, func(row []string) bool { return slices.Contains(row[1:1+jobs], none) }) {
+		out = append(out, missingNote)
+	}
+	if len(c.groups()) > 1 {
+		out = append(out, termsNote)
+	}
+	for _, m := range grading.TheSurety().Messages() {
+		out = append(out, sentence(c.Printer.Print(m)))
+	}
+	return out
 }
 
 // attempts is the table with a row to each attempt.
@@ -225,7 +263,7 @@ func (c Class) attempts() table {
 	}
 	t.head = append(t.head, " Minutes", " Lost", "Dearest decision", "Lesson", "Begun", "Signed off", " Tries before", "File")
 	for _, r := range c.Rows {
-		row := append([]string{r.Pupil, jobText(r), scoreText(r)}, areaTexts(r, "-")...)
+		row := append([]string{r.Pupil, jobText(r), scoreText(r)}, areaTexts(r, none)...)
 		t.rows = append(t.rows, append(row, fmt.Sprintf("%.0f", r.Minutes), fmt.Sprintf("%.1f", r.Lost), dearestText(r.Dearest), r.Lesson, r.Begun, signedText(r), strconv.Itoa(r.Earlier), r.File))
 	}
 	return t
@@ -292,14 +330,8 @@ func (c Class) parts() []part {
 			out = append(out, part{title: t.title, list: notes, table: t})
 		}
 	}
-	var notes []string
-	if slices.ContainsFunc(c.Rows, func(r class.Row) bool { return !r.SignedOff }) {
-		notes = []string{bracketsNote}
-	}
-	if len(c.groups()) > 1 {
-		notes = append(notes, termsNote)
-	}
-	tabled(c.scores(), notes...)
+	scores := c.scores()
+	tabled(scores, c.notes(scores)...)
 	if c.Long {
 		tabled(c.attempts())
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -36,8 +37,11 @@ func sampleClass() Class {
 func TestAClassIsTold(t *testing.T) {
 	c := sampleClass()
 	assert.Equal(t, "A class of 5 attempts", c.title())
-	assert.Equal(t, [][]string{{"ann", "60 (33)", "", "", "60.0"}, {"bo", "", "81", "70", "75.5"}}, c.scores().rows)
+	assert.Equal(t, [][]string{{"ann", "60 (33)", "-", "-", "60.0 ±24"}, {"bo", "-", "81", "70", "75.5 ±17"}}, c.scores().rows)
 	assert.Equal(t, []string{"Pupil", " BEECH 9", " BEECH 10", " BEECH, side bearings and backlash 9", " Mean"}, c.scores().head)
+	notes := c.notes(c.scores())
+	assert.Equal(t, []string{bracketsNote, missingNote}, notes[:2], "each sign in the table is explained, and no other")
+	assert.Len(t, notes, 2+len(grading.TheSurety().Messages()))
 	assert.Equal(t, []Loss{{"fit case: side bearings and backlash", 4.75, "in 1 of 4"}}, c.dear())
 	assert.Contains(t, c.means(), "Mean score: 70.3 (of 3 attempts).")
 	assert.Contains(t, c.means(), "Mean for pinion depth: there is none yet.")
@@ -66,7 +70,7 @@ func TestEveryFormOfAClassSaysTheSame(t *testing.T) {
 func TestAClassFits(t *testing.T) {
 	for _, width := range widths {
 		for line := range strings.SplitSeq(sampleClass().Text(Pen{Width: width}), "\n") {
-			assert.LessOrEqual(t, len(line), width, line)
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), width, line)
 		}
 	}
 }
@@ -111,7 +115,7 @@ func TestDifferentTermsNeverShareAColumn(t *testing.T) {
 	c := Class{class.New(rows, nil, nil), true, text.Printer{}}
 	assert.Equal(t, []string{"Pupil", " BEECH 9", " BEECH 9 (help little)", " BEECH 9 (final, exam) terms aa", " BEECH 9 (final, exam) terms bb",
 		" Mean", " Mean (help little)", " Mean (final, exam)", " Mean (final, exam) 4"}, c.scores().head)
-	assert.Equal(t, [][]string{{"ann", "10", "40", "20 50", "30", "10.0", "40.0", "35.0", "30.0"}}, c.scores().rows)
+	assert.Equal(t, [][]string{{"ann", "10", "40", "20 50", "30", "10.0 ±24", "40.0 ±24", "35.0 ±17", "30.0 ±24"}}, c.scores().rows)
 	require.Len(t, c.Means.People, 4)
 	assert.Contains(t, c.Text(Pen{Width: 100}), "different terms")
 

@@ -10,26 +10,59 @@ import (
 
 // The titles of the parts of a debrief.
 const (
-	areasTitle    = "Score by area"
-	lossTitle     = "Minutes lost during the job"
-	toldTitle     = "The decisions that cost most"
+	lossTitle     = "What the acts cost, in minutes"
+	wellTitle     = "Done well"
+	sumTitle      = "How the score adds up"
+	processTitle  = "Acceptance list"
 	thoughtTitle  = "What you may have thought"
 	foretoldTitle = "What you expected and what you read"
-	processTitle  = "Safety and process"
 	truthTitle    = "What the axle really was"
+	areasTitle    = "Score by area"
+	toldTitle     = "Each decision that cost more than 3 minutes, in the order of the work"
+	allTitle      = "The other decisions"
 	patternTitle  = "The last contact pattern"
-	allTitle      = "All decisions"
 )
 
 // Text writes a debrief for the terminal.
 func (d Debrief) Text(p Pen) (string, error) {
 	var b strings.Builder
-	part := func(title string) { b.WriteString("\n" + p.Strong(title) + "\n") }
+	part := func(title string) { b.WriteString("\n" + Wrap(p.Strong(title), p.Width, "")) }
 	b.WriteString(p.Heading(d.Title))
-	for _, s := range []string{d.Job, d.Open, d.Summary} {
-		if s != "" {
-			b.WriteString(Wrap(s, p.Width, ""))
+	b.WriteString(Wrap(d.Job, p.Width, ""))
+	b.WriteString(listText(d.First, p))
+	part(lossTitle)
+	if d.Nothing != "" {
+		b.WriteString(Wrap(d.Nothing, p.Width, ""))
+	}
+	b.WriteString(picture.Bars(d.bars(), picture.Options{Columns: p.Width, Unit: "min"}))
+	b.WriteString(Wrap(strings.Join(d.Adds, " "), p.Width, ""))
+	listed := func(title string, items []string) {
+		if len(items) > 0 {
+			part(title)
+			b.WriteString(listText(items, p))
 		}
+	}
+	listed(wellTitle, d.Well)
+	listed(sumTitle, d.Sum)
+	if len(d.Process) > 0 || d.Proved != "" {
+		part(processTitle)
+		b.WriteString(checkedText(d.Process, p))
+	}
+	if d.Proved != "" {
+		b.WriteString(Wrap(d.Proved, p.Width, "  "))
+	}
+	if t := d.Thought; t != nil {
+		part(thoughtTitle)
+		b.WriteString(Wrap(t.Lead, p.Width, "  "))
+		b.WriteString(listText(t.Asked, p))
+		if t.Note != "" {
+			b.WriteString(Wrap(t.Note, p.Width, "  "))
+		}
+	}
+	listed(foretoldTitle, d.Foretold)
+	if d.Truth != nil {
+		part(truthTitle)
+		b.WriteString(d.Truth.text(p))
 	}
 	if len(d.Areas) > 0 {
 		part(areasTitle)
@@ -37,11 +70,6 @@ func (d Debrief) Text(p Pen) (string, error) {
 	for _, a := range d.Areas {
 		b.WriteString(p.Field(fmt.Sprintf("  %s %3d", pad(a.Name, 26), a.Score), a.Words, 35))
 	}
-	part(lossTitle)
-	if d.Nothing != "" {
-		b.WriteString(Wrap(d.Nothing, p.Width, ""))
-	}
-	b.WriteString(picture.Bars(d.bars(), picture.Options{Columns: p.Width, Unit: "min"}))
 	if len(d.Told) > 0 {
 		part(toldTitle)
 	}
@@ -52,38 +80,22 @@ func (d Debrief) Text(p Pen) (string, error) {
 		b.WriteString(Hang(p.Strong(t.Heading), p.Width, "", "  "))
 		b.WriteString(rowsText(t.Rows, p))
 	}
-	if d.More != nil {
-		b.WriteString("\n" + Wrap(d.More.Name+":", p.Width, "") + "  " + d.More.Text + "\n")
+	if len(d.All) > 0 {
+		part(allTitle)
 	}
-	if t := d.Thought; t != nil {
-		part(thoughtTitle)
-		b.WriteString(Wrap(t.Lead, p.Width, "  "))
-		b.WriteString(listText(t.Asked, p))
-		if t.Note != "" {
-			b.WriteString(Wrap(t.Note, p.Width, "  "))
+	for _, x := range d.All {
+		said := x.Did
+		if x.Best != "" {
+			said += "; least costly: " + x.Best
 		}
-	}
-	if len(d.Foretold) > 0 {
-		part(foretoldTitle)
-		b.WriteString(listText(d.Foretold, p))
-	}
-	if len(d.Process) > 0 {
-		part(processTitle)
-		b.WriteString(checkedText(d.Process, p))
-	}
-	if d.Truth != nil {
-		part(truthTitle)
-		b.WriteString(d.Truth.text(p))
+		b.WriteString(p.Field(fmt.Sprintf("  %3d %6.1f min, %s", x.Act, x.Lost, x.Band), said, 30))
 	}
 	if d.Print != nil {
 		part(patternTitle)
 		b.WriteString(listText(d.Print.Words, p))
 	}
-	if len(d.All) > 0 {
-		part(allTitle)
-	}
-	for _, x := range d.All {
-		b.WriteString(p.Field(fmt.Sprintf("  %3d %6.1f min, %s", x.Act, x.Lost, x.Band), fmt.Sprintf("%s; least costly: %s", x.Did, x.Best), 30))
+	if d.More != nil {
+		b.WriteString("\n" + Wrap(d.More.Name+":", p.Width, "") + "  " + d.More.Text + "\n")
 	}
 	b.WriteString("\n" + Wrap(d.Notice, p.Width, ""))
 	if l := d.Lesson; l != nil {

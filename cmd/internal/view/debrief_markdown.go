@@ -70,17 +70,8 @@ func (b *sheet) text() string { return strings.TrimRight(b.String(), "\n") + "\n
 func (d Debrief) Markdown() string {
 	var b sheet
 	b.head(1, d.Title)
-	for _, s := range []string{d.Job, d.Open, d.Summary} {
-		b.para(s)
-	}
-	if len(d.Areas) > 0 {
-		b.head(2, areasTitle)
-		var rows [][]string
-		for _, a := range d.Areas {
-			rows = append(rows, []string{a.Name, fmt.Sprint(a.Score), a.Words})
-		}
-		b.table([]string{"Area", " Score", "Decisions"}, rows)
-	}
+	b.para(d.Job)
+	b.list(d.First)
 	b.head(2, lossTitle)
 	b.para(d.Nothing)
 	if len(d.Losses) > 0 {
@@ -90,18 +81,19 @@ func (d Debrief) Markdown() string {
 		}
 		b.table([]string{"Act", " Minutes", "Was"}, rows)
 	}
-	if len(d.Told) > 0 {
-		b.head(2, toldTitle)
-	}
-	for _, t := range d.Told {
-		b.head(3, t.Heading)
-		for _, r := range t.Rows {
-			fmt.Fprintf(&b, "- **%s:** %s\n", mdText(r.Name), mdRow(r))
+	b.para(strings.Join(d.Adds, " "))
+	listed := func(title string, items []string) {
+		if len(items) > 0 {
+			b.head(2, title)
+			b.list(items)
 		}
-		b.WriteByte('\n')
 	}
-	if d.More != nil {
-		fmt.Fprintf(&b, "%s: %s\n\n", mdText(d.More.Name), mdRow(*d.More))
+	listed(wellTitle, d.Well)
+	listed(sumTitle, d.Sum)
+	if len(d.Process) > 0 || d.Proved != "" {
+		b.head(2, processTitle)
+		b.checked(d.Process)
+		b.para(d.Proved)
 	}
 	if t := d.Thought; t != nil {
 		b.head(2, thoughtTitle)
@@ -109,14 +101,7 @@ func (d Debrief) Markdown() string {
 		b.list(t.Asked)
 		b.para(t.Note)
 	}
-	if len(d.Foretold) > 0 {
-		b.head(2, foretoldTitle)
-		b.list(d.Foretold)
-	}
-	if len(d.Process) > 0 {
-		b.head(2, processTitle)
-		b.checked(d.Process)
-	}
+	listed(foretoldTitle, d.Foretold)
 	if t := d.Truth; t != nil {
 		b.head(2, truthTitle)
 		b.para(t.Technician)
@@ -132,9 +117,23 @@ func (d Debrief) Markdown() string {
 			b.list(t.Service[1:])
 		}
 	}
-	if d.Print != nil {
-		b.head(2, patternTitle)
-		b.list(d.Print.Words)
+	if len(d.Areas) > 0 {
+		b.head(2, areasTitle)
+		var rows [][]string
+		for _, a := range d.Areas {
+			rows = append(rows, []string{a.Name, fmt.Sprint(a.Score), a.Words})
+		}
+		b.table([]string{"Area", " Score", "Decisions"}, rows)
+	}
+	if len(d.Told) > 0 {
+		b.head(2, toldTitle)
+	}
+	for _, t := range d.Told {
+		b.head(3, t.Heading)
+		for _, r := range t.Rows {
+			fmt.Fprintf(&b, "- **%s:** %s\n", mdText(r.Name), mdRow(r))
+		}
+		b.WriteByte('\n')
 	}
 	if len(d.All) > 0 {
 		b.head(2, allTitle)
@@ -143,6 +142,13 @@ func (d Debrief) Markdown() string {
 			rows = append(rows, []string{fmt.Sprint(x.Act), x.Did, fmt.Sprintf("%.1f", x.Lost), x.Band, x.Best})
 		}
 		b.table([]string{" Act", "Done", " Minutes lost", "Was", "Least costly"}, rows)
+	}
+	if d.Print != nil {
+		b.head(2, patternTitle)
+		b.list(d.Print.Words)
+	}
+	if d.More != nil {
+		fmt.Fprintf(&b, "%s: %s\n\n", mdText(d.More.Name), mdRow(*d.More))
 	}
 	if l := d.Lesson; l != nil {
 		b.head(2, "Lesson "+l.ID+": "+l.Title)

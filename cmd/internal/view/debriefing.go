@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -21,23 +22,26 @@ import (
 // terminal, in Markdown and as a page, is written from this one value and leaves out none
 // of it.
 type Debrief struct {
-	Title    string // the score
-	Job      string // family and number
-	Notice   string
-	Open     string // of a job that is not signed off
-	Summary  string
-	Areas    []AreaLine
-	Nothing  string // said where no decision cost anything
+	Title    string   // the score
+	Job      string   // family and number
+	First    []string // what a teacher says first
+	Nothing  string   // said where no act cost anything
 	Losses   []Loss
-	Told     []Told // decisions in full, the first made first
-	More     *Row   // how to look at another course
+	Adds     []string // what the losses add up to
+	Well     []string
+	Sum      []string // how the score adds up
+	Process  []Checked
+	Proved   string // how many lines are proved, where they are not listed
 	Thought  *Thought
 	Foretold []string // what the trainee said they would read
-	Process  []Checked
 	Truth    *Truth
+	Areas    []AreaLine
+	Told     []Told // decisions in full, the first made first
+	All      []Line // the others
+	More     *Row   // how to see more
 	Print    *Print // the last one
-	All      []Line
 	Lesson   *LessonPart
+	Notice   string
 }
 
 // An AreaLine is the score of one area.
@@ -122,6 +126,7 @@ type DebriefWith struct {
 	text.Printer
 	Again func(debrief.Again) string // command that starts a job to try a lesson on; nil: none
 	Fork  string                     // command that grades the attempt's file; "": there is none
+	Full  bool                       // each decision, each line of the acceptance list, the lesson's text
 	Body  bool                       // the lesson's text is added
 }
 
@@ -132,44 +137,113 @@ const notice = "A practice model graded this, on an invented axle; it certifies 
 func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	r := d.Report
 	out := Debrief{Title: fmt.Sprintf("Debrief: %d out of 100", r.Score), Job: JobTitle(d.Family, d.Kind, ", job ", d.Seed), Notice: notice}
-	lost := fmt.Sprintf("about %.0f minutes were lost", r.Lost)
-	if r.Lost < 1.5 {
-		lost = "less than two minutes were lost"
-	}
-	out.Summary = fmt.Sprintf("%.0f minutes of work and parts worth %.0f more. Compared with the best choices on the same readings, %s.",
-		float64(r.Minutes), float64(r.PartsMinutes), lost)
-	if r.Costs != nil {
-		out.Summary += " " + CostsUsed(r.Costs)
-	}
-	said := func(ms ...text.Message) string {
+	said := func(ms ...text.Message) []string {
 		var all []string
 		for _, m := range ms {
-			all = append(all, strings.TrimSuffix(with.Print(m), "."))
+			all = append(all, sentence(with.Print(m)))
 		}
-		return strings.Join(all, ". ") + "."
+		return all
 	}
-	out.Open = said(d.Said.Right, d.Said.Dearest, d.Said.Next)
-	out.Summary = said(append(slices.Clone(d.Said.Well), text.Verbatim(out.Summary))...) + " " + said(append(slices.Clone(d.Said.Sum), d.Said.Sure...)...)
-	for _, a := range r.Areas {
-		out.Areas = append(out.Areas, AreaLine{string(a.Area), a.Score, lostWords(a)})
+	out.First = said(d.Said.Right, d.Said.Dearest, d.Said.Next)
+	out.Well = said(d.Said.Well...)
+	out.Sum = append(said(d.Said.Sum...), said(d.Said.Spent)...)
+	if r.Costs != nil {
+		out.Sum = append(out.Sum, CostsUsed(r.Costs))
 	}
-	out.decisions(d, with)
+	out.Sum = append(out.Sum, said(d.Said.Sure...)...)
+	out.losses(d, with)
 	out.Thought = newThought(with.Printer, r.Misconception)
 	out.Foretold = foretold(with.Printer, r.Expectations, d.Ahead)
-	out.Process = process(r.Acceptance, with.Printer)
+	out.acceptance(r.Acceptance, with)
 	if d.Reveal != nil {
 		out.Truth = newTruth(*d.Reveal, with.Printer)
 	}
-	if d.Last != nil {
-		out.Print = &Print{patterns: d.Last.Teeth}
-		for _, flank := range d.Last.Teeth {
-			out.Print.Words = append(out.Print.Words, picture.Words(flank))
-		}
+	if with.Full {
+		out.full(d, with)
+	} else if with.Fork != "" {
+		out.More = &Row{"For each decision in full, type", with.Fork + " --full", true}
 	}
 	if d.Lesson != nil {
 		out.Lesson = lessonPart(*d.Lesson, with)
 	}
 	return out
+}
+
+// losses are the picture of what the acts cost.
+func (out *Debrief) losses(d debrief.Debriefing, with DebriefWith) {
+	saved := false
+	for _, e := range d.Book {
+		l := Loss{fmt.Sprintf("%d %s", e.Act, e.Did), e.Minutes, d.Report.BandOf(e.Act)}
+		switch {
+		case e.Act == 0:
+			l.Name = with.Print(text.Say("debrief.other-acts", "the other {n} {n:act|acts}", text.Count("n", e.Acts)))
+		case e.Minutes < 0:
+			l.Band, saved = "saved", true
+		}
+		out.Losses = append(out.Losses, l)
+	}
+	switch {
+	case len(d.Report.Lines) == 0:
+		out.Nothing = "You have not decided anything yet."
+		return
+	case len(d.Book) == 0:
+		out.Nothing = "No act cost anything beyond what it had to."
+		return
+	}
+	sum := 0.0
+	for _, l := range out.Losses {
+		sum += l.Minutes
+	}
+	out.Adds = append(out.Adds, sentence(with.Print(text.Say("debrief.adds-up", "The bars add up to {sum} charged minutes", text.Number("sum", math.Round(10*sum)/10, 1)))))
+	if sum < 0 {
+		out.Adds = append(out.Adds, "Less than none is not charged.")
+	}
+	if saved {
+		out.Adds = append(out.Adds, "A bar below zero is an act that told or saved more than it cost.")
+	}
+}
+
+// acceptance is the list of the trade: all of it, or what of it is not proved.
+func (out *Debrief) acceptance(lines []acceptance.Line, with DebriefWith) {
+	all := process(lines, with.Printer)
+	if with.Full {
+		out.Process = all
+		return
+	}
+	for _, c := range all {
+		if !c.Met {
+			out.Process = append(out.Process, c)
+		}
+	}
+	if n := len(all) - len(out.Process); n > 0 {
+		out.Proved = with.Print(text.Say("debrief.proved", "{n} of {all} lines are proved.", text.Count("n", n), text.Count("all", len(all))))
+	}
+}
+
+// full adds each decision and the last pattern.
+func (out *Debrief) full(d debrief.Debriefing, with DebriefWith) {
+	ds := d.Report.Decisions
+	for _, a := range d.Report.Areas {
+		out.Areas = append(out.Areas, AreaLine{string(a.Area), a.Score, with.Print(areaSays(a))})
+	}
+	for _, t := range d.Told {
+		out.Told = append(out.Told, tellDecision(ds[t.Decision], t, with))
+	}
+	for i, x := range ds {
+		if !slices.Contains(d.Losses, i) {
+			out.All = append(out.All, Line{x.Act, x.Did, x.Lost, x.Band(), with.Print(x.Best)})
+		}
+	}
+	if with.Fork != "" && d.Fork > 0 {
+		out.More = &Row{fmt.Sprintf("To see what another act would have shown and cost, for example in place of act %d, type", d.Fork), fmt.Sprintf("%s --from %d --instead \"ACT\"", with.Fork, d.Fork), true}
+	}
+	if d.Last == nil {
+		return
+	}
+	out.Print = &Print{patterns: d.Last.Teeth}
+	for _, flank := range d.Last.Teeth {
+		out.Print.Words = append(out.Print.Words, picture.Words(flank))
+	}
 }
 
 // lessonPart is a lesson as it ends a debrief; nil where there is none of that name.
@@ -179,38 +253,13 @@ func lessonPart(a debrief.Again, with DebriefWith) *LessonPart {
 		return nil
 	}
 	part := &LessonPart{ID: l.ID, Title: l.Title, About: sentence(l.About), units: with.Units()}
-	if with.Body {
+	if with.Full || with.Body {
 		part.Body = strings.TrimSpace(l.Body)
 	}
 	if with.Again != nil {
 		part.Again = with.Again(a)
 	}
 	return part
-}
-
-// decisions tells what the decisions cost.
-func (out *Debrief) decisions(d debrief.Debriefing, with DebriefWith) {
-	ds := d.Report.Decisions
-	if d.Long {
-		for _, x := range ds {
-			out.All = append(out.All, Line{x.Act, x.Did, x.Lost, x.Band(), with.Print(x.Best)})
-		}
-	}
-	for _, i := range d.Losses {
-		out.Losses = append(out.Losses, Loss{fmt.Sprintf("%d %s", ds[i].Act, firstWords(ds[i].Did)), ds[i].Lost, ds[i].Band()})
-	}
-	switch {
-	case len(ds) == 0:
-		out.Nothing = "You have not decided anything yet."
-	case len(d.Losses) == 0:
-		out.Nothing = "Every decision was as good as the readings allowed."
-	}
-	for _, t := range d.Told {
-		out.Told = append(out.Told, tellDecision(ds[t.Decision], t, with))
-	}
-	if with.Fork != "" && d.Fork > 0 {
-		out.More = &Row{fmt.Sprintf("To see what another act would have shown and cost, for example in place of act %d, type", d.Fork), fmt.Sprintf("%s --from %d --instead \"ACT\"", with.Fork, d.Fork), true}
-	}
 }
 
 // tellDecision tells a decision in full.
@@ -330,8 +379,8 @@ func process(lines []acceptance.Line, p text.Printer) []Checked {
 		}
 		c := Checked{Met: l.Outcome == acceptance.Proved, Text: sentence(p.Print(l.Asks))}
 		if !c.Met {
-			c.Why = p.Print(text.Say("debrief.line-missed", "{outcome} ({severity}): {why}.", text.Of("outcome", l.Outcome.Name()),
-				text.Of("severity", l.Severity.Name()), text.Of("why", l.Evidence.Message())))
+			c.Why = p.Print(text.Say("debrief.line-missed", "{outcome} ({severity}, {points} {points:point|points}): {why}.", text.Of("outcome", l.Outcome.Name()),
+				text.Of("severity", l.Severity.Name()), text.Count("points", grading.TheFormula().PointsOf(l.Severity)), text.Of("why", l.Evidence.Message())))
 		}
 		out = append(out, c)
 	}
@@ -390,12 +439,12 @@ func (d Debrief) bars() []picture.Bar {
 	return out
 }
 
-func lostWords(a grading.AreaScore) string {
-	n := "decisions"
-	if a.Decisions == 1 {
-		n = "decision"
+func areaSays(a grading.AreaScore) text.Message {
+	n, lost, missed := text.Count("n", a.Decisions), text.Number("lost", a.Lost, 1), text.Count("missed", a.Missed)
+	if a.Missed == 0 {
+		return text.Say("debrief.area", "{n} {n:decision|decisions}, {lost} minutes charged", n, lost)
 	}
-	return fmt.Sprintf("%d %s, %.1f minutes lost", a.Decisions, n, a.Lost)
+	return text.Say("debrief.area-missed", "{n} {n:decision|decisions}, {lost} minutes charged; {missed} {missed:line|lines} of the acceptance list not proved", n, lost, missed)
 }
 
 // firstWords is the act without the shims it was done with.

@@ -38,12 +38,12 @@ func debriefed(t *testing.T, long bool) Debrief {
 	rep.Expectations = []grading.Expectation{{Act: 9, Kind: gauge.Backlash, Unit: "mm", Expected: 0.178, Read: 0.229, Believed: 0.216, Within: 0.025},
 		{Act: 12, Kind: gauge.PinionTorque, Unit: "N·mm", Expected: 2000, Read: 2500, Believed: 2400, Within: 300}}
 	rep.Decisions[0].Lost, rep.Decisions[0].Score, rep.Lesson = 40, 0.1, "check-again"
-	d := NewDebrief(debrief.New(b.job, rep, &r, b.outs, long), DebriefWith{Again: again, Fork: "shimwright grade job.jsonl", Body: long})
+	d := NewDebrief(debrief.New(b.job, rep, &r, b.outs, long), DebriefWith{Again: again, Fork: "shimwright grade job.jsonl", Full: long})
 	if long {
 		v := reflect.ValueOf(d)
 		for i := range v.NumField() {
 			name := v.Type().Field(i).Name
-			if name != "Open" && name != "Nothing" { // of an open job, and of one without a loss
+			if name != "Nothing" && name != "Proved" { // of one without a loss, and where the list is short
 				assert.False(t, v.Field(i).IsZero(), "%s is empty", name)
 			}
 		}

@@ -17,7 +17,7 @@ var pageSource string
 var pages = sync.OnceValues(func() (*template.Template, error) { return template.New("pages").Parse(pageSource) })
 
 // titles are those of the parts, for the template.
-type titles struct{ Areas, Losses, Told, Thought, Foretold, Process, Truth, Print, All string }
+type titles struct{ Losses, Well, Sum, Process, Thought, Foretold, Truth, Areas, Told, All, Print string }
 
 // HTML writes a debrief as one page that needs nothing beside itself.
 func (d Debrief) HTML(w io.Writer) error { return d.write(w, "debrief") }
@@ -32,7 +32,7 @@ func (d Debrief) write(w io.Writer, page string) error {
 	var err error
 	if len(d.Losses) > 0 {
 		if losses, err = drawn(func(w io.Writer) error {
-			return picture.BarsSVG(w, d.bars(), picture.Options{Title: "Expected minutes lost, decision by decision", Unit: "min", Color: true, ID: "losses"})
+			return picture.BarsSVG(w, d.bars(), picture.Options{Title: "Minutes charged, act by act", Unit: "min", Color: true, ID: "losses"})
 		}); err != nil {
 			return err
 		}
@@ -53,7 +53,7 @@ func (d Debrief) write(w io.Writer, page string) error {
 		D                     Debrief
 		T                     titles
 		Losses, Print, Lesson template.HTML
-	}{d, titles{areasTitle, lossTitle, toldTitle, thoughtTitle, foretoldTitle, processTitle, truthTitle, patternTitle, allTitle}, losses, print, lesson})
+	}{d, titles{lossTitle, wellTitle, sumTitle, processTitle, thoughtTitle, foretoldTitle, truthTitle, areasTitle, toldTitle, allTitle, patternTitle}, losses, print, lesson})
 }
 
 func writePage(w io.Writer, name string, data any) error {
