@@ -343,7 +343,7 @@ func (r *Room) debriefed(ctx context.Context, e exercise.Exercise, w work, overr
 	}
 	p := view.NewPen(e.Units, 80)
 	d := Debriefed{Pupil: w.pupil.Name, Title: e.Title, Job: w.Job, Try: w.Try, File: strings.TrimSuffix(w.file, ".jsonl"),
-		Page: view.NewDebrief(told, view.DebriefWith{Printer: p.Printer})}
+		Page: view.NewDebrief(told, view.DebriefWith{Printer: p.Printer, Full: true})}
 	if o, ok := overrides[w.ID]; ok {
 		d.Override = &o
 	}
@@ -430,7 +430,7 @@ func (r *Room) Zip(ctx context.Context, id string, to io.Writer) error {
 		page := d.Page
 		page.Title = d.Heading() + ". " + page.Title
 		if g := d.Given(); g != "" {
-			page.Summary = g + ". " + page.Summary
+			page.First = append([]string{g + "."}, page.First...)
 		}
 		return page.HTML(f)
 	}); err != nil {
