@@ -337,7 +337,7 @@ func (r *Room) debriefed(ctx context.Context, e exercise.Exercise, w work, overr
 	if err != nil {
 		return Debriefed{}, err
 	}
-	told, err := b.Debrief(cost.Default(), e.Units, false)
+	told, err := b.Debrief(cost.Default(), e.Units, true)
 	if err != nil {
 		return Debriefed{}, err
 	}
