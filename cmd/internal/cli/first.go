@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -15,6 +16,7 @@ import (
 	"shimwright/cmd/internal/job"
 	"shimwright/cmd/internal/line"
 	"shimwright/cmd/internal/practice"
+	"shimwright/cmd/internal/screen"
 	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
@@ -173,7 +175,7 @@ func keptMessage(k store.Kept) text.Message {
 	if k.Err != nil {
 		return text.Say("history.trouble", "cannot be read whole; grade says what is wrong with it")
 	}
-	n := len(k.Record.Entries)
+	n := len(k.Record.Acts())
 	name := text.Typed("job", jobName(k.Record.Header))
 	if k.Open() {
 		return text.Say("history.open", "{job}, {n} {n:act|acts}, open", name, text.Count("n", n))
@@ -188,7 +190,9 @@ type first struct {
 	folder string
 	open   *store.Kept // to be gone on with; nil for none
 	lines  bool
-	then   func() error // what was chosen
+	fresh  bool          // no coached job has been signed off yet: the first one begins with an example
+	play   screen.Player // nil: the process's own terminal
+	then   func() error  // what was chosen
 }
 
 // runFirst shows the first screen at a terminal.
@@ -204,8 +208,39 @@ func runFirst(s term.Streams, data string, lines bool) error {
 	} else if ok {
 		f.open = &k
 	}
-	f.show()
-	switch err := line.Run(s, f); {
+	if f.fresh, err = freshIn(folder); err != nil {
+		return err
+	}
+	return f.run()
+}
+
+// freshIn tells whether no coached job in a folder has been signed off.
+func freshIn(folder string) (bool, error) {
+	all, err := store.KeptIn(folder)
+	return !slices.ContainsFunc(all, func(k store.Kept) bool {
+		return k.Err == nil && k.Record.Header.Help == attempt.CoachHelp && !k.Open()
+	}), err
+}
+
+// run shows the first screen and does what is chosen: by one key where the terminal can move
+// its cursor, else by a line.
+func (f *first) run() error {
+	var err error
+	if f.s.Moves && !f.lines {
+		var shown strings.Builder
+		y := *f
+		y.s.Out = &shown
+		y.show()
+		f.s.Flush()
+		var key string
+		if key, err = screen.Choose(shown.String(), []string{"1", "2", "3", "4", "5", "6", "q"}, f.s, f.play); err == nil {
+			_, err = f.Take(key, 1)
+		}
+	} else {
+		f.show()
+		err = line.Run(f.s, f)
+	}
+	switch {
 	case errors.Is(err, line.ErrLeft):
 		return nil
 	case err != nil || f.then == nil:
@@ -222,9 +257,9 @@ func (f *first) show() {
 		fmt.Fprint(f.s.Out, view.Hang(f.p.Print(m), f.p.Width, "  "+f.p.Strong(key)+"  ", "     "))
 	}
 	choose("1", text.Say("first.watch", "watch a whole job"))
-	choose("2", text.Say("first.job", "a first job: choose a depth shim, about ten minutes"))
+	choose("2", text.Say("first.job", "a first job with a coach: choose a depth shim, about ten minutes"))
 	if f.open != nil {
-		choose("3", text.Say("first.go-on", "go on: {job}, {n} {n:act|acts} done", text.Typed("job", jobName(f.open.Record.Header)), text.Count("n", len(f.open.Record.Entries))))
+		choose("3", text.Say("first.go-on", "go on: {job}, {n} {n:act|acts} done", text.Typed("job", jobName(f.open.Record.Header)), text.Count("n", len(f.open.Record.Acts()))))
 	} else {
 		choose("3", text.Say("first.whole", "a whole job"))
 	}
@@ -247,12 +282,12 @@ func (f *first) Take(said string, _ int) (done bool, err error) {
 			}
 			return runDemo(f.s, a, demoSeed, "", f.p)
 		},
-		"2": func() error { return f.begin(scenarios.DepthJob.String(), job.NoFaults) },
+		"2": func() error { return f.begin(scenarios.DepthJob.String(), job.NoFaults, attempt.CoachHelp) },
 		"3": func() error {
 			if f.open != nil {
 				return goOn(f.s, f.p, *f.open, f.lines)
 			}
-			return f.begin(scenarios.WholeInName, job.UsualFaults)
+			return f.begin(scenarios.WholeInName, job.UsualFaults, attempt.FullHelp)
 		},
 		"4": func() error { return f.s.Page(view.LessonList(f.p)) },
 		"5": func() error {
@@ -279,13 +314,14 @@ func (f *first) Take(said string, _ int) (done bool, err error) {
 }
 
 // begin begins a job of BEECH in the data folder.
-func (f *first) begin(kind, faults string) error {
+func (f *first) begin(kind, faults string, help attempt.Help) error {
 	seed := newSeed()
 	a, err := job.Find(job.UsualFamily, kind, faults, seed)
 	if err != nil {
 		return err
 	}
-	return practice.Run(practice.Sitting{Streams: f.s, Pen: f.p, Path: newPath(f.folder, a.FileName(seed)), Seed: seed, Axle: a, Order: a.Order(), Lines: f.lines})
+	return practice.Run(practice.Sitting{Streams: f.s, Pen: f.p, Path: newPath(f.folder, a.FileName(seed)), Seed: seed, Axle: a, Order: a.Order(),
+		Terms: attempt.Terms{Help: help}, Example: f.fresh, Lines: f.lines, Play: f.play})
 }
 
 // newSeed is a number for a job that nobody has asked for by one: the one place where chance

@@ -7,12 +7,16 @@ import (
 	"strings"
 	"testing"
 
+	tea "charm.land/bubbletea/v2"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/screen"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
+	"shimwright/scenarios/attempt"
 	"shimwright/sim/quantity"
 )
 
@@ -77,4 +81,67 @@ func TestTheFirstScreen(t *testing.T) {
 	assert.True(t, done)
 	require.NoError(t, f.then())
 	assert.Contains(t, out.String(), "crush-spacer")
+}
+
+// keysOn is a terminal at which some keys are pressed, one after another, across all screens
+// that are shown. It counts them until the coach has said something of a decision.
+type keysOn struct {
+	keys    []string
+	pressed int
+	told    int // keys pressed when the coach first spoke; 0: not yet
+	screens []string
+}
+
+func (k *keysOn) play(m tea.Model, _ term.Streams) error {
+	m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	for {
+		k.screens = append(k.screens, m.View().Content)
+		if b, ok := m.(*screen.Model); ok && k.told == 0 && len(b.Scene().Words) > 0 {
+			k.told = k.pressed
+		}
+		if k.pressed == len(k.keys) {
+			return nil
+		}
+		key := k.keys[k.pressed]
+		k.pressed++
+		press := tea.KeyPressMsg{Code: []rune(key)[0], Text: key}
+		if key == "enter" {
+			press = tea.KeyPressMsg{Code: tea.KeyEnter}
+		}
+		if _, cmd := m.Update(press); cmd != nil {
+			if _, quit := cmd().(tea.QuitMsg); quit {
+				return nil
+			}
+		}
+	}
+}
+
+// From the program's name to what the coach says of a first decision it is five keys: a first
+// job, the example read, fit, depth shim, and a size.
+func TestTheFirstCoachedDecision(t *testing.T) {
+	sit := func(folder string, fresh bool, keys ...string) *keysOn {
+		var out strings.Builder
+		k := &keysOn{keys: keys}
+		f := &first{s: term.Streams{Out: &out, Person: true, Moves: true, Width: 80}, p: view.NewPen(quantity.Inch, 80), folder: folder, fresh: fresh, play: k.play}
+		require.NoError(t, f.run())
+		return k
+	}
+	folder := t.TempDir()
+	k := sit(folder, true, "2", "enter", "3", "1", "g")
+	const most = 5
+	assert.Positive(t, k.told, strings.Join(k.screens, "\n\n"))
+	assert.LessOrEqual(t, k.told, most)
+	assert.Contains(t, k.screens[0], "2  a first job with a coach")
+	assert.Contains(t, k.screens[1], "Now it is your turn")
+	assert.Contains(t, k.screens[len(k.screens)-1], "Cost so far")
+	all, err := store.KeptIn(folder)
+	require.NoError(t, err)
+	require.Len(t, all, 1)
+	assert.Equal(t, attempt.CoachHelp, all[0].Record.Header.Help)
+	still, err := freshIn(folder)
+	require.NoError(t, err)
+	assert.True(t, still, "a job that is still open is no first job worked")
+	// Whoever has signed one off is shown no example any more, and is as near.
+	k = sit(t.TempDir(), false, "2", "3", "1", "g")
+	assert.Equal(t, 4, k.told)
 }

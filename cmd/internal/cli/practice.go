@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"errors"
 	"path/filepath"
 	"strings"
@@ -11,13 +12,14 @@ import (
 	"shimwright/cmd/internal/practice"
 	"shimwright/cmd/internal/term"
 	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
 )
 
 func newPractice(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
 	var name, kind, faults, record, data string
-	var mend, lines bool
+	var mend, lines, coach bool
 	c := &cobra.Command{
 		Use:   "practice",
 		Short: "Work a job of your own",
@@ -68,7 +70,15 @@ a previous technician's work. With --faults none the parts are sound.`,
 			if record == "" {
 				record = filepath.Join(folder, a.FileName(seed))
 			}
-			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Axle: a, Order: a.Order(), Mend: mend, Lines: lines,
+			var terms attempt.Terms
+			fresh := false
+			if coach {
+				terms.Help = attempt.CoachHelp
+				if fresh, err = freshIn(cmp.Or(folder, ".")); err != nil {
+					return err
+				}
+			}
+			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Axle: a, Order: a.Order(), Mend: mend, Lines: lines, Terms: terms, Example: fresh,
 				Named: practice.Named{Units: set("units"), Seed: set("seed"), Family: set("family") && !strings.EqualFold(name, job.AnyFamily), Kind: set("kind"), Faults: set("faults")}})
 		},
 	}
@@ -78,6 +88,7 @@ a previous technician's work. With --faults none the parts are sound.`,
 	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: a new one)")
 	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in the data folder, from a pipe in this folder; the family's code and the kind for job if they are others)")
 	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
+	c.Flags().BoolVar(&coach, "coach", false, "a coach says after each decision what it cost and why, and decisions can be taken back; the attempt says so")
 	addLinesFlag(c, &lines)
 	addDataFlag(c, &data)
 	l.addFlags(c)

@@ -31,14 +31,14 @@ import (
 	"shimwright/sim/text"
 )
 
-// A screen keeps what is written to it and tells when a prompt waits for an answer.
-type screen struct {
+// A display keeps what is written to it and tells when a prompt waits for an answer.
+type display struct {
 	mu    sync.Mutex
 	text  strings.Builder
 	ready chan struct{}
 }
 
-func (s *screen) Write(p []byte) (int, error) {
+func (s *display) Write(p []byte) (int, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.text.Write(p)
@@ -49,7 +49,7 @@ func (s *screen) Write(p []byte) (int, error) {
 }
 
 // take returns what was written since it was last called.
-func (s *screen) take() string {
+func (s *display) take() string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	text := s.text.String()
@@ -61,7 +61,7 @@ func (s *screen) take() string {
 type sitting struct {
 	t    *testing.T
 	keys *io.PipeWriter
-	out  *screen
+	out  *display
 	err  bytes.Buffer
 	code chan int
 }
@@ -82,7 +82,7 @@ func sitAt(t *testing.T, streams term.Streams, args ...string) (*sitting, string
 // sitDown starts a session by whatever command.
 func sitDown(t *testing.T, streams term.Streams, args ...string) (*sitting, string) {
 	in, keys := io.Pipe()
-	s := &sitting{t: t, keys: keys, out: &screen{ready: make(chan struct{}, 1)}, code: make(chan int, 1)}
+	s := &sitting{t: t, keys: keys, out: &display{ready: make(chan struct{}, 1)}, code: make(chan int, 1)}
 	streams.In, streams.Out, streams.Err, streams.Person = in, s.out, &s.err, true
 	go func() { s.code <- Main(streams, args) }()
 	t.Cleanup(func() { keys.Close() })

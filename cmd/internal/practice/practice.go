@@ -35,8 +35,9 @@ type Sitting struct {
 	Terms   attempt.Terms   // and what it is begun on
 	Mend    bool            // goes on from a troubled file
 	Named   Named
-	Lines   bool // typed lines, also where the terminal could show the full screen
-	Example bool // the coach works the first stage of a coached job that nobody has begun
+	Lines   bool          // typed lines, also where the terminal could show the full screen
+	Play    screen.Player // nil: the process's own terminal
+	Example bool          // the coach works the first stage of a coached job that nobody has begun
 }
 
 // Named tells what was asked for by name.
@@ -59,7 +60,7 @@ func Run(a Sitting) error {
 // work is the sitting itself.
 func (x *session) work(a Sitting) error {
 	if a.Streams.Moves && !a.Lines {
-		return x.fullScreen(a.Example)
+		return x.fullScreen(a.Example, a.Play)
 	}
 	x.greet()
 	if a.Example {
@@ -102,7 +103,7 @@ func (x *session) left() {
 }
 
 // fullScreen works the job on the whole of the terminal.
-func (x *session) fullScreen(example bool) error {
+func (x *session) fullScreen(example bool, play screen.Player) error {
 	x.s.Flush()
 	in := func(units quantity.System, width int) view.Pen {
 		pen := x.pen.In(units)
@@ -126,7 +127,7 @@ func (x *session) fullScreen(example bool) error {
 		}
 		m.Example(shown)
 	}
-	err := screen.Run(m, x.s)
+	err := screen.Run(m, x.s, play)
 	if err == nil && !x.Status().SignedOff {
 		x.left()
 	}

@@ -14,10 +14,19 @@ import (
 	"shimwright/cmd/internal/term"
 )
 
-// Run shows a model on the process's own terminal until it is left. A lost terminal, an
-// interrupt and a request to end leave it too; every act is kept already. Errors: the
-// model's, and those of the terminal.
-func Run(m *Model, s term.Streams) error {
+// Run shows a bench until it is left; a nil player is the process's own terminal. Errors: the
+// model's, and those of the player.
+func Run(m *Model, s term.Streams, play Player) error {
+	if play == nil {
+		play = OnTerminal
+	}
+	err := play(m, s)
+	return errors.Join(m.Err(), err)
+}
+
+// OnTerminal is the player of the process's own terminal. A lost terminal, an interrupt and a
+// request to end leave it too; every act is kept already.
+func OnTerminal(m tea.Model, s term.Streams) error {
 	profile := colorprofile.Ascii
 	if s.Color {
 		profile = colorprofile.ANSI256
@@ -36,5 +45,5 @@ func Run(m *Model, s term.Streams) error {
 	if errors.Is(err, tea.ErrInterrupted) || errors.Is(err, tea.ErrProgramKilled) {
 		err = nil // left; what was done is kept
 	}
-	return errors.Join(m.Err(), err)
+	return err
 }
