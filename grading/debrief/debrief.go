@@ -22,6 +22,7 @@ import (
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // Small is the loss, in minutes, up to which a decision is not worth a word.
@@ -35,6 +36,8 @@ type Debriefing struct {
 	Seed   uint64         `json:"seed,string"` // text: JSON numbers lose whole numbers above 2^53
 	Said   Said           `json:"said"`
 	Book   []Entry        `json:"book"` // what was charged, for a picture; adds up to what is charged in all
+	// Coached is how much a coach had to do with the attempt; nil where there was none.
+	Coached *Coached `json:"coached,omitempty"`
 	Report grading.Report `json:"grade"`
 	Reveal *reveal.Reveal `json:"reveal,omitempty"` // of a signed-off job
 	// Losses are the decisions that lost more than Small, in the order they were made; each
@@ -54,6 +57,32 @@ type Entry struct {
 	Did     string  `json:"did,omitempty"`
 	Minutes float64 `json:"minutes"`
 	Acts    int     `json:"acts,omitempty"` // how many of them are together
+}
+
+// Coached is what a coach did besides answering every decision.
+type Coached struct {
+	Shown     int `json:"acts_by_coach"`
+	TakenBack int `json:"times_taken_back"`
+}
+
+// CoachedBy tells how much a coach had to do with an attempt; nil where there was none.
+func CoachedBy(r *attempt.Record) *Coached {
+	if r.Header.Help != attempt.CoachHelp {
+		return nil
+	}
+	c := &Coached{TakenBack: r.TakenBack()}
+	for _, e := range r.Standing() {
+		if e.Coach {
+			c.Shown++
+		}
+	}
+	return c
+}
+
+// Message says it.
+func (c Coached) Message() text.Message {
+	return text.Say("debrief.coached", "Coached: a coach answered each decision, {n} {n:act was|acts were} done by the coach to show how, and decisions were taken back {back} {back:time|times}.",
+		text.Count("n", c.Shown), text.Count("back", c.TakenBack))
 }
 
 // Told is a decision to tell in full.

@@ -157,7 +157,9 @@ func (b *Bench) WorthForetelling(a act.Act) bool {
 
 // Debrief grades the attempt as it stands, at a table of costs.
 func (b *Bench) Debrief(costs cost.Table, units quantity.System, long bool) (debrief.Debriefing, error) {
-	return debrief.Of(costs, b.job, b.stand, b.outs, units, long)
+	d, err := debrief.Of(costs, b.job, b.stand, b.outs, units, long)
+	d.Coached = debrief.CoachedBy(b.rec)
+	return d, err
 }
 
 // Job, Stand and the outcomes are what whatif asks for.

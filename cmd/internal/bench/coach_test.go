@@ -10,7 +10,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/cmd/internal/bench"
+	"shimwright/cmd/internal/view"
 	"shimwright/grading/cost"
+	"shimwright/grading/debrief"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
@@ -75,6 +77,7 @@ func TestACoachedJob(t *testing.T) {
 	last, ok := b.LastWord()
 	require.True(t, ok)
 	assert.Equal(t, d.Report.Lost, last.SoFar)
+	assert.Equal(t, &debrief.Coached{}, d.Coached)
 	for i, w := range b.Words() {
 		assert.Equal(t, d.Report.Lines[i], w.Line)
 	}
@@ -120,6 +123,12 @@ func TestTakingBack(t *testing.T) {
 	assert.Equal(t, b.Shown(), again.Shown())
 	assert.Equal(t, b.Words(), again.Words())
 	assert.Equal(t, b.Status(), again.Status())
+
+	d, err := again.Debrief(cost.Default(), quantity.Inch, false)
+	require.NoError(t, err)
+	assert.Equal(t, &debrief.Coached{TakenBack: 2}, d.Coached)
+	p := text.NewPrinter(quantity.Inch, text.Overlay{})
+	assert.Contains(t, view.NewDebrief(d, view.DebriefWith{Printer: p}).Sum, "Coached: a coach answered each decision, 0 acts were done by the coach to show how, and decisions were taken back 2 times.")
 
 	k.fail = errors.New("disk full")
 	_, err = b.TakeBack()

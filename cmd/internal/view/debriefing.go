@@ -150,6 +150,9 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	if r.Costs != nil {
 		out.Sum = append(out.Sum, CostsUsed(r.Costs))
 	}
+	if d.Coached != nil {
+		out.Sum = append(out.Sum, said(d.Coached.Message())...)
+	}
 	out.Sum = append(out.Sum, said(d.Said.Sure...)...)
 	out.losses(d, with)
 	out.Thought = newThought(with.Printer, r.Misconception)
