@@ -37,9 +37,9 @@ type Debriefing struct {
 	Said   Said           `json:"said"`
 	Book   []Entry        `json:"book"` // what was charged, for a picture; adds up to what is charged in all
 	// Coached is how much a coach had to do with the attempt; nil where there was none.
-	Coached *Coached `json:"coached,omitempty"`
-	Report grading.Report `json:"grade"`
-	Reveal *reveal.Reveal `json:"reveal,omitempty"` // of a signed-off job
+	Coached *Coached       `json:"coached,omitempty"`
+	Report  grading.Report `json:"grade"`
+	Reveal  *reveal.Reveal `json:"reveal,omitempty"` // of a signed-off job
 	// Losses are the decisions that lost more than Small, in the order they were made; each
 	// is an index into Report.Decisions.
 	Losses []int     `json:"losses"`
