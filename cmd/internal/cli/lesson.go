@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -129,7 +130,7 @@ func newLessonSearch(s term.Streams) *cobra.Command {
 		})
 }
 
-// chosen returns the lessons that are named, or all.
+// chosen returns the lessons that are named, or all, in the order of the course.
 func chosen(names []string) ([]lessons.Lesson, error) {
 	if len(names) == 0 {
 		return lessons.All(), nil
@@ -142,7 +143,8 @@ func chosen(names []string) ([]lessons.Lesson, error) {
 		}
 		out = append(out, l)
 	}
-	return out, nil
+	slices.SortFunc(out, func(a, b lessons.Lesson) int { return a.Order - b.Order })
+	return slices.CompactFunc(out, func(a, b lessons.Lesson) bool { return a.ID == b.ID }), nil
 }
 
 // page is a command that writes a page to a file that is not there yet, or with - to the
@@ -155,6 +157,7 @@ func page(s term.Streams, use, short, long, example string, write func(w io.Writ
 			if err != nil {
 				return err
 			}
+			p.Program = "" // a page goes to others, who type the program's own name
 			var b bytes.Buffer
 			if err := write(&b, args[1:], p); err != nil {
 				return err

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"io"
+	"math"
 	"strings"
 )
 
@@ -117,11 +118,6 @@ func SectionSVG(w io.Writer, s Section, words string, o Options) error {
 	place := func(x, y int) point {
 		return point{margin + float64(x)*sectionUnitWide, top + float64(y)*sectionUnitHigh}
 	}
-	if s.Axis >= 0 {
-		const half = 0.5
-		x := place(s.Axis, 0).x + half*sectionUnitWide
-		sc.line(c.soft, 1.6, 9, false, []point{{x, top}, {x, place(0, s.High).y}})
-	}
 	fill := func(p Part) color.RGBA {
 		if p.Strong {
 			return c.compound
@@ -134,12 +130,25 @@ func SectionSVG(w io.Writer, s Section, words string, o Options) error {
 		loop := []point{a, {z.x, a.y}, z, {a.x, z.y}}
 		sc.area(fill(p), loop)
 		sc.line(c.text, 1.4, 0, true, loop)
+	}
+	// The axis lies over the parts, the marks over both.
+	const half = 0.5
+	axis := place(s.Axis, 0).x + half*sectionUnitWide
+	if s.Axis >= 0 {
+		sc.line(c.soft, 1.6, 9, false, []point{{axis, top}, {axis, place(0, s.High).y}})
+	}
+	for _, b := range s.Blocks {
+		p := s.Parts[b.Part]
+		a, z := place(b.Left, b.Top), place(b.Right, b.Bottom)
 		ink := c.text
 		if p.Strong {
 			ink = c.paper
 		}
-		const half = 0.5
-		sc.label(string(p.Mark), point{(a.x+z.x)*half - letterWide*half, (a.y+z.y)*half + 7}, ink)
+		at := point{(a.x+z.x)*half - letterWide*half, (a.y+z.y)*half + 7}
+		if s.Axis >= 0 && math.Abs((a.x+z.x)*half-axis) < sectionUnitWide {
+			at.x = axis + letterWide // beside the line
+		}
+		sc.label(string(p.Mark), at, ink)
 	}
 	x, y := margin, place(0, s.High).y+lineHigh
 	for _, p := range s.Parts {

@@ -244,10 +244,18 @@ func stripScene(frames []Frame, o Options) (*scene, error) {
 	room := stripLabel + float64(max(len(frames), leastFrames))*(thumbWide+thumbGap) - thumbGap
 	sc := &scene{wide: int(room + 2*margin), title: clean(o.Title), id: o.ID}
 	y := sc.heading(room, c) + lineHigh
-	for i, f := range frames {
-		sc.add(shape{text: cut(clean(f.Label), int(thumbWide)/letterWide), at: point{thumbLeft(i), y}, size: textSize, ink: c.text, strong: true})
+	lines := 1
+	for _, f := range frames {
+		lines = max(lines, len(wrap(clean(f.Label), thumbWide, letters)))
 	}
-	y += 12
+	for i, f := range frames {
+		over := wrap(clean(f.Label), thumbWide, letters)
+		for k, line := range over {
+			at := point{thumbLeft(i), y + float64(lines-len(over)+k)*(lineHigh-4)}
+			sc.add(shape{text: cut(line, int(thumbWide)/letterWide), at: at, size: textSize, ink: c.text, strong: true})
+		}
+	}
+	y += 12 + float64(lines-1)*(lineHigh-4)
 	names := flanksOf(frames)
 	for _, name := range names {
 		root := y + thumbHigh

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -75,7 +76,7 @@ func Course(w io.Writer, all []lessons.Lesson, p Pen, try func(lessons.Lesson) s
 		page.Title = all[0].Title
 	}
 	for _, l := range all {
-		body, err := lessonHTML(l.Body, p.Units(), l.ID)
+		body, err := lessonHTML(crossed(l.Body, all), p.Units(), l.ID)
 		if err != nil {
 			return err
 		}
@@ -126,7 +127,7 @@ func Slides(w io.Writer, all []lessons.Lesson, p Pen) error {
 		page.Title = all[0].Title
 	}
 	for _, l := range all {
-		body, err := lessonHTML(slide(l), p.Units(), l.ID)
+		body, err := lessonHTML(crossed(slide(l), nil), p.Units(), l.ID)
 		if err != nil {
 			return err
 		}
@@ -148,6 +149,23 @@ func slide(l lessons.Lesson) string {
 		b.WriteString("## " + name + "\n\n" + section(l.Body, name) + "\n")
 	}
 	return b.String()
+}
+
+var lessonNamed = regexp.MustCompile("`([a-z]+(?:-[a-z]+)*)`")
+
+// crossed has every lesson that a text names by its id stand there by its title, as a link
+// where the lesson is on the same page.
+func crossed(md string, page []lessons.Lesson) string {
+	return lessonNamed.ReplaceAllStringFunc(md, func(named string) string {
+		l, err := lessons.Find(strings.Trim(named, "`"))
+		switch {
+		case err != nil:
+			return named // an act
+		case slices.ContainsFunc(page, func(o lessons.Lesson) bool { return o.ID == l.ID }):
+			return "[" + l.Title + "](#lesson-" + l.ID + ")"
+		}
+		return "*" + l.Title + "*"
+	})
 }
 
 // section is what stands under a second-level heading.

@@ -113,7 +113,7 @@ func figureHTML(b *bytes.Buffer, f figure.Figure, id string) error {
 		b.WriteString("</table></div>\n")
 		return nil
 	}
-	b.WriteString("<figure>\n")
+	b.WriteString("<figure tabindex=\"0\">\n") // a wide one scrolls, by keys too
 	if err := f.Drawing.SVG(b, id); err != nil {
 		return err
 	}
