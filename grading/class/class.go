@@ -5,6 +5,7 @@ package class
 
 import (
 	"cmp"
+	"crypto/sha256"
 	"fmt"
 	"runtime"
 	"slices"
@@ -156,9 +157,10 @@ type Held struct {
 
 // A Trouble is an attempt that could not be graded, and why.
 type Trouble struct {
-	File string       `json:"file"`
-	Why  text.Message `json:"why"`
-	Err  error        `json:"-"`
+	Pupil string       `json:"pupil,omitempty"`
+	File  string       `json:"file"`
+	Why   text.Message `json:"why"`
+	Err   error        `json:"-"`
 }
 
 // A Class is what a set of attempts comes to.
@@ -169,7 +171,10 @@ type Class struct {
 	Misconceptions []Held             `json:"misconceptions,omitempty"`
 	Same           [][]string         `json:"same_attempt,omitempty"` // files with the same acts on the same job
 	Trouble        []Trouble          `json:"not_graded,omitempty"`
-	Costs          *grading.CostsUsed `json:"costs,omitempty"` // nil for the program's own
+	Costs          *grading.CostsUsed `json:"costs,omitempty"`             // nil for the program's own
+	Absent         []string           `json:"nothing_graded,omitempty"`    // pupils of whom nothing is graded, in order
+	Strangers      []string           `json:"not_on_the_roster,omitempty"` // pupils that a roster does not have
+	Passed         []string           `json:"passed_over,omitempty"`       // files that are no attempts and were not meant to be
 }
 
 // Areas lists the areas that a class has scores for, in the order of a report.
@@ -177,30 +182,41 @@ func Areas() []grading.Area {
 	return []grading.Area{grading.Looking, grading.Depth, grading.Preload, grading.Sides, grading.Stopping}
 }
 
-// Grade grades attempts at a table of costs, in any order, and adds them up. It grades as
-// many at once as there are processors; done is told after each how many are graded, one
+// Grade is GradeEach of attempts that are all there.
+func Grade(attempts []Attempt, costs cost.Table, units quantity.System, done func(n int)) Class {
+	return GradeEach(len(attempts), func(i int) Attempt { return attempts[i] }, costs, units, done)
+}
+
+// GradeEach grades so many attempts at a table of costs, in any order, and adds them up. It
+// grades as many at once as there are processors, and loads each only then, so that a large
+// class takes no more room than a small one. done is told after each how many are graded, one
 // call at a time. units is for the texts that a grade still holds. What cannot be graded is
 // among the trouble.
-func Grade(attempts []Attempt, costs cost.Table, units quantity.System, done func(n int)) Class {
+func GradeEach(n int, load func(i int) Attempt, costs cost.Table, units quantity.System, done func(n int)) Class {
 	type graded struct {
-		row Row
-		err error
+		pupil, file string
+		key         string // the same for the same acts on the same job; "" for no act
+		row         Row
+		err         error
 	}
-	jobs := jobsOf(attempts)
-	all := make([]graded, len(attempts))
+	var jobs jobs
+	all := make([]graded, n)
 	var next, ready int
 	var hold sync.Mutex
 	take := func() (i int, ok bool) {
 		hold.Lock()
 		defer hold.Unlock()
 		next++
-		return next - 1, next <= len(attempts)
+		return next - 1, next <= n
 	}
 	var workers sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(attempts)) {
+	for range min(runtime.GOMAXPROCS(0), n) {
 		workers.Go(func() {
 			for i, ok := take(); ok; i, ok = take() {
-				all[i].row, all[i].err = grade(attempts[i], jobs, costs, units)
+				a := load(i)
+				g := graded{pupil: a.Pupil, file: a.File, key: keyOf(a)}
+				g.row, g.err = grade(a, &jobs, costs, units)
+				all[i] = g
 				hold.Lock()
 				ready++
 				done(ready)
@@ -211,18 +227,47 @@ func Grade(attempts []Attempt, costs cost.Table, units quantity.System, done fun
 	workers.Wait()
 	var rows []Row
 	var trouble []Trouble
-	for i, g := range all {
+	var same [][]string
+	at := map[string]int{}
+	for _, g := range all {
 		if g.err != nil {
-			trouble = append(trouble, Trouble{attempts[i].File, text.Reason(g.err), g.err})
+			trouble = append(trouble, Trouble{g.pupil, g.file, text.Reason(g.err), g.err})
 		} else {
 			rows = append(rows, g.row)
 		}
+		if g.key == "" {
+			continue
+		}
+		i, ok := at[g.key]
+		if !ok {
+			i = len(same)
+			at[g.key] = i
+			same = append(same, nil)
+		}
+		same[i] = append(same[i], g.file)
 	}
-	c := New(rows, same(attempts), trouble)
+	same = slices.DeleteFunc(same, func(names []string) bool { return len(names) < 2 })
+	if len(same) == 0 {
+		same = nil
+	}
+	c := New(rows, same, trouble)
 	if !costs.IsDefault() {
 		c.Costs = &grading.CostsUsed{Name: costs.Name, Mark: costs.Mark()}
 	}
 	return c
+}
+
+// keyOf is the same for the same acts, one at least, at the same job on the same terms,
+// whenever they were done.
+func keyOf(a Attempt) string {
+	if a.Err != nil || len(a.Record.Entries) == 0 {
+		return ""
+	}
+	h := sha256.New()
+	for _, did := range a.Record.Entries {
+		fmt.Fprintf(h, "%s %d\n", did.Act, did.Back)
+	}
+	return a.Record.Header.JobMark() + string(h.Sum(nil))
 }
 
 // made is a job that attempts were made at, and the gains that they are graded by.
@@ -231,30 +276,49 @@ type made struct {
 	gains sim.Gains
 }
 
-// jobsOf has each job of a class made when it is first asked for, and once: a class works
-// the same few. They go by what their heads say of the job.
-func jobsOf(attempts []Attempt) map[string]func() (made, error) {
-	jobs := map[string]func() (made, error){}
-	for _, a := range attempts {
-		if a.Record == nil {
-			continue
-		}
-		h := a.Record.Header
-		jobs[h.JobMark()] = sync.OnceValues(func() (m made, err error) {
+// jobs are the jobs of a class, each made when it is first asked for, and once: a class works
+// the same few. Where it works many, those asked for longest ago are let go.
+type jobs struct {
+	hold  sync.Mutex
+	made  map[string]func() (made, error)
+	order []string // the last asked for at the end
+}
+
+// kept is how many jobs are held at once.
+const kept = 24
+
+func (j *jobs) of(h attempt.Header) (made, error) {
+	key := h.JobMark()
+	j.hold.Lock()
+	if j.made == nil {
+		j.made = map[string]func() (made, error){}
+	}
+	get, ok := j.made[key]
+	if !ok {
+		get = sync.OnceValues(func() (m made, err error) {
 			if m.job, err = h.Order.Generate(h.Seed); err == nil {
 				m.gains, err = grading.GainsOf(m.job.Card)
 			}
 			return m, err
 		})
+		j.made[key] = get
+	} else {
+		j.order = slices.DeleteFunc(j.order, func(k string) bool { return k == key })
 	}
-	return jobs
+	j.order = append(j.order, key)
+	if len(j.order) > kept {
+		delete(j.made, j.order[0])
+		j.order = j.order[1:]
+	}
+	j.hold.Unlock()
+	return get()
 }
 
-func grade(a Attempt, jobs map[string]func() (made, error), costs cost.Table, units quantity.System) (Row, error) {
+func grade(a Attempt, jobs *jobs, costs cost.Table, units quantity.System) (Row, error) {
 	if a.Err != nil {
 		return Row{}, a.Err
 	}
-	m, err := jobs[a.Record.Header.JobMark()]()
+	m, err := jobs.of(a.Record.Header)
 	if err != nil {
 		return Row{}, err
 	}
@@ -322,30 +386,6 @@ func (r *Row) add(did string, area grading.Area, lost float64) {
 	r.ByKind[i].Lost += lost
 }
 
-// same groups the files that hold the same attempt: the same job on the same terms and the
-// same acts, of which there is one at least, whenever they were done.
-func same(attempts []Attempt) [][]string {
-	var out [][]string
-	at := map[string]int{}
-	for _, a := range attempts {
-		if a.Err != nil || len(a.Record.Entries) == 0 {
-			continue
-		}
-		key := a.Record.Header.JobMark()
-		for _, did := range a.Record.Entries {
-			key += fmt.Sprintf("%s %d\n", did.Act, did.Back)
-		}
-		i, ok := at[key]
-		if !ok {
-			i = len(out)
-			at[key] = i
-			out = append(out, nil)
-		}
-		out[i] = append(out[i], a.File)
-	}
-	return slices.DeleteFunc(out, func(names []string) bool { return len(names) < 2 })
-}
-
 // New adds up graded attempts, in any order.
 func New(rows []Row, same [][]string, trouble []Trouble) Class {
 	c := Class{Rows: slices.Clone(rows), Same: same, Trouble: trouble}
@@ -358,7 +398,42 @@ func New(rows []Row, same [][]string, trouble []Trouble) Class {
 	c.means()
 	c.costMost()
 	c.held()
+	for _, t := range trouble {
+		if t.Pupil != "" && !slices.ContainsFunc(c.Rows, func(r Row) bool { return r.Pupil == t.Pupil }) {
+			c.Absent = append(c.Absent, t.Pupil)
+		}
+	}
+	slices.Sort(c.Absent)
+	c.Absent = slices.Compact(c.Absent)
 	return c
+}
+
+// CallRoll holds a class against a roster of its pupils: who is on it and has nothing graded is
+// absent, whoever is not on it a stranger. Capitals and blanks at the ends do not count.
+func (c *Class) CallRoll(roster []string) {
+	fold := func(s string) string { return strings.ToLower(strings.TrimSpace(s)) }
+	on, has := map[string]bool{}, map[string]bool{}
+	for _, name := range roster {
+		on[fold(name)] = true
+	}
+	pupils := slices.Clone(c.Absent)
+	for _, r := range c.Rows {
+		pupils = append(pupils, r.Pupil)
+	}
+	for _, p := range pupils {
+		has[fold(p)] = true
+		if !on[fold(p)] && !slices.Contains(c.Strangers, p) {
+			c.Strangers = append(c.Strangers, p)
+		}
+	}
+	for _, name := range roster {
+		if key := fold(name); key != "" && !has[key] {
+			has[key] = true
+			c.Absent = append(c.Absent, strings.TrimSpace(name))
+		}
+	}
+	slices.Sort(c.Absent)
+	slices.Sort(c.Strangers)
 }
 
 // CompareJobs orders rows by their jobs and terms: exercise, mode and help, family, kind, the

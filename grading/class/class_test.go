@@ -3,6 +3,7 @@ package class_test
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"math/rand"
 	"testing"
@@ -100,7 +101,7 @@ func TestAttemptsAreGraded(t *testing.T) {
 		handIn(t, "d", attempt.Terms{}, 8),
 		handIn(t, "e", attempt.Terms{}, 8),
 		handIn(t, "f", attempt.Terms{Exercise: "x", Mode: attempt.Exam, Help: attempt.NoHelp}, 7, acts[:2]...),
-		{File: "g", Err: gone},
+		{Pupil: "pupil of g", File: "g", Err: gone},
 	}, cost.Default(), quantity.Inch, func(n int) { told = append(told, n) })
 	assert.Equal(t, []int{1, 2, 3, 4, 5, 6, 7}, told)
 	require.Len(t, c.Rows, 5)
@@ -120,7 +121,7 @@ func TestAttemptsAreGraded(t *testing.T) {
 	require.Len(t, c.Trouble, 2)
 	assert.Equal(t, "f", c.Trouble[0].File)
 	assert.ErrorIs(t, c.Trouble[0].Err, debrief.ErrOpen)
-	assert.Equal(t, class.Trouble{File: "g", Why: text.Verbatim("no such file"), Err: gone}, c.Trouble[1])
+	assert.Equal(t, class.Trouble{Pupil: "pupil of g", File: "g", Why: text.Verbatim("no such file"), Err: gone}, c.Trouble[1])
 	assert.Nil(t, c.Costs)
 
 	other := cost.Default()
@@ -200,4 +201,31 @@ func TestARowSaysItsTerms(t *testing.T) {
 	c = class.Grade([]class.Attempt{open}, cost.Default(), quantity.Inch, func(int) {})
 	require.Len(t, c.Rows, 1)
 	assert.Equal(t, class.Terms{Exercise: "x", Digest: "d", Mode: "practice", Help: "full", Mark: open.Record.Header.TermsMark(), Begun: "2031-02-03T04:05:06Z", Earlier: 3}, c.Rows[0].Terms)
+}
+
+// A pupil never vanishes: who has handed in nothing that can be graded is named, and so is who
+// is on the roster and has handed in nothing, or is not on it.
+func TestNoPupilVanishes(t *testing.T) {
+	bad := errors.New("bad")
+	c := class.New(rows(), nil, []class.Trouble{{Pupil: "cy", File: "cy/x", Err: bad}, {Pupil: "cy", File: "cy/y", Err: bad}, {Pupil: "bo", File: "bo/x", Err: bad}})
+	assert.Equal(t, []string{"cy"}, c.Absent)
+	c.CallRoll([]string{" Ann ", "dee", "", "Cy", "dee"})
+	assert.Equal(t, []string{"cy", "dee"}, c.Absent)
+	assert.Equal(t, []string{"bo"}, c.Strangers)
+}
+
+// However many jobs a class works, one that is let go is made again and graded the same.
+func TestManyJobsAreGradedAlike(t *testing.T) {
+	one := handIn(t, "a", attempt.Terms{}, 7, "inspect cups", "fit depth-shim 0.030in")
+	const jobs = 25 // a few more than are held at once
+	c := class.GradeEach(jobs+2, func(i int) class.Attempt {
+		a, rec := one, *one.Record
+		rec.Header.Exercise = fmt.Sprint(i % jobs) // by its terms another job each
+		a.Record = &rec
+		return a
+	}, cost.Default(), quantity.Inch, func(int) {})
+	require.Len(t, c.Rows, jobs+2)
+	for _, r := range c.Rows {
+		assert.Equal(t, c.Rows[0].Score, r.Score)
+	}
 }

@@ -3,6 +3,7 @@ package attempt_test
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -12,6 +13,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode/utf16"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -744,4 +746,36 @@ func TestWhatIsNotTakenBack(t *testing.T) {
 	_, err = read(t, whole)
 	assert.ErrorIs(t, err, attempt.ErrDamaged)
 	assert.ErrorContains(t, err, "attempt.no-coach")
+}
+
+// Whatever an editor or a mail program does to the ends of lines, a record is itself again; and
+// what was changed in it still shows.
+func TestRestore(t *testing.T) {
+	_, file := signed(t)
+	wide := func(order binary.AppendByteOrder, mark ...byte) []byte {
+		out := mark
+		for _, u := range utf16.Encode([]rune(string(file))) {
+			out = order.AppendUint16(out, u)
+		}
+		return out
+	}
+	for what, data := range map[string][]byte{
+		"as it was":         file,
+		"other ends":        bytes.ReplaceAll(file, []byte("\n"), []byte("\r\n")),
+		"old ends":          bytes.ReplaceAll(file, []byte("\n"), []byte("\r")),
+		"byte-order mark":   append([]byte("\xef\xbb\xbf"), file...),
+		"both":              append([]byte("\xef\xbb\xbf"), bytes.ReplaceAll(file, []byte("\n"), []byte("\r\n"))...),
+		"no last end":       file[:len(file)-1],
+		"empty lines":       append(bytes.Clone(file), "\r\n\r\n"...),
+		"UTF-16, small end": wide(binary.LittleEndian, 0xff, 0xfe),
+		"UTF-16, big end":   wide(binary.BigEndian, 0xfe, 0xff),
+	} {
+		assert.Equal(t, string(file), string(attempt.Restore(data)), what)
+	}
+	for _, data := range [][]byte{nil, []byte("\r"), []byte("\xff\xfe"), []byte("\xff\xfe\x00"), file[:len(file)-3]} {
+		_, err := read(t, attempt.Restore(data))
+		assert.True(t, isTrouble(err))
+	}
+	_, err := read(t, attempt.Restore(bytes.Replace(file, []byte("cups"), []byte("caps"), 1)))
+	assert.ErrorIs(t, err, attempt.ErrDamaged)
 }

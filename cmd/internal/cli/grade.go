@@ -47,8 +47,10 @@ JSON. It may be given several times.
 
 With several files, or a folder of them, it is a class: a table of pupils and jobs, and
 what cost most. Pupils go by the folders their files lie in or, where all lie in one, by
-the files' names. --out then also takes .csv, for a spreadsheet. A file that cannot be
-graded is named and left out.
+the files' names. --out then also takes .csv, for a spreadsheet. A zip file is a folder. A
+file that cannot be graded is named and left out, and so is a pupil of whom nothing can be.
+--roster names a file with a pupil's name a line, as the folders or files have it: who has
+handed in nothing is named then, too.
 
 --from shows the act of that number by itself: what was known, what would have cost
 least, and what the other ways would have cost. With --instead, of a signed-off job,
@@ -90,6 +92,7 @@ grades with another.`,
 	c.Flags().StringVar(&ask.costsFile, "costs", "", "grade with the costs in this `FILE`")
 	c.Flags().StringArrayVar(&ask.out, "out", nil, "write to `FILE`, which ends in "+endings())
 	c.Flags().BoolVar(&ask.full, "full", false, "each decision, each line of the acceptance list, the lesson's text; of a class a line for each attempt")
+	c.Flags().StringVar(&ask.roster, "roster", "", "of a class: a `FILE` with the name of a pupil a line")
 	c.Flags().IntVar(&ask.from, "from", 0, "show the act of this `NUMBER` by itself")
 	c.Flags().StringVar(&ask.instead, "instead", "", "with --from: another `ACT` in its place")
 	l.addFlags(c)
@@ -102,7 +105,7 @@ type gradeAsk struct {
 	out                 []string
 	from                int
 	instead             string
-	costsFile           string
+	costsFile, roster   string
 	fromSet, insteadSet bool
 }
 
@@ -119,6 +122,8 @@ func (a gradeAsk) check(class bool) error {
 	switch {
 	case class && (a.fromSet || a.insteadSet):
 		return errors.New("--from and --instead are about one attempt: name one file; an act of several words stands in quotes")
+	case !class && a.roster != "":
+		return errors.New("--roster is of a class: name several files or a folder")
 	case a.insteadSet && !a.fromSet:
 		return errors.New("--instead needs the number of the act it takes the place of: add --from NUMBER")
 	case a.insteadSet && a.costsFile != "":
@@ -283,60 +288,64 @@ func lookAt(w io.Writer, b *bench.Bench, rep grading.Report, ask gradeAsk, p vie
 	return err
 }
 
-// isClass reports whether what is to be graded is a class: several files, or a folder.
+// isClass reports whether what is to be graded is a class: several files, a folder or a zip file.
 func isClass(args []string) bool {
 	if len(args) != 1 {
 		return true
 	}
 	info, err := os.Stat(args[0])
-	return err == nil && info.IsDir()
+	return err == nil && (info.IsDir() || strings.EqualFold(filepath.Ext(args[0]), ".zip"))
 }
 
 // gradeClass grades many attempts and writes what they come to. Where a file could not be
 // graded, the error that is returned at the end is that of the first.
 func gradeClass(s term.Streams, args []string, ask gradeAsk, costs cost.Table, p view.Pen) error {
-	attempts, err := handedIn(args)
+	found, err := store.Find(args)
 	if err != nil {
 		return exit.Usage(err)
 	}
+	defer found.Close()
+	var roster []string
+	if ask.roster != "" {
+		if roster, err = store.Roster(ask.roster); err != nil {
+			return exit.Usage(err)
+		}
+	}
 	const steps = 10
-	c := class.Grade(attempts, costs, p.Units(), func(n int) {
-		if all := len(attempts); s.Person && steps*n/all != steps*(n-1)/all {
+	all := len(found.Files)
+	c := class.GradeEach(all, func(i int) class.Attempt { return handedIn(found.Files[i]) }, costs, p.Units(), func(n int) {
+		if s.Person && steps*n/all != steps*(n-1)/all {
 			fmt.Fprintf(s.Err, "%d of %d attempts graded\n", n, all)
 		}
 	})
+	c.Passed = found.Passed
+	if ask.roster != "" {
+		c.CallRoll(roster)
+	}
 	if err := ask.write(s.Out, p, func(as writing, p view.Pen) func(io.Writer) error {
 		return classForm(view.Class{Class: c, Long: ask.full, Printer: p.Printer}, as, p)
 	}); err != nil {
 		return err
 	}
 	if len(c.Trouble) > 0 {
-		return fmt.Errorf("%d of %d files could not be graded, the first: %s: %w", len(c.Trouble), len(attempts), c.Trouble[0].File, c.Trouble[0].Err)
+		return fmt.Errorf("%d of %d files could not be graded, the first: %s: %w", len(c.Trouble), all, view.Visible(c.Trouble[0].File), c.Trouble[0].Err)
 	}
 	return nil
 }
 
-// handedIn reads the attempt files of files and folders.
-func handedIn(args []string) ([]class.Attempt, error) {
-	files, err := store.Find(args)
-	if err != nil {
-		return nil, err
+// handedIn reads what was handed in.
+func handedIn(f store.Handed) class.Attempt {
+	rec, err := f.Read()
+	var notThere *fs.PathError
+	switch {
+	case errors.As(err, &notThere):
+		err = notThere.Err // no mistake in the command
+	case err != nil:
+		err = store.Unnamed(err)
+	default:
+		return class.Attempt{File: f.Name, Record: rec, Pupil: f.Pupil(job.ShortOf(rec.Header))}
 	}
-	out := make([]class.Attempt, len(files))
-	for i, f := range files {
-		a := class.Attempt{File: f.Name}
-		var notThere *fs.PathError
-		switch rec, err := f.Read(); {
-		case errors.As(err, &notThere):
-			a.Err = notThere.Err // no mistake in the command
-		case err != nil:
-			a.Err = store.Unnamed(err)
-		default:
-			a.Record, a.Pupil = rec, f.Pupil(job.ShortOf(rec.Header))
-		}
-		out[i] = a
-	}
-	return out, nil
+	return class.Attempt{File: f.Name, Err: err, Pupil: f.Pupil("")}
 }
 
 func classForm(c view.Class, as writing, p view.Pen) func(io.Writer) error {

@@ -19,7 +19,7 @@ func newPractice(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
 	var name, kind, faults, record, data string
-	var mend, lines, coach bool
+	var mend, lines, coach, pictures bool
 	c := &cobra.Command{
 		Use:   "practice",
 		Short: "Work a job of your own",
@@ -78,7 +78,7 @@ a previous technician's work. With --faults none the parts are sound.`,
 					return err
 				}
 			}
-			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Axle: a, Order: a.Order(), Mend: mend, Lines: lines, Terms: terms, Example: fresh,
+			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Axle: a, Order: a.Order(), Mend: mend, Lines: lines, Pictures: pictures, Terms: terms, Example: fresh,
 				Named: practice.Named{Units: set("units"), Seed: set("seed"), Family: set("family") && !strings.EqualFold(name, job.AnyFamily), Kind: set("kind"), Faults: set("faults")}})
 		},
 	}
@@ -89,6 +89,7 @@ a previous technician's work. With --faults none the parts are sound.`,
 	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in the data folder, from a pipe in this folder; the family's code and the kind for job if they are others)")
 	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
 	c.Flags().BoolVar(&coach, "coach", false, "a coach says after each decision what it cost and why, and decisions can be taken back; the attempt says so")
+	c.Flags().BoolVar(&pictures, "pictures", false, "let a script save pictures with its word picture; without it a script writes nothing but its attempt")
 	addLinesFlag(c, &lines)
 	addDataFlag(c, &data)
 	l.addFlags(c)

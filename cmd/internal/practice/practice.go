@@ -38,6 +38,8 @@ type Sitting struct {
 	Lines   bool          // typed lines, also where the terminal could show the full screen
 	Play    screen.Player // nil: the process's own terminal
 	Example bool          // the coach works the first stage of a coached job that nobody has begun
+
+	Pictures bool // a script may save pictures; a person may in any case
 }
 
 // Named tells what was asked for by name.
@@ -136,11 +138,16 @@ func (x *session) fullScreen(example bool, play screen.Player) error {
 
 // open begins a new attempt file or takes up an old one.
 func open(a Sitting) (*session, *store.File, error) {
-	rec, err := store.Read(a.Path)
+	rec, err := store.ReadExact(a.Path)
 	if errors.Is(err, os.ErrNotExist) {
 		return begin(a)
 	}
 	troubled := err != nil
+	if troubled && !errors.Is(err, attempt.ErrCutShort) {
+		if whole, errWhole := store.Read(a.Path); errWhole == nil {
+			rec = whole // saved by an editor: nothing is lost
+		}
+	}
 	switch {
 	case troubled && rec != nil && !a.Mend && !errors.Is(err, attempt.ErrCutShort):
 		return nil, nil, fmt.Errorf("%w; --mend goes on from there and keeps the file as it is beside the new one", err)
@@ -155,7 +162,7 @@ func open(a Sitting) (*session, *store.File, error) {
 			return nil, nil, fmt.Errorf("%s: %w", a.Path, err)
 		}
 	}
-	x := &session{s: a.Streams, pen: a.Pen, path: a.Path, axle: job.Of(rec.Header)}
+	x := &session{pictures: a.Pictures, s: a.Streams, pen: a.Pen, path: a.Path, axle: job.Of(rec.Header)}
 	if a.Named.Family {
 		x.axle.Name = a.Axle.Name
 	}
@@ -199,7 +206,7 @@ func begin(a Sitting) (*session, *store.File, error) {
 	}
 	b.Keep(file)
 	b.Clock(a.Streams.Clock)
-	return &session{Bench: b, s: a.Streams, pen: a.Pen, path: a.Path, axle: a.Axle}, file, nil
+	return &session{pictures: a.Pictures, Bench: b, s: a.Streams, pen: a.Pen, path: a.Path, axle: a.Axle}, file, nil
 }
 
 // mismatch says what an attempt file holds instead of what was named; nil where it holds

@@ -23,13 +23,14 @@ import (
 // session is one sitting at the bench.
 type session struct {
 	*bench.Bench
-	s     term.Streams
-	pen   view.Pen
-	path  string
-	axle  job.Asked
-	n     int    // number of the line in hand
-	aside string // where a mended file is kept as it was
-	torn  bool   // a torn last line has been cut off the file
+	s        term.Streams
+	pen      view.Pen
+	path     string
+	axle     job.Asked
+	n        int    // number of the line in hand
+	aside    string // where a mended file is kept as it was
+	pictures bool   // a script may save pictures
+	torn     bool   // a torn last line has been cut off the file
 
 	waiting string   // a line whose act waits for what is expected of it, or ""
 	after   []string // what stands after it on its line

@@ -259,7 +259,12 @@ func (x *session) spent(string) error {
 	return nil
 }
 
+// picture saves the last contact pattern. Scripts are often handed in by others: they write
+// nothing but their attempt, unless whoever starts them says so.
 func (x *session) picture(path string) error {
+	if !x.s.Person && !x.pictures {
+		return errors.New("a script saves no pictures: start it with --pictures to let it")
+	}
 	o, _ := x.LastPattern()
 	if err := store.SavePicture(path, o); err != nil {
 		return err

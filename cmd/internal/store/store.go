@@ -16,8 +16,13 @@ import (
 
 // Read reads an attempt file. Of one that is damaged or cut short the record holds the
 // whole acts before the trouble. Errors name the file; os.ErrNotExist where there is none.
-// A pipe is not waited for.
-func Read(path string) (*attempt.Record, error) {
+// A pipe is not waited for. A file that was saved with other ends of lines is read all the same.
+func Read(path string) (*attempt.Record, error) { return readWith(path, attempt.ReadRestored) }
+
+// ReadExact is Read of a file that acts can be added to: as the program wrote it.
+func ReadExact(path string) (*attempt.Record, error) { return readWith(path, attempt.Read) }
+
+func readWith(path string, read func(io.Reader) (*attempt.Record, error)) (*attempt.Record, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, exit.Usage(err)
@@ -30,15 +35,17 @@ func Read(path string) (*attempt.Record, error) {
 		return nil, exit.Usage(err)
 	}
 	defer f.Close()
-	return readFrom(f, path)
+	return readFrom(f, path, read)
 }
 
-func noFile(path string) error {
-	return named{path, &attempt.Error{Trouble: attempt.ErrForeign, Why: text.Say("attempt.no-file", "it is a pipe, a device or a folder")}}
+func noFile(path string) error { return named{path, unfit(noFileWhy())} }
+
+func noFileWhy() text.Message {
+	return text.Say("attempt.no-file", "it is a pipe, a device or a folder")
 }
 
-func readFrom(f io.Reader, path string) (*attempt.Record, error) {
-	rec, err := attempt.Read(f)
+func readFrom(f io.Reader, path string, read func(io.Reader) (*attempt.Record, error)) (*attempt.Record, error) {
+	rec, err := read(f)
 	if err != nil {
 		return rec, named{path, err}
 	}
@@ -115,7 +122,7 @@ func open(on disk, path string) (_ *File, rec *attempt.Record, torn int64, err e
 			h.Close()
 		}
 	}()
-	rec, err = readFrom(h, path)
+	rec, err = readFrom(h, path, attempt.Read)
 	if err != nil && !errors.Is(err, attempt.ErrCutShort) {
 		return nil, rec, 0, err
 	}

@@ -1,9 +1,12 @@
 package store_test
 
 import (
+	"archive/zip"
+	"bytes"
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,7 +16,9 @@ import (
 	"shimwright/cmd/internal/store"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 )
 
@@ -175,12 +180,14 @@ func TestFilesOfAClass(t *testing.T) {
 	found, err := store.Find([]string{"class/bo", "class", "class/ann/job-7.jsonl"})
 	require.NoError(t, err)
 	var names, pupils []string
-	for _, f := range found {
+	for _, f := range found.Files {
 		names, pupils = append(names, f.Name), append(pupils, f.Pupil("job-7"))
 	}
 	assert.Equal(t, []string{"ann/job-7.jsonl", "bo/job-7.JSONL"}, names)
 	assert.Equal(t, []string{"ann", "bo"}, pupils)
-	for name, want := range map[string]string{"ann-job-7.jsonl": "ann", "shimwright-job-7.jsonl": "shimwright-job-7", "bo-shimwright-job-7.jsonl": "bo", "x.jsonl": "x"} {
+	assert.Equal(t, []string{"bo/notes.txt"}, found.Passed)
+	for name, want := range map[string]string{"ann-job-7.jsonl": "ann", "shimwright-job-7.jsonl": "shimwright-job-7", "bo-shimwright-job-7.jsonl": "bo", "x.jsonl": "x",
+		"ann.zip/job-7.jsonl": "ann", "class.zip/ann/job-7.jsonl": "class/ann", "ann/work.zip/any/job-7.jsonl": "ann", "ann/": "ann", "ann.zip": "ann"} {
 		assert.Equal(t, want, store.Handed{Name: name}.Pupil("job-7"), name)
 	}
 	_, err = store.Find([]string{"class/none"})
@@ -188,6 +195,103 @@ func TestFilesOfAClass(t *testing.T) {
 	require.NoError(t, os.Mkdir("empty", 0o700))
 	_, err = store.Find([]string{"empty"})
 	assert.ErrorContains(t, err, "no attempt file")
+}
+
+// zipped is a zip file of some files.
+func zipped(t *testing.T, files map[string][]byte) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for name, data := range files {
+		w, err := z.Create(name)
+		require.NoError(t, err)
+		_, err = w.Write(data)
+		require.NoError(t, err)
+	}
+	require.NoError(t, z.Close())
+	return b.Bytes()
+}
+
+// A class's folder in any state: every file is read, or named with the reason, or passed over by
+// name; nobody vanishes, and nothing is waited for.
+func TestAFolderInAnyState(t *testing.T) {
+	dir := t.TempDir()
+	rec := record()
+	good := append(rec.HeaderLine(), rec.Add(history.Step{Act: act.Act{Form: act.InspectCups}})...)
+	put := func(name string, data []byte) {
+		t.Helper()
+		path := filepath.Join(dir, filepath.FromSlash(name))
+		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o700))
+		require.NoError(t, os.WriteFile(path, data, 0o600))
+	}
+	put("amy/a.jsonl", good)
+	put("bea/a.json", good)
+	put("cal/a.jsonl.txt", good)
+	put("dot/no-ending", good)
+	put("eve/crlf.jsonl", bytes.ReplaceAll(good, []byte("\n"), []byte("\r\n")))
+	put("fay/mark.txt", append([]byte("\xef\xbb\xbf"), good...))
+	put("gus.zip", zipped(t, map[string][]byte{"a.jsonl": good, "../../out.jsonl": good, "__MACOSX/._a.jsonl": {1}, "notes.txt": []byte("hello")}))
+	put("hal/work.zip", zipped(t, map[string][]byte{`deep\a.jsonl`: good}))
+	put("ida/broken.zip", []byte("PK no"))
+	put("jan/nested.zip", zipped(t, map[string][]byte{"in.zip": {}}))
+	put("kim/report.docx", []byte("words"))
+	put("leo/foreign.jsonl", []byte("shopping list\n"))
+	put("mia/damaged.jsonl", bytes.Replace(good, []byte("cups"), []byte("caps"), 1))
+	put("ned/empty.jsonl", nil)
+	put("ola/.DS_Store", []byte("x"))
+	giant := filepath.Join(dir, "pat", "giant.jsonl")
+	put("pat/giant.jsonl", nil)
+	require.NoError(t, os.Truncate(giant, 1<<40))
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "quy"), 0o700))
+	require.NoError(t, os.Symlink(filepath.Join(dir, "amy", "a.jsonl"), filepath.Join(dir, "quy", "link.jsonl")))
+	require.NoError(t, os.Symlink(dir, filepath.Join(dir, "quy", "round")))
+	pipes(t, filepath.Join(dir, "ray", "pipe.jsonl"))
+
+	found, err := store.Find([]string{dir})
+	require.NoError(t, err)
+	defer found.Close()
+	read, why := map[string]int{}, map[string]string{}
+	for _, f := range found.Files {
+		rec, err := f.Read()
+		if err == nil {
+			assert.Len(t, rec.Entries, 1, f.Name)
+			read[f.Pupil("")]++
+			continue
+		}
+		var trouble *attempt.Error
+		require.ErrorAs(t, err, &trouble, f.Name)
+		why[f.Name] = trouble.Why.Code()
+	}
+	assert.Equal(t, map[string]int{"amy": 1, "bea": 1, "cal": 1, "dot": 1, "eve": 1, "fay": 1, "gus": 2, "hal": 1}, read)
+	want := map[string]string{
+		"ida/broken.zip": "attempt.not-unpacked", "jan/nested.zip/in.zip": "attempt.zip-in-zip", "kim/": "attempt.none-inside", "leo/foreign.jsonl": "attempt.no-head",
+		"mia/damaged.jsonl": "attempt.does-not-follow", "ned/empty.jsonl": "attempt.empty", "ola/": "attempt.none-inside", "pat/giant.jsonl": "attempt.too-large",
+		"quy/link.jsonl": "attempt.link", "quy/round": "attempt.link",
+	}
+	if runtime.GOOS != "windows" {
+		want["ray/pipe.jsonl"] = "attempt.no-file"
+	}
+	assert.Equal(t, want, why)
+	assert.Equal(t, []string{"gus.zip/notes.txt", "kim/report.docx"}, found.Passed)
+
+	one, err := store.Find([]string{filepath.Join(dir, "gus.zip")})
+	require.NoError(t, err)
+	defer one.Close()
+	require.Len(t, one.Files, 2)
+	assert.Equal(t, "a.jsonl", one.Files[0].Name, "a zip file that is named is a folder")
+}
+
+func TestRoster(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "roster.csv")
+	require.NoError(t, os.WriteFile(path, []byte("\ufeff# our class\r\n\"Ann\",7b\r\n\r\n bo ;8\r\ncy\r\n"), 0o600))
+	names, err := store.Roster(path)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"Ann", "bo", "cy"}, names)
+	require.NoError(t, os.WriteFile(path, []byte("# nobody\n"), 0o600))
+	_, err = store.Roster(path)
+	assert.ErrorContains(t, err, "names nobody")
+	_, err = store.Roster(filepath.Dir(path))
+	assert.Error(t, err)
 }
 
 // A pipe is not waited for.

@@ -32,6 +32,9 @@ const (
 	dearTitle     = "Decisions that cost most, minutes an attempt"
 	sameTitle     = "Act for act the same; on a short job that can be chance"
 	troubleTitle  = "Not graded"
+	absentTitle   = "Nothing graded"
+	strangerTitle = "Not on the roster"
+	passedTitle   = "Passed over: no attempts"
 	// Where a score stands in brackets, and where there is none.
 	bracketsNote = "In round brackets: the job is not signed off; this is the grade so far, and no mean score counts it."
 	openNote     = "In square brackets: the job is not signed off, and goes into the mean as its exercise says."
@@ -216,6 +219,16 @@ func (c Class) scores() table {
 			*cell += " " + scoreText(r)
 		}
 	}
+	if len(c.Rows) > 0 {
+		for _, pupil := range c.Absent {
+			row := []string{pupil}
+			for range t.head[1:] {
+				row = append(row, none)
+			}
+			t.rows = append(t.rows, row)
+		}
+		slices.SortStableFunc(t.rows, func(a, b []string) int { return strings.Compare(a[0], b[0]) })
+	}
 	return t
 }
 
@@ -338,8 +351,26 @@ func (c Class) parts() []part {
 	list(meansTitle, c.means())
 	list(thoughtTitle, c.misconceptions())
 	list(sameTitle, c.same())
+	list(absentTitle, slices.Clone(c.Absent))
+	list(strangerTitle, slices.Clone(c.Strangers))
 	tabled(c.troubles())
+	list(passedTitle, slices.Clone(c.Passed))
+	for _, p := range out {
+		p.visible()
+	}
 	return out
+}
+
+// visible makes what names of files and pupils hold visible, in place.
+func (p part) visible() {
+	for i, s := range p.list {
+		p.list[i] = Visible(s)
+	}
+	for _, cells := range append([][]string{p.table.head}, p.table.rows...) {
+		for i, s := range cells {
+			cells[i] = Visible(s)
+		}
+	}
 }
 
 func (c Class) bars() []picture.Bar {
@@ -483,7 +514,7 @@ func (c Class) CSV(w io.Writer) error {
 	}
 	for _, t := range c.Trouble {
 		row := make([]string, len(head))
-		row[2], row[len(row)-1] = t.File, c.Printer.Print(t.Why)
+		row[0], row[2], row[len(row)-1] = t.Pupil, t.File, c.Printer.Print(t.Why)
 		if err := out.Write(Harmless(row)); err != nil {
 			return err
 		}
@@ -492,11 +523,13 @@ func (c Class) CSV(w io.Writer) error {
 	return out.Error()
 }
 
-// Harmless puts an apostrophe before every cell that a spreadsheet would work out: those
-// that begin with =, +, -, @, a tab or a new line, after any blanks.
+// Harmless makes every cell visible, and puts an apostrophe before those that a spreadsheet
+// would work out: those that begin with =, +, -, @, after any blanks.
 func Harmless(row []string) []string {
 	for i, s := range row {
-		if t := strings.TrimLeft(s, " \u00a0"); t != "" && strings.ContainsRune("=+-@\t\r\n＝＋－＠", []rune(t)[0]) {
+		s = Visible(s)
+		row[i] = s
+		if t := strings.TrimLeft(s, " \u00a0"); t != "" && strings.ContainsRune("=+-@＝＋－＠", []rune(t)[0]) {
 			row[i] = "'" + s
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
@@ -85,7 +86,11 @@ func TestNamesOfFilesDoNoHarm(t *testing.T) {
 		require.NoError(t, err)
 		require.Len(t, rows, 3)
 		for _, cell := range []string{rows[1][0], rows[1][2], rows[2][2]} {
-			assert.Equal(t, "'"+name, cell)
+			want := "'" + name
+			if strings.HasPrefix(name, "\t") {
+				want = `\t=1` // visible, and so no formula
+			}
+			assert.Equal(t, want, cell)
 		}
 	}
 	c := Class{class.New([]class.Row{{Pupil: "<script>", File: "a|b<script>"}}, nil, nil), true, text.Printer{}}
@@ -136,4 +141,32 @@ func TestDifferentTermsNeverShareAColumn(t *testing.T) {
 	open := rows[1]
 	open.SignedOff = false
 	assert.Equal(t, "open", signedText(open))
+}
+
+// Nothing that a name holds moves a cursor, changes a color, turns the writing round or breaks a
+// line, in whatever form it is told.
+func TestNamesActOnNothing(t *testing.T) {
+	const name = "a\x1b[2J\u202eb\nc\u009bd\x7f"
+	row := class.Row{Pupil: name, File: name, Family: "BEECH", Terms: class.Terms{Exercise: name, Begun: name}}
+	c := Class{class.New([]class.Row{row}, [][]string{{name, name}}, []class.Trouble{{Pupil: name + "2", File: name, Why: text.Verbatim(name)}}), true, text.Printer{}}
+	c.Passed = []string{name}
+	var table, page bytes.Buffer
+	require.NoError(t, c.CSV(&table))
+	require.NoError(t, c.HTML(&page))
+	for form, whole := range map[string]string{"text": c.Text(Pen{Width: 100}), "Markdown": c.Markdown(), "page": page.String(), "CSV": table.String()} {
+		assert.NotContains(t, whole, name, form)
+		for _, r := range whole {
+			assert.True(t, r == '\n' || unicode.IsGraphic(r), "%s: %U", form, r)
+		}
+	}
+	assert.Equal(t, `a\x1b[2J\u202eb\nc\u009bd\x7f`, Visible(name))
+	assert.Equal(t, "Zoë Müller 李", Visible("Zoë Müller 李"))
+	assert.Equal(t, []string{name}, c.Passed, "what is told is not what is kept")
+}
+
+// A pupil of whom nothing is graded stands in the table of scores all the same.
+func TestAPupilWithoutAScoreIsInTheTable(t *testing.T) {
+	c := Class{class.New(classRows(), nil, []class.Trouble{{Pupil: "amy", File: "amy/x"}}), true, text.Printer{}}
+	assert.Equal(t, []string{"amy", "-", "-", "-", "-"}, c.scores().rows[0])
+	assert.Contains(t, c.Text(Pen{Width: 100}), absentTitle)
 }
