@@ -1,7 +1,6 @@
 package grading
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -9,7 +8,6 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/ledger"
 	"shimwright/scenarios"
-	"shimwright/sim"
 	"shimwright/sim/history"
 	"shimwright/sim/text"
 )
@@ -31,9 +29,9 @@ type Booked struct {
 
 // OpenBook opens the book of a job at the program's own costs. Errors: those of GradeAt.
 func OpenBook(card scenarios.Card) (*Book, error) {
-	gains, err := sim.NominalGains(card.Family, card.UsedBearings)
+	gains, err := GainsOf(card)
 	if err != nil {
-		return nil, fmt.Errorf("the attempt cannot be graded: %w", err)
+		return nil, err
 	}
 	costs := cost.Default()
 	return &Book{keeper: newBookkeeper(ledger.New(costs, card, gains), costs, card)}, nil
@@ -87,7 +85,7 @@ func partOf(a Area) (ledger.Part, bool) {
 // clone returns an independent copy.
 func (b *bookkeeper) clone() *bookkeeper {
 	c := *b
-	c.state, c.last, c.areas = b.state.Clone(), maps.Clone(b.last), maps.Clone(b.areas)
+	c.state, c.last, c.areas, c.found = b.state.Clone(), maps.Clone(b.last), maps.Clone(b.areas), maps.Clone(b.found)
 	c.lines, c.decisions = slices.Clip(b.lines), slices.Clip(b.decisions)
 	return &c
 }

@@ -94,6 +94,14 @@ type Known struct {
 	Low     float64    `json:"low,omitempty"`
 	High    float64    `json:"high,omitempty"`
 	HasSpec bool       `json:"has_spec"`
+	// Held says that the case did not move: what the dial showed is no end play.
+	Held bool `json:"held,omitempty"`
+	// Varies is by how much backlash differed between places, mm, where it was read at
+	// several; Most is what it may.
+	Varies float64 `json:"varies,omitempty"`
+	Most   float64 `json:"varies_at_most,omitempty"`
+	// Finding is what an inspection found wrong; there is no figure then.
+	Finding gauge.Finding `json:"finding,omitempty"`
 }
 
 // arg is a figure of the reading as a value of a text.
@@ -112,7 +120,15 @@ func (k Known) arg(name string, v float64) text.Arg {
 // Message says the reading.
 func (k Known) Message() text.Message {
 	read := text.Say("known.read", "{what} {read}", text.Of("what", k.Kind.Name()), k.arg("read", k.Read))
-	if k.HasSpec {
+	switch {
+	case k.Finding != gauge.NoFinding:
+		read = k.Finding.Message()
+	case k.Held:
+		read = text.Say("known.held", "{what} none: the case did not move", text.Of("what", k.Kind.Name()))
+	case k.Varies > 0:
+		read = text.Say("known.varies", "{what} {read}, specification {low} to {high}, with {varies} between places ({most} at most)",
+			text.Of("what", k.Kind.Name()), k.arg("read", k.Read), k.arg("low", k.Low), k.arg("high", k.High), k.arg("varies", k.Varies), k.arg("most", k.Most))
+	case k.HasSpec:
 		read = text.Say("known.against", "{what} {read}, specification {low} to {high}", text.Of("what", k.Kind.Name()), k.arg("read", k.Read), k.arg("low", k.Low), k.arg("high", k.High))
 	}
 	if k.Act == 0 {
@@ -155,11 +171,12 @@ type bookkeeper struct {
 	lines     []Line
 	decisions []Decision
 	areas     map[Area]float64
-	builtOn   quantity.Length // depth shim of the last final assembly
+	found     map[fault.ID]Known // by the inspection that is for it
+	builtOn   quantity.Length    // depth shim of the last final assembly
 }
 
 func newBookkeeper(l *ledger.Ledger, costs cost.Table, card scenarios.Card) *bookkeeper {
-	b := &bookkeeper{Ledger: l, costs: costs, card: card, state: l.Begin(), last: map[gauge.Kind]Known{}, areas: map[Area]float64{}, builtOn: card.Known.OldDepthShim}
+	b := &bookkeeper{Ledger: l, costs: costs, card: card, state: l.Begin(), last: map[gauge.Kind]Known{}, areas: map[Area]float64{}, found: map[fault.ID]Known{}, builtOn: card.Known.OldDepthShim}
 	b.value = l.Value(b.state)
 	for _, o := range card.Before {
 		b.know(0, o)
@@ -173,6 +190,8 @@ func (b *bookkeeper) take(n int, o history.Step) {
 	x := b.Enter(b.state, n, o, b.value)
 	b.value = x.After
 	left, found := b.Left(before, b.state)
+	seen, looked := b.found[left.ID]
+	found = found && looked // what is only likely has not been found
 	shares := b.shares(o, x)
 	if found && x.Charge() > smallMin {
 		shares = []share{{Looking, ledger.Looking, true, x.Charge()}}
@@ -191,6 +210,7 @@ func (b *bookkeeper) take(n int, o history.Step) {
 		}
 		if share.min > smallMin {
 			if found {
+				d.Knew = []Known{seen}
 				d.Means = text.Say("decision.left", "{fault} had been found, and is out of reach from here on", text.Of("fault", left.Name))
 				d.Best = text.Say("decision.first", "{acts} before this act", text.Of("acts", text.Verbatim(left.Cure.String())))
 				d.weigh(left.Cure.String(), x, share)
@@ -301,14 +321,19 @@ func areaOf(o history.Step) (Area, ledger.Part) {
 	return Looking, ledger.Looking
 }
 
-// explain says what was known, what it meant, and what would have been cheaper.
+// explain says what was known, what it meant, and what would have been cheaper: of the part
+// of the axle that the cheaper act is about.
 func (b *bookkeeper) explain(d *Decision, before *ledger.State, o history.Step, x ledger.Line, s share) {
 	next := b.Next(before)
 	missed := b.missed(before, o)
 	apart := func(a act.Act) bool { return a.Form == act.RemoveCase || a.Form == act.RemovePinion }
 	switch {
 	case apart(next) && !apart(o.Act) && o.Act.Form != act.SignOff:
-		d.Means = text.Say("decision.on-top", "something in the axle is better put right than left, and for that it comes apart: what is done to it before will have to be done again")
+		why := b.wrongest(before)
+		d.Knew, d.Means = why.knew, why.means
+		if !d.Means.IsZero() {
+			d.Means = text.Say("decision.on-top", "{why}; that is better put right first, and what is done on top of it will have to be done again", text.Of("why", d.Means))
+		}
 	case s.part == ledger.Looking && len(missed) > 0:
 		d.Means = text.Say("decision.passed-over", "not done yet, and out of reach from here on: {acts}", text.AllTyped("acts", typed(missed)...))
 		d.Best = text.Say("decision.first", "{acts} before this act", text.AllTyped("acts", typed(missed)...))
@@ -316,9 +341,14 @@ func (b *bookkeeper) explain(d *Decision, before *ledger.State, o history.Step, 
 	case s.area == Looking && !s.dear:
 		d.Means = text.Say("decision.told-nothing", "it had been read or inspected already, and nothing had changed since that it could tell of")
 	default:
-		d.Means = means(before, s.part)
-		if s.part != ledger.Looking {
+		part := s.part
+		if part != ledger.Looking {
 			next = b.NextBuilding(before)
+			part = aboutPart(next, part)
+		}
+		d.Knew, d.Means = b.knew(part), b.means(before, part)
+		if swing(next.Form) {
+			d.Means = swings(before)
 		}
 	}
 	if next.String() == o.Act.String() {
@@ -328,6 +358,66 @@ func (b *bookkeeper) explain(d *Decision, before *ledger.State, o history.Step, 
 		d.Best = text.Verbatim(next.String())
 	}
 	d.weigh(next.String(), x, s)
+}
+
+// aboutPart is the part of the axle that an act is about; otherwise where it is about none.
+func aboutPart(a act.Act, otherwise ledger.Part) ledger.Part {
+	o := history.Step{Act: a}
+	if slices.Contains(a.Choices, act.MockUp) {
+		o.After.Pinion = history.PinionMockUp
+	}
+	area, part := areaOf(o)
+	if area == Stopping || part == ledger.Looking {
+		return otherwise
+	}
+	return part
+}
+
+// swing tells whether an act looks for, or puts right, what swings the ring gear.
+func swing(f act.Form) bool {
+	return f == act.MeasureCaseRunout || f == act.CleanRingGear || f == act.ReplaceCase
+}
+
+func swings(s *ledger.State) text.Message {
+	return text.Say("means.swings", "something swings the ring gear, {chance} % sure", text.Number("chance", 100*s.Swings(), 0))
+}
+
+// A reason is what of an axle would rather be put right than left, and what it was read by.
+type reason struct {
+	knew  []Known
+	means text.Message
+	cost  float64 // expected to be lost were it left, minutes
+}
+
+// wrongest is what is likeliest to cost most were an axle left as it stands. It says nothing
+// where nothing is worth putting right.
+func (b *bookkeeper) wrongest(s *ledger.State) reason {
+	sh := b.card.Family.Sheet
+	var most reason
+	offer := func(cost float64, knew []Known, means text.Message) {
+		if cost > max(most.cost, smallMin) {
+			most = reason{knew, means, cost}
+		}
+	}
+	if s.DepthShim > 0 && b.card.Kind != scenarios.PreloadJob {
+		offer(b.costs.ComebackMin*s.DepthError().Outside(-sh.DepthToleranceMM, sh.DepthToleranceMM), b.knew(ledger.Depth), means(s, ledger.Depth))
+	}
+	if s.Status.Pinion == history.PinionFinal {
+		spec := s.Spec()
+		offer(b.costs.ComebackMin*s.Torque().Outside(spec.LowNmm, spec.HighNmm), b.knew(ledger.Preload), means(s, ledger.Preload))
+	}
+	if s.CaseIn {
+		sides := s.Sides()
+		offer(b.costs.ComebackMin*sides.Lash.Outside(sh.Backlash.LowMM, sh.Backlash.HighMM)+b.costs.SideComebackMin*sides.Fit.Outside(sh.SidePreload.LowMM, sh.SidePreload.HighMM),
+			b.knew(ledger.Sides), means(s, ledger.Sides))
+	}
+	offer(b.costs.RunoutComebackMin*s.Swings(), b.knew(ledger.Sides), swings(s))
+	for _, f := range fault.For(b.card.Family.Design) {
+		if k, ok := b.found[f.ID]; ok {
+			offer(b.costs.LateMin(f.ID)*s.Risk(f.ID), []Known{k}, f.Name)
+		}
+	}
+	return most
 }
 
 // weigh sets an act beside the cheapest one there.
@@ -355,7 +445,19 @@ func (b *bookkeeper) missed(before *ledger.State, o history.Step) []act.Form {
 	return out
 }
 
-// means is what the readings meant for a part of the axle.
+// means is what the readings meant for a part of the axle, and of faults whether any has been
+// found.
+func (b *bookkeeper) means(s *ledger.State, part ledger.Part) text.Message {
+	if part != ledger.Looking {
+		return means(s, part)
+	}
+	if len(b.found) == 0 {
+		return text.Say("means.rates", "nothing had been found wrong; how often each fault is met stands on the job card")
+	}
+	return text.Say("means.faults", "what had been found wrong, and the fault rates on the job card")
+}
+
+// means is what the readings meant for depth, preload or sides.
 func means(s *ledger.State, part ledger.Part) text.Message {
 	mm := quantity.Millimetres
 	switch part {
@@ -381,7 +483,7 @@ func means(s *ledger.State, part ledger.Part) text.Message {
 	case ledger.Sides:
 		return sidesMean(s.Sides())
 	}
-	return text.Say("means.faults", "the fault rates on the job card, and what had been found")
+	return text.Message{}
 }
 
 func sidesMean(s inference.Sides) text.Message {
@@ -396,6 +498,17 @@ func sidesMean(s inference.Sides) text.Message {
 
 // know keeps the last reading of each kind.
 func (b *bookkeeper) know(n int, o history.Step) {
+	const sure = 0.9
+	for _, f := range fault.For(b.card.Family.Design) {
+		if f.Test != o.Act.Form || b.state.Risk(f.ID) < sure {
+			continue
+		}
+		for _, r := range o.Readings {
+			if r.Wrong() {
+				b.found[f.ID] = Known{Act: n, Kind: r.Kind, Finding: r.Finding}
+			}
+		}
+	}
 	sh, torque := b.card.Family.Sheet, b.card.Known.PinionTorqueSpec()
 	for _, r := range o.Readings {
 		k := Known{Act: n, Kind: r.Kind}
@@ -426,11 +539,16 @@ func (b *bookkeeper) know(n int, o history.Step) {
 				spec(k.Read, sh.NutLow.Nmm(), sh.NutHigh.Nmm())
 			}
 		case gauge.Backlash:
-			mean, _, _ := r.Summary()
+			mean, least, most := r.Summary()
 			spec(mean.MM(), sh.Backlash.LowMM, sh.Backlash.HighMM)
+			if len(r.Lengths) > 1 {
+				k.Varies, k.Most = (most - least).MM(), sh.BacklashSpreadMM
+			}
 		case gauge.Runout, gauge.RadialRunout:
 			spec(first(), 0, sh.RunoutMM)
-		case gauge.CaseEndPlay, gauge.HousingSpread, gauge.PinionEndPlay:
+		case gauge.CaseEndPlay:
+			k.Read, k.Held = first(), o.Felt(history.CaseFast)
+		case gauge.HousingSpread, gauge.PinionEndPlay:
 			k.Read = first()
 		default:
 			continue

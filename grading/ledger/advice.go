@@ -124,6 +124,9 @@ func (p *plan) nextPinionIn(at place) act.Act {
 	if p.pinionOut(at).Min() < p.goOn(at).Min() {
 		return do(act.RemovePinion)
 	}
+	if p.tooTight() {
+		return do(act.RemovePinion) // no further reading would change that
+	}
 	if a, ok := p.nextNut(at); ok {
 		return a
 	}
@@ -198,6 +201,14 @@ func (p *plan) nextNut(place) (act.Act, bool) {
 		return turn, true
 	}
 	return read, true
+}
+
+// tooTight tells whether a torque that has been read is surely above what can be brought back
+// without taking the assembly out.
+func (p *plan) tooTight() bool {
+	const surely = 0.95
+	high := p.s.Spec().HighNmm
+	return p.s.Nut.Read && p.believedTorque().Below(high) < 1-surely && p.torqueWrong()
 }
 
 // torqueWrong tells whether a torque that has been read is better had anew than left.
