@@ -527,4 +527,3 @@ func TestFalse11UngaugedIsNotAHundred(t *testing.T) {
 		assert.Equal(t, f.Sum(nil, a.Lost, true).Score, a.Score, "with nothing missed it is the cost alone")
 	}
 }
-
