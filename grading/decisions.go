@@ -379,7 +379,7 @@ func swing(f act.Form) bool {
 }
 
 func swings(s *ledger.State) text.Message {
-	return text.Say("means.swings", "something swings the ring gear, {chance} % sure", text.Number("chance", 100*s.Swings(), 0))
+	return text.Say("means.runout", "the ring gear has too much runout, {chance} % sure", text.Number("chance", 100*s.Swings(), 0))
 }
 
 // A reason is what of an axle would rather be put right than left, and what it was read by.
