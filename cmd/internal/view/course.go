@@ -104,7 +104,7 @@ func Course(w io.Writer, all []lessons.Lesson, p Pen, try func(lessons.Lesson) s
 // LessonBody is a lesson as it stands in a page that somebody else writes, without its title
 // and without what it leads to.
 func LessonBody(l lessons.Lesson, units quantity.System) (template.HTML, error) {
-	return lessonHTML(l.Body, units, l.ID)
+	return lessonAs(l.Body, units, l.ID, func(s string) string { return s })
 }
 
 // OtherNames says what else a term of the glossary is called, and where; "" for nothing.

@@ -65,6 +65,11 @@ func markdownTable(rows [][]string) string {
 // place; id keeps their names apart from others on the page. Raw HTML in it would be left
 // out.
 func lessonHTML(body string, units quantity.System, id string) (template.HTML, error) {
+	return lessonAs(body, units, id, deeper)
+}
+
+// lessonAs is lessonHTML with the headings put to a level.
+func lessonAs(body string, units quantity.System, id string, level func(string) string) (template.HTML, error) {
 	pieces, err := figure.Split(body)
 	if err != nil {
 		return "", err
@@ -74,7 +79,7 @@ func lessonHTML(body string, units quantity.System, id string) (template.HTML, e
 	var b bytes.Buffer
 	for i, piece := range pieces {
 		if piece.Figure == nil {
-			if err := md.Convert([]byte(deeper(piece.Markdown)), &b); err != nil {
+			if err := md.Convert([]byte(level(piece.Markdown)), &b); err != nil {
 				return "", err
 			}
 			continue

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"shimwright/cmd/internal/bench"
+	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
@@ -26,7 +27,8 @@ type sitting struct {
 
 // said is what a page shows beside the job as it stands.
 type said struct {
-	notes  []string  // in the place of what was done last
+	notes  []string  // what went wrong
+	told   []string  // what was done in another way than by an act
 	from   int       // acts from this one on were done with one click
 	group  int       // the group that stays open; -1 for the likeliest
 	asks   []act.Act // the first waits for what is expected of it, the others for the first
@@ -77,6 +79,9 @@ func (f *face) acts(w http.ResponseWriter, r *http.Request, v visitor) error {
 		if s.bench.Status().SignedOff {
 			return s.goTo("/debrief")
 		}
+		if coaching := sent.one("coach"); coaching != "" {
+			return s.coach(coaching, out)
+		}
 		acts, asking, err := s.read(sent, &out)
 		if err != nil {
 			out.notes = []string{s.pen.Error(err)}
@@ -102,6 +107,9 @@ func (s *sitting) read(sent form, out *said) (acts []act.Act, asking bool, err e
 	switch lines := sent.all("line"); {
 	case sent.one("batch") != "":
 		return s.batch(sent.one("batch")), false, nil
+	case sent.one("round") != "":
+		acts, err := s.round(sent)
+		return acts, true, err
 	case len(lines) > 0:
 		for _, l := range lines {
 			a, err := bench.ReadAct(card.Family.Design, l, units)
@@ -144,15 +152,30 @@ func (s *sitting) batch(which string) []act.Act {
 			}
 		}
 	case "sheet":
-		for _, l := range v.Sheet {
-			if e, ok := s.bench.Latest(l.Item, s.pen.Units()); ok && !l.Written {
-				out = append(out, act.Act{Form: act.RecordValue, Choices: []act.Option{l.Item}, Amounts: []quantity.Entered{e}})
-			}
-		}
+		out = v.Write
 	case "repeat":
 		out = v.Repeat
 	}
 	return out
+}
+
+// round are acts that go together; the first one's blanks are filled in by the form.
+func (s *sitting) round(sent form) ([]act.Act, error) {
+	for _, r := range s.bench.View(s.pen.Units()).Rounds {
+		if r.ID != sent.one("round") {
+			continue
+		}
+		acts := slices.Clone(r.Acts)
+		if r.Asks {
+			first, err := s.fill(acts[0].Form, sent)
+			if err != nil {
+				return nil, err
+			}
+			acts[0] = first
+		}
+		return acts, nil
+	}
+	return nil, text.Fail(nil, text.Say("web.no-round", "these acts cannot be begun as the axle stands now"))
 }
 
 // filled is the act of a form with its blanks filled in. What was chosen is put into the line
@@ -164,7 +187,12 @@ func (s *sitting) filled(sent form) (act.Act, error) {
 	if i < 0 {
 		return bench.ReadAct(design, sent.one("form"), units)
 	}
-	a := act.Act{Form: all[i].Form}
+	return s.fill(all[i].Form, sent)
+}
+
+func (s *sitting) fill(of act.Form, sent form) (act.Act, error) {
+	units, design := s.pen.Units(), s.bench.Card().Family.Design
+	a := act.Act{Form: of}
 	for k, slot := range a.Form.Slots() {
 		given := sent.one(fmt.Sprintf("s%d", k))
 		if given == "" {
@@ -225,23 +253,55 @@ func (s *sitting) perform(acts []act.Act, asking bool, sent form, out said) erro
 			break
 		}
 		_, err := s.bench.Do(a)
-		switch {
-		case bench.Refused(err):
+		if bench.Refused(err) {
 			out.notes = []string{s.pen.Print(text.Say("web.refused", "Not done: {act}.", text.Typed("act", a.String()))) + " " + sentence(s.pen.Error(err))}
 			return s.show(http.StatusUnprocessableEntity, out)
-		case errors.Is(err, ErrConflict):
-			s.bench = nil // what was done here did not count
-			out.notes = []string{"Somebody else did something on this job at the same moment. This is the job as it stands now."}
-			return s.again(out)
-		case err != nil:
-			s.bench = nil
-			return err
+		}
+		if err != nil {
+			return s.unkept(err, out)
 		}
 		out.typed = ""
 		if a.Form == act.SignOff {
 			return s.goTo("/debrief")
 		}
 	}
+	return s.after(out)
+}
+
+// unkept answers for what could not be kept: what was done here does not count.
+func (s *sitting) unkept(err error, out said) error {
+	s.bench = nil
+	if !errors.Is(err, ErrConflict) {
+		return err
+	}
+	out.notes = []string{"Somebody else did something on this job at the same moment. This is the job as it stands now."}
+	return s.again(out)
+}
+
+// coach has the coach do something.
+func (s *sitting) coach(what string, out said) error {
+	switch what {
+	case "back":
+		fell, err := s.bench.TakeBack()
+		if errors.Is(err, attempt.ErrStands) {
+			out.notes = []string{sentence(s.pen.Error(err))}
+			return s.show(http.StatusUnprocessableEntity, out)
+		}
+		if err != nil {
+			return s.unkept(err, out)
+		}
+		out.told = []string{s.pen.Print(bench.TakenBackMessage(fell))}
+		return s.show(http.StatusOK, out)
+	case "example":
+		if _, err := s.bench.ShowStage(); err != nil {
+			return s.unkept(err, out)
+		}
+	}
+	return s.after(out)
+}
+
+// after shows what came of acts that were done.
+func (s *sitting) after(out said) error {
 	if out.asks != nil || out.signs || s.r.Header.Get("HX-Request") != "" {
 		return s.show(http.StatusOK, out)
 	}

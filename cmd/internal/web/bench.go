@@ -12,6 +12,7 @@ import (
 	"shimwright/cmd/internal/bench"
 	"shimwright/cmd/internal/picture"
 	"shimwright/cmd/internal/view"
+	"shimwright/grading/coach"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
@@ -28,6 +29,10 @@ type benchPage struct {
 	Stages   []stage
 	Spent    string
 	Notes    []string
+	Back     []string // what has been taken back
+	Undo     int      // acts that taking back would undo
+	Example  bool     // the coach can do the first stage
+	Rounds   []choice // acts that go together
 	Shown    []shown
 	Hello    []string
 	Say      string // what a page that is read aloud says of the last act
@@ -40,7 +45,8 @@ type benchPage struct {
 	Groups   []group
 	Repeat   string
 	Typed    string
-	Over     []string // what has been used up
+	Focus    template.HTMLAttr // of what a question is answered in
+	Over     []string          // what has been used up
 	Closed   bool
 	Path     string
 }
@@ -59,6 +65,14 @@ type shown struct {
 	Lines   []string
 	Tool    []template.HTML
 	Pattern []flank
+	Coach   *coaching
+}
+
+// coaching is what the coach says of an act.
+type coaching struct {
+	Class      string
+	Said, Then string
+	Why        []string
 }
 
 // A flank is a pattern on one side of the teeth.
@@ -107,6 +121,7 @@ type choice struct {
 	Help   string
 	Time   string
 	Left   bool
+	Round  string  // of acts that go together
 	Fixed  []fixed // what is sent as it is
 	Quick  []quick // buttons of its only slot
 	Slots  []slot
@@ -174,12 +189,17 @@ func (s *sitting) page(out said) benchPage {
 	v := b.View(p.Units())
 	path := s.f.Base + "/jobs/" + url.PathEscape(s.id)
 	g := benchPage{
-		frame: s.jobFrame(jobName(v.Header), ""), Path: path, Acts: path + "/acts", Had: s.lines, Notes: out.notes, Typed: out.typed,
+		frame: s.jobFrame(jobName(v.Header), ""), Path: path, Acts: path + "/acts", Had: s.lines, Notes: out.notes, Back: out.told, Typed: out.typed,
+		Undo: v.FallAway, Example: v.Coached && len(s.bench.Shown()) == 0 && s.lines == 0,
 		Spent: spent(v.Status, v.Card.Budget), Closed: v.Status.SignedOff, Standing: say(p, v.Standing()),
 	}
 	axle := view.Axle(v.Card.Family.Design, v.Status, p)
 	if axle.PreloadShims != "" {
 		axle.Spacer = "preload shims"
+	}
+	g.Focus = " autofocus"
+	if s.r.Header.Get("HX-Request") != "" {
+		g.Focus = " data-focus" // for the script that swaps the page
 	}
 	g.Axle = template.HTML(picture.CutawayLive(axle, "Axle cut open: "+strings.Join(g.Standing, "; ")))
 	for _, st := range v.Stages {
@@ -212,6 +232,9 @@ func (s *sitting) page(out said) benchPage {
 			lines[i] = a.String()
 		}
 		g.Repeat = strings.Join(lines, "; ")
+	}
+	for _, r := range v.Rounds {
+		g.Rounds = append(g.Rounds, s.together(v, r))
 	}
 	open := out.group
 	if open < 0 {
@@ -283,12 +306,15 @@ func (s *sitting) row(it bench.Item) row {
 // shown fills in what was done last, or how to begin.
 func (g *benchPage) shown(s *sitting, v bench.View, out said) {
 	p, all := s.pen.Printer, s.bench.Shown()
+	if v.Entering && len(all) > 0 {
+		g.Hello = []string{sentence(p.Print(v.At.Name())) + " " + p.Print(v.At.Purpose())}
+	}
 	if len(all) == 0 {
 		if len(v.Stages) > 0 {
 			g.Hello = append(g.Hello, p.Print(v.At.Purpose()))
 		}
 		g.Hello = append(g.Hello, "Read the job card first. Then choose what to do below.")
-		g.Say = strings.Join(slices.Concat(g.Notes, g.Hello), " ")
+		g.Say = strings.Join(slices.Concat(g.Notes, g.Back, g.Hello), " ")
 		return
 	}
 	from := min(out.from, len(all)-1)
@@ -296,10 +322,19 @@ func (g *benchPage) shown(s *sitting, v bench.View, out said) {
 		from = len(all) - 1
 	}
 	words := slices.Clone(g.Notes)
-	for _, o := range all[from:] {
+	words = append(words, g.Back...)
+	coached := s.bench.Words()
+	for i, o := range all[from:] {
 		one := s.shown(v, o)
+		if k := from + i; k < len(coached) && coached[k].Spoken() {
+			one.Coach = s.coaching(coached[k])
+			words = append(words, one.Coach.Said, one.Coach.Then)
+		}
 		g.Shown = append(g.Shown, one)
 		words = append(words, one.Title+".", one.Told, strings.Join(one.Lines, " "))
+		for _, f := range one.Pattern {
+			words = append(words, f.Words)
+		}
 	}
 	work, parts := s.bench.UsedUp()
 	if work {
@@ -309,6 +344,22 @@ func (g *benchPage) shown(s *sitting, v bench.View, out said) {
 		g.Over = append(g.Over, fmt.Sprintf("The %.0f minutes' worth of parts allowed are used up. You can finish the job; the debrief counts the extra parts.", float64(v.Card.Budget.Parts)))
 	}
 	g.Say = strings.Join(strings.Fields(strings.Join(append(words, g.Over...), " ")), " ")
+}
+
+// coaching is what the coach says of an act, and the reckoning behind it.
+func (s *sitting) coaching(w coach.Word) *coaching {
+	out := &coaching{Class: good, Why: say(s.pen.Printer, w.Reckoning())}
+	if w.Lost() > coach.Sound {
+		out.Class = bad
+	}
+	for i, m := range w.Messages() {
+		if i == 0 {
+			out.Said = s.pen.Print(m)
+		} else {
+			out.Then = s.pen.Print(m)
+		}
+	}
+	return out
 }
 
 // shown is one act with what it showed.

@@ -32,10 +32,7 @@ func (s *sitting) group(v bench.View, n bench.Group) group {
 	switch {
 	case n == bench.Inspecting && g.Left > 1:
 		g.Batch, g.BatchIs = "left", fmt.Sprintf("Make all %d inspections that are marked", g.Left)
-	case n == bench.Writing && v.Acts > 0 && slices.ContainsFunc(v.Sheet, func(l bench.SheetLine) bool {
-		_, read := s.bench.Latest(l.Item, p.Units())
-		return !l.Written && read
-	}):
+	case n == bench.Writing && len(v.Write) > 0:
 		g.Batch, g.BatchIs = "sheet", "Write every open line as it was last fitted or read"
 	}
 	return g
@@ -96,6 +93,29 @@ func (s *sitting) choice(c bench.Choice) choice {
 		out.Slots = append(out.Slots, f)
 	}
 	out.Button = line
+	return out
+}
+
+// together writes acts that go together: the first may have fields, the others are done as
+// they are.
+func (s *sitting) together(v bench.View, r bench.Round) choice {
+	lines := make([]string, len(r.Acts))
+	for i, a := range r.Acts {
+		lines[i] = a.String()
+	}
+	name := s.pen.Print(r.Name)
+	out := choice{ID: id("round", r.ID), Label: name, Help: strings.Join(lines, "; "), Round: r.ID, Button: name}
+	if c, ok := v.Choice(r.Acts[0].Form); ok && r.Asks {
+		first := s.choice(c)
+		rest := strings.Join(lines[1:], "; ")
+		out.Quick, out.Slots, out.Help = first.Quick, first.Slots, first.Label+" by what is chosen; "+rest
+		for i := range out.Quick {
+			out.Quick[i].ID = id(out.ID, out.Quick[i].Value)
+		}
+		for i := range out.Slots {
+			out.Slots[i].ID = id(out.ID, out.Slots[i].Name)
+		}
+	}
 	return out
 }
 

@@ -23,14 +23,14 @@ var staticFiles embed.FS
 var pages = sync.OnceValue(func() *template.Template {
 	t := template.New("pages").Funcs(template.FuncMap{
 		"asset":  func(name string) string { return assets().path(name) },
-		"idOf":   func(label string) string { return id("do", label) },
 		"wordOf": wordID,
-		"args": func(acts string, had int, g group) any {
+		"after":  func(i int) int { return i + 1 },
+		"args": func(acts string, had, group int, it any) any {
 			return struct {
-				Acts  string
-				Had   int
-				Group group
-			}{acts, had, g}
+				Acts       string
+				Had, Group int
+				It         any
+			}{acts, had, group, it}
 		},
 	})
 	return template.Must(t.ParseFS(templateFiles, "templates/*.html"))

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"sync"
 
+	"shimwright/cmd/internal/bench"
 	"shimwright/cmd/internal/job"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/cost"
@@ -62,7 +63,7 @@ type leftPage struct {
 	frame
 	Stage, Purpose string
 	Parts          []leftPart
-	Kind, Next     string // hints, the second more than the first
+	Hints          []string // each more than the one before it
 }
 
 type leftPart struct {
@@ -91,8 +92,10 @@ func (f *face) left(w http.ResponseWriter, r *http.Request, v visitor) error {
 			last := &g.Parts[len(g.Parts)-1]
 			last.Todos = append(last.Todos, sentence(said))
 		}
-		if next, ok := s.bench.Hint(); ok && helps(h, attempt.FullHelp) {
-			g.Kind, g.Next = sentence(p.Print(next.Form.Usage().Help)), next.String()
+		if helps(h, attempt.FullHelp) {
+			for level := range bench.Hints {
+				g.Hints = append(g.Hints, p.Print(s.bench.HintAt(level+1)))
+			}
 		}
 		return f.write(w, http.StatusOK, "left", g)
 	})

@@ -2,10 +2,13 @@ package web_test
 
 import (
 	"bytes"
+	"cmp"
 	"io"
+	"math"
 	"net/http"
 	"net/http/cookiejar"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -40,11 +43,31 @@ type recorder struct {
 }
 
 func (r *recorder) Do(a act.Act) (history.Step, error) {
+	a = r.offered(a)
 	o, err := r.Bench.Do(a)
 	if err == nil {
 		r.acts = append(r.acts, a)
 	}
 	return o, err
+}
+
+// offered is an act with its shims as the page offers them: sizes of the shelf, in inches.
+func (r *recorder) offered(a act.Act) act.Act {
+	c, ok := r.View(quantity.Inch).Choice(a.Form)
+	if !ok || len(a.Amounts) != len(c.Slots) {
+		return a
+	}
+	a.Amounts = slices.Clone(a.Amounts)
+	for i, s := range c.Slots {
+		want, isLength := a.Amounts[i].Length()
+		sizes, _ := s.Shelf(quantity.Inch)
+		if !isLength || len(sizes) == 0 {
+			continue
+		}
+		far := func(e quantity.Entered) float64 { l, _ := e.Length(); return math.Abs((l - want).MM()) }
+		a.Amounts[i] = slices.MinFunc(sizes, func(x, y quantity.Entered) int { return cmp.Compare(far(x), far(y)) })
+	}
+	return a
 }
 
 func (r *recorder) Append(line []byte) error {
@@ -122,27 +145,36 @@ func (p *person) begin(code, kind string, seed uint64, help string) string {
 	return at.Path
 }
 
+// play works a job by the forms of its page, until a line.
+func (p *person) play(path string, lines []string, until func(line string) bool) {
+	p.t.Helper()
+	for n, line := range lines {
+		if until(line) {
+			return
+		}
+		v := formOf(p.t, line)
+		v.Set("had", strconv.Itoa(n))
+		page, at, status := p.post(path+"/acts", v)
+		if strings.Contains(page, `name="answer"`) {
+			v = url.Values{"had": {strconv.Itoa(n)}, "line": {line}, "answer": {"skip"}}
+			_, at, status = p.post(path+"/acts", v)
+		}
+		if line == act.SignOff.String() {
+			_, at, status = p.post(path+"/acts", url.Values{"had": {strconv.Itoa(n)}, "line": {line}, "sign": {"yes"}})
+			require.Equal(p.t, path+"/debrief", at.Path)
+		}
+		require.Equal(p.t, http.StatusOK, status, "%s: %s", line, at)
+	}
+}
+
 // Acts sent by the forms of the pages give the attempt file of typed lines, to the byte.
 func TestFormsGiveTheSameFileAsTypedLines(t *testing.T) {
 	for _, code := range designs()[:longtest.Pick(1, 5)] {
 		w := work(t, code, scenarios.WholeJob, 7)
-		address, _ := open(t)
+		address, _ := serve(t)
 		p := newPerson(t, address)
 		path := p.begin(code, "whole", 7, "full")
-		for n, line := range w.lines {
-			v := formOf(t, line)
-			v.Set("had", strconv.Itoa(n))
-			page, at, status := p.post(path+"/acts", v)
-			if strings.Contains(page, `name="answer"`) {
-				v = url.Values{"had": {strconv.Itoa(n)}, "line": {line}, "answer": {"skip"}}
-				_, at, status = p.post(path+"/acts", v)
-			}
-			if line == "sign off" {
-				_, at, status = p.post(path+"/acts", url.Values{"had": {strconv.Itoa(n)}, "line": {line}, "sign": {"yes"}})
-				require.Equal(t, path+"/debrief", at.Path)
-			}
-			require.Equal(t, http.StatusOK, status, "%s, %s: %s", code, line, at)
-		}
+		p.play(path, w.lines, func(string) bool { return false })
 		file, _, status := p.get(path + "/attempt")
 		require.Equal(t, http.StatusOK, status)
 		assert.Equal(t, string(w.file), file, code)
@@ -150,7 +182,7 @@ func TestFormsGiveTheSameFileAsTypedLines(t *testing.T) {
 }
 
 // formOf is what the page's form of an act sends: the act's line and what fills its blanks.
-func formOf(t *testing.T, line string) url.Values {
+func formOf(t testing.TB, line string) url.Values {
 	t.Helper()
 	a, err := act.Parse(line, quantity.Inch)
 	require.NoError(t, err)

@@ -9,40 +9,33 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
 	"shimwright/scenarios"
 )
 
-var shots = flag.String("shots", "", "`FOLDER` to write pictures of the pages into")
+var (
+	shots   = flag.String("shots", "", "`FOLDER` to write pictures of the pages into")
+	shotsOf = flag.String("shots-of", "BEECH", "`FAMILY` to work a job of for them")
+)
 
 // TestPictures writes pictures of the pages at some moments of a job.
 func TestPictures(t *testing.T) {
 	if *shots == "" {
 		t.Skip("pictures are made when -shots names a folder")
 	}
-	ctx := tab(t)
-	address, _ := open(t)
+	b := newTab(t)
+	address, _ := serve(t)
 	p := newPerson(t, address)
-	code := "BEECH"
-	if c := os.Getenv("CODE"); c != "" {
-		code = c
-	}
-	w := work(t, code, scenarios.WholeJob, 7)
-	path := p.begin(code, "whole", 7, "full")
-	u, err := url.Parse(address)
-	require.NoError(t, err)
-	for _, c := range p.client.Jar.Cookies(u) {
-		_, err := chromedp.Call(ctx, network.SetCookie, network.SetCookieParams{Name: c.Name, Value: c.Value, URL: address})
-		require.NoError(t, err)
-	}
+	w := work(t, *shotsOf, scenarios.WholeJob, 7)
+	path := p.begin(*shotsOf, "whole", 7, "coach")
+	b.be(p)
 	take := func(name, path string, sizes ...size) {
 		for _, s := range sizes {
-			look(t, ctx, s)
-			require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(address+path)))
-			png, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+			b.show(s)
+			b.open(address + path)
+			png, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
 			require.NoError(t, err)
 			require.NoError(t, os.WriteFile(filepath.Join(*shots, name+"-"+s.String()+".png"), png, 0o644))
 		}

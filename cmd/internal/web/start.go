@@ -71,7 +71,7 @@ func (f *face) startWith(w http.ResponseWriter, r *http.Request, v visitor, stat
 	for _, h := range []struct {
 		help attempt.Help
 		says string
-	}{{attempt.FullHelp, "full: what is left, hints, lessons"}, {attempt.LittleHelp, "little: what is left"}, {attempt.NoHelp, "none: the paper alone"}} {
+	}{{attempt.CoachHelp, "coach: says at once what a decision cost, and takes it back"}, {attempt.FullHelp, "full: what is left, hints, lessons"}, {attempt.LittleHelp, "little: what is left"}, {attempt.NoHelp, "none: the paper alone"}} {
 		g.Helps = append(g.Helps, option{h.help.String(), h.says, h.help.String() == help})
 	}
 	for _, u := range []quantity.System{quantity.Inch, quantity.Metric} {
@@ -154,9 +154,11 @@ func asked(sent form, v visitor) (h attempt.Header, wrong string) {
 	if err != nil {
 		units = v.pen.Units()
 	}
-	help, ok := map[string]attempt.Help{attempt.LittleHelp.String(): attempt.LittleHelp, attempt.NoHelp.String(): attempt.NoHelp}[sent.one("help")]
-	if !ok {
-		help = attempt.FullHelp
+	help := attempt.FullHelp
+	for _, h := range attempt.Helps() {
+		if h.String() == sent.one("help") {
+			help = h
+		}
 	}
 	return attempt.New(attempt.Terms{Help: help}, a.Order(), "", seed, units).Header, ""
 }

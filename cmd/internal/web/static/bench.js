@@ -9,6 +9,8 @@
     if (!shown || !live) { return; }
     if (lost) { lost.hidden = true; }
     live.textContent = shown.dataset.say || "";
+    var asked = document.querySelector("[data-focus]");
+    if (asked) { asked.focus({ preventScroll: true }); }
     var at = document.activeElement;
     if (!at || at === document.body) { shown.focus({ preventScroll: true }); }
     var top = shown.getBoundingClientRect().top;

@@ -1,0 +1,303 @@
+package web_test
+
+import (
+	"bytes"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/cmd/internal/bench"
+	"shimwright/cmd/internal/view"
+	"shimwright/cmd/internal/web"
+	"shimwright/grading/cost"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/sim/family"
+	"shimwright/sim/longtest"
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
+)
+
+// Every answer has the policy, and every cookie is kept from scripts and from other sites.
+func TestEveryAnswerIsStrict(t *testing.T) {
+	address, _ := serve(t)
+	p := newPerson(t, address)
+	path := p.begin("BEECH", "depth", 7, "full")
+	for _, at := range []string{"/", path, path + "/card", path + "/left", path + "/debrief", path + "/attempt", "/lessons", "/lessons/side-shims", "/lessons/none", "/glossary", "/favicon.ico", "/static/none", "/jobs/none", "/../../etc/passwd"} {
+		p.get(at)
+	}
+	p.post(path+"/acts", url.Values{"had": {"0"}, "typed": {"inspect cups"}})
+	p.post(path+"/acts", url.Values{"had": {"7"}, "typed": {"inspect cups"}})
+	p.post("/units", url.Values{"units": {"metric"}, "back": {"/"}})
+	cookies := 0
+	for _, h := range p.headers {
+		policy := h.Get("Content-Security-Policy")
+		assert.Contains(t, policy, "default-src 'none'")
+		assert.NotContains(t, policy, "unsafe")
+		assert.Equal(t, "nosniff", h.Get("X-Content-Type-Options"))
+		for _, c := range h.Values("Set-Cookie") {
+			cookies++
+			assert.Contains(t, c, "HttpOnly")
+			assert.Contains(t, c, "SameSite=Lax")
+		}
+	}
+	all := p.all.String()
+	assert.NotContains(t, all, " style=", "the policy refuses it")
+	assert.NotContains(t, all, "<style")
+	assert.NotContains(t, all, " onclick=")
+	for _, part := range strings.Split(all, "http")[1:] {
+		assert.Regexp(t, `^(://127\.0\.0\.1|://www\.w3\.org/(2000/svg|1999/xhtml)|-equiv)`, part[:min(len(part), 40)], "nothing from elsewhere is asked for")
+	}
+}
+
+// What a page asks for with GET changes nothing.
+func TestAskingChangesNothing(t *testing.T) {
+	address, _ := serve(t)
+	p := newPerson(t, address)
+	path := p.begin("BEECH", "depth", 7, "coach")
+	p.post(path+"/acts", url.Values{"had": {"0"}, "typed": {"inspect cups"}})
+	before, _, _ := p.get(path + "/attempt")
+	for _, at := range []string{"/", path, path + "?from=0&group=3", path + "?from=-1&group=99", path + "/card", path + "/left", path + "/debrief", path + "/acts?had=1&typed=inspect+cups", "/jobs?family=BEECH", "/units?units=metric"} {
+		p.get(at)
+	}
+	after, _, _ := p.get(path + "/attempt")
+	assert.Equal(t, before, after)
+	page, _, _ := p.get("/")
+	assert.Equal(t, 1, strings.Count(page, "acts so far"))
+	assert.Contains(t, page, "inch, change to metric")
+}
+
+// Whoever is not signed in as the owner of a job sees and changes nothing of it, however they
+// ask; a forged cookie is nobody's.
+func TestNobodySeesWhatIsAnothers(t *testing.T) {
+	address, _ := serve(t)
+	ann, bea := newPerson(t, address), newPerson(t, address)
+	path := ann.begin("BEECH", "depth", 7, "full")
+	bea.get("/")
+	for _, at := range []string{"", "/card", "/left", "/debrief", "/attempt"} {
+		_, _, status := bea.get(path + at)
+		assert.Equal(t, http.StatusNotFound, status, at)
+		none, _, _ := bea.get("/jobs/NONE" + at)
+		theirs, _, _ := bea.get(path + at)
+		assert.Equal(t, strings.ReplaceAll(none, "NONE", ""), strings.ReplaceAll(theirs, strings.TrimPrefix(path, "/jobs/"), ""), "there or not, it is told alike")
+	}
+	_, _, status := bea.post(path+"/acts", url.Values{"had": {"0"}, "typed": {"inspect cups"}})
+	assert.Equal(t, http.StatusNotFound, status)
+	u, err := url.Parse(address)
+	require.NoError(t, err)
+	real := ""
+	for _, c := range ann.client.Jar.Cookies(u) {
+		if c.Name == "shimwright" {
+			real = c.Value
+		}
+	}
+	require.NotEmpty(t, real)
+	owner, _, _ := strings.Cut(real, ".")
+	for _, forged := range []string{owner, owner + ".", owner + ".AAAA", real + "x", real[:len(real)-2], "x" + real, "." + real} {
+		r, err := http.NewRequest(http.MethodGet, address+path, nil)
+		require.NoError(t, err)
+		r.AddCookie(&http.Cookie{Name: "shimwright", Value: forged})
+		res, err := http.DefaultClient.Do(r)
+		require.NoError(t, err)
+		res.Body.Close()
+		assert.Equal(t, http.StatusNotFound, res.StatusCode, forged)
+	}
+	file, _, _ := ann.get(path + "/attempt")
+	assert.Equal(t, 1, strings.Count(file, "\n"), "nothing was done")
+}
+
+// Another site cannot have a visitor's browser act for it.
+func TestOtherSitesCannotAct(t *testing.T) {
+	address, _ := serve(t)
+	p := newPerson(t, address)
+	path := p.begin("BEECH", "depth", 7, "full")
+	for name, value := range map[string]string{"Sec-Fetch-Site": "cross-site", "Origin": "https://elsewhere.example"} {
+		r, err := http.NewRequest(http.MethodPost, address+path+"/acts", strings.NewReader("had=0&typed=inspect+cups"))
+		require.NoError(t, err)
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		r.Header.Set(name, value)
+		_, _, status := p.take(p.client.Do(r))
+		assert.Equal(t, http.StatusForbidden, status, name)
+	}
+	for back, want := range map[string]string{"//elsewhere.example/": "/", "https://elsewhere.example/": "/", `/\elsewhere.example`: "/", path: path, "javascript:x": "/", "": "/"} {
+		_, at, _ := p.post("/units", url.Values{"units": {"metric"}, "back": {back}})
+		assert.Equal(t, want, at.Path, back)
+		assert.Equal(t, strings.TrimPrefix(address, "http://"), at.Host)
+	}
+}
+
+func TestWhatIsTooMuchIsRefused(t *testing.T) {
+	address, _ := serve(t, func(c *web.Config) { c.Rate = 4 })
+	p := newPerson(t, address)
+	path := p.begin("BEECH", "depth", 7, "full")
+	_, _, status := p.post(path+"/acts", url.Values{"had": {"0"}, "typed": {strings.Repeat("x", 20_000)}})
+	assert.Equal(t, http.StatusRequestEntityTooLarge, status)
+	seen := map[int]int{}
+	for range 40 {
+		_, _, status := p.get(path)
+		seen[status]++
+	}
+	assert.Positive(t, seen[http.StatusOK])
+	assert.Greater(t, seen[http.StatusTooManyRequests], 20)
+	other := newPerson(t, address)
+	_, _, status = other.get("/")
+	assert.Equal(t, http.StatusOK, status, "others are not held up by it")
+}
+
+// Two tabs on one job: what the second sends after the first has acted is not done, nor is
+// anything that is sent twice.
+func TestNothingIsDoneTwice(t *testing.T) {
+	address, _ := serve(t)
+	p := newPerson(t, address)
+	path := p.begin("BEECH", "depth", 7, "full")
+	sent := url.Values{"had": {"0"}, "typed": {"inspect cups"}}
+	p.post(path+"/acts", sent)
+	page, _, status := p.post(path+"/acts", sent)
+	assert.Equal(t, http.StatusConflict, status)
+	assert.Contains(t, page, "nothing was done twice")
+	for _, had := range []string{"", "-1", "2", "x"} {
+		_, _, status := p.post(path+"/acts", url.Values{"had": {had}, "typed": {"inspect cups"}})
+		assert.Equal(t, http.StatusConflict, status, had)
+	}
+	file, _, _ := p.get(path + "/attempt")
+	assert.Equal(t, 2, strings.Count(file, "\n"))
+}
+
+// secrets are sentences that tell what an axle really was, and what the work was worth.
+func secrets(t *testing.T, file []byte) []string {
+	t.Helper()
+	rec, err := attempt.Read(bytes.NewReader(file))
+	require.NoError(t, err)
+	b, err := bench.Open(rec)
+	require.NoError(t, err)
+	d, err := b.Debrief(cost.Default(), quantity.Inch, true)
+	require.NoError(t, err)
+	told := view.NewDebrief(d, view.DebriefWith{Printer: text.NewPrinter(quantity.Inch, text.Overlay{})})
+	require.NotNil(t, told.Truth)
+	out := append([]string{told.Truth.Shim, told.Title}, told.Truth.Faults...)
+	out = append(out, told.Truth.Luck...)
+	for _, l := range told.Truth.Lines {
+		if l.Why != "" {
+			out = append(out, l.Text+" "+l.Why)
+		}
+	}
+	require.NotEmpty(t, told.Truth.Faults)
+	return out
+}
+
+// Before the signature no byte that is sent tells what the axle really is; after it that of an
+// examination tells nothing, not even the number of the job.
+func TestNothingHiddenIsSent(t *testing.T) {
+	const seed = 2_718_281_828
+	w := work(t, "BEECH", scenarios.WholeJob, seed)
+	all := secrets(t, w.file)
+	everything := func(p *person, path string) {
+		for _, at := range []string{"", "/card", "/left", "/attempt", "/debrief"} {
+			p.get(path + at)
+		}
+		p.get("/")
+	}
+	for _, help := range []string{"full", "coach"}[:longtest.Pick(1, 2)] {
+		address, _ := serve(t)
+		p := newPerson(t, address)
+		path := p.begin("BEECH", "whole", seed, help)
+		n := 0
+		p.play(path, w.lines, func(line string) bool {
+			if n++; n%15 == 0 {
+				everything(p, path)
+			}
+			return line == "sign off"
+		})
+		everything(p, path)
+		for _, s := range all {
+			assert.NotContains(t, p.all.String(), template(s), help)
+		}
+		p.post(path+"/acts", url.Values{"had": {strconv.Itoa(len(w.lines) - 1)}, "line": {"sign off"}, "sign": {"yes"}})
+		told, _, _ := p.get(path + "/debrief")
+		for _, s := range all {
+			assert.Contains(t, told, template(s), "what is kept back is told once the job is signed off")
+		}
+	}
+
+	address, keeper := serve(t, func(c *web.Config) {
+		c.Who = func(*http.Request) (string, bool) { return "ann", true }
+		c.Begin = false
+	})
+	h := attempt.New(attempt.Terms{Exercise: "final", Mode: attempt.Exam, Help: attempt.NoHelp}, scenarios.Order{Family: family.Beech()}, "", seed, quantity.Inch).Header
+	id, err := keeper.Begin(t.Context(), "ann", h)
+	require.NoError(t, err)
+	p := newPerson(t, address)
+	path := "/jobs/" + id
+	p.play(path, w.lines, func(string) bool { return false })
+	everything(p, path)
+	page, _, status := p.get(path + "/debrief")
+	assert.Equal(t, http.StatusOK, status)
+	assert.Contains(t, page, "nothing is told until it is graded")
+	for _, at := range []string{"/attempt", "/left"} {
+		_, _, status := p.get(path + at)
+		assert.Equal(t, http.StatusNotFound, status, at)
+	}
+	for _, s := range append(all, strconv.Itoa(seed), "out of 100") {
+		assert.NotContains(t, p.all.String(), template(s))
+	}
+	for _, h := range p.headers {
+		for _, values := range h {
+			assert.NotContains(t, strings.Join(values, " "), strconv.Itoa(seed))
+		}
+	}
+	_, _, status = p.post("/jobs", url.Values{"family": {"BEECH"}, "kind": {"whole"}})
+	assert.Equal(t, http.StatusNotFound, status, "no job of one's own beside an examination")
+}
+
+// template is a text as a page holds it.
+func template(s string) string {
+	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", "+", "&#43;", "'", "&#39;", `"`, "&#34;").Replace(s)
+}
+
+// Whatever a page is sent, it answers with a page.
+func FuzzForms(f *testing.F) {
+	keeper := web.NewMemory()
+	h := web.New(web.Config{Keeper: keeper, Who: func(*http.Request) (string, bool) { return "ann", true }, Begin: true, Rate: 1e9})
+	head := attempt.New(attempt.Terms{}, scenarios.Order{Family: family.Beech(), Kind: scenarios.PatternJob}, "", 7, quantity.Inch).Header
+	for _, body := range []string{
+		"had=0&typed=inspect cups", "had=0&form=measure backlash {places}&s0=4", "had=0&form=fit side-shims ring-gear {length} opposite {length}&s0=0.07in",
+		"had=0&line=sign off&sign=yes", "had=0&batch=left", "had=0&round=teeth", "had=0&round=sides&s0=1e300in&s1=-1", "had=0&coach=back", "had=0&line=measure runout&answer=say&expect=NaN",
+		"family=BEECH&kind=whole&number=7&units=inch&help=coach", "family=../../x&kind=\x00", "had=%zz&typed=%00%ff", "typed=" + strings.Repeat(";", 300), "had=0&typed=record backlash 0.006in; expect 5; sign off",
+		"had=0&form=record&s0=<script>", "units=metric&back=//x",
+	} {
+		f.Add("acts", body)
+		f.Add("jobs", body)
+		f.Add("units", body)
+	}
+	f.Fuzz(func(t *testing.T, where, body string) {
+		id, err := keeper.Begin(t.Context(), "ann", head)
+		require.NoError(t, err)
+		path := map[string]string{"jobs": "/jobs", "units": "/units"}[where]
+		if path == "" {
+			path = "/jobs/" + id + "/acts"
+		}
+		r := httptest.NewRequest(http.MethodPost, path, strings.NewReader(body))
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, r)
+		switch w.Code {
+		case http.StatusOK, http.StatusSeeOther, http.StatusConflict, http.StatusUnprocessableEntity, http.StatusRequestEntityTooLarge:
+		default:
+			t.Fatalf("%s answers %d to %q: %s", path, w.Code, body, w.Body)
+		}
+		page, _ := io.ReadAll(w.Body)
+		if bytes.Contains(page, []byte("<script>")) {
+			t.Fatalf("what was sent stands in the page as it is: %q", body)
+		}
+		if rec, err := keeper.Record(t.Context(), "ann", id); err != nil || rec == nil {
+			t.Fatalf("the attempt does not read any more: %v", err)
+		}
+	})
+}
