@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"strings"
 
 	"shimwright/cmd/internal/records"
@@ -58,13 +59,16 @@ func (r *Room) record(ctx context.Context, x records.Attempt) (*attempt.Record, 
 	return attempt.Read(strings.NewReader(x.Head + strings.Join(lines, "")))
 }
 
-// Append implements web.Keeper. Errors: ErrOver and ErrNotYet too.
+// Append implements web.Keeper. Errors: web.ErrClosed too.
 func (k Keeper) Append(ctx context.Context, owner, id string, had int, line []byte) error {
 	x, err := k.of(ctx, owner, id)
 	if err != nil {
 		return err
 	}
-	if err := k.mayWork(ctx, x); err != nil {
+	switch err := k.mayWork(ctx, x); {
+	case errors.Is(err, ErrOver), errors.Is(err, ErrNotYet):
+		return fmt.Errorf("%w: %w", web.ErrClosed, err)
+	case err != nil:
 		return err
 	}
 	err = k.Store.Append(ctx, id, had, records.Act{Line: string(line), Signs: bytes.Contains(line, []byte(`"act":"`+act.SignOff.String()+`"`)), Done: k.Clock()})
@@ -89,15 +93,6 @@ func (r *Room) mayWork(ctx context.Context, x records.Attempt) error {
 		return err
 	}
 	return r.open(a, extra[x.Pupil])
-}
-
-// MayWork says whether an owner can add to an attempt now. Errors: web.ErrNotFound, ErrOver.
-func (k Keeper) MayWork(ctx context.Context, owner, id string) error {
-	x, err := k.of(ctx, owner, id)
-	if err != nil {
-		return err
-	}
-	return k.mayWork(ctx, x)
 }
 
 // List implements web.Keeper.

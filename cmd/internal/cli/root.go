@@ -77,6 +77,7 @@ axle the maker's manual, local rules and a qualified person decide.`,
 		newPractice(s),
 		newExercise(s),
 		newServe(s),
+		newClass(s),
 		newGrade(s),
 		newCard(s),
 		newLesson(s),
@@ -113,12 +114,13 @@ axle the maker's manual, local rules and a qualified person decide.`,
 	root.Flags().Lookup("help").Hidden = true
 	// The help speaks of options, in capitals what stands for something.
 	root.SetUsageTemplate(strings.NewReplacer(".FlagUsages |", fmt.Sprintf(".FlagUsagesWrapped %d |", helpColumns), "Available Commands:", "Commands:", "Global Flags:", "Options for all:", "Flags:", "Options:",
+		"{{if .HasAvailableSubCommands}}\n  {{.CommandPath}} [command]", "{{if .HasAvailableSubCommands}}{{if .HasParent}}\n {{end}} {{.CommandPath}} COMMAND",
 		"[command]", "COMMAND",
 		"{{rpad .CommandPath .CommandPathPadding}}", "{{rpad .Name .NamePadding}}",
 		"{{if .HasHelpSubCommands}}", "{{if false}}", // few, and named in the last line
 		`(or .IsAvailableCommand (eq .Name "help"))`, ".IsAvailableCommand", // so is help
 		`Use "{{.CommandPath}} [command] --help" for more information about a command.`,
-		"About one command: {{.CommandPath}} COMMAND --help{{if not .HasParent}}\nAbout the grade: {{.CommandPath}} help score\nFor scripts: {{.CommandPath}} help exit-status{{end}}",
+		"About one command: {{.CommandPath}} COMMAND --help{{if not .HasParent}}\nThe grade, scripts: {{.CommandPath}} help score, help exit-status{{end}}",
 		"{{if .Runnable}}\n  {{.UseLine}}", "{{if and .Runnable (not .HasAvailableSubCommands)}}\n  {{.UseLine}}").Replace(root.UsageTemplate()))
 	if s.Program != "" {
 		root.Annotations = map[string]string{cobra.CommandDisplayNameAnnotation: s.Program}

@@ -454,6 +454,7 @@ func TestExamplesRun(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.WriteFile("acts.txt", []byte("inspect cups\nfit depth-shim 0.030in\nfit pinion final\nfit side-shims ring-gear 0.070in opposite 0.070in\nfit case\nsign off\n"), 0o600))
 	require.NoError(t, os.WriteFile("costs.yaml", cost.Text(cost.Default(), text.Printer{}), 0o600))
+	require.NoError(t, os.WriteFile("pupils.csv", []byte("name\nAnn Lee\nBo Karlsen\n"), 0o600))
 	commands := newRoot(term.Streams{}).Commands()
 	run := func(line string) {
 		var out, stderr bytes.Buffer
@@ -489,7 +490,7 @@ func TestExamplesRun(t *testing.T) {
 			require.NoError(t, os.WriteFile("attempts/one.jsonl", data, 0o600))
 		}
 		for _, c := range commands {
-			if (c.Name() == "practice") != first || !c.Runnable() {
+			if (c.Name() == "practice") != first || !c.Runnable() || c.Name() == "serve" { // which runs until it is ended: TestTheFirstClass
 				continue
 			}
 			assert.NotEmpty(t, c.Example, c.Name())

@@ -19,6 +19,7 @@ import (
 	"fmt"
 	"io/fs"
 	"net/url"
+	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -76,6 +77,14 @@ func connect(place string) (*Store, error) {
 		db.SetMaxOpenConns(most)
 		db.SetMaxIdleConns(most)
 		return &Store{db, db, true}, nil
+	}
+	// Names and marks are for nobody else on this machine.
+	f, err := os.OpenFile(place, os.O_CREATE|os.O_RDWR, 0o600)
+	if err != nil {
+		return nil, fmt.Errorf("the records of the class cannot be kept: %w", err)
+	}
+	if err := f.Close(); err != nil {
+		return nil, err
 	}
 	write, err := file(place, "immediate")
 	if err != nil {

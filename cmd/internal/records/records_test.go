@@ -229,6 +229,9 @@ func TestAPupilIsForgotten(t *testing.T) {
 		files, err := filepath.Glob(where + "*")
 		require.NoError(t, err)
 		for _, f := range files {
+			info, err := os.Stat(f)
+			require.NoError(t, err)
+			assert.Equal(t, os.FileMode(0o600), info.Mode().Perm(), f)
 			data, err := os.ReadFile(f)
 			require.NoError(t, err)
 			assert.False(t, bytes.Contains(data, []byte("Neil")), f)

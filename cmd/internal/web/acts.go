@@ -253,6 +253,9 @@ func (s *sitting) perform(acts []act.Act, asking bool, sent form, out said) erro
 			break
 		}
 		_, err := s.bench.Do(a)
+		if f := s.f.Did; f != nil && (err == nil || bench.Refused(err)) {
+			f(s.r.Context(), s.id, s.bench, err != nil)
+		}
 		if bench.Refused(err) {
 			out.notes = []string{s.pen.Print(text.Say("web.refused", "Not done: {act}.", text.Typed("act", a.String()))) + " " + sentence(s.pen.Error(err))}
 			return s.show(http.StatusUnprocessableEntity, out)

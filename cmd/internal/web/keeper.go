@@ -14,6 +14,9 @@ var (
 	ErrConflict = errors.New("the attempt has more lines than its owner saw")
 )
 
+// ErrClosed is what a keeper returns for an act when the time of its attempt is over.
+var ErrClosed = errors.New("the time of the attempt is over")
+
 // A Keeper keeps attempts for a web bench. All of its methods are safe for many requests at
 // once, and an act is kept for good before Append returns.
 type Keeper interface {

@@ -47,6 +47,10 @@ type assetSet struct {
 	paths  map[string]string
 }
 
+// Asset is the address of a file of the bench, such as its style sheet, from where it is
+// mounted.
+func Asset(name string) string { return assets().path(name) }
+
 func (a assetSet) path(name string) string { return a.paths[name] }
 
 var assets = sync.OnceValue(func() assetSet {

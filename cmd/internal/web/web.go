@@ -1,11 +1,13 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"log/slog"
 	"net/http"
 	"time"
 
+	"shimwright/cmd/internal/bench"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/quantity"
@@ -28,6 +30,9 @@ type Config struct {
 	// Rate is how many requests a second an owner may send for long; 0 for the usual number,
 	// which no person reaches.
 	Rate float64
+	// Did is told of every act that was done or refused, with the bench as it stands then;
+	// nobody if nil.
+	Did func(ctx context.Context, id string, b *bench.Bench, refused bool)
 	// Clock tells when an attempt is begun and signed; without one no time is kept.
 	Clock func() time.Time
 }
@@ -104,6 +109,12 @@ func (f *face) known(do func(http.ResponseWriter, *http.Request, visitor) error)
 		case err == nil || errors.Is(err, errSaid):
 		case errors.Is(err, ErrNotFound):
 			f.trouble(w, v, http.StatusNotFound, "No such page", "There is no job of yours at this address.")
+		case errors.Is(err, ErrClosed):
+			if f.Out != "" && r.Header.Get("HX-Request") != "" { // a script swaps in no page of trouble
+				w.Header().Set("HX-Redirect", f.Out)
+				return
+			}
+			f.trouble(w, v, http.StatusForbidden, "Its time is over", "The last act was not done. All that you did before is kept.")
 		case errors.As(err, &large):
 			f.trouble(w, v, http.StatusRequestEntityTooLarge, "Too long", "What was sent is longer than any act.")
 		case errors.Is(err, attempt.ErrNotReproducible), errors.Is(err, attempt.ErrOtherVersion):
