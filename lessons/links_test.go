@@ -15,7 +15,9 @@ import (
 	"shimwright/lessons"
 	"shimwright/lessons/figure"
 	"shimwright/scenarios/catalogue"
+	"shimwright/scenarios/drill"
 	"shimwright/scenarios/misconception"
+	"shimwright/sim/family"
 )
 
 // keys are the words by which a lesson is known to treat a thing, each a regular
@@ -87,16 +89,45 @@ func TestAcceptanceLeadsToLessonsThatTreatIt(t *testing.T) {
 	}
 }
 
-// Every skill is trained by some lesson.
+// Every skill is trained by some lesson, and a lesson that says it trains one speaks of it.
 func TestEverySkillIsTrained(t *testing.T) {
+	words := map[string]string{"assemble": `press|drive|fit|bolt|seal`, "backlash": `backlash`, "depth": `depth|pinion (in|out)`, "design": `card|spacer|teeth|drives`, "diagnose": `noise|listen|whine|oil`,
+		"inspect": `inspect`, "measure": `measure|read`, "pattern": `pattern|paint teeth`, "preload": `torque|preload`, "records": `write|record|build sheet|sheet`, "runout": `runout`,
+		"side-preload": `end-play|end play|preload|total`, "teardown": `remove|lift|take|pull`}
 	trained := map[string]bool{}
 	for _, l := range lessons.All() {
+		text := figure.Prose(l.Body)
 		for _, s := range l.Skills {
 			trained[s] = true
+			if assert.NotEmpty(t, words[s], "%s has no key terms here", s) {
+				assert.Regexp(t, "(?i)"+words[s], text, "%s says it trains %s", l.ID, s)
+			}
 		}
 	}
 	for _, s := range lessons.Skills() {
 		assert.True(t, trained[s], s)
+	}
+}
+
+// What a drill sends a trainee to read treats what the drill asks.
+func TestDrillsLeadToLessonsThatTreatThem(t *testing.T) {
+	words := map[drill.Kind]string{drill.Hunting: `hunting`, drill.DepthMark: `mark`, drill.CheckingDistance: `measure depth|checking distance`, drill.SetUpBearing: `set-up bearing`, drill.PatternDepth: `pattern`,
+		drill.PreloadShims: `preload shims`, drill.NutStep: `degree`, drill.PinionTorque: `rotating torque`, drill.StringScale: `radius`, drill.TorqueUnits: `lb-ft is twelve lb-in`, drill.Adapter: `adapter`,
+		drill.SideTotal: `end play`, drill.SideShims: `side shims`, drill.Adjusters: `notch`, drill.Backlash: `tightest`, drill.TotalTorque: `ratio`, drill.Pattern: `pattern`, drill.TellApart: `.`}
+	for _, k := range drill.Kinds() {
+		if !assert.NotEmpty(t, words[k], "%s has no key terms here", k) {
+			continue
+		}
+		for _, f := range family.Shelf() {
+			if k.Fits(f) != nil {
+				continue
+			}
+			d, err := drill.Draw(drill.Item{Kind: k, Family: f, Seed: 1, N: 1})
+			require.NoError(t, err, "%s %s", k, f.Code)
+			l, err := lessons.Find(d.Lesson)
+			require.NoError(t, err, "%s %s", k, f.Code)
+			assert.Regexp(t, "(?i)"+words[k], strings.NewReplacer("**", "", "`", "").Replace(figure.Prose(l.Body)), "lesson %s, to which the drill %s leads", l.ID, k)
+		}
 	}
 }
 
