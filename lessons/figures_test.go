@@ -17,6 +17,7 @@ import (
 	"shimwright/scenarios/misconception"
 	"shimwright/sim"
 	"shimwright/sim/act"
+	"shimwright/sim/assembly"
 	"shimwright/sim/family"
 	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
@@ -144,7 +145,8 @@ func TestFiguresAreTheFamilies(t *testing.T) {
 		"trust-instruments": {newBearings, adapter(t, 200, 24, 6)},
 		"check-again":       {"backlash " + lash},
 		"close-up":          {fmt.Sprintf("caps at %.0f lb-ft (", dogwood.Sheet.CapTorque.FootPounds())},
-		"first-miles":       {torques(alder.Sheet.PinionTorqueNew, 1), torques(alder.Sheet.PinionTorqueUsed, 1)},
+		"first-miles": {torques(alder.Sheet.PinionTorqueNew, 1), torques(alder.Sheet.PinionTorqueUsed, 1),
+			"takes " + length((&assembly.Axle{Fam: alder, WarmK: 10}).SideGrowthByHeatMM(), 4)},
 	}
 	for _, l := range lessons.All() {
 		assert.NotEmpty(t, quoted[l.ID], "%s works with no figure of its family", l.ID)

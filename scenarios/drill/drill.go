@@ -21,6 +21,7 @@ type Kind string
 
 // The kinds of drill.
 const (
+	Carrier          Kind = "carrier"
 	Hunting          Kind = "hunting"
 	DepthMark        Kind = "depth-mark"
 	CheckingDistance Kind = "checking-distance"
@@ -37,6 +38,7 @@ const (
 	Adjusters        Kind = "adjusters"
 	Backlash         Kind = "backlash"
 	TotalTorque      Kind = "total-torque"
+	Heat             Kind = "heat"
 	Pattern          Kind = "pattern"
 	TellApart        Kind = "tell-apart"
 )
@@ -52,6 +54,7 @@ type row struct {
 // rows lists the kinds in the order of the job.
 func rows() []row {
 	return []row{
+		{Carrier, text.Say("drill.kind.carrier", "keep or reject a carrier housing"), (*draft).carrier, nil},
 		{Hunting, text.Say("drill.kind.hunting", "hunting set or not, and what it means for the marks"), (*draft).hunting, nil},
 		{DepthMark, text.Say("drill.kind.depth-mark", "starting depth shim from the old shim and two depth marks"), (*draft).depthMark, needsMarks},
 		{CheckingDistance, text.Say("drill.kind.checking-distance", "depth shim from a depth gauge reading"), (*draft).checkingDistance, nil},
@@ -68,6 +71,7 @@ func rows() []row {
 		{Adjusters, text.Say("drill.kind.adjusters", "notches of the bearing adjusters for a change in backlash"), (*draft).adjusters, needsAdjusters},
 		{Backlash, text.Say("drill.kind.backlash", "judge four backlash readings"), (*draft).backlash, nil},
 		{TotalTorque, text.Say("drill.kind.total-torque", "total rotating torque, side bearings and the axle ratio"), (*draft).totalTorque, nil},
+		{Heat, text.Say("drill.kind.heat", "side bearing preload left in a warm aluminum housing"), (*draft).heat, needsAluminum},
 		{Pattern, text.Say("drill.kind.pattern", "read a contact pattern: is the pinion or ring gear out"), (*draft).pattern, nil},
 		{TellApart, text.Say("drill.kind.tell-apart", "the check that tells two faults apart"), (*draft).tellApart, nil},
 	}

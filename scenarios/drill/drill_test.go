@@ -310,7 +310,7 @@ func TestRefusals(t *testing.T) {
 	says("there is no axle family to ask about", err)
 	_, err = ParseKind("shims")
 	require.Error(t, err)
-	assert.Regexp(t, `^no drill is named "shims": there are hunting, depth-mark, .* and tell-apart$`, printer(quantity.Inch).Error(err))
+	assert.Regexp(t, `^no drill is named "shims": there are carrier, hunting, depth-mark, .* and tell-apart$`, printer(quantity.Inch).Error(err))
 	_, again := Draw(Item{Kind: "shims", Family: family.Beech()})
 	assert.Equal(t, err, again)
 	// Mixed, what does not fit is left out.

@@ -47,6 +47,10 @@ const (
 	FractionIsHunting Misconception = "fraction-is-hunting"
 	AlwaysTimed       Misconception = "always-timed"
 	NeverTimed        Misconception = "never-timed"
+	ShimsCureAll      Misconception = "shims-cure-all"
+	NewPartsCure      Misconception = "new-parts-cure"
+	WarmIgnored       Misconception = "warmth-ignored"
+	WarmTightens      Misconception = "warmth-tightens"
 )
 
 // Name says the misconception as a person would who has it.
@@ -132,6 +136,14 @@ func (m Misconception) Name() text.Message {
 		return text.Say("drill.misconception.always-timed", "every gear set has teeth that belong together")
 	case NeverTimed:
 		return text.Say("drill.misconception.never-timed", "the teeth may mesh in any position")
+	case ShimsCureAll:
+		return text.Say("drill.misconception.shims-cure-all", "a carrier can always be put right with shims and parts")
+	case NewPartsCure:
+		return text.Say("drill.misconception.new-parts-cure", "a reading that is off asks for a new part")
+	case WarmIgnored:
+		return text.Say("drill.misconception.warmth-ignored", "housing and bearings grow alike")
+	case WarmTightens:
+		return text.Say("drill.misconception.warmth-tightens", "warmth tightens the side bearings of every housing")
 	}
 	return text.Verbatim(string(m))
 }

@@ -753,3 +753,30 @@ func TestWorkedExamples(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, row.Expected, quantity.Torque(d.Answer.Figure.Exact()).FootPounds(), row.Tolerance, row.ID)
 }
+
+// What warmth takes is what the model's side bearings lose: with the preload that is left and
+// cold they are squeezed as much as with the whole of it and warm.
+func TestHeatOnTheModel(t *testing.T) {
+	each(t, Heat, func(t *testing.T, fam family.Family, d Drill) {
+		q := told(t, d.Asks)
+		b, err := explore.NewBench(fam)
+		require.NoError(t, err)
+		force := func(fitMM, warmK float64) float64 {
+			r, err := b.At(explore.Settings{SideFitMM: fitMM, WarmK: warmK})
+			require.NoError(t, err)
+			return r.Sides.SidePreloadN
+		}
+		warm := force(q.of["preload"], stepK*q.of["steps"])
+		slope := (force(q.of["preload"], 0) - force(q.of["preload"]-0.01, 0)) / 0.01
+		hits(t, d, func(left float64) bool { return abs(force(left, 0)-warm) <= 1.1*slope*d.Answer.Tolerance })
+	})
+}
+
+// A carrier drill has both answers on every design.
+func TestCarriersBothWays(t *testing.T) {
+	asked := map[string]int{}
+	some(t, Carrier, 2*seeds, func(t *testing.T, _ family.Family, d Drill) {
+		asked[d.Answer.Options[d.Answer.Right].Word]++
+	})
+	assert.Len(t, asked, 2)
+}
