@@ -2,6 +2,7 @@ package cost_test
 
 import (
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -90,7 +91,10 @@ func TestEveryActHasItsLine(t *testing.T) {
 		if u.Form == act.ExpectValue || u.Form == act.RecordValue || u.Form == act.SignOff {
 			continue // part of the work around them
 		}
-		assert.Contains(t, file, "# "+text.Printer{}.Print(u.Help)+"\n", u.Line)
+		assert.Contains(t, file, "# "+text.Printer{}.Print(u.Help)+" ("+text.Printer{}.Print(shop.Basis(u.Form))+")\n", u.Line)
+	}
+	for f := range fault.Each() {
+		assert.Regexp(t, fmt.Sprintf(`# %s \(estimate; %.0f %% of such axles assumed to come back\)\n`, regexp.QuoteMeta(text.Printer{}.Print(f.Name)), 100*f.Late.Back), file)
 	}
 	for _, l := range strings.Split(file, "\n") {
 		if strings.HasPrefix(l, " ") {

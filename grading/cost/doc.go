@@ -19,6 +19,6 @@
 // Points of the acceptance list are no minutes. The clock of the bench keeps the minutes of package
 // shop whatever an attempt is graded with.
 //
-// All figures are common practice estimates without a source. What they have to satisfy
+// All figures are estimates of common practice; what labor guides give stands in sim/shop. What they have to satisfy
 // together is tested by package grading/stakes.
 package cost

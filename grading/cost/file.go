@@ -25,7 +25,7 @@ func Text(t Table, p text.Printer) []byte {
 	for _, m := range []text.Message{
 		text.Say("costs.head", "What everything costs when an attempt is graded, in shop minutes. Change any number, give the table a name, and grade with it:"),
 		text.Verbatim("shimwright grade ATTEMPT --costs THIS-FILE"),
-		text.Say("costs.head.rules", "Every line is needed; what follows a # is a remark. The figures are common practice estimates, not the price list of any shop."),
+		text.Say("costs.head.rules", "Every line is needed; what follows a # is a remark. The figures are estimates of common practice, not the price list of any shop; what labor guides give for the work that an act belongs to stands beside it."),
 	} {
 		b.WriteString(datasheet.Remark(p.Print(m)))
 	}

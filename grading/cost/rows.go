@@ -57,7 +57,8 @@ const (
 func acts(key string, what text.Message, forms ...act.Form) group {
 	g := group{key: key, what: what}
 	for _, f := range forms {
-		g.rows = append(g.rows, row{actKey(f), f.Usage().Help, minutes(), datasheet.Between(leastAct, mostAct),
+		what := text.Say("costs.row.act", "{act} ({basis})", text.Of("act", f.Usage().Help), text.Of("basis", shop.Basis(f)))
+		g.rows = append(g.rows, row{actKey(f), what, minutes(), datasheet.Between(leastAct, mostAct),
 			func(t Table) float64 { return t.acts[f] }, func(t *Table, x float64) { t.acts[f] = x }})
 	}
 	return g
@@ -111,7 +112,8 @@ func groups() []group {
 func partRows() group {
 	g := group{key: "parts", what: text.Say("costs.parts", "Parts, as the work that they would pay for.")}
 	for _, p := range shop.Parts() {
-		g.rows = append(g.rows, row{wordKey(string(p)), p.Name(), minutes(), datasheet.Between(0, mostLate),
+		what := text.Say("costs.row.part", "{part} (estimate)", text.Of("part", p.Name()))
+		g.rows = append(g.rows, row{wordKey(string(p)), what, minutes(), datasheet.Between(0, mostLate),
 			func(t Table) float64 { return t.parts[p] }, func(t *Table, x float64) { t.parts[p] = x }})
 	}
 	return g
@@ -146,7 +148,8 @@ func lateRows() group {
 	g := group{key: "found_late", what: text.Say("costs.found-late", "Faults that were there from the start, found late or by the customer, on average.")}
 	for f := range fault.Each() {
 		id := f.ID
-		g.rows = append(g.rows, row{wordKey(string(id)), f.Name, minutes(), datasheet.Between(0, mostLate),
+		what := text.Say("costs.row.late", "{fault} (estimate; {back} of such axles assumed to come back)", text.Of("fault", f.Name), text.Percent("back", f.Late.Back))
+		g.rows = append(g.rows, row{wordKey(string(id)), what, minutes(), datasheet.Between(0, mostLate),
 			func(t Table) float64 { return t.late[id] }, func(t *Table, x float64) { t.late[id] = x }})
 	}
 	return g

@@ -23,6 +23,7 @@ var tables = [][2]string{
 	{"statistics", "The statistics by which the grader is judged, and the average its prices are taken with."},
 	{"prediction", "How near a foretold reading came: the score of an interval."},
 	{"solver", "Roots and coverage factors, against another library."},
+	{"minutes", "Minutes of whole pieces of work, against labor guides and maintenance charts. The charts say that their hours include preparation, finding the fault and quality control."},
 	{"lessons", "Figures that a lesson quotes. The tests of package lessons look for each in its text."},
 }
 

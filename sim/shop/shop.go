@@ -1,7 +1,8 @@
 // Package shop says what each act at the bench costs: shop minutes, and parts
 // counted as the minutes of work their price would buy. The figures are
-// common practice estimates with no source; one table serves the bench, the
-// reference technician and the grader, so that all three price a choice alike.
+// common practice estimates; what labor guides give for whole pieces of work
+// stands beside them (Guide). One table serves the bench, the reference
+// technician and the grader, so that all three price a choice alike.
 package shop
 
 import (
