@@ -256,7 +256,7 @@ func (g *page) oldBuild(c scenarios.Card) {
 		g.row("Pinion marks", fmt.Sprintf("old pinion %s, new pinion %s", k.OldMark.ShowSigned(g.pen.Units()), k.NewMark.ShowSigned(g.pen.Units())))
 	}
 	if name := marksName(c.Family.Sheet.Marks); StartsBare(c.Kind) && name != "" {
-		g.row("What marks mean", name+"; card pinion explains it")
+		g.rowWith("What marks mean", name, "; card pinion explains it")
 	}
 	if d.Preload == family.SolidSpacer && (c.Kind == scenarios.WholeJob || c.Kind == scenarios.PreloadJob) {
 		g.row("Old preload shims", k.OldPreloadShims.Show(g.pen.Units())+strings.TrimSuffix(withOldShim(d), ","))

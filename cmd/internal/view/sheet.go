@@ -76,9 +76,12 @@ func (g *page) say(text string) {
 	g.text.WriteString(Wrap(text, g.pen.Width, ""))
 }
 
-func (g *page) row(name, value string) {
+func (g *page) row(name, value string) { g.rowWith(name, value, "") }
+
+// rowWith is a row with something more that is said at a terminal alone.
+func (g *page) rowWith(name, value, typed string) {
 	g.block(RowBlock, name, value)
-	g.text.WriteString(g.pen.Field("  "+name, value, rowColumn))
+	g.text.WriteString(g.pen.Field("  "+name, value+typed, rowColumn))
 }
 
 func (g *page) notice() {

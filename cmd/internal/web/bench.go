@@ -307,7 +307,7 @@ func (s *sitting) row(it bench.Item) row {
 func (g *benchPage) shown(s *sitting, v bench.View, out said) {
 	p, all := s.pen.Printer, s.bench.Shown()
 	if v.Entering && len(all) > 0 {
-		g.Hello = []string{sentence(p.Print(v.At.Name())) + " " + p.Print(v.At.Purpose())}
+		g.Hello = []string{"Now: " + sentence(p.Print(v.At.Name())) + " " + p.Print(v.At.Purpose())}
 	}
 	if len(all) == 0 {
 		if len(v.Stages) > 0 {

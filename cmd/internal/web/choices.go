@@ -53,7 +53,11 @@ func id(parts ...string) string {
 func (s *sitting) choice(c bench.Choice) choice {
 	units := s.pen.Units()
 	line, _, _ := strings.Cut(c.Form.String(), " {")
-	out := choice{ID: id("act", line), Form: c.Form.String(), Label: line, Help: s.pen.Print(c.Form.Usage().Help), Left: c.Left}
+	named := id("act", line)
+	if words := strings.Fields(line); len(c.Slots) > 1 && len(words) > 2 {
+		line = strings.Join(words[:2], " ") // the third says which of the fields is the first
+	}
+	out := choice{ID: named, Form: c.Form.String(), Label: line, Help: s.pen.Print(c.Form.Usage().Help), Left: c.Left}
 	const long = 10
 	if c.Minutes >= long {
 		out.Time = fmt.Sprintf("%.0f min", float64(c.Minutes))
@@ -136,7 +140,7 @@ func slotLabel(s bench.Slot) string {
 	case has(act.In):
 		return "way"
 	case s.Amount == act.LengthAmount && s.After != "":
-		return s.After
+		return strings.ReplaceAll(s.After, "-", " ")
 	}
 	return string(s.Amount)
 }

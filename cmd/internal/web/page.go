@@ -91,8 +91,7 @@ func (f *face) static() http.Handler {
 // A frame is what every page has around its own.
 type frame struct {
 	Base, Title string
-	Units       string // what amounts are in
-	Other       string // and could be in
+	Other       string // what amounts could be shown in
 	Here        string // the path of this page
 	Out         string
 	OutName     string
@@ -111,7 +110,7 @@ type jobLinks struct {
 
 func (f *face) frame(v visitor, title, here string) frame {
 	u := v.pen.Units()
-	return frame{Base: f.Base, Title: title, Units: u.String(), Other: u.Other().String(), Here: here, Out: f.Out, OutName: f.OutName}
+	return frame{Base: f.Base, Title: title, Other: u.Other().String(), Here: here, Out: f.Out, OutName: f.OutName}
 }
 
 // write writes a page.

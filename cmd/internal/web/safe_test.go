@@ -71,7 +71,7 @@ func TestAskingChangesNothing(t *testing.T) {
 	assert.Equal(t, before, after)
 	page, _, _ := p.get("/")
 	assert.Equal(t, 1, strings.Count(page, "acts so far"))
-	assert.Contains(t, page, "inch, change to metric")
+	assert.Contains(t, page, "Show metric")
 }
 
 // Whoever is not signed in as the owner of a job sees and changes nothing of it, however they
