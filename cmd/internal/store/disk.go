@@ -94,9 +94,17 @@ func written(on disk, path string, mode fs.FileMode, write func(io.Writer) error
 	return tmp.Name(), nil
 }
 
-// writeWhole puts a file in the place of a path, whole or not at all.
+// writeWhole puts a file in the place of a path, whole or not at all. What is no file, such as
+// a device or a pipe, is written into and stays what it is.
 func writeWhole(on disk, path string, write func(io.Writer) error) error {
 	const mode = 0o644
+	if there, err := on.stat(path); err == nil && !there.Mode().IsRegular() {
+		f, err := on.open(path, os.O_WRONLY, mode)
+		if err != nil {
+			return err
+		}
+		return errors.Join(write(f), f.Close())
+	}
 	tmp, err := written(on, path, mode, write)
 	if err != nil {
 		return err
