@@ -155,7 +155,7 @@ func TestFoundAndLeftIsCharged(t *testing.T) {
 			return only(a)
 		})
 		cured, _ := work(t, j, technician.Competent(), nil)
-		assert.Less(t, left.Score, blind.Score, "%s", c.fault)
+		assert.Less(t, left.Sum.Whole, blind.Sum.Whole, "%s", c.fault)
 		assert.Less(t, left.Score, 50, "%s", c.fault)
 		assert.GreaterOrEqual(t, cured.Score, 85, "%s", c.fault)
 		charged := 0

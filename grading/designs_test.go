@@ -24,9 +24,7 @@ import (
 func TestEveryFamilyTellsGoodWorkFromBad(t *testing.T) {
 	jobs := longtest.Pick[uint64](3, 5)
 	const (
-		// On a few jobs the technician takes an axle apart for a pattern that reads outside its
-		// specification where the gauge had told better, and is charged for it.
-		leastMean, leastOfAll = 80, 93
+		leastMean, leastOfAll = 90, 95
 		margin                = 30
 	)
 	all := 0.0
@@ -211,7 +209,7 @@ func TestRingsAfterTheConeWentHome(t *testing.T) {
 // early is not held to what lies beyond.
 func TestEveryKindIsGraded(t *testing.T) {
 	jobs := longtest.Pick[uint64](3, 12)
-	leastMean := longtest.Pick(65.0, 75.0)
+	leastMean := longtest.Pick(85.0, 93.0)
 	for _, code := range []string{"BEECH", "HAZEL", "JUNIPER"} {
 		fam, err := family.Shipped(code)
 		require.NoError(t, err)
@@ -235,11 +233,8 @@ func TestEveryKindIsGraded(t *testing.T) {
 			}
 			t.Logf("%s %s: %.1f, unread %.1f", code, kind, good, unread)
 			least := leastMean
-			switch kind {
-			case scenarios.PatternJob:
-				least = min(least, 70) // a pattern read by eye is as uncertain as the specification is wide: the depth shim is sometimes changed for nothing
-			case scenarios.PreviousWork:
-				least = 60 // the technician strips an axle that readings would have told of for less
+			if kind == scenarios.PreviousWork {
+				least -= 10 // what a previous technician did wrong cannot all be told from a finished axle
 			}
 			assert.GreaterOrEqual(t, good, least, "%s %s", code, kind)
 			assert.LessOrEqual(t, unread, 10.0, "%s %s", code, kind)

@@ -140,7 +140,7 @@ func TestBadHabitsGetALessonOfTheirOwn(t *testing.T) {
 		assert.Contains(t, []string{"crush-spacer", "backlash-reading", "inspect-first", "depth-mark"}, one.rep.Lesson)
 	}
 	for _, one := range played(t, "signs turned") {
-		assert.Contains(t, []string{"backlash-reading", "depth-height", "depth-gauge", "side-shims", "depth-mark"}, one.rep.Lesson)
+		assert.Contains(t, []string{"backlash-reading", "depth-height", "depth-gauge", "side-shims", "total-torque", "depth-mark"}, one.rep.Lesson)
 	}
 }
 

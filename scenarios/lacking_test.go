@@ -34,7 +34,7 @@ func finishes(t *testing.T, o scenarios.Order, seed uint64) {
 		var no *history.Refusal
 		assert.True(t, errors.As(err, &no), "%s: %v", l, err)
 	}
-	require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()))
+	require.NoError(t, technician.Work(s, j.Card.Known, sure()))
 	assert.True(t, s.Status().SignedOff)
 	if o.Kind != scenarios.DepthJob && o.Kind != scenarios.PreloadJob {
 		assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %s without %s", o.Family.Code, o.Kind, o.Off)

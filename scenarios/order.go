@@ -99,6 +99,9 @@ func (k Kind) goal() history.Goal {
 	return history.WholeAxle
 }
 
+// WholeAxle tells whether a job of the kind ends with a whole axle, its contact pattern read.
+func (k Kind) WholeAxle() bool { return k != DepthJob && k != PreloadJob }
+
 // stages returns where a job of this kind begins and ends.
 func (k Kind) stages() (from, to technician.Stage) {
 	switch k {

@@ -31,7 +31,7 @@ func Points() []string {
 func PointName(id string) text.Message {
 	switch id {
 	case "pattern":
-		return text.Say("point.pattern", "contact pattern on both sides, a thin coat and the ring gear braked, read after the last change and inside its specification")
+		return text.Say("point.pattern", "contact pattern on both sides, a thin coat and the ring gear braked, read after the last change and inside its specification, or made twice or more and their mean inside as closely as an eye can tell")
 	case "depth":
 		return text.Say("point.depth", "pinion depth inside its tolerance with the shim that is in")
 	case "pinion-torque":

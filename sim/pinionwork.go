@@ -73,7 +73,7 @@ func (s *Stand) removePinion(out *history.Step) {
 	if s.build.OuterGapMM() == 0 {
 		s.axle.OuterCupGapMM = 0
 	}
-	s.mode, s.build, s.backedOff = history.PinionOut, nil, false
+	s.mode, s.build, s.backedOff, s.unseen = history.PinionOut, nil, false, false
 	s.nut, s.turns = history.Nut{}, 0
 	s.changed()
 }
@@ -119,6 +119,7 @@ func (s *Stand) turnNut(a act.Act, out *history.Step) {
 		if f := s.build.Forces(); !s.backedOff && f.SpacerN > 0 {
 			s.backedOff, s.furthestDeg = true, s.build.NutAngleDeg()
 		}
+		s.unseen = false
 	}
 	s.pulled(s.build.TurnNut(deg), a.Form, asked, out)
 	s.goneFurther()

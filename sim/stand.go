@@ -45,6 +45,7 @@ type Stand struct {
 	spreadMM           float64 // the spreader stands open by this
 	spacersUsed        int     // spacers crushed or thrown away
 	backedOff          bool
+	unseen             bool        // nobody watched the nut being backed off
 	nut                history.Nut // what anyone knows of it
 	turns              float64     // of the pinion since it went in
 	furthestDeg        float64     // nut angle before it was backed off
@@ -130,7 +131,7 @@ func (s *Stand) HandOver(g history.Goal, watched bool) {
 	s.goal = g
 	s.minutes, s.parts, s.acts, s.warned = 0, nil, 0, map[act.Caution]bool{}
 	if !watched {
-		s.nut, s.turns = history.Nut{Contact: true}, turned
+		s.nut, s.turns, s.unseen = history.Nut{Contact: true}, turned, s.backedOff
 	}
 }
 
@@ -146,7 +147,7 @@ func (s *Stand) Status() history.Status {
 		RingGearShim: mm(s.ringGearMarked), OppositeShim: mm(s.oppositeMarked),
 		RingGearNotches: s.ringGearNotches, OppositeNotches: s.oppositeNotches, AdjustersUp: s.adjustersUp, Spread: mm(s.spreadMM),
 		CaseIn: s.caseIn, CapsTight: s.capsTight, Compound: s.compound, Turns: s.turns, Nut: s.nut,
-		NutBackedOff: s.backedOff && s.mode == history.PinionFinal, SpacersUsed: s.spacersUsed, Builds: s.pinionFits, CaseFits: s.caseFits,
+		NutBackedOff: s.backedOff && !s.unseen && s.mode == history.PinionFinal, SpacersUsed: s.spacersUsed, Builds: s.pinionFits, CaseFits: s.caseFits,
 		Changes: s.changes, Minutes: s.minutes, PartsMinutes: parts, Parts: slices.Clone(s.parts),
 		Sheet: slices.Clone(s.sheet), SignedOff: s.signed, Acts: s.acts,
 	}

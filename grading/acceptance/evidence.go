@@ -54,8 +54,9 @@ const (
 	NoWhy Why = iota
 	Inside
 	Done
-	Unsure  // outside, by no more than can be told
-	Outside // surely
+	Confirmed // outside by no more than can be told, by several readings
+	Unsure    // outside, by no more than can be told
+	Outside   // surely
 	NeverRead
 	Stale
 	CapsSnug
@@ -129,6 +130,8 @@ func (w Why) say(e Evidence) text.Message {
 	switch w {
 	case Inside:
 		return text.Say("why.inside", "{reading} {read}, specification {low} to {high}", of, read, low, high)
+	case Confirmed:
+		return text.Say("why.confirmed", "{reading} {read}, the mean of several, which is inside {low} to {high} as closely as they tell ({unsure})", of, read, low, high, e.Of.arg("unsure", e.Unsure))
 	case Done:
 		return text.Say("why.done", "shown")
 	case Unsure:

@@ -49,8 +49,13 @@ func counted(all []taking) []taking {
 	return slices.DeleteFunc(slices.Clone(all), func(t taking) bool { return t.flaw != NoWhy })
 }
 
-// provePattern holds the mean of drive and coast against the specification, and each side
-// against it as closely as an eye can tell.
+// leastPatterns is how many patterns an eye has to have placed before what they leave unsure
+// counts for the axle: a pattern that stands just outside is wiped off and made again.
+const leastPatterns = 2
+
+// provePattern holds the mean of drive and coast against the specification, the mean of several
+// patterns as closely as they tell; and each side as closely as an eye can tell of one, since
+// depth moves both sides alike and the sides of a sound set do not stand quite alike.
 func provePattern(r *record) Result {
 	all := r.patterns()
 	good := counted(all)
@@ -61,8 +66,11 @@ func provePattern(r *record) Result {
 	w := r.sheet.PatternHeight
 	mean, unsure, flanks := patternHeight(good)
 	res := hold(Share, mean, w.LowMM, w.HighMM, unsure)
+	if res.Outcome == Open && len(good) >= leastPatterns {
+		res.Outcome, res.Evidence.Why = Proved, Confirmed
+	}
+	each := expanded(sim.EyeStd(good[0].reading.Method))
 	for _, f := range flanks {
-		each := expanded(sim.EyeStd(good[0].reading.Method) / math.Sqrt(float64(len(good))))
 		if one := hold(Share, f, w.LowMM-each, w.HighMM+each, each); one.Outcome > res.Outcome {
 			res = one
 			res.Evidence.Low, res.Evidence.High = w.LowMM, w.HighMM

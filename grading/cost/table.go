@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"math"
 
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -85,6 +86,17 @@ func (t Table) TimeOf(d family.Design, f act.Form, places int) float64 {
 		minutes += t.SpreaderMin
 	}
 	return minutes
+}
+
+// SureBeyond is how far outside of its spec, in halves of the spec, an axle surely comes back
+// for it (estimate of this project).
+const SureBeyond = 0.5
+
+// ComesBack is the chance that an axle comes back for a value that truly lies so far from the
+// middle of its spec, both in one unit: none inside, sure from SureBeyond halves outside on, in
+// proportion between.
+func ComesBack(off, half float64) float64 {
+	return min(max(math.Abs(off)/half-1, 0)/SureBeyond, 1)
 }
 
 // PriceOf returns a part's price in minutes, 0 for what is no part.

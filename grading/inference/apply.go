@@ -5,6 +5,7 @@ import (
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/assembly"
@@ -18,6 +19,10 @@ import (
 // NutStartSDDeg is how closely a finger-tight nut stands before the end of the end play, as a
 // standard deviation in degrees.
 const NutStartSDDeg = 45
+
+// springsBack is what a degree back is worth on a crushed spacer, share of a degree on (estimate
+// from this model).
+const springsBack = 0.7
 
 // newBearings: another head bearing stands as much taller or shorter as bearings do.
 func (t *Tracker) newBearings() {
@@ -36,7 +41,7 @@ func (t *Tracker) newBearings() {
 func (t *Tracker) anotherSet() {
 	t.b.Set(gearRow, 0, 0)
 	t.b.Set(markRow, 0, scenarios.MarkSD(t.sheet))
-	t.b.Set(patternRow, 0, setPatternSD)
+	t.b.Set(patternRow, 0, technician.PatternSetSD)
 }
 
 // apply takes in how the axle stands now, and moves the belief for what an act did.
@@ -164,8 +169,12 @@ func (t *Tracker) nutMoved(o history.Step, degrees float64) {
 	}
 	// While there is play a degree takes out a degree's worth of it; once there is none, this
 	// axle's own steepness counts.
-	slope := t.gains.TorquePerDegreeNmm
-	t.b.Move(torqueRow, slope*degrees, slope*math.Hypot(sim.ChalkDeg, 0.02*degrees))
+	slope, sure := t.gains.TorquePerDegreeNmm, 0.02
+	if degrees < 0 && t.b.Mean(torqueRow) > t.noPlay() {
+		// A crushed spacer springs back a little and holds some of the preload up.
+		slope, sure = springsBack*slope, 0.2
+	}
+	t.b.Move(torqueRow, slope*degrees, slope*math.Hypot(sim.ChalkDeg, sure*degrees))
 	steep := math.Min(slope*math.Abs(degrees), math.Max(t.b.Mean(torqueRow), 0))
 	t.b.Add(torqueRow, belief.Look{slopeRow: math.Copysign(steep, degrees)})
 	// Rollers that are not home take up play until the pinion is turned.

@@ -42,7 +42,7 @@ func (t *Tracker) Foresee(rd gauge.Reading) (mean, sd float64) {
 	}
 	if rd.Method.Pull == act.Breakaway {
 		rise, _ := t.breakawayRise()
-		return rise * running, rise * sd
+		return t.breaking(rd, running), rise * sd
 	}
 	return running, sd
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"shimwright/grading/belief"
+	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
@@ -27,6 +28,41 @@ func (l Law) Outside(low, high float64) float64 {
 		return Outside(l.Mean, l.SD, low, high)
 	}
 	return max(belief.Below(l.laws, low)+1-belief.Below(l.laws, high), 0)
+}
+
+// ComesBack is the mean chance that an axle comes back for the quantity, by cost.ComesBack.
+func (l Law) ComesBack(low, high float64) float64 {
+	mid, half := (low+high)/2, (high-low)/2
+	if l.laws == nil {
+		return ComesBack(l.Mean-mid, l.SD, half)
+	}
+	sum := 0.0
+	for _, n := range l.laws {
+		sum += float64(n.Weight * ComesBack(n.Mean-mid, n.SD, half))
+	}
+	return sum
+}
+
+// ComesBack is the mean of cost.ComesBack over a normal distance from the middle of a spec.
+func ComesBack(mean, sd, half float64) float64 {
+	if sd <= 0 {
+		return cost.ComesBack(mean, half)
+	}
+	width := cost.SureBeyond * half
+	return (beyond(mean-half, sd) - beyond(mean-half-width, sd) + beyond(-mean-half, sd) - beyond(-mean-half-width, sd)) / width
+}
+
+// beyond is the mean of what a normal quantity is above zero.
+func beyond(mean, sd float64) float64 {
+	const far = 5.0
+	z := mean / sd
+	switch {
+	case z < -far:
+		return 0
+	case z > far:
+		return mean
+	}
+	return sd * (math.Exp(float64(-z*z/2))/math.Sqrt(2*math.Pi) + float64(z*belief.Cumulative(z)))
 }
 
 // Below is the chance that the quantity is below x.
@@ -98,8 +134,26 @@ func (t *Tracker) LoosenedBefore() float64 { return t.loosened }
 func (t *Tracker) Opened() bool { return t.opened }
 
 // WantedShim is the depth shim that would be right by its marking, with the pinion in its
-// finished preload; now adds how the build as it stands lets the pinion out.
-func (t *Tracker) WantedShim() Law { return t.gaussian(t.wantedShim(), 0) }
+// finished preload: on a job that ends with a contact pattern the one that puts the pattern in
+// the middle of its spec, which outranks the depth.
+func (t *Tracker) WantedShim() Law { return t.gaussian(t.goalShim(), 0) }
+
+// goalShim is WantedShim as a look.
+func (t *Tracker) goalShim() belief.Look {
+	if !t.card.Kind.WholeAxle() {
+		return t.wantedShim()
+	}
+	return t.wantedShim().Plus(t.deeper()/t.gains.PatternHeightPerPinion, belief.Look{patternRow: 1})
+}
+
+// DepthHalfMM is how far the depth shim may be from the wanted one: half of the pattern's spec
+// as depth, or the tolerance of the depth on a job without a pattern.
+func (t *Tracker) DepthHalfMM() float64 {
+	if !t.card.Kind.WholeAxle() {
+		return t.sheet.DepthToleranceMM
+	}
+	return t.sheet.PatternHeight.Half() / t.gains.PatternHeightPerPinion
+}
 
 // finishedMM is what the finished preload lets the pinion out, as depth shim.
 func (t *Tracker) finishedMM() float64 {
@@ -113,10 +167,10 @@ func (t *Tracker) finishedMM() float64 {
 // the pinion has its preload.
 func (t *Tracker) DepthError() Law {
 	given := t.deeper() * t.givenMM()
-	if m, _ := t.torque(); t.Pinion != history.PinionFinal || !t.CaseIn && m < t.spec().LowNmm {
+	if m, _ := t.torque(); t.Pinion != history.PinionFinal || !t.CaseIn && (m < t.spec().LowNmm || m > t.spec().HighNmm) {
 		given = t.finishedMM() // its preload is still to come
 	}
-	return t.whole(t.wantedShim(), given-t.depthShim)
+	return t.whole(t.goalShim(), given-t.depthShim)
 }
 
 // ByGauge is what one reading of the depth gauge in a mock-up, or in a final assembly, would
@@ -124,14 +178,14 @@ func (t *Tracker) DepthError() Law {
 func (t *Tracker) ByGauge(mockUp bool) Learned {
 	c, _ := gauge.ClassOf(gauge.DepthGauge)
 	h, _, noise := t.depthLookIn(mockUp, ownNoise(c))
-	return t.learned(t.wantedShim(), h, noise)
+	return t.learned(t.goalShim(), h, noise)
 }
 
 // ByPattern is what one contact pattern of both sides, thin and braked, would leave unknown
 // of the right depth shim.
 func (t *Tracker) ByPattern() Learned {
 	h, _, eye := t.patternLook(gauge.Method{Coat: act.Thin, Load: act.Braked}, 2)
-	return t.learned(t.wantedShim(), h, eye)
+	return t.learned(t.goalShim(), h, eye)
 }
 
 // Torque is the rotating torque of the pinion bearings alone, N·mm; below none it is how far

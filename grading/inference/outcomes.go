@@ -553,12 +553,8 @@ func (t *Tracker) torqueReading(o history.Step) []Outcome {
 	}
 	rd := o.Readings[i]
 	mean, _ := t.Foresee(rd)
-	factor := 1.0
-	if rd.Method.Pull == act.Breakaway {
-		factor, _ = t.breakawayRise()
-	}
 	class, _ := gauge.ClassOf(rd.Tool)
-	v := math.Max(mean/factor, 0)
+	v := math.Max(t.turning(rd, mean), 0)
 	rd.StdNmm = class.StandardUncertainty(mean, 1)
 	h, c, noise := t.torqueReadLook(rd, v)
 	free := t.endPlay()
@@ -598,7 +594,7 @@ func (t *Tracker) torqueReading(o history.Step) []Outcome {
 			if p < 1e-4 && twice {
 				continue
 			}
-			shown := math.Max(y*factor, 0)
+			shown := math.Max(t.breaking(rd, y), 0)
 			out = append(out, Outcome{p, with(bare, rd.Kind, func(r *gauge.Reading) {
 				r.StdNmm = class.StandardUncertainty(shown, 1)
 				r.Torques = []quantity.Torque{quantity.Torque(shown)}

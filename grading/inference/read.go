@@ -503,11 +503,7 @@ func meanTorque(rd gauge.Reading) float64 {
 // its noise near a running torque v, all N·mm.
 func (t *Tracker) torqueReadLook(rd gauge.Reading, v float64) (h belief.Look, c, std float64) {
 	std = rd.StdNmm
-	fixed, shown := wrenchRow, v
-	if rd.Method.Pull == act.Breakaway {
-		rise, _ := t.breakawayRise()
-		shown = rise * v
-	}
+	fixed, shown := wrenchRow, t.breaking(rd, v)
 	class, _ := gauge.ClassOf(gauge.LowRangeWrench)
 	if rd.Tool == gauge.StringAndScale {
 		fixed = stringRow
@@ -516,8 +512,8 @@ func (t *Tracker) torqueReadLook(rd gauge.Reading, v float64) (h belief.Look, c,
 	// The fixed gain is a row of its own; take it out of the stated figure.
 	std = math.Sqrt(math.Max(std*std-sq(class.Gain*shown)/3, sq(class.Step)/12))
 	if rd.Method.Pull == act.Breakaway {
-		_, sd := t.breakawayRise()
-		std = math.Hypot(std, sd*v)
+		rise, sd := t.breakawayRise()
+		std = math.Hypot(std, float64(sd*math.Max(v-t.beside(rd), 0))) / rise
 	}
 	h, c = t.torqueLook()
 	h[greaseRow], h[fixed] = 1, math.Max(v, 0)
@@ -536,6 +532,34 @@ func (t *Tracker) torqueReadLook(rd gauge.Reading, v float64) (h belief.Look, c,
 		std = math.Hypot(std, unsure)
 	}
 	return h, c, std
+}
+
+// beside is what a reading of torque is believed to hold beside the pinion bearings, N·mm: it
+// does not rise when the pinion breaks loose.
+func (t *Tracker) beside(rd gauge.Reading) float64 {
+	rd.Method.Pull = act.Rotating
+	h, c, _ := t.torqueReadLook(rd, 0)
+	d, dc := t.torqueLook()
+	mean, _ := t.b.Of(h.Plus(-1, d))
+	return math.Max(mean+c-dc-t.unseated(), 0)
+}
+
+// breaking is what would be read as the pinion breaks loose where it reads v while turning,
+// N·mm, and turning the other way round; both are v for a reading that was taken turning.
+func (t *Tracker) breaking(rd gauge.Reading, v float64) float64 {
+	if rd.Method.Pull != act.Breakaway {
+		return v
+	}
+	rise, _ := t.breakawayRise()
+	return v + float64((rise-1)*math.Max(v-t.beside(rd), 0))
+}
+
+func (t *Tracker) turning(rd gauge.Reading, v float64) float64 {
+	if rd.Method.Pull != act.Breakaway {
+		return v
+	}
+	rise, _ := t.breakawayRise()
+	return v - float64((1-1/rise)*math.Max(v-t.beside(rd), 0))
 }
 
 // tightTeeth is what teeth with too little backlash are believed to add to a total torque,
@@ -612,11 +636,7 @@ func (t *Tracker) feltOf(o history.Step) bool {
 }
 
 func (t *Tracker) readTorque(rd gauge.Reading, o history.Step) {
-	v := meanTorque(rd)
-	if rd.Method.Pull == act.Breakaway {
-		rise, _ := t.breakawayRise()
-		v /= rise
-	}
+	v := t.turning(rd, meanTorque(rd))
 	swings := len(rd.Torques) > 1
 	switch {
 	case swings:
@@ -661,7 +681,9 @@ func (t *Tracker) rough() {
 // not yet say what the pack gives; where hardly more than the seal drags there is play,
 // and only that much is known.
 func (t *Tracker) readPreloadShimTorque(rd gauge.Reading, h belief.Look, c, v, std float64) {
-	if t.Nut.Torque.Nmm() < 0.85*t.sheet.NutLow.Nmm() || rd.Kind == gauge.TotalTorque && t.b.SD(preloadShimRow) > 0.02 {
+	// A previous technician's nut is taken to hold, and its total torque is all there is to read.
+	finished := t.previousTechnician() && !t.opened
+	if !finished && (t.Nut.Torque.Nmm() < 0.85*t.sheet.NutLow.Nmm() || rd.Kind == gauge.TotalTorque && t.b.SD(preloadShimRow) > 0.02) {
 		return
 	}
 	t.preloadShimsRead = true

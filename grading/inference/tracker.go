@@ -8,6 +8,7 @@ import (
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/assembly"
 	"shimwright/sim/family"
@@ -170,7 +171,7 @@ func (t *Tracker) prior() *belief.Gaussian {
 		sd[pairRow], sd[placeRow] = math.Sqrt2*sim.ShimScatterMM, math.Hypot(sim.ShimScatterMM/math.Sqrt2, sim.RefitMM)
 	}
 	sd[shareRow] = t.gains.SpreadPerFitSD / t.gains.SpreadPerFit
-	sd[patternRow], sd[slopeRow], sd[riseRow] = setPatternSD, slopeSD, riseSD
+	sd[patternRow], sd[slopeRow], sd[riseRow] = technician.PatternSetSD, slopeSD, riseSD
 	mean[sealRow], sd[sealRow] = m.SealNmm.Mid(), evenSD(m.SealNmm)
 	if t.solid() {
 		step := t.design.Solid.PreloadShims.StepMM
@@ -189,9 +190,8 @@ func (t *Tracker) ownSD(row int) float64 {
 
 // Spreads from axle to axle, standard deviations (common practice, no source).
 const (
-	slopeSD      = 0.12  // drag per degree of nut or shim of pack, axle to axle: friction in the bearings and the stiffness about them
-	riseSD       = 0.11  // drag of the side bearings, axle to axle: friction again, and the pedestals
-	setPatternSD = 0.016 // centre of a right set's print from set to set and housing to housing, share of the tooth
+	slopeSD = 0.12 // drag per degree of nut or shim of pack, axle to axle: friction in the bearings and the stiffness about them
+	riseSD  = 0.11 // drag of the side bearings, axle to axle: friction again, and the pedestals
 )
 
 // mayCarry adds the faults that readings tell of, as often and as large as the card and the

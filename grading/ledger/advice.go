@@ -188,7 +188,7 @@ func (p *plan) nextNut(place) (act.Act, bool) {
 			return amounts(act.TightenNutAngle, number(deg, quantity.UnitDegree)), true
 		}
 		on, anew := p.nutAhead(law.Mean, law.SD)
-		if leave := p.costs.ComebackMin*law.Outside(spec.LowNmm, spec.HighNmm) + p.clamp(place{}); p.s.Nut.Read && on < leave && on <= anew && !p.s.NutBackedOff {
+		if leave := p.costs.ComebackMin*law.ComesBack(spec.LowNmm, spec.HighNmm) + p.clamp(place{}); p.s.Nut.Read && on < leave && on <= anew && !p.s.NutBackedOff {
 			aim := spec.LowNmm + aimShare*(spec.HighNmm-spec.LowNmm)
 			deg := math.Max(1, math.Min(12, math.Round(2*(aim-law.Mean)/slope)/2))
 			return amounts(act.TightenNutAngle, number(deg, quantity.UnitDegree)), true
@@ -214,7 +214,7 @@ func (p *plan) tooTight() bool {
 // torqueWrong tells whether a torque that has been read is better had anew than left.
 func (p *plan) torqueWrong() bool {
 	spec, law := p.s.Spec(), p.believedTorque()
-	leave := p.costs.ComebackMin*law.Outside(spec.LowNmm, spec.HighNmm) + p.clamp(place{})
+	leave := p.costs.ComebackMin*law.ComesBack(spec.LowNmm, spec.HighNmm) + p.clamp(place{})
 	if p.solid() {
 		return leave > p.redoPreload()+p.again()+p.out(p.costs.ComebackMin, 0, math.Hypot(p.byWrench().Left, p.solidRest()), spec.Half())
 	}
@@ -322,7 +322,7 @@ func (p *plan) nextTogether(at place) act.Act {
 		return do(it.Form)
 	}
 	e, s := p.depthError(), p.sideLaws()
-	if p.costs.ComebackMin*e.Outside(-p.depthHalf(), p.depthHalf()) > p.redoDepth()+p.out(p.costs.ComebackMin, 0, math.Hypot(e.SD, p.depthRest()), p.depthHalf()) {
+	if p.costs.ComebackMin*e.ComesBack(-p.depthHalf(), p.depthHalf()) > p.redoDepth()+p.out(p.costs.ComebackMin, 0, math.Hypot(e.SD, p.depthRest()), p.depthHalf()) {
 		if best := p.bestShim(); p.design.DepthShim == family.UnderCageFlange && math.Abs(best-p.s.DepthShim.MM()) > p.sheet.DepthShims.StepMM/2 {
 			return amounts(act.FitDepthShim, size(p.sheet.DepthShims, best))
 		}
@@ -330,7 +330,7 @@ func (p *plan) nextTogether(at place) act.Act {
 	}
 	_, fitRest := p.sideRest()
 	f := p.sheet.SidePreload
-	if p.lashWrong() || p.costs.SideComebackMin*s.Fit.Outside(f.LowMM, f.HighMM) > p.redoSides()+p.out(p.costs.SideComebackMin, 0, math.Hypot(s.Fit.SD, fitRest), f.Half()) {
+	if p.lashWrong() || p.costs.SideComebackMin*s.Fit.ComesBack(f.LowMM, f.HighMM) > p.redoSides()+p.out(p.costs.SideComebackMin, 0, math.Hypot(s.Fit.SD, fitRest), f.Half()) {
 		if p.rings() {
 			return do(act.LoosenCaps)
 		}
@@ -343,7 +343,7 @@ func (p *plan) nextTogether(at place) act.Act {
 func (p *plan) lashWrong() bool {
 	s, b := p.sideLaws(), p.sheet.Backlash
 	rest, _ := p.sideRest()
-	return p.costs.ComebackMin*s.Lash.Outside(b.LowMM, b.HighMM) > p.redoSides()+p.out(p.costs.ComebackMin, 0, math.Hypot(s.Lash.SD, rest), b.Half())
+	return p.costs.ComebackMin*s.Lash.ComesBack(b.LowMM, b.HighMM) > p.redoSides()+p.out(p.costs.ComebackMin, 0, math.Hypot(s.Lash.SD, rest), b.Half())
 }
 
 // nextAdjuster is how the bearing adjusters are to be turned from where they stand.

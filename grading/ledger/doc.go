@@ -16,7 +16,10 @@
 //     a fault that would have been cured will be found late.
 //   - A part that was sound costs its price; a cure costs nothing that was not expected.
 //   - Inside a printed specification is inside: a reading there costs the chance that the truth
-//     lies outside.
+//     lies outside, and little where it lies just outside: how surely an axle comes back for a
+//     line grows with how far the line is missed (package cost).
+//   - An axle's depth is right when its contact pattern stands in its specification: the pattern
+//     outranks the gauge. On a job without a pattern the tolerance of the depth counts.
 //
 // All charges add up to what was spent and is still to be expected, less what the job was
 // expected to take and less all luck, by construction. That the values are right on the

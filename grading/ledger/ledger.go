@@ -45,6 +45,9 @@ func (l *Ledger) Begin() *State {
 	for _, o := range l.card.Before {
 		s.note(o, l.design)
 	}
+	for f := range s.at {
+		s.handed[f] = true
+	}
 	return s
 }
 

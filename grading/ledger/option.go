@@ -17,18 +17,33 @@ type option struct {
 	Source string
 }
 
+// Pulls on a nut that count as small and are still pulls, degrees.
+const leastPullDeg, smallPullDeg = 2, 6
+
 // options lists what is allowed beside the procedure.
 func options() []option {
 	onMockUp := func(p Progress, o history.Step) bool {
 		return o.Before.Pinion == history.PinionMockUp && !p.rolled[o.Before.DepthShim.MM()] && p.at[o.Act.Form] != o.Before.Changes
 	}
 	afterMockUp := func(_ Progress, o history.Step) bool { return o.Before.Pinion == history.PinionMockUp }
+	handed := func(p Progress, o history.Step) bool { return p.handed[o.Act.Form] }
 	first := func(p Progress, o history.Step) bool { return !p.current(o.Act.Form, o.Before) }
 	const mockUpPattern = "TM 9-2320-266-34, para 19-5; common practice for where in the job"
 	var out []option
 	for _, f := range []act.Form{act.FitSideShims, act.SpreadHousing, act.FitCase, act.TorqueCaps, act.LoosenCaps, act.MountIndicator, act.MeasureBacklash,
 		act.MeasureEndPlay, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.PaintTeeth, act.RollGears} {
 		out = append(out, option{f, 5, onMockUp, mockUpPattern})
+	}
+	// A spacer does not spring back: who goes on in small pulls, each turned in and read, buys
+	// safety with minutes.
+	small := func(_ Progress, o history.Step) bool {
+		deg := o.Act.Amounts[0].Number
+		return o.After.Pinion == history.PinionFinal && deg >= leastPullDeg && deg <= smallPullDeg
+	}
+	unsettled := func(_ Progress, o history.Step) bool { return o.Before.Nut.Unsettled }
+	out = append(out, option{act.TightenNutAngle, 60, small, commonPractice}, option{act.TurnPinion, 20, unsettled, commonPractice})
+	for _, f := range []act.Form{act.TestIndicator, act.MountIndicator, act.MeasureRunout, act.MeasureRadialRunout, act.MeasureBacklash, act.MeasureTorque, act.MeasureDepthShim} {
+		out = append(out, option{f, 5, handed, commonPractice}) // nobody's word is taken for a reading
 	}
 	return append(out,
 		option{act.RemoveCase, 5, afterMockUp, mockUpPattern},
@@ -37,7 +52,7 @@ func options() []option {
 		}, commonPractice},
 		option{act.RemovePinion, 3, afterMockUp, commonPractice},
 		option{act.MeasureDepth, 3, func(p Progress, o history.Step) bool { return p.gaugedAt != o.Before.Builds }, commonPractice},
-		option{act.MeasureTorque, 4, func(p Progress, o history.Step) bool { return !p.toolUsed(o) }, commonPractice},
+		option{act.MeasureTorque, 20, func(p Progress, o history.Step) bool { return !p.toolUsed(o) }, commonPractice},
 		option{act.MeasureSideShims, 4, first, commonPractice},
 		option{act.MeasureSpread, 3, first, "TM 5-3810-306-34, pp 8-34 and 8-42"},
 		option{act.MeasurePinionEndPlay, 3, first, commonPractice},
@@ -63,11 +78,24 @@ func (l *Ledger) allowed(p *Progress, o history.Step, charge float64) float64 {
 	for _, x := range l.options {
 		if x.form == o.Act.Form && x.when(*p, o) && p.used[x.form] < x.most {
 			p.used[x.form]++
-			free = l.Spent(o) - l.partsOf(o)
+			free = l.Spent(o) - l.partsOf(o) + l.undoing(o)
 			break
 		}
 	}
 	return min(free, charge)
+}
+
+// undoing is the time that taking a mock-up apart again takes.
+func (l *Ledger) undoing(o history.Step) float64 {
+	switch {
+	case o.After.Pinion != history.PinionMockUp:
+		return 0
+	case o.Act.Form == act.FitPinion:
+		return l.minutes(act.RemovePinion)
+	case o.Act.Form == act.FitCase:
+		return l.minutes(act.RemoveCase)
+	}
+	return 0
 }
 
 func (l *Ledger) partsOf(o history.Step) float64 {

@@ -99,16 +99,17 @@ type Progress struct {
 	used     map[act.Form]int             // options that have been taken
 	at       map[act.Form]history.Changes // the state in which an act was done last
 	rolled   map[float64]bool             // depth shims, mm, on which a mock-up has been gauged or its pattern read
+	handed   map[act.Form]bool            // acts that were done last by who had the axle before
 	gaugedAt int                          // the build whose depth was gauged last
 	read     map[act.Option]int           // by tool, the state of nut and sides that the torque was last read in
 }
 
 func newProgress() Progress {
-	return Progress{done: map[act.Form]int{}, used: map[act.Form]int{}, at: map[act.Form]history.Changes{}, rolled: map[float64]bool{}, read: map[act.Option]int{}}
+	return Progress{done: map[act.Form]int{}, used: map[act.Form]int{}, at: map[act.Form]history.Changes{}, rolled: map[float64]bool{}, handed: map[act.Form]bool{}, read: map[act.Option]int{}}
 }
 
 func (p Progress) clone() Progress {
-	p.done, p.used, p.at, p.rolled, p.read = maps.Clone(p.done), maps.Clone(p.used), maps.Clone(p.at), maps.Clone(p.rolled), maps.Clone(p.read)
+	p.done, p.used, p.at, p.rolled, p.handed, p.read = maps.Clone(p.done), maps.Clone(p.used), maps.Clone(p.at), maps.Clone(p.rolled), maps.Clone(p.handed), maps.Clone(p.read)
 	return p
 }
 
@@ -139,6 +140,7 @@ func (p *Progress) note(o history.Step, d family.Design) {
 		p.line = true
 	}
 	p.at[o.Act.Form] = o.After.Changes
+	delete(p.handed, o.Act.Form)
 	for _, it := range items() {
 		switch {
 		case it.Form != o.Act.Form:

@@ -238,6 +238,12 @@ func (p *plan) mockUp(at place) Worth {
 	return w.add(p.caseAhead(at))
 }
 
+// asksGauge tells whether the procedure asks for the depth gauge: where the axle has been together
+// before, a pattern may have told enough.
+func (p *plan) asksGauge() bool {
+	return p.kind() != scenarios.PatternJob && p.kind() != scenarios.PreviousWork
+}
+
 // gaugePending tells whether the depth is still to be gauged in a mock-up.
 func (p *plan) gaugePending(at place) bool {
 	return !p.s.gauged && p.has(act.MeasureDepth) && p.gaugesMockUp() && !at.deeper
@@ -245,10 +251,12 @@ func (p *plan) gaugePending(at place) bool {
 
 // bare: pinion and case are out.
 func (p *plan) bare(at place) Worth {
-	read := p.gaugePending(at)
-	w := Worth{Looking: p.inspections(at) + p.faults(at), Depth: p.depthOut(at, read)}
-	if read {
-		w[Depth] += p.minutes(act.FitPinion, act.MeasureDepth, act.RemovePinion)
+	w := Worth{Looking: p.inspections(at) + p.faults(at), Depth: p.depthOut(at, false)}
+	if p.gaugePending(at) {
+		gauged := p.minutes(act.FitPinion, act.MeasureDepth, act.RemovePinion) + p.depthOut(at, true)
+		if p.asksGauge() || gauged < w[Depth] {
+			w[Depth] = gauged
+		}
 	}
 	if p.kind() != scenarios.DepthJob {
 		w[Preload] = p.preload(at)
@@ -259,7 +267,7 @@ func (p *plan) bare(at place) Worth {
 func (p *plan) kind() scenarios.Kind { return p.card.Kind }
 
 func (p *plan) whole() bool {
-	return p.kind() != scenarios.DepthJob && p.kind() != scenarios.PreloadJob
+	return p.kind().WholeAxle()
 }
 
 // gaugesMockUp tells whether the depth is gauged in a mock-up: a cage or a solid spacer lets
@@ -447,9 +455,9 @@ func (p *plan) curable(f fault.Fault, at place) bool {
 	return at.pinion != history.PinionFinal
 }
 
-// out is the price of a value outside of its spec.
+// out is the price of a value that may be outside of its spec.
 func (p *plan) out(minutes, mean, sd, half float64) float64 {
-	return minutes * inference.Outside(mean, sd, -half, half)
+	return minutes * inference.ComesBack(mean, sd, half)
 }
 
 // afterReading is what a value is going to cost that a reading is still to tell of: left, or
@@ -492,7 +500,7 @@ func average(mean, sd float64, f func(float64) float64) float64 {
 
 // Depth.
 
-func (p *plan) depthHalf() float64 { return p.sheet.DepthToleranceMM }
+func (p *plan) depthHalf() float64 { return p.s.DepthHalfMM() }
 
 // depthRest is how closely a depth shim can be chosen: sizes come in steps.
 func (p *plan) depthRest() float64 { return p.sheet.DepthShims.StepMM / math.Sqrt(12) }
@@ -605,7 +613,7 @@ func (p *plan) depthIn(at place) float64 {
 	e := p.depthError()
 	if at.caseIn {
 		it, _ := itemOf(act.RollGears)
-		leave := p.costs.ComebackMin * e.Outside(-p.depthHalf(), p.depthHalf())
+		leave := p.costs.ComebackMin * e.ComesBack(-p.depthHalf(), p.depthHalf())
 		if !p.pending(it, at) {
 			return min(leave, p.redoDepth()+p.out(p.costs.ComebackMin, 0, math.Hypot(e.SD, p.depthRest()), p.depthHalf()))
 		}
@@ -729,7 +737,7 @@ func (p *plan) believedTorque() inference.Law {
 func (p *plan) torqueIn(at place) float64 {
 	spec, law := p.s.Spec(), p.believedTorque()
 	mid, half := spec.Mid(), spec.Half()
-	leave := p.costs.ComebackMin*law.Outside(spec.LowNmm, spec.HighNmm) + p.clamp(at)
+	leave := p.costs.ComebackMin*law.ComesBack(spec.LowNmm, spec.HighNmm) + p.clamp(at)
 	if at.caseIn {
 		return leave
 	}
@@ -940,7 +948,7 @@ func (p *plan) sidesIn(at place) float64 {
 	lashRead, fitRead := p.pending(lash, at), p.pending(total, at)
 	stay := p.placed(s.Lash.Mean-b.Mid(), s.Lash.SD, s.Fit.Mean-f.Mid(), s.Fit.SD, reading{lash: lashRead, total: fitRead, spread: !p.s.line && p.readsSpread() && !p.rings()})
 	if !lashRead && !fitRead {
-		stay = min(stay, p.costs.ComebackMin*s.Lash.Outside(b.LowMM, b.HighMM)+p.costs.SideComebackMin*s.Fit.Outside(f.LowMM, f.HighMM))
+		stay = min(stay, p.costs.ComebackMin*s.Lash.ComesBack(b.LowMM, b.HighMM)+p.costs.SideComebackMin*s.Fit.ComesBack(f.LowMM, f.HighMM))
 	}
 	if p.rings() {
 		turn := p.minutes(act.TurnRingGearAdjuster, act.TurnOppositeAdjuster)
@@ -1030,19 +1038,19 @@ func (l *Ledger) signed(s *State) Worth {
 	gone := place{pinion: s.Status.Pinion, caseIn: true, caps: s.CapsTight}
 	w := Worth{Looking: p.faults(gone)}
 	if p.kind() != scenarios.PreloadJob {
-		w[Depth] = p.costs.ComebackMin * p.depthError().Outside(-p.depthHalf(), p.depthHalf())
+		w[Depth] = p.costs.ComebackMin * p.depthError().ComesBack(-p.depthHalf(), p.depthHalf())
 	}
 	if p.kind() == scenarios.DepthJob {
 		return w
 	}
 	spec := p.s.Spec()
-	w[Preload] = p.costs.ComebackMin*p.believedTorque().Outside(spec.LowNmm, spec.HighNmm) + p.clamp(gone)
+	w[Preload] = p.costs.ComebackMin*p.believedTorque().ComesBack(spec.LowNmm, spec.HighNmm) + p.clamp(gone)
 	if !p.whole() {
 		return w
 	}
 	sides := p.sideLaws()
 	b, f := p.sheet.Backlash, p.sheet.SidePreload
-	w[Sides] = p.costs.ComebackMin*sides.Lash.Outside(b.LowMM, b.HighMM) + p.costs.SideComebackMin*sides.Fit.Outside(f.LowMM, f.HighMM) +
+	w[Sides] = p.costs.ComebackMin*sides.Lash.ComesBack(b.LowMM, b.HighMM) + p.costs.SideComebackMin*sides.Fit.ComesBack(f.LowMM, f.HighMM) +
 		p.s.Swings()*p.costs.RunoutComebackMin
 	if !s.CapsTight {
 		w[Sides] += p.costs.LooseCapsRisk * p.costs.ComebackMin

@@ -1,8 +1,6 @@
 package reveal
 
 import (
-	"math"
-
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/verdict"
@@ -31,12 +29,7 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 	_, f := truth.Open(stand.Sealed())
 	sh := card.Family.Sheet
 	var b Bill
-	back := func(off, half, minutes float64) float64 {
-		if math.Abs(off) <= half {
-			return 0 // inside is inside
-		}
-		return minutes
-	}
+	back := func(off, half, minutes float64) float64 { return minutes * cost.ComesBack(off, half) }
 	b.DepthMin = back(f.DepthErrorMM, sh.DepthToleranceMM, costs.ComebackMin)
 	if card.Kind == scenarios.DepthJob {
 		b.FaultsMin = leftMin(costs, f, func(l fault.Fault) bool { return l.Area != fault.Bearings && l.Area != fault.Spacer })
@@ -58,6 +51,10 @@ func BillOf(costs cost.Table, card scenarios.Card, stand *sim.Stand) Bill {
 		b.DepthMin = 0 // the shim was given
 		b.FaultsMin = leftMin(costs, f, func(fault.Fault) bool { return true })
 		return b
+	}
+	if mean := (f.PatternDrive + f.PatternCoast) / 2; mean > 0 { // the gears roll: the pattern outranks the depth
+		w := sh.PatternHeight
+		b.DepthMin = back(mean-w.Mid(), w.Half(), costs.ComebackMin)
 	}
 	b.BacklashMin = back(f.BacklashMeanMM-sh.Backlash.Mid(), sh.Backlash.Half(), costs.ComebackMin)
 	b.SideFitMin = back(f.SideFitMM-sh.SidePreload.Mid(), sh.SidePreload.Half(), costs.SideComebackMin)

@@ -5,7 +5,9 @@
 // Three things are asked of a table [1], which its figures have to satisfy together:
 //
 //   - When the case is first in for good, reading must be worth more than signing at once,
-//     on nearly every job. Where comebacks cost too little nobody need read anything.
+//     on nearly every job. Where comebacks cost too little nobody need read anything. On a
+//     family whose specifications are wide beside what careful work leaves (IRONBARK) the
+//     two come out about alike, and only the acceptance list asks for the reading.
 //   - Careful work must cost at most half of what work without measuring costs, and at most
 //     half of what turning every correction round costs.
 //   - No one look or reading may be all that is worth taking when a job begins, on more

@@ -1,8 +1,8 @@
 package stakes_test
 
 import (
-	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,11 +13,13 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
 	"shimwright/scenarios/misconception"
+	"shimwright/scenarios/peopletest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/history"
+	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
 	"shimwright/sim/rng"
 )
@@ -124,6 +126,9 @@ func ways(t *testing.T) []way {
 		}},
 	}
 	out[3].work = first("", 40, "seat cups").work
+	for _, p := range append(peopletest.Schools(), peopletest.Hostiles()...) {
+		out = append(out, way{p.Name, p.Work})
+	}
 	for _, m := range misconception.All() {
 		out = append(out, by(m.ID, technician.Competent(), m.Policy))
 	}
@@ -157,19 +162,42 @@ func book(t *testing.T, j scenarios.Job, gains sim.Gains, w way) booked {
 	return out
 }
 
+// apart are the ways of working for which charges and truth are known to lie further apart, and
+// why. They are held to the same order all the same.
+func apart() map[string]string {
+	return map[string]string{
+		"starter-is-final": "a contact pattern in a mock-up puts the depth right for little; the value does not count on one, since nobody has to make one",
+		"gauge-turned":     "as starter-is-final",
+	}
+}
+
 // Over many jobs what one way of working is charged or allowed more than the reference
-// technician is what it costs more in truth: in minutes, in parts, and in what the axles that it signs are
-// going to cost at their true state, of which the book sees nothing. That is the
+// technician is what it costs more in truth: in minutes, in parts, and in what the axles that it
+// signs are going to cost at their true state, of which the book sees nothing. That is the
 // performance-difference identity (S. Kakade and J. Langford, Approximately optimal
 // approximate reinforcement learning, 2002, lemma 6.1; from memory); it holds as far as what
 // is believed is right.
 func TestChargesAreWhatWorkCosts(t *testing.T) {
-	const jobs = 10
-	const sure, share, least = 3, 0.10, 3 // standard errors, of the true extra cost, minutes
-	families := []family.Family{family.Beech()}
+	const sure, share, least = 3, 0.10, 4 // standard errors, of the true extra cost, minutes
+	jobs := longtest.Pick[uint64](5, 4)   // of a family
+	codes := longtest.Pick([]string{"BEECH"}, []string{"BEECH", "FIR", "JUNIPER"})
 	all := ways(t)
-	require.GreaterOrEqual(t, len(all), 20)
-	for _, fam := range families {
+	if !longtest.On() {
+		const every = 5 // another part of them in each family would need another run
+		all = slices.DeleteFunc(all, func(w way) bool {
+			return slices.IndexFunc(all, func(x way) bool { return x.name == w.name })%every != 0
+		})
+	}
+	type pair struct {
+		job       scenarios.Job
+		gains     sim.Gains
+		reference booked
+	}
+	var pairs []pair
+	var start, truth, luck tally
+	for _, code := range codes {
+		fam, err := family.Shipped(code)
+		require.NoError(t, err)
 		maker, err := scenarios.Order{Family: fam}.Maker()
 		require.NoError(t, err)
 		gains := map[bool]sim.Gains{}
@@ -177,45 +205,47 @@ func TestChargesAreWhatWorkCosts(t *testing.T) {
 			gains[used], err = sim.NominalGains(fam, used)
 			require.NoError(t, err)
 		}
-		type pair struct {
-			job       scenarios.Job
-			reference booked
-		}
-		var pairs []pair
-		var start, truth, luck tally
-		for seed := uint64(1); uint64(len(pairs)) < jobs; seed++ {
+		for seed, n := uint64(21), uint64(0); n < jobs; seed++ {
 			j, err := maker.Sketch(seed)
 			require.NoError(t, err)
 			one := book(t, j, gains[j.Card.UsedBearings], by("reference", technician.Competent()))
 			if !one.signed {
 				continue
 			}
-			pairs = append(pairs, pair{j, one})
+			n++
+			pairs = append(pairs, pair{j, gains[j.Card.UsedBearings], one})
 			start.add(one.start)
 			truth.add(one.spent + one.bill - one.allowed)
 			luck.add(one.luck)
 		}
-		t.Logf("%-8s reference: expected %.0f, in truth %.0f ± %.0f, luck %+.1f ± %.1f", fam.Code, start.mean(), truth.mean(), truth.error(), luck.mean(), luck.error())
-		assert.InDelta(t, truth.mean(), start.mean(), sure*truth.error()+0.1*truth.mean(), fam.Code)
-		assert.InDelta(t, 0, luck.mean(), sure*luck.error(), fam.Code)
-		for _, w := range all {
-			var charge, extra, gap tally
-			for _, p := range pairs {
-				one := book(t, p.job, gains[p.job.Card.UsedBearings], w)
-				if !one.signed {
-					continue
-				}
-				c := one.charge + one.allowed - p.reference.charge - p.reference.allowed
-				x := one.spent + one.bill - p.reference.spent - p.reference.bill
-				charge.add(c)
-				extra.add(x)
-				gap.add(c - x)
-			}
-			if charge.n < 3 {
-				continue // a way that cannot finish an axle of this family
-			}
-			t.Logf("%-8s %-28s charged %7.1f, in truth %7.1f, apart %+6.1f ± %.1f", fam.Code, w.name, charge.mean(), extra.mean(), gap.mean(), gap.error())
-			assert.InDelta(t, 0, gap.mean(), sure*gap.error()+share*math.Abs(extra.mean())+least, fmt.Sprintf("%s, %s", fam.Code, w.name))
-		}
 	}
+	t.Logf("reference: expected %.0f, in truth %.0f ± %.0f, luck %+.1f ± %.1f", start.mean(), truth.mean(), truth.error(), luck.mean(), luck.error())
+	assert.InDelta(t, truth.mean(), start.mean(), sure*truth.error()+0.1*truth.mean())
+	assert.InDelta(t, 0, luck.mean(), sure*luck.error())
+	kinds := 0
+	for _, w := range all {
+		var charge, extra, gap tally
+		for _, p := range pairs {
+			one := book(t, p.job, p.gains, w)
+			if !one.signed {
+				continue
+			}
+			c := one.charge + one.allowed - p.reference.charge - p.reference.allowed
+			x := one.spent + one.bill - p.reference.spent - p.reference.bill
+			charge.add(c)
+			extra.add(x)
+			gap.add(c - x)
+		}
+		if charge.n < 3 {
+			continue // a way that cannot finish such axles
+		}
+		kinds++
+		t.Logf("%-58s charged %7.1f, in truth %7.1f, apart %+6.1f ± %.1f", w.name, charge.mean(), extra.mean(), gap.mean(), gap.error())
+		room := sure*gap.error() + share*math.Abs(extra.mean()) + least
+		if apart()[w.name] != "" {
+			room *= 2
+		}
+		assert.InDelta(t, 0, gap.mean(), room, w.name)
+	}
+	assert.GreaterOrEqual(t, kinds, longtest.Pick(12, 60))
 }

@@ -47,6 +47,9 @@ func (p Person) Play(j scenarios.Job) (*sim.Recorder, error) {
 	return r, nil
 }
 
+// Work has a person work a job at a bench, as far as that person comes.
+func (p Person) Work(b technician.Bench, j scenarios.Job) { _ = p.work(b, j) }
+
 // by is work by policies.
 func by(h technician.Habits, policies ...technician.Policy) func(technician.Bench, scenarios.Job) error {
 	return func(b technician.Bench, j scenarios.Job) error {

@@ -22,23 +22,37 @@ func (w *worker) starter() float64 {
 	return old + w.sign()*(starter-old)
 }
 
-// takeShim takes a depth shim in hand that measures as wanted.
+// takeShim takes a depth shim in hand that measures as wanted, by its marking and by what the
+// shims before it measured above theirs.
 func (w *worker) takeShim(wanted float64) {
 	stock := w.k.Sheet.DepthShims
 	marked := stock.Nearest(wanted)
 	if w.goes && w.shim() == marked && w.since(act.MeasureDepthShim, act.FitDepthShim) {
 		return // measured already
 	}
-	if !w.goes || w.shim() != marked {
+	if w.shim() != marked {
 		w.do(act.FitDepthShim, w.depthSize(marked))
 	}
 	if w.without(act.MeasureDepthShim) {
 		return
 	}
-	if measured := w.do(act.MeasureDepthShim).FirstMM(); w.err == nil && math.Abs(measured-marked) > 0.6*stock.StepMM {
+	measured := w.do(act.MeasureDepthShim).FirstMM()
+	if off := measured - marked - w.lot; w.err == nil && math.Abs(off) > 0.6*stock.StepMM {
+		w.lot += off
 		w.say(text.Say("technician.shim-off-its-mark", "The micrometer does not agree with the shim's marking. The micrometer counts."))
-		w.do(act.FitDepthShim, w.depthSize(stock.Nearest(wanted-(measured-marked))))
+		w.do(act.FitDepthShim, w.depthSize(stock.Nearest(wanted-off)))
 	}
+}
+
+// changeShim goes from the depth shim that has come out to another by its marking. The one that
+// came out is measured too, where no shim of the lot has been.
+func (w *worker) changeShim(marked float64) {
+	if w.since(act.MeasureDepthShim) || w.without(act.MeasureDepthShim) {
+		w.takeShim(marked)
+		return
+	}
+	w.lot = w.do(act.MeasureDepthShim).FirstMM() - w.shim()
+	w.takeShim(marked)
 }
 
 // gaugeMockUp measures the depth in a mock-up and takes the shim in hand that it asks for. It
@@ -64,10 +78,11 @@ func (w *worker) shimByGauge(distanceMM float64) float64 {
 	}
 	w.gaugedDepth = true
 	off := distanceMM - w.k.WantedDistance().MM()
+	w.rightShim = w.shim() + w.sign()*w.deeper()*off
 	if w.status().Pinion == history.PinionFinal && math.Abs(off) < 0.6*w.k.Sheet.DepthToleranceMM {
 		return w.shim()
 	}
-	return w.k.Sheet.DepthShims.Nearest(w.shim() + w.sign()*w.deeper()*off)
+	return w.k.Sheet.DepthShims.Nearest(w.rightShim)
 }
 
 // fitByGauge fits the shim that the gauge asks for.
@@ -90,7 +105,11 @@ func (w *worker) gaugesFinal() bool { return w.solid() || w.cage() }
 // contact pattern are read in a mock-up first; a cage, or a solid spacer, lets the depth be
 // measured in the final one, unless the job ends here. It leaves the pinion out.
 func (w *worker) setDepth(wantedMM float64, to Stage) {
-	w.takeShim(wantedMM)
+	if len(w.prints) > 0 {
+		w.changeShim(wantedMM)
+	} else {
+		w.takeShim(wantedMM)
+	}
 	if to != DepthSet && w.gaugesFinal() {
 		return
 	}

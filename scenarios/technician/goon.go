@@ -37,7 +37,7 @@ func GoOn(b Bench, k Known, h Habits, before, since []history.Step) (anew text.M
 	}
 	if k.SignedBefore && !opened {
 		w = newWorker(b, k, h)
-		w.restore()
+		w.strip()
 		return text.Say("technician.anew.strips", "strips the axle and builds it anew: nothing of a previous technician's work is taken for read"), w.err
 	}
 	from, anew := w.takeUp(opened)
@@ -96,6 +96,10 @@ func (w *worker) recall(o history.Step) {
 			w.setUpTall, w.settled[o.Act.Form] = r.Lengths[0].MM(), true
 		case gauge.Depth:
 			w.recallDepth(o.Before, r.Lengths[0].MM())
+		case gauge.Pattern:
+			if r.Method.Load == act.Braked && r.Method.Coat == act.Thin {
+				w.keep(r, o.Before)
+			}
 		case gauge.CaseEndPlay:
 			if play := r.Lengths[0].MM(); play > zeroAtMM && !o.Felt(history.CaseFast) {
 				w.zeroMM = w.sidesMM(o.After) + play
@@ -117,11 +121,10 @@ func (w *worker) recall(o history.Step) {
 		w.torque = 0
 	case act.SeatCones, act.ReplaceCase, act.ReplaceSideBearings:
 		w.zeroMM = 0
-	case act.SeatCups:
-		w.rightShim = 0
 	case act.ReplaceGears:
-		w.rightShim, w.settled[act.MeasurePinionRunout] = 0, true
+		w.settled[act.MeasurePinionRunout] = true
 	}
+	w.forget(o.Act.Form)
 }
 
 // recallDepth notes the depth shim that a checking distance asks for.

@@ -27,19 +27,15 @@ func (w *worker) mockUpPattern() {
 		}
 		w.say(text.Say("technician.mock-up", "Now the case goes into the mock-up, with a rough backlash, for a contact pattern. A wrong depth found here costs minutes. Found later, it costs a spacer, a nut and a seal."))
 		w.roughSides()
-		// In the final assembly the pinion sits farther out by what the set-up bearing is taller.
-		off := w.readPattern() + w.setUpTall*w.k.PatternClimb()
+		next := w.readPattern()
 		w.do(act.RemoveCase)
-		w.mockUpShim, w.mockUpOff = w.shim(), off
-		off = w.withMarks(off)
-		next := w.k.Sheet.DepthShims.Nearest(w.shim() + w.shimFor(off))
-		if w.err != nil || math.Abs(off) <= w.patternEnough(1) || next == w.shim() {
+		if w.err != nil || next == w.shim() {
 			return
 		}
 		w.say(text.Say("technician.mock-up.off", "The pattern is high or low on both sides of the teeth. That is depth: another shim, and the mock-up once more."))
 		w.do(act.RemovePinion)
 		was := w.shim()
-		w.takeShim(next)
+		w.changeShim(next)
 		w.follow(w.shim() - was)
 	}
 }
@@ -52,9 +48,14 @@ func (w *worker) patternRead() bool {
 	})
 }
 
-// follow has the ring gear follow a change of the depth shim, mm, the next time it is placed.
+// follow has the ring gear follow a change of the depth shim, mm, the next time it is placed,
+// where the backlash that was read would not stay inside.
 func (w *worker) follow(shimMM float64) {
-	w.away += w.k.PerPinion() * w.deeper() * shimMM / w.k.PerTravel()
+	const margin = 0.15 // of the specification's half
+	less := w.k.PerPinion() * w.deeper() * shimMM
+	if b := w.k.Sheet.Backlash; w.lash == 0 || math.Abs(w.lash-less-b.Mid()) > (1-margin)*b.Half() {
+		w.away += less / w.k.PerTravel()
+	}
 }
 
 // roughSides puts the case into a mock-up: side bearings about as they will be, backlash near
@@ -106,7 +107,7 @@ func (w *worker) roughSides() {
 // placeCase fits the case with the pair of side shims that is nearest to a total and to the
 // split that is wanted, mm. Shims that are in stay where their total will do.
 func (w *worker) placeCase(total float64) {
-	if b, t := w.sideShims(); w.status().CaseIn && math.Abs(b+t-total) < 0.7*w.k.Sheet.SidePreload.Half() {
+	if b, t := w.sideShims(); w.status().CaseIn && math.Abs(b+t-total) < w.mayStay() {
 		w.split = (b - t) / 2
 		w.tightenCaps()
 		return

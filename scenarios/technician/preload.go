@@ -43,7 +43,7 @@ func (w *worker) crush() {
 			w.torque = math.Max(w.readTorque(gauge.PinionTorque), 1)
 			const toldNmm = 250 // a rise that is more than the wrench's scatter
 			if rise := w.torque - last; last > 0 && rise > toldNmm {
-				w.perDegree = rise / step
+				w.perDegree = math.Max(w.perDegree, rise/step) // at first the rollers only settle
 			}
 			last = w.torque
 			if w.torque >= spec.LowNmm+0.3*(spec.HighNmm-spec.LowNmm) {
@@ -115,7 +115,7 @@ func (w *worker) setPreloadShims(gaugeToo bool) {
 		if w.err != nil || i == builds-1 {
 			return
 		}
-		margin := 0.25 * spec.Half()
+		margin := 0.05 * spec.Half()
 		if move == 0 && w.torque >= spec.LowNmm+margin && w.torque <= spec.HighNmm-margin {
 			return
 		}

@@ -66,32 +66,24 @@ func (w *worker) finish(from Stage) {
 	w.do(act.SignOff)
 }
 
-// restore puts an axle right that a previous technician has signed for, the sure way: it reads
-// what a finished axle tells, strips it and builds it anew, trusting nothing on its build sheet.
-func (w *worker) restore() {
-	w.say(text.Say("technician.restore", "A previous technician built this axle. Read it before it comes apart, and take nothing on its build sheet for read."))
-	w.mountIndicator()
-	w.do(act.MeasureBacklash, count(4, quantity.UnitTurn))
-	w.readTorque(gauge.TotalTorque)
-	w.do(act.RemoveCase)
-	w.do(act.RemovePinion)
-	w.patternFirst = !w.h.PatternLast
-	w.k.To = Whole
-	w.finish(Bare)
-}
-
 // build brings the axle from one stage to another.
 func (w *worker) build(from, to Stage) {
 	shim := w.shim()
+	if from == PreloadSet && w.rightShim == 0 {
+		w.rightShim = shim // who built the pinion in has gauged it
+	}
 	w.inspect(from, to)
-	if from == Bare && !(w.goes && shim > 0) {
+	switch {
+	case from == Bare && len(w.prints) > 0:
+		shim = w.k.Sheet.DepthShims.Nearest(w.wantedShim())
+	case from == Bare && !(w.goes && shim > 0):
 		shim = w.starter()
 	}
 	const builds = 3
 	for i := range builds {
 		switch {
 		case i > 0:
-			w.takeShim(shim) // the pattern has told enough: it will tell again
+			w.changeShim(shim) // the pattern has told enough: it will tell again
 		case from < DepthSet:
 			w.setDepth(shim, to)
 		}
@@ -123,23 +115,19 @@ func (w *worker) build(from, to Stage) {
 		if to == SidesSet {
 			return
 		}
-		off := w.readPattern()
-		if w.mockUpShim != 0 && w.mockUpShim == w.shim() {
-			off = (off + w.mockUpOff) / 2 // the mock-up has told the same
-		}
-		off = w.withMarks(off)
+		next := w.readPattern()
 		if w.cage() {
-			w.correctCage(off)
+			w.correctCage(next)
 			return
 		}
-		if w.err != nil || i == builds-1 || math.Abs(off) <= w.patternEnough(1) {
+		if w.err != nil || i == builds-1 || next == w.shim() {
 			return
 		}
 		w.say(text.Say("technician.pattern.off", "The pattern is high or low on both sides of the teeth. That is depth, so the pinion has to come out again."))
 		w.do(act.RemoveCase)
 		w.do(act.RemovePinion)
 		was := w.shim()
-		shim = was + w.shimFor(off)
+		shim = next
 		w.follow(shim - was)
 		from = Bare // but for the inspection, which has been done
 	}
@@ -180,10 +168,7 @@ func (w *worker) sheet(to Stage) {
 	total := 0.0
 	if to == Whole {
 		w.say(text.Say("technician.sheet", "Total rotating torque with everything in, then the build sheet, then sign-off."))
-		if w.k.From == SidesSet && w.do(act.InspectShafts).Wrong() {
-			w.do(act.RemoveShafts)
-		}
-		total = w.readTorque(gauge.TotalTorque)
+		total = w.readTotal()
 	}
 	record := func(line act.Option, is bool, v quantity.Entered) {
 		if is {
@@ -205,6 +190,20 @@ func (w *worker) sheet(to Stage) {
 	if w.pattern > 0 {
 		record(act.PatternHeightLine, to == Whole, quantity.Entered{Number: math.Round(w.pattern*100) / 100, Unit: quantity.UnitShare})
 	}
+}
+
+// readTotal reads the total rotating torque, once for the axle as it stands. Shafts of an axle
+// that somebody else has had together may drag.
+func (w *worker) readTotal() float64 {
+	if w.total > 0 && w.totalAt == w.status().Changes {
+		return w.total
+	}
+	if w.k.From == SidesSet && !w.since(act.InspectShafts) && w.do(act.InspectShafts).Wrong() {
+		w.do(act.RemoveShafts)
+	}
+	w.total = w.readTorque(gauge.TotalTorque)
+	w.totalAt = w.status().Changes
+	return w.total
 }
 
 // blind fits what came out, tightens to a number and signs; what was there before it is signed

@@ -24,12 +24,15 @@ type worker struct {
 	settled     map[act.Form]bool // inspections that left nothing to put right
 	trustWrench bool
 	crossed     bool    // wrench and string have been compared
+	lot         float64 // what depth shims measure above their marking, mm
 	setUpTall   float64 // set-up bearing above the one that stays, mm
 	gaugedDepth bool    // by this technician
 	rightShim   float64 // depth shim that the gauge asked for, mm, 0 unknown
 	perDegree   float64 // what a degree of the nut was worth, N·mm, 0 unknown
 	perShim     float64 // what a millimeter of preload shims was worth, N·mm, 0 unknown
 	torque      float64 // pinion rotating torque as it was read last, N·mm, 0 none
+	total       float64 // total rotating torque as it was read last, N·mm, 0 none
+	totalAt     history.Changes
 	zeroMM      float64 // side total at zero end play, 0 unknown
 	split       float64 // half difference of the side shims as it is wanted, mm
 	splitSet    bool
@@ -40,12 +43,11 @@ type worker struct {
 	lash        float64 // mean of the last backlash reading, mm
 	runout      float64 // of the back face, mm
 	faceRead    bool    // it has been read
-	pattern     float64 // center of the last pattern, mean of both sides, share of the tooth
+	pattern     float64 // center of the pattern, mean of both sides and of its readings, share of the tooth
+	prints      []print // patterns that were read on these parts
 	wrongDone   bool
 
-	patternFirst bool    // before the spacer is crushed
-	mockUpShim   float64 // depth shim on which a mock-up's pattern was read, mm, 0 none
-	mockUpOff    float64 // how far too high it would stand in the final assembly
+	patternFirst bool // before the spacer is crushed
 }
 
 func newWorker(b Bench, k Known, h Habits) *worker {
@@ -78,7 +80,16 @@ func (w *worker) do(f act.Form, rest ...any) history.Step {
 		return out
 	}
 	w.seen = append(w.seen, out)
+	w.forget(f)
 	return out
+}
+
+// forget drops what was read of the depth before an act that changes where the pinion lies.
+func (w *worker) forget(f act.Form) {
+	switch f {
+	case act.SeatCups, act.ReplaceBearings, act.ReplaceGears, act.CleanShimSeat, act.ReplaceSlinger:
+		w.rightShim, w.prints = 0, nil
+	}
 }
 
 func (w *worker) status() history.Status { return w.bench.Status() }

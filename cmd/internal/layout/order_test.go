@@ -56,7 +56,7 @@ func order() []row {
 		{"grading/cost", "what everything costs, as one table; testdata/default.yaml", "sim/act sim/datasheet sim/family sim/fault sim/history sim/shop sim/text"},
 		{"grading/misconception", "which misconception would explain the acts", "scenarios scenarios/misconception sim sim/family sim/history sim/text"},
 		{"grading/acceptance", "the acceptance list of the trade: what has to be right, and what the steps of a job prove of it", "scenarios sim sim/act sim/family sim/gauge sim/history sim/quantity sim/text"},
-		{"grading/inference", "what could be believed of an axle: a fold over the steps", "grading/belief scenarios sim sim/act sim/assembly sim/carrier sim/family sim/fault sim/gauge sim/history sim/pinion sim/quantity"},
+		{"grading/inference", "what could be believed of an axle: a fold over the steps", "grading/belief grading/cost scenarios scenarios/technician sim sim/act sim/assembly sim/carrier sim/family sim/fault sim/gauge sim/history sim/pinion sim/quantity"},
 		{"grading/ledger", "the book of a job: what every act cost beyond the reference way of working", "grading/cost grading/inference scenarios sim sim/act sim/family sim/fault sim/gauge sim/history sim/quantity sim/shop"},
 		{"grading", "the book, the acceptance list, the score, decisions; sees no truth", "grading/acceptance grading/cost grading/inference grading/ledger grading/misconception scenarios sim sim/act sim/family sim/fault sim/gauge sim/history sim/quantity sim/shop sim/text"},
 		{"grading/coach", "what each decision of a job cost and why, said at once", "grading scenarios sim/history sim/text"},
