@@ -5,6 +5,8 @@
 package coach
 
 import (
+	"strings"
+
 	"shimwright/grading"
 	"shimwright/scenarios"
 	"shimwright/sim/history"
@@ -12,7 +14,7 @@ import (
 )
 
 // Sound is the loss, in minutes, up to which a decision is called sound, and Small that up to
-// which the loss is told without its reason.
+// which what the readings meant is not gone into.
 const (
 	Sound = 1.0
 	Small = 3.0
@@ -106,7 +108,7 @@ func (w Word) Messages() []text.Message {
 		said = text.Say("coach.sound", "Sound.")
 	case w.Lost() <= Sound:
 		said = text.Say("coach.sound-for", "Sound: {why}.", why)
-	case w.Lost() <= Small || d.Means.IsZero():
+	case d.Means.IsZero() || w.Lost() <= Small && !strings.HasPrefix(d.Means.Code(), "decision."):
 		said = text.Say("coach.cost", "Cost {lost}.", lost)
 	default:
 		said = text.Say("coach.cost-for", "Cost {lost}: {why}.", lost, why)

@@ -122,7 +122,7 @@ func (b *Bench) TakeBack() ([]history.Step, error) {
 
 // TakenBackMessage says what fell away.
 func TakenBackMessage(fell []history.Step) text.Message {
-	return text.Say("coach.taken-back", "Back to before {act}: {n} {n:act|acts} taken back. The attempt file keeps them, and says so.",
+	return text.Say("coach.taken-back", "Back to before {act}: {n} {n:act|acts} taken back. The attempt file keeps {n:it|them}, and says so.",
 		text.Typed("act", fell[0].Act.String()), text.Count("n", len(fell)))
 }
 

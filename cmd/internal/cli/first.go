@@ -280,7 +280,7 @@ func (f *first) Take(said string, _ int) (done bool, err error) {
 			if err != nil {
 				return err
 			}
-			return runDemo(f.s, a, demoSeed, "", f.p)
+			return runDemo(f.s, a, demoSeed, demoForm{play: f.play}, f.p)
 		},
 		"2": func() error { return f.begin(scenarios.DepthJob.String(), job.NoFaults, attempt.CoachHelp) },
 		"3": func() error {

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	tea "charm.land/bubbletea/v2"
 	"github.com/stretchr/testify/assert"
@@ -105,14 +106,28 @@ func (k *keysOn) play(m tea.Model, _ term.Streams) error {
 		key := k.keys[k.pressed]
 		k.pressed++
 		press := tea.KeyPressMsg{Code: []rune(key)[0], Text: key}
+		if key == "space" {
+			press = tea.KeyPressMsg{Code: tea.KeySpace, Text: " "}
+		}
 		if key == "enter" {
 			press = tea.KeyPressMsg{Code: tea.KeyEnter}
 		}
-		if _, cmd := m.Update(press); cmd != nil {
-			if _, quit := cmd().(tea.QuitMsg); quit {
-				return nil
-			}
+		if _, cmd := m.Update(press); cmd != nil && quits(cmd) {
+			return nil
 		}
+	}
+}
+
+// quits tells whether a command ends a program; one that waits does not.
+func quits(cmd tea.Cmd) bool {
+	said := make(chan tea.Msg, 1)
+	go func() { said <- cmd() }()
+	select {
+	case msg := <-said:
+		_, quit := msg.(tea.QuitMsg)
+		return quit
+	case <-time.After(20 * time.Millisecond):
+		return false
 	}
 }
 

@@ -52,7 +52,7 @@ func (x *session) helps(takes attempt.Help) error {
 	if x.Header().Help.Gives(takes) {
 		return nil
 	}
-	return errors.New("this exercise gives no such help: type help for how acts are written")
+	return errors.New("this job gives no such help: type help for how acts are written")
 }
 
 // actsHere lists the acts that have a place on this axle, at this bench.

@@ -95,6 +95,11 @@ func Draw(s Scene, w, h int, color bool) string {
 		c.Draw(a.tool.x, a.tool.y, tool)
 	}
 	c.Draw(a.paper.x, a.paper.y, s.paper(a.paper.w, a.paper.h, a.stacked))
+	if s.Foot != "" {
+		c.Draw(a.choices.x, a.choices.y, s.narration(a.choices.w, a.choices.h))
+		c.Text(0, a.line, s.Foot, picture.Quiet)
+		return c.String(color)
+	}
 	c.Draw(a.choices.x, a.choices.y, s.choices(a.choices.w, a.choices.h))
 	ask := s.ask()
 	x := c.Text(0, a.line, ask, picture.Bare)
@@ -105,6 +110,21 @@ func Draw(s Scene, w, h int, color bool) string {
 		c.Text(x+1, a.line, s.Typed+"_", picture.Strong)
 	}
 	return c.String(color)
+}
+
+// narration draws what is said of a scene that plays by itself.
+func (s Scene) narration(w, h int) *picture.Canvas {
+	c := picture.NewCanvas(w, h)
+	y := 0
+	for _, said := range s.Told {
+		for _, l := range wrapped(said, w-2) {
+			if y < h {
+				c.Text(1, y, l, picture.Strong)
+				y++
+			}
+		}
+	}
+	return c
 }
 
 // drawBar draws the entries of the last line, as many as there is room for.

@@ -373,7 +373,7 @@ func (m *Model) Example(shown []history.Step) {
 		return
 	}
 	p := m.scene.Printer
-	lines := wrapped(p.Print(text.Say("screen.example", "The coach has done the first stage, to show how. Now it is your turn.")), m.w-2)
+	lines := wrapped(p.Print(text.Say("screen.example", "The coach has done the first stage, to show how. {purpose} Now it is your turn.", text.Of("purpose", bench.Inspect.Purpose()))), m.w-2)
 	m.page(text.Say("screen.page.example", "An example"), append(append(lines, ""), m.findings(shown)...))
 }
 
@@ -581,7 +581,7 @@ func (m *Model) helps(takes attempt.Help) bool {
 }
 
 func (m *Model) noHelp() []string {
-	return []string{m.scene.Printer.Print(text.Say("screen.no-help", "This exercise gives no such help."))}
+	return []string{m.scene.Printer.Print(text.Say("screen.no-help", "This job gives no such help."))}
 }
 
 // left lists what is left of the procedure.

@@ -25,6 +25,8 @@ type Scene struct {
 	Words   []coach.Word   // what the coach has to say of it
 	Notes   []string       // said in the place of the tool
 	Page    *Page          // a text over everything
+	Told    []string       // of a reel: said in the place of the choices
+	Foot    string         // of a reel: the last line
 }
 
 // A Page is a text that is read by itself.
@@ -121,7 +123,7 @@ func (s Scene) entries() []entry {
 	for _, r := range s.View.Rounds {
 		out = append(out, entry{key: roundKeys()[r.ID], label: p.Print(r.Name), does: round, round: r})
 	}
-	if len(s.View.Write) > 1 {
+	if len(s.View.Write) > 0 {
 		out = append(out, entry{key: "=", label: p.Print(text.Say("screen.all-read", "write all as last read")), does: allRead})
 	}
 	if c, ok := s.View.Choice(act.SignOff); ok && c.Why == nil {
