@@ -76,7 +76,13 @@ func Course(w io.Writer, all []lessons.Lesson, p Pen, try func(lessons.Lesson) s
 		page.Title = all[0].Title
 	}
 	for _, l := range all {
-		body, err := lessonHTML(crossed(l.Body, all), p.Units(), l.ID)
+		write := lessonHTML
+		if page.Single { // its headings stand right under the title of the page
+			write = func(body string, units quantity.System, id string) (template.HTML, error) {
+				return lessonAs(body, units, id, func(s string) string { return s })
+			}
+		}
+		body, err := write(crossed(l.Body, all), p.Units(), l.ID)
 		if err != nil {
 			return err
 		}

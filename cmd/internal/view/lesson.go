@@ -100,7 +100,7 @@ func lessonAs(body string, units quantity.System, id string, level func(string) 
 func figureHTML(b *bytes.Buffer, f figure.Figure, id string) error {
 	esc := template.HTMLEscapeString
 	if f.Drawing == nil {
-		b.WriteString("<div class=\"wide\"><table>\n<caption>" + esc(f.Caption) + "</caption>\n")
+		b.WriteString("<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"" + esc(f.Caption) + "\"><table>\n<caption>" + esc(f.Caption) + "</caption>\n")
 		for i, row := range f.Rows {
 			b.WriteString("<tr>")
 			for k, cell := range row {
