@@ -120,7 +120,7 @@ axle the maker's manual, local rules and a qualified person decide.`,
 		"{{if .HasHelpSubCommands}}", "{{if false}}", // few, and named in the last line
 		`(or .IsAvailableCommand (eq .Name "help"))`, ".IsAvailableCommand", // so is help
 		`Use "{{.CommandPath}} [command] --help" for more information about a command.`,
-		"About one command: {{.CommandPath}} COMMAND --help{{if not .HasParent}}\nThe grade, scripts: {{.CommandPath}} help score, help exit-status{{end}}",
+		"About one: {{.CommandPath}} COMMAND --help{{if not .HasParent}}; help score; help exit-status{{end}}",
 		"{{if .Runnable}}\n  {{.UseLine}}", "{{if and .Runnable (not .HasAvailableSubCommands)}}\n  {{.UseLine}}").Replace(root.UsageTemplate()))
 	if s.Program != "" {
 		root.Annotations = map[string]string{cobra.CommandDisplayNameAnnotation: s.Program}

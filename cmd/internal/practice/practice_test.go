@@ -199,7 +199,14 @@ func TestNoActGoesWithItsFile(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "a.jsonl")
 		axle, err := job.Find("BEECH", "whole", job.NoFaults, 7)
 		require.NoError(t, err)
-		in := &said{lines: []string{"inspect cups", "inspect seal", "inspect spacer", "inspect cones"}, before: map[int]func(){2: func() { require.NoError(t, harm(path)) }}}
+		in := &said{lines: []string{"inspect cups", "inspect seal", "inspect spacer", "inspect cones"}, before: map[int]func(){2: func() {
+			// Lines are read ahead: the harm waits until the two acts before it are kept.
+			require.Eventually(t, func() bool {
+				text, err := os.ReadFile(path)
+				return err == nil && strings.Count(string(text), "\n") == 3
+			}, time.Minute, time.Millisecond)
+			require.NoError(t, harm(path))
+		}}}
 		var out strings.Builder
 		err = practice.Run(practice.Sitting{Streams: term.Streams{In: in, Out: &out}, Pen: view.NewPen(quantity.Inch, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order()})
 		require.Error(t, err, name)

@@ -35,7 +35,7 @@ func (x *session) words() []line.Word {
 		{Name: "back", Also: []string{"take", "undo"}, Help: coached("take back: to before the last decision"), Do: x.takeBack},
 		{Name: "status", Help: "stage, parts, and every reading beside its spec", Do: x.standing},
 		{Name: "repeat", Also: []string{"r"}, Help: "the last round again, such as tighten, turn, measure", Do: x.repeat},
-		{Name: "help", Also: []string{"?"}, Help: "help measure: what acts that begin so are for; help acts: all acts; help score: the grade", Do: x.help},
+		{Name: "help", Also: []string{"?"}, Help: "help measure: acts that begin so; help acts; help score", Do: x.help},
 		{Name: "known", Help: "what has been read so far", Do: x.known},
 		{Name: "spent", Help: "minutes and parts so far", Do: x.spent},
 		{Name: "card", Help: "the job; for the rest " + x.cardPartWords(), Do: x.card},
