@@ -172,11 +172,12 @@ type bookkeeper struct {
 	decisions []Decision
 	areas     map[Area]float64
 	found     map[fault.ID]Known // by the inspection that is for it
+	faults    []fault.Fault      // that an axle of the design can carry
 	builtOn   quantity.Length    // depth shim of the last final assembly
 }
 
 func newBookkeeper(l *ledger.Ledger, costs cost.Table, card scenarios.Card) *bookkeeper {
-	b := &bookkeeper{Ledger: l, costs: costs, card: card, state: l.Begin(), last: map[gauge.Kind]Known{}, areas: map[Area]float64{}, found: map[fault.ID]Known{}, builtOn: card.Known.OldDepthShim}
+	b := &bookkeeper{Ledger: l, costs: costs, card: card, state: l.Begin(), last: map[gauge.Kind]Known{}, areas: map[Area]float64{}, found: map[fault.ID]Known{}, faults: fault.For(card.Family.Design), builtOn: card.Known.OldDepthShim}
 	b.value = l.Value(b.state)
 	for _, o := range card.Before {
 		b.know(0, o)
@@ -189,11 +190,16 @@ func (b *bookkeeper) take(n int, o history.Step) {
 	before := b.state.Clone()
 	x := b.Enter(b.state, n, o, b.value)
 	b.value = x.After
-	left, found := b.Left(before, b.state)
-	seen, looked := b.found[left.ID]
-	found = found && looked // what is only likely has not been found
+	var left fault.Fault
+	var seen Known
+	found := false
+	if x.Charge() > smallMin {
+		if left, found = b.Left(before, b.state); found {
+			seen, found = b.found[left.ID] // what is only likely has not been found
+		}
+	}
 	shares := b.shares(o, x)
-	if found && x.Charge() > smallMin {
+	if found {
 		shares = []share{{Looking, ledger.Looking, true, x.Charge()}}
 	}
 	b.lines = append(b.lines, Line{n, shares[0].area, hundredths(x.Spent), hundredths(x.Before.Min()), hundredths(x.Expected.Min()), hundredths(x.After.Min()),
@@ -412,7 +418,7 @@ func (b *bookkeeper) wrongest(s *ledger.State) reason {
 			b.knew(ledger.Sides), means(s, ledger.Sides))
 	}
 	offer(b.costs.RunoutComebackMin*s.Swings(), b.knew(ledger.Sides), swings(s))
-	for _, f := range fault.For(b.card.Family.Design) {
+	for _, f := range b.faults {
 		if k, ok := b.found[f.ID]; ok {
 			offer(b.costs.LateMin(f.ID)*s.Risk(f.ID), []Known{k}, f.Name)
 		}
@@ -499,7 +505,7 @@ func sidesMean(s inference.Sides) text.Message {
 // know keeps the last reading of each kind.
 func (b *bookkeeper) know(n int, o history.Step) {
 	const sure = 0.9
-	for _, f := range fault.For(b.card.Family.Design) {
+	for _, f := range b.faults {
 		if f.Test != o.Act.Form || b.state.Risk(f.ID) < sure {
 			continue
 		}

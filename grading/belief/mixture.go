@@ -38,6 +38,7 @@ type part struct {
 	on     uint64
 	weight float64
 	g      *Gaussian
+	lent   bool // g is that of another mixture too: a copy of it is to be changed
 }
 
 type added struct {
@@ -58,7 +59,7 @@ const (
 )
 
 // Mix returns a belief without switches.
-func Mix(g *Gaussian) *Mixture { return &Mixture{parts: []part{{0, 1, g}}} }
+func Mix(g *Gaussian) *Mixture { return &Mixture{parts: []part{{weight: 1, g: g}}} }
 
 // May adds a switch that is there with a chance and then adds to quantity i a size out of
 // slabs, each as likely; with i below zero it adds to the noise of readings alone. At most
@@ -110,7 +111,7 @@ func (m *Mixture) split(s Switch) {
 	var out []part
 	for _, p := range m.parts {
 		for k := range a.slabs {
-			out = append(out, part{p.on, p.weight * a.chance / float64(len(a.slabs)), p.g.Clone()})
+			out = append(out, part{on: p.on, weight: p.weight * a.chance / float64(len(a.slabs)), g: p.g.Clone()})
 			a.put(&out[len(out)-1], k)
 		}
 		p.weight *= 1 - a.chance
@@ -173,6 +174,7 @@ func (m *Mixture) Settle(s Switch, there bool) {
 	}
 	if len(out) == 0 {
 		// That it is so had been given up: now it is.
+		m.own()
 		for _, p := range m.parts {
 			for k, slab := range a.slabs {
 				if bit := uint64(1) << (a.first + k); p.on&bit != 0 && a.to >= 0 {
@@ -265,7 +267,10 @@ func (m *Mixture) Whole() *Gaussian {
 	if m.whole != nil {
 		return m.whole
 	}
-	m.whole = joined(m.told()).g.Clone()
+	told := m.told()
+	if m.whole = joined(told).g; len(told) == 1 {
+		m.whole = m.whole.Clone()
+	}
 	for _, a := range m.switches {
 		if a.apart && !a.aside && a.to >= 0 && a.chance > 0 {
 			mean, square := 0.0, 0.0
@@ -396,6 +401,7 @@ func (m *Mixture) Between(h Look, low, high, sd float64) error {
 
 // update applies a reading to every part and weighs them by how likely it was.
 func (m *Mixture) update(by func(part) (logChance float64, err error)) error {
+	m.own()
 	logs := make([]float64, len(m.parts))
 	var first error
 	greatest := math.Inf(-1)
@@ -438,18 +444,29 @@ func (m *Mixture) Add(i int, h Look) {
 
 func (m *Mixture) each(do func(*Gaussian)) {
 	m.whole = nil
+	m.own()
 	for _, p := range m.parts {
 		do(p.g)
 	}
 }
 
-// Clone returns an independent copy.
+// own takes copies of what is another mixture's too, before it is changed.
+func (m *Mixture) own() {
+	for i, p := range m.parts {
+		if p.lent {
+			m.parts[i].g, m.parts[i].lent = p.g.Clone(), false
+		}
+	}
+}
+
+// Clone returns an independent copy. Nothing is copied before one of the two changes; two
+// clones of one mixture are not to be made at once.
 func (m *Mixture) Clone() *Mixture {
+	for i := range m.parts {
+		m.parts[i].lent = true
+	}
 	c := *m
 	c.parts = slices.Clone(m.parts)
-	for i := range c.parts {
-		c.parts[i].g = c.parts[i].g.Clone()
-	}
 	c.switches = slices.Clone(m.switches)
 	return &c
 }

@@ -95,6 +95,11 @@ func (x Line) Luck() float64 { return x.After.Min() - x.Expected.Min() }
 // Enter prices a step from a state, and moves the state on. before is the value there.
 func (l *Ledger) Enter(s *State, n int, o history.Step, before Worth) Line {
 	x := Line{Act: n, Spent: l.Spent(o), Before: before}
+	if f := o.Act.Form; f == act.RecordValue || f == act.ExpectValue {
+		l.Take(s, o)
+		x.Expected, x.After = before, before // nothing is done to the axle, and nothing told of it
+		return x
+	}
 	outcomes := s.Outcomes(o)
 	if len(outcomes) > 1 {
 		for _, may := range outcomes {
