@@ -1,11 +1,12 @@
 package cli
 
 import (
-	"crypto/rand"
 	"fmt"
+	"net/http"
 	"os"
 	"os/signal"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -17,6 +18,7 @@ import (
 func newServe(s term.Streams) *cobra.Command {
 	var address string
 	var open bool
+	var data string
 	var with classServed
 	c := &cobra.Command{
 		Use:   "serve",
@@ -25,8 +27,9 @@ func newServe(s term.Streams) *cobra.Command {
 computer that reaches it over the network, which needs nothing installed. The address
 is printed, with a code for a phone's camera. Ctrl-C ends it.
 
-Every browser has jobs of its own. They are kept for as long as the command runs: take
-the attempt file of a job from its page to keep or to grade it.
+On this machine alone the jobs are those of practice, kept where it keeps them (or in
+--data FOLDER): either goes on with what the other began. With --open every browser has
+jobs of its own, and finds them again the next time.
 
 With --class it is a class: the instructor signs in with the passphrase that is shown when
 the class is new (or set by --passphrase), writes the roster, sets exercises, sees who is
@@ -53,19 +56,36 @@ kept in the file named, or on a PostgreSQL server that several of these commands
 			if with.place != "" {
 				return with.serve(ctx, s, l, all)
 			}
-			key := make([]byte, 32)
-			if _, err := rand.Read(key); err != nil {
+			h, err := benchIn(data, open, s.Clock)
+			if err != nil {
 				return err
 			}
 			fmt.Fprintf(s.Out, "The bench is open at:\n")
 			if err := with.tell(s, all, ""); err != nil {
 				return err
 			}
-			return web.Serve(ctx, l, web.Visitors(key, web.New(web.Config{Keeper: web.NewMemory(), Who: web.Visitor, Begin: true, Clock: s.Clock})))
+			return web.Serve(ctx, l, h)
 		},
 	}
 	c.Flags().StringVar(&address, "listen", "127.0.0.1:8080", "`ADDRESS` and port to answer at")
 	c.Flags().BoolVar(&open, "open", false, "let other machines of the network reach it")
+	addDataFlag(c, &data)
 	with.addFlags(c)
 	return c
+}
+
+// benchIn is a bench whose attempts are kept in a folder, the usual one if none is named: of
+// one person, or open to all who come.
+func benchIn(named string, open bool, clock func() time.Time) (http.Handler, error) {
+	folder, err := dataIn(named)
+	if err != nil {
+		return nil, err
+	}
+	keeper := web.NewFolder(folder)
+	h := web.New(web.Config{Keeper: keeper, Who: web.Visitor, Begin: true, Clock: clock})
+	if !open {
+		return web.Alone(web.Own, h), nil
+	}
+	key, err := keeper.Key()
+	return web.Visitors(key, h), err
 }

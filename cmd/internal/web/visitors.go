@@ -6,6 +6,7 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/base64"
+	"net"
 	"net/http"
 	"strings"
 )
@@ -50,4 +51,21 @@ func unsigned(key []byte, value string) string {
 		return ""
 	}
 	return owner
+}
+
+// Alone is for a bench that one person has on their own machine: every request is the
+// owner's. It refuses a request that was sent to another name than this machine's own, which
+// a page from elsewhere could have made a browser take for its own.
+func Alone(owner string, h http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		host := r.Host
+		if name, _, err := net.SplitHostPort(host); err == nil {
+			host = name
+		}
+		if ip := net.ParseIP(strings.Trim(host, "[]")); host != "localhost" && (ip == nil || !ip.IsLoopback()) {
+			http.Error(w, "this bench answers on this machine alone", http.StatusMisdirectedRequest)
+			return
+		}
+		h.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), visitorKey{}, owner)))
+	})
 }

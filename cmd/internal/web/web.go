@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"shimwright/cmd/internal/bench"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/quantity"
@@ -105,6 +106,7 @@ func (f *face) known(do func(http.ResponseWriter, *http.Request, visitor) error)
 		}
 		err := do(w, r, v)
 		var large *http.MaxBytesError
+		var unread *attempt.Error
 		switch {
 		case err == nil || errors.Is(err, errSaid):
 		case errors.Is(err, ErrNotFound):
@@ -117,8 +119,10 @@ func (f *face) known(do func(http.ResponseWriter, *http.Request, visitor) error)
 			f.trouble(w, v, http.StatusForbidden, "Its time is over", "The last act was not done. All that you did before is kept.")
 		case errors.As(err, &large):
 			f.trouble(w, v, http.StatusRequestEntityTooLarge, "Too long", "What was sent is longer than any act.")
-		case errors.Is(err, attempt.ErrNotReproducible), errors.Is(err, attempt.ErrOtherVersion):
-			f.trouble(w, v, http.StatusConflict, "This attempt cannot be gone on with", "It was made with another version of the program.")
+		case errors.Is(err, attempt.ErrNotReproducible), errors.As(err, &unread):
+			f.trouble(w, v, http.StatusConflict, "This attempt cannot be gone on with", "It was made with another version of the program, or its file has been changed.")
+		case errors.Is(err, store.ErrInUse):
+			f.trouble(w, v, http.StatusConflict, "This job is open at a terminal", "Leave it there first. The act was not done.")
 		case r.Context().Err() != nil:
 			// Whoever asked has gone.
 		default:
