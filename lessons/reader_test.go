@@ -929,6 +929,7 @@ func (r *reader) writeDown() {
 	}
 	r.do("record pinion-torque %.1flb-in", r.pinionLbIn)
 	r.do("record total-torque %.1flb-in", r.totalLbIn)
+	r.by("check-again", "record backlash 0.0065in is the mean of the four, record pattern 0.50 the mean height of drive and coast.")
 	if len(r.lash) > 0 {
 		r.do("record backlash %.4fin", r.lash[len(r.lash)-1]/25.4)
 	}
