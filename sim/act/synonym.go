@@ -24,8 +24,10 @@ func Synonyms() []Synonym {
 		{"pinion end play", "pinion-end-play"}, {"end play", "end-play"}, {"pinion runout", "pinion-runout"},
 		{"case runout", "case-runout"}, {"radial runout", "radial-runout"}, {"shim seat", "shim-seat"}, {"axle shafts", "axle-shafts"},
 		{"pinion held", "pinion-held"}, {"pinion free", "pinion-free"}, {"pinion torque", "pinion-torque"}, {"total torque", "total-torque"},
-		{"mock up", "mock-up"}, {"sign-off", "sign off"}, {"signoff", "sign off"},
+		{"mock up", "mock-up"}, {"mockup", "mock-up"}, {"sign-off", "sign off"}, {"signoff", "sign off"},
 		// Other words of the shop.
+		{"check backlash", "measure backlash"}, {"check runout", "measure runout"}, {"check depth", "measure depth"}, {"check torque", "measure torque"},
+		{"check end play", "measure end-play"}, {"check end-play", "measure end-play"}, {"read", "measure"}, {"spin", "turn"}, {"pinion nut", "nut"}, {"paint tooth", "paint teeth"},
 		{"look at", "inspect"}, {"look", "inspect"}, {"check", "inspect"}, {"examine", "inspect"}, {"install", "fit"},
 		{"turn nut", "tighten nut"}, {"back off nut", "loosen nut"}, {"back nut", "loosen nut"}, {"slacken", "loosen"}, {"back", "ring-gear"}, {"tooth", "opposite"},
 		{"crush sleeve", "spacer"}, {"crush collar", "spacer"}, {"collapsible spacer", "spacer"},

@@ -50,6 +50,19 @@ func TestSeveralActsOnALine(t *testing.T) {
 	assert.Contains(t, shown, "not now: the pinion is not in yet")
 }
 
+// The words of the shop, singular and plural, and amounts with a comma do what they mean.
+func TestTheShopIsUnderstood(t *testing.T) {
+	for said, want := range map[string]string{
+		"check cup": "inspect cups", "Inspect the cups": "inspect cups", "look at bearing": "inspect bearings", "install depth shim 0,030": "fit depth-shim 0.03in",
+		"fit depth-shim .030; fit pinion mockup; spin pinion 5": "turn pinion 5turns", "fit depth-shim .030; fit pinion mockup; check depth": "measure depth",
+		"record backlash 0,0065": "record backlash 0.0065in",
+	} {
+		shown, acts := work(t, attempt.Terms{}, said)
+		require.NotEmpty(t, acts, "%s: %s", said, shown)
+		assert.Equal(t, want, acts[len(acts)-1], said)
+	}
+}
+
 func TestTheNearestIsNamed(t *testing.T) {
 	for said, want := range map[string]string{"tigthen nut 10": "did you mean tighten nut?", "knwon": "did you mean known?", "inspct cups": "did you mean inspect cups?"} {
 		shown, acts := work(t, attempt.Terms{}, said)

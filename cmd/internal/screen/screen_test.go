@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	tea "charm.land/bubbletea/v2"
 	"github.com/charmbracelet/x/ansi"
@@ -334,13 +336,14 @@ func firsts(slots []bench.Slot, choices []act.Option) bool {
 // A whole job by keys alone keeps the same file as the same acts typed in lines, and takes no
 // more keys than a person would put up with.
 func TestAWholeJobByKeys(t *testing.T) {
-	for _, code := range []string{"BEECH", "ALDER", "HAZEL"} {
+	for i, code := range longtest.Pick([]string{"BEECH", "ALDER", "HAZEL"}, []string{"BEECH", "ALDER", "HAZEL", "CEDAR", "DOGWOOD", "ELM"}) {
 		order := sound(code)
+		terms := attempt.Terms{Help: attempt.Helps()[i%2]} // with a coach, and without
 		acts := jobOf(t, order)
 		dir := t.TempDir()
 		byKeys, byLines := filepath.Join(dir, "keys.jsonl"), filepath.Join(dir, "lines.jsonl")
 
-		rec := attempt.New(attempt.Terms{}, order, "", 7, quantity.Inch)
+		rec := attempt.New(terms, order, "", 7, quantity.Inch)
 		file, err := store.Create(byKeys, rec)
 		require.NoError(t, err)
 		b, err := bench.Open(rec)
@@ -360,7 +363,7 @@ func TestAWholeJobByKeys(t *testing.T) {
 		axle, err := job.Find(code, "whole", job.NoFaults, 7)
 		require.NoError(t, err)
 		require.NoError(t, practice.Run(practice.Sitting{Streams: term.Streams{In: strings.NewReader(script.String()), Out: &bytes.Buffer{}},
-			Pen: view.NewPen(quantity.Inch, 80), Path: byLines, Seed: 7, Axle: axle, Order: order}))
+			Pen: view.NewPen(quantity.Inch, 80), Path: byLines, Seed: 7, Axle: axle, Order: order, Terms: terms}))
 		one, err := os.ReadFile(byKeys)
 		require.NoError(t, err)
 		other, err := os.ReadFile(byLines)
@@ -538,23 +541,45 @@ func TestEverySizeIsDrawn(t *testing.T) {
 	}
 }
 
+// From a key to the screen drawn anew, over a coached job with a new contact pattern for each
+// of some pairs of side shims: the median, the 95th percentile and the slowest key.
 func BenchmarkKeyToScreen(b *testing.B) {
-	bb, err := bench.Open(attempt.New(attempt.Terms{}, sound("BEECH"), "", 7, quantity.Inch))
-	if err != nil {
-		b.Fatal(err)
-	}
-	m := screen.New(bb, text.NewPrinter(quantity.Inch, text.Overlay{}), true, screen.Texts{})
-	m.Update(tea.WindowSizeMsg{Width: 140, Height: 45})
-	for _, k := range strings.Split("/fit depth-shim 0.030; fit pinion final; tighten nut to 200; fit side-shims ring-gear 0.070 opposite 0.070; fit case; torque caps; paint teeth thin; roll gears braked", "") {
-		m.Update(press(k))
-	}
-	m.Update(press("enter"))
+	var took []time.Duration
 	for b.Loop() {
-		m.Update(press("/"))
-		for _, k := range strings.Split("roll gears braked", "") {
-			m.Update(press(k))
+		bb, err := bench.Open(attempt.New(attempt.Terms{Help: attempt.CoachHelp}, sound("BEECH"), "", 7, quantity.Inch))
+		require.NoError(b, err)
+		m := screen.New(bb, text.NewPrinter(quantity.Inch, text.Overlay{}), true, screen.Texts{})
+		m.Update(tea.WindowSizeMsg{Width: 140, Height: 45})
+		key := func(keys ...string) {
+			for _, k := range keys {
+				began := time.Now()
+				m.Update(press(k))
+				_ = m.View()
+				took = append(took, time.Since(began))
+			}
 		}
-		m.Update(press("enter"))
-		_ = m.View()
+		key("1", "=", "enter", "3", "1", "i", "3", "2", "2", "4", "3", "a", "t", "c", "v")
+		patterns := 0
+		for _, pair := range []string{"hh", "hi", "ih", "gi", "ig", "jj"} {
+			for _, k := range []string{"d", pair[:1], pair[1:], "l", "p"} {
+				for key(k); m.Scene().Asks != nil; {
+					key("enter")
+				}
+			}
+			if o, ok := bb.LastPattern(); ok && o.After.Acts > patterns {
+				patterns = o.After.Acts
+			}
+			if key("6"); m.KeyOfForm(act.RemoveCase) != "" {
+				key(m.KeyOfForm(act.RemoveCase))
+			}
+		}
+		require.Positive(b, patterns)
 	}
+	slices.Sort(took)
+	ms := func(share float64) float64 {
+		return float64(took[int(share*float64(len(took)-1))].Microseconds()) / 1000
+	}
+	b.ReportMetric(ms(0.5), "ms-median")
+	b.ReportMetric(ms(0.95), "ms-p95")
+	b.ReportMetric(ms(1), "ms-slowest")
 }
