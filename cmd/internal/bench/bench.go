@@ -38,7 +38,16 @@ type Bench struct {
 // Open makes the job of a record and does again what has been done on it. The record is
 // the bench's from then on. Errors: those of attempt.Replay, and of a coach where there is one.
 func Open(rec *attempt.Record) (*Bench, error) {
-	job, stand, outs, err := attempt.Replay(rec)
+	job, err := rec.Header.Order.Generate(rec.Header.Seed)
+	if err != nil {
+		return nil, err
+	}
+	return OpenOn(job, rec)
+}
+
+// OpenOn is Open for whoever has made the job of the record's order and seed.
+func OpenOn(job scenarios.Job, rec *attempt.Record) (*Bench, error) {
+	stand, outs, err := attempt.ReplayOn(job, rec)
 	if err != nil {
 		return nil, err
 	}

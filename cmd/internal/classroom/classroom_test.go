@@ -43,7 +43,7 @@ func opened(t *testing.T, place string) (*classroom.Room, *clock) {
 
 // The keeper of a class keeps what every keeper of the bench does, on every database.
 func TestKeeper(t *testing.T) {
-	recordstest.Each(t, func(t *testing.T, place func() string) {
+	recordstest.Long(t, func(t *testing.T, place func() string) {
 		keepertest.Run(t, func(t *testing.T) web.Keeper {
 			r := classroom.New(recordstest.Open(t, place()), time.Now)
 			for _, who := range []string{"ann", "bea"} {
@@ -111,7 +111,7 @@ func careful(t *testing.T, rec *attempt.Record) []history.Step {
 
 // A week: a roster, an exercise, six pupils with planted trouble, results, hand-back.
 func TestAWeek(t *testing.T) {
-	recordstest.Each(t, func(t *testing.T, place func() string) {
+	recordstest.Long(t, func(t *testing.T, place func() string) {
 		ctx := context.Background()
 		r, now := opened(t, place())
 		f, err := r.Found(ctx, "First year", "")
@@ -250,7 +250,7 @@ func unzip(t *testing.T, data []byte) map[string]string {
 // The window, extra time and the tries of an examination hold, and what is drawn for it is
 // each pupil's own, of one kind on one family.
 func TestAnExamination(t *testing.T) {
-	recordstest.Each(t, func(t *testing.T, place func() string) {
+	recordstest.Long(t, func(t *testing.T, place func() string) {
 		ctx := context.Background()
 		r, now := opened(t, place())
 		ids := enroll(t, r, "Ann", "Bo")
@@ -339,7 +339,7 @@ func TestTries(t *testing.T) {
 }
 
 func TestTheDoor(t *testing.T) {
-	recordstest.Each(t, func(t *testing.T, place func() string) {
+	recordstest.Long(t, func(t *testing.T, place func() string) {
 		ctx := context.Background()
 		r, now := opened(t, place())
 		f, err := r.Found(ctx, "", "")

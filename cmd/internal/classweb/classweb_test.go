@@ -31,8 +31,6 @@ import (
 	"shimwright/sim/act"
 )
 
-func TestMain(m *testing.M) { recordstest.Main(m) }
-
 const passphrase = "a passphrase for tests"
 
 // A school is a class that is served, and all that it has sent.

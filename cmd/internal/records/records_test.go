@@ -87,7 +87,7 @@ func TestWhatIsKeptComesBack(t *testing.T) {
 }
 
 func TestNames(t *testing.T) {
-	recordstest.Each(t, func(t *testing.T, place func() string) {
+	recordstest.Long(t, func(t *testing.T, place func() string) {
 		ctx := context.Background()
 		s := recordstest.Open(t, place())
 		filled(t, s)
@@ -173,7 +173,7 @@ func TestAppendingInTurn(t *testing.T) {
 }
 
 func TestSigningIn(t *testing.T) {
-	recordstest.Each(t, func(t *testing.T, place func() string) {
+	recordstest.Long(t, func(t *testing.T, place func() string) {
 		ctx := context.Background()
 		s := recordstest.Open(t, place())
 		filled(t, s)
@@ -210,7 +210,7 @@ func TestSigningIn(t *testing.T) {
 
 // A pupil who is deleted leaves nothing: in a file not even in what is free in it.
 func TestAPupilIsForgotten(t *testing.T) {
-	recordstest.Each(t, func(t *testing.T, place func() string) {
+	recordstest.Long(t, func(t *testing.T, place func() string) {
 		ctx := context.Background()
 		where := place()
 		s := recordstest.Open(t, where)

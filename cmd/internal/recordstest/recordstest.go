@@ -20,6 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/cmd/internal/records"
+	"shimwright/sim/longtest"
 )
 
 // Required names the setting under which a test that leaves PostgreSQL out fails.
@@ -54,6 +55,15 @@ func Each(t *testing.T, test func(t *testing.T, place func() string)) {
 		test(t, func() string { return filepath.Join(t.TempDir(), "class.db") })
 	})
 	t.Run("server", func(t *testing.T) { test(t, func() string { return Postgres(t) }) })
+}
+
+// Long is Each, but a short run takes the file alone.
+func Long(t *testing.T, test func(t *testing.T, place func() string)) {
+	if longtest.On() {
+		Each(t, test)
+		return
+	}
+	test(t, func() string { return filepath.Join(t.TempDir(), "class.db") })
 }
 
 // Open opens records for a test.

@@ -321,7 +321,7 @@ func (s *sitting) again(out said) error {
 	if err != nil {
 		return err
 	}
-	if s.bench, err = bench.Open(rec); err != nil {
+	if s.bench, err = s.f.benches.jobs.open(rec); err != nil {
 		return err
 	}
 	s.told, s.lines = nil, len(rec.Entries)

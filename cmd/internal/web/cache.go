@@ -7,6 +7,8 @@ import (
 	"sync"
 
 	"shimwright/cmd/internal/bench"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
 	"shimwright/sim/quantity"
 )
 
@@ -15,6 +17,7 @@ import (
 type benches struct {
 	keeper Keeper
 	most   int
+	jobs   jobs
 
 	mu    sync.Mutex
 	ready map[name]*list.Element // of *readied
@@ -81,7 +84,7 @@ func (c *benches) with(ctx context.Context, n name, do func(*readied) error) err
 		}
 	}
 	if r.bench == nil || r.lines != len(rec.Entries) {
-		if r.bench, err = bench.Open(rec); err != nil {
+		if r.bench, err = c.jobs.open(rec); err != nil {
 			c.forget(r)
 			return err
 		}
@@ -95,6 +98,37 @@ func (c *benches) with(ctx context.Context, n name, do func(*readied) error) err
 		}
 	}()
 	return do(r)
+}
+
+// jobs are some that were made, kept for the next attempt at them: making one takes longer
+// than doing again what was done on it, and a class works few.
+type jobs struct {
+	mu   sync.Mutex
+	made map[string]func() (scenarios.Job, error)
+}
+
+// mostJobs is how many are kept; then all of them are made anew.
+const mostJobs = 64
+
+// open is bench.Open.
+func (j *jobs) open(rec *attempt.Record) (*bench.Bench, error) {
+	h := rec.Header
+	mark := h.JobMark()
+	j.mu.Lock()
+	job, ok := j.made[mark]
+	if !ok {
+		if j.made == nil || len(j.made) >= mostJobs {
+			j.made = map[string]func() (scenarios.Job, error){}
+		}
+		job = sync.OnceValues(func() (scenarios.Job, error) { return h.Order.Generate(h.Seed) })
+		j.made[mark] = job
+	}
+	j.mu.Unlock()
+	made, err := job()
+	if err != nil {
+		return nil, err
+	}
+	return bench.OpenOn(made, rec)
 }
 
 // saver keeps the acts of one request.
