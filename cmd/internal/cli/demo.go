@@ -311,7 +311,7 @@ func runDemo(s term.Streams, a job.Asked, seed uint64, form demoForm, p view.Pen
 	case form.full:
 		return d.printWhole(s, said, p)
 	}
-	return d.printShort(s, said, p)
+	return d.printShort(s, said, a.Practice(seed), p)
 }
 
 // scenes are what is on the bench after each act.
@@ -335,7 +335,8 @@ const mostShort = 60
 
 // printShort writes what was done, stage by stage, the wrong turn and its price, the last
 // contact pattern where there is room, and what is said first of the grade.
-func (d *demonstration) printShort(s term.Streams, said view.Debrief, p view.Pen) error {
+// again is the command that would start the same job.
+func (d *demonstration) printShort(s term.Streams, said view.Debrief, again string, p view.Pen) error {
 	var b, pattern, end strings.Builder
 	tell := func(to *strings.Builder, indent string, m text.Message) {
 		to.WriteString(view.Wrap(p.Print(m), p.Width, indent))
@@ -363,7 +364,7 @@ func (d *demonstration) printShort(s term.Streams, said view.Debrief, p view.Pen
 	if l := said.Lesson; l != nil {
 		tell(&end, "  ", text.Say("demo.lesson", "Lesson: {title}. To try it: {command}", text.Typed("title", l.Title), text.Typed("command", l.Again)))
 	}
-	tell(&end, "", text.Say("demo.full", "Every act with its readings, and the whole debrief: {command}", text.Typed("command", p.Command("demo --full"))))
+	tell(&end, "", text.Say("demo.full", "Every act with its readings, and the whole debrief: {command}", text.Typed("command", p.Command(strings.Replace(again, "practice", "demo --full", 1)))))
 	if o, ok := d.bench.LastPattern(); ok {
 		pattern.WriteString("\n" + view.AtMinute(o.After.Minutes, o.Act, p) + view.Outcome(o, p))
 	}
