@@ -118,6 +118,9 @@ func (p *Progress) note(o history.Step, d family.Design) {
 	switch o.Act.Form {
 	case act.ReplaceBearings, act.ReplaceGears, act.SeatCups:
 		p.gauged = false
+		if o.Act.Form == act.ReplaceBearings {
+			delete(p.done, act.MeasureBearings) // another bearing stays now
+		}
 	case act.SeatCones:
 		p.line = p.line && o.Felt(history.ConesSolid)
 	case act.MeasureTorque:

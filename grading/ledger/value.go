@@ -46,6 +46,9 @@ func (l *Ledger) plan(s *State) *plan {
 	if ahead := p.ahead(s.place()); len(ahead) > 0 {
 		p.s = &State{s.Assuming(ahead...), s.Progress}
 	}
+	if it, ok := itemOf(act.MeasureBearings); ok && p.reachable(it, s.place()) && p.pending(it, s.place()) {
+		p.s = &State{p.s.HeightsRead(), s.Progress}
+	}
 	p.wanted = p.s.WantedShim()
 	return p
 }
