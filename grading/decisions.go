@@ -48,6 +48,9 @@ type Decision struct {
 	Score float64      `json:"score"`
 	// Lesson is that on what it was about.
 	Lesson string `json:"lesson"`
+
+	advice string      // the cheapest act there, as it is typed
+	about  ledger.Part // the part of the axle that its reason is about
 	// What it was weighed against, the cheapest first; none where nothing was cheaper.
 	Alternatives []Alternative `json:"alternatives,omitempty"`
 }
@@ -220,8 +223,8 @@ func (b *bookkeeper) take(n int, o history.Step) {
 				d.Means = text.Say("decision.left", "{fault} had been found, and is out of reach from here on", text.Of("fault", left.Name))
 				d.Best = text.Say("decision.first", "{acts} before this act", text.Of("acts", text.Verbatim(left.Cure.String())))
 				d.weigh(left.Cure.String(), x, share)
-			} else {
-				b.explain(&d, before, o, x, share)
+			} else if share.part = b.explain(&d, before, o, x, share); b.toldAlready(d, share) {
+				continue
 			}
 		}
 		d.Lesson = b.lesson(before, o, share)
@@ -234,6 +237,26 @@ func (b *bookkeeper) take(n int, o history.Step) {
 	if o.Act.Form == act.FitPinion && o.After.Pinion == history.PinionFinal {
 		b.builtOn = o.After.DepthShim
 	}
+}
+
+// toldAlready adds a share of an act to one that has been told of it before, where the same is
+// known and advised: nothing is told twice.
+func (b *bookkeeper) toldAlready(d Decision, s share) bool {
+	for i := len(b.decisions) - 1; i >= 0 && b.decisions[i].Act == d.Act; i-- {
+		was := &b.decisions[i]
+		if was.advice != d.advice || was.about != d.about || was.advice == "" {
+			continue
+		}
+		was.Lost = hundredths(was.Lost + math.Max(s.min, 0))
+		was.Score = hundredths(scoreOf(b.costs, was.Lost))
+		for k := range was.Alternatives {
+			if was.Alternatives[k].Chosen {
+				was.Alternatives[k].Minutes = hundredths(was.Alternatives[k].Minutes + s.min)
+			}
+		}
+		return true
+	}
+	return false
 }
 
 // A share is what of an act's charge belongs to a part of the axle.
@@ -328,9 +351,10 @@ func areaOf(o history.Step) (Area, ledger.Part) {
 }
 
 // explain says what was known, what it meant, and what would have been cheaper: of the part
-// of the axle that the cheaper act is about.
-func (b *bookkeeper) explain(d *Decision, before *ledger.State, o history.Step, x ledger.Line, s share) {
+// of the axle that the cheaper act is about, which it returns.
+func (b *bookkeeper) explain(d *Decision, before *ledger.State, o history.Step, x ledger.Line, s share) ledger.Part {
 	next := b.Next(before)
+	d.about = s.part
 	missed := b.missed(before, o)
 	apart := func(a act.Act) bool { return a.Form == act.RemoveCase || a.Form == act.RemovePinion }
 	switch {
@@ -338,6 +362,7 @@ func (b *bookkeeper) explain(d *Decision, before *ledger.State, o history.Step, 
 		why := b.wrongest(before)
 		d.Knew, d.Means = why.knew, why.means
 		if !d.Means.IsZero() {
+			d.about = why.part
 			d.Means = text.Say("decision.on-top", "{why}; that is better put right first, and what is done on top of it will have to be done again", text.Of("why", d.Means))
 		}
 	case s.part == ledger.Looking && len(missed) > 0:
@@ -352,18 +377,23 @@ func (b *bookkeeper) explain(d *Decision, before *ledger.State, o history.Step, 
 			next = b.NextBuilding(before)
 			part = aboutPart(next, part)
 		}
-		d.Knew, d.Means = b.knew(part), b.means(before, part)
+		if swing(next.Form) {
+			part = ledger.Sides
+		}
+		d.Knew, d.Means, d.about = b.knew(part), b.means(before, part), part
 		if swing(next.Form) {
 			d.Means = swings(before)
 		}
 	}
 	if next.String() == o.Act.String() {
-		return
+		return d.about
 	}
+	d.advice = next.String()
 	if d.Best.IsZero() {
 		d.Best = text.Verbatim(next.String())
 	}
 	d.weigh(next.String(), x, s)
+	return d.about
 }
 
 // aboutPart is the part of the axle that an act is about; otherwise where it is about none.
@@ -390,6 +420,7 @@ func swings(s *ledger.State) text.Message {
 
 // A reason is what of an axle would rather be put right than left, and what it was read by.
 type reason struct {
+	part  ledger.Part
 	knew  []Known
 	means text.Message
 	cost  float64 // expected to be lost were it left, minutes
@@ -400,27 +431,27 @@ type reason struct {
 func (b *bookkeeper) wrongest(s *ledger.State) reason {
 	sh := b.card.Family.Sheet
 	var most reason
-	offer := func(cost float64, knew []Known, means text.Message) {
+	offer := func(cost float64, part ledger.Part, knew []Known, means text.Message) {
 		if cost > max(most.cost, smallMin) {
-			most = reason{knew, means, cost}
+			most = reason{part, knew, means, cost}
 		}
 	}
 	if s.DepthShim > 0 && b.card.Kind != scenarios.PreloadJob {
-		offer(b.costs.ComebackMin*s.DepthError().Outside(-sh.DepthToleranceMM, sh.DepthToleranceMM), b.knew(ledger.Depth), means(s, ledger.Depth))
+		offer(b.costs.ComebackMin*s.DepthError().Outside(-sh.DepthToleranceMM, sh.DepthToleranceMM), ledger.Depth, b.knew(ledger.Depth), means(s, ledger.Depth))
 	}
 	if s.Status.Pinion == history.PinionFinal {
 		spec := s.Spec()
-		offer(b.costs.ComebackMin*s.Torque().Outside(spec.LowNmm, spec.HighNmm), b.knew(ledger.Preload), means(s, ledger.Preload))
+		offer(b.costs.ComebackMin*s.Torque().Outside(spec.LowNmm, spec.HighNmm), ledger.Preload, b.knew(ledger.Preload), means(s, ledger.Preload))
 	}
 	if s.CaseIn {
 		sides := s.Sides()
 		offer(b.costs.ComebackMin*sides.Lash.Outside(sh.Backlash.LowMM, sh.Backlash.HighMM)+b.costs.SideComebackMin*sides.Fit.Outside(sh.SidePreload.LowMM, sh.SidePreload.HighMM),
-			b.knew(ledger.Sides), means(s, ledger.Sides))
+			ledger.Sides, b.knew(ledger.Sides), means(s, ledger.Sides))
 	}
-	offer(b.costs.RunoutComebackMin*s.Swings(), b.knew(ledger.Sides), swings(s))
+	offer(b.costs.RunoutComebackMin*s.Swings(), ledger.Sides, b.knew(ledger.Sides), swings(s))
 	for _, f := range b.faults {
 		if k, ok := b.found[f.ID]; ok {
-			offer(b.costs.LateMin(f.ID)*s.Risk(f.ID), []Known{k}, f.Name)
+			offer(b.costs.LateMin(f.ID)*s.Risk(f.ID), ledger.Looking, []Known{k}, f.Name)
 		}
 	}
 	return most

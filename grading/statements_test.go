@@ -1,6 +1,7 @@
 package grading_test
 
 import (
+	"fmt"
 	"math"
 	"regexp"
 	"testing"
@@ -470,7 +471,13 @@ func TestFalse10NoAmountBelowNone(t *testing.T) {
 		for seed := uint64(1); seed <= 3; seed++ {
 			rep, w := work(t, job(t, seed), h, nil)
 			last := 0
+			told := map[string]bool{}
 			for _, d := range rep.Decisions {
+				if !d.Best.IsZero() {
+					key := fmt.Sprint(d.Act, said(d.Means), said(d.Best))
+					assert.False(t, told[key], "%s: told twice: %s", name, key)
+					told[key] = true
+				}
 				assert.GreaterOrEqual(t, d.Act, last, "%s: in the order of the work", name)
 				last = d.Act
 				assert.False(t, math.Signbit(d.Lost), "%s, act %d", name, d.Act)

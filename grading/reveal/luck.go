@@ -5,6 +5,7 @@ import (
 
 	"shimwright/grading"
 	"shimwright/scenarios/verdict"
+	"shimwright/sim/act"
 )
 
 // A Luck says how what came of a decision compares with how it was judged. It is told and
@@ -47,15 +48,39 @@ func governs(a grading.Area) []verdict.Line {
 	return nil
 }
 
+// replaces tells whether an act puts something else in the place of what an earlier one of an
+// area settled.
+func replaces(a grading.Area, f act.Form) bool {
+	switch a {
+	case grading.Depth:
+		return f == act.FitDepthShim
+	case grading.Preload:
+		switch f {
+		case act.FitPinion, act.FitPreloadShims, act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut:
+			return true
+		}
+	case grading.Sides:
+		switch f {
+		case act.FitSideShims, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster:
+			return true
+		}
+	}
+	return false
+}
+
 // luckOf compares each decision with what came of it, in the order of the report.
 //
 // A part of the sheet that is missed is bad luck only where signing was sound too: else
 // the readings had already shown it, and going on was a choice.
 func luckOf(rep grading.Report, lines []Line) []Luck {
-	lastOf := map[grading.Area]int{}
+	last := map[grading.Area]int{} // the act that replaced an area's last
 	signedSoundly := true
-	for i, d := range rep.Decisions {
-		lastOf[d.Area] = i
+	for _, d := range rep.Decisions {
+		for _, a := range []grading.Area{grading.Depth, grading.Preload, grading.Sides} {
+			if replaces(a, d.Form) {
+				last[a] = d.Act
+			}
+		}
 		if d.Area == grading.Stopping && d.Score < soundScore {
 			signedSoundly = false
 		}
@@ -72,7 +97,7 @@ func luckOf(rep grading.Report, lines []Line) []Luck {
 		switch {
 		case d.Area == grading.Looking:
 			out[i] = Unseen
-		case d.Area != grading.Stopping && lastOf[d.Area] != i:
+		case d.Act < last[d.Area]:
 			out[i] = Replaced
 		case right && d.Score < gambleScore:
 			out[i] = Lucky

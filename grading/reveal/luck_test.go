@@ -11,14 +11,24 @@ import (
 	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 )
 
 // Each case is argued from what the words mean: luck is judgement and outcome falling
 // apart.
 func TestLuckIsJudgementAgainstOutcome(t *testing.T) {
+	n := 0
 	decision := func(a grading.Area, score float64) grading.Decision {
-		return grading.Decision{Area: a, Score: score}
+		n++
+		form := map[grading.Area]act.Form{grading.Depth: act.FitDepthShim, grading.Sides: act.FitSideShims, grading.Stopping: act.SignOff, grading.Looking: act.InspectCups}[a]
+		return grading.Decision{Act: n, Form: form, Area: a, Score: score}
+	}
+	// An act that made the depth dear, and put no other shim in.
+	built := func(score float64) grading.Decision {
+		d := decision(grading.Depth, score)
+		d.Form = act.FitPinion
+		return d
 	}
 	right := []reveal.Line{{Line: verdict.PinionDepth, Met: true}, {Line: verdict.Backlash, Met: true}}
 	wrong := []reveal.Line{{Line: verdict.PinionDepth}, {Line: verdict.Backlash, Met: true}}
@@ -34,6 +44,7 @@ func TestLuckIsJudgementAgainstOutcome(t *testing.T) {
 		"another line is not this decision's":         {[]grading.Decision{decision(grading.Sides, 1), decision(grading.Stopping, 1)}, wrong, []reveal.Luck{reveal.AsExpected, reveal.Unlucky}},
 		"a signature in the dark on a good axle":      {[]grading.Decision{decision(grading.Stopping, 0.1)}, right, []reveal.Luck{reveal.Lucky}},
 		"the one before the last was replaced":        {[]grading.Decision{decision(grading.Depth, 0.2), decision(grading.Depth, 1)}, right, []reveal.Luck{reveal.Replaced, reveal.AsExpected}},
+		"what stands on it does not replace it":       {[]grading.Decision{decision(grading.Depth, 0.2), built(1)}, right, []reveal.Luck{reveal.Lucky, reveal.AsExpected}},
 		"a look left out does not show in the result": {[]grading.Decision{decision(grading.Looking, 0.1)}, right, []reveal.Luck{reveal.Unseen}},
 	} {
 		assert.Equal(t, c.want, reveal.LuckOf(grading.Report{Decisions: c.decisions}, c.lines), name)
