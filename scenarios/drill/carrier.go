@@ -1,6 +1,9 @@
 package drill
 
-import "shimwright/sim/text"
+import (
+	"shimwright/sim/family"
+	"shimwright/sim/text"
+)
 
 // The choices of a carrier drill.
 const (
@@ -17,7 +20,7 @@ type carrierCase struct {
 	source Source
 }
 
-// carrierCases are of both kinds in turn.
+// carrierCases are of both kinds in turn; the last two are of housings that take a spreader.
 func carrierCases() []carrierCase {
 	caps := Source{text.Say("drill.source.carrier-caps", "TM 9-2320-260-34-1, pp. 10-29 and 10-32"), Published}
 	common := Source{text.Say("drill.source.carrier", "what a shop does with such a carrier"), Practice}
@@ -25,7 +28,7 @@ func carrierCases() []carrierCase {
 	return []carrierCase{
 		{text.Say("drill.carrier.cap-damaged", "One bearing cap is cracked across its bolt hole. A cap of the same part number lies on the shelf."),
 			text.Say("drill.carrier.cap-damaged.shows", "Each cap was bored together with its own housing. Another cap makes a bore that is not round, so cap and housing are replaced together."), rejectIt, "spread-and-caps", caps},
-		{text.Say("drill.carrier.marks", "The witness marks of the two bearing caps do not meet. Left on the right, the marks meet."),
+		{text.Say("drill.carrier.marks", "The witness marks of the two bearing caps do not meet. With each cap on the other side, the marks meet."),
 			text.Say("drill.carrier.marks.shows", "The caps have only changed places. Each goes back to its own side, and the bores are round again."), keepIt, "spread-and-caps", common},
 		{text.Say("drill.carrier.corners", "Match numbers and tag agree, depth and backlash are right, and the contact pattern still lies in opposite corners on drive and coast."),
 			text.Say("drill.carrier.corners.shows", "A pattern in opposite corners is no matter of depth or backlash: the bores do not stand square to each other. No shim cures that."), rejectIt, "pattern-table", corners},
@@ -44,7 +47,11 @@ func carrierCases() []carrierCase {
 
 // carrier asks whether a carrier housing can go on or is rejected.
 func (p *draft) carrier() (Drill, error) {
+	const ofSpreaders = 2 // the last ones
 	all := carrierCases()
+	if p.Design.Entry != family.Spreader {
+		all = all[:len(all)-ofSpreaders]
+	}
 	return p.carrierOf(all[p.Whole(len(all))]), nil
 }
 
