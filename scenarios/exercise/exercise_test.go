@@ -21,6 +21,7 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/datasheet"
 	"shimwright/sim/family"
+	"shimwright/sim/fault"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
@@ -87,6 +88,20 @@ func TestExercisesHaveWhatTheyAreAbout(t *testing.T) {
 	require.NoError(t, err)
 	for _, c := range bare.Families {
 		assert.False(t, c.Family.Sheet.Marks.Known(), c.Name)
+	}
+	light, err := exercise.Find("aluminum-carrier")
+	require.NoError(t, err)
+	for _, c := range light.Families {
+		assert.Equal(t, family.Aluminum, c.Family.Design.Housing, c.Name)
+	}
+	// A housing that was opened too far leaves the old side shims loose.
+	open, err := exercise.Find("stretched-housing")
+	require.NoError(t, err)
+	for _, n := range open.Numbers(3) {
+		j, err := open.Job(n)
+		require.NoError(t, err)
+		assert.Equal(t, []fault.ID{fault.HousingSpread}, j.Order().Faults.OneOf, "job %d", n)
+		assert.Equal(t, family.Spreader, j.Card.Family.Design.Entry)
 	}
 	// Who crushes a second spacer in the exercise on the mock-up is over its budget.
 	mock, err := exercise.Find("mock-up-first")
