@@ -20,6 +20,8 @@ import (
 	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
+	"shimwright/grading/class"
+	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/drill"
@@ -141,8 +143,9 @@ func newHistory(s term.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "history",
 		Short: "The attempts there are, the last worked first",
-		Long: `List the attempts in the data folder, the last worked first, and where they are. They
-are plain files: copy one to hand it in or to move it, and delete one to be rid of it.`,
+		Long: `List the attempts in the data folder, the last worked first, with their scores and the
+misconception that the acts fit, if there is one; and where they are. They are plain
+files: copy one to hand it in or to move it, and delete one to be rid of it.`,
 		Example: "  shimwright practice history",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
@@ -159,8 +162,9 @@ are plain files: copy one to hand it in or to move it, and delete one to be rid 
 				return err
 			}
 			fmt.Fprint(s.Out, view.Wrap(p.Print(text.Say("history.where", "{n} {n:attempt|attempts} in {folder}", text.Count("n", len(all)), text.Typed("folder", folder))), p.Width, ""))
+			graded := gradeKept(all, p.Units())
 			for _, k := range all {
-				fmt.Fprint(s.Out, view.Hang(filepath.Base(k.Path)+": "+p.Print(keptMessage(k)), p.Width, "  ", "    "))
+				fmt.Fprint(s.Out, view.Hang(filepath.Base(k.Path)+": "+p.Print(keptMessage(k, graded[k.Path])), p.Width, "  ", "    "))
 			}
 			return nil
 		},
@@ -170,8 +174,26 @@ are plain files: copy one to hand it in or to move it, and delete one to be rid 
 	return c
 }
 
-// keptMessage says how far an attempt has come.
-func keptMessage(k store.Kept) text.Message {
+// gradeKept grades the attempts that are signed off and whose grade is not for an instructor
+// to tell, by their files.
+func gradeKept(all []store.Kept, units quantity.System) map[string]*class.Row {
+	var some []class.Attempt
+	for _, k := range all {
+		if k.Err == nil && !k.Open() && k.Record.Header.Mode == attempt.Practice {
+			some = append(some, class.Attempt{File: k.Path, Record: k.Record})
+		}
+	}
+	rows := class.Grade(some, cost.Default(), units, func(int) {}).Rows
+	out := map[string]*class.Row{}
+	for i := range rows {
+		out[rows[i].File] = &rows[i]
+	}
+	return out
+}
+
+// keptMessage says how far an attempt has come, its score, and what may have been believed;
+// row is nil where it has no grade to tell.
+func keptMessage(k store.Kept, row *class.Row) text.Message {
 	if k.Err != nil {
 		return text.Say("history.trouble", "cannot be read whole; grade says what is wrong with it")
 	}
@@ -180,7 +202,13 @@ func keptMessage(k store.Kept) text.Message {
 	if k.Open() {
 		return text.Say("history.open", "{job}, {n} {n:act|acts}, open", name, text.Count("n", n))
 	}
-	return text.Say("history.signed", "{job}, {n} {n:act|acts}, signed off", name, text.Count("n", n))
+	switch {
+	case row == nil:
+		return text.Say("history.signed", "{job}, {n} {n:act|acts}, signed off", name, text.Count("n", n))
+	case row.Misconception != "":
+		return text.Say("history.idea", "{job}, {n} {n:act|acts}, {score} out of 100; the acts fit this: {idea}", name, text.Count("n", n), text.Count("score", row.Score), text.Of("idea", row.Believes))
+	}
+	return text.Say("history.score", "{job}, {n} {n:act|acts}, {score} out of 100", name, text.Count("n", n), text.Count("score", row.Score))
 }
 
 // first is the first screen: what a person finds who types the program's name alone.

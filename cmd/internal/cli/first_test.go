@@ -57,6 +57,13 @@ func TestAgainDealsTheSamePosition(t *testing.T) {
 	assert.Contains(t, plainWords(out), "shimwright-depth-7.jsonl: BEECH, the depth shim, job 7, 3 acts, open")
 	assert.Less(t, strings.Index(out, "-7-2.jsonl"), strings.Index(out, "-7.jsonl"), "the last worked comes first")
 
+	_, stderr, code = run(t, "fit depth-shim 0.030\nfit pinion mock-up\nmeasure depth\nremove pinion\nrecord depth-shim 0.030\nsign off\n", "practice", "--record", two)
+	require.Equal(t, exit.Done, code, stderr)
+	out, _, code = run(t, "", "practice", "history", "--data", data)
+	require.Equal(t, exit.Done, code)
+	assert.Regexp(t, `-7-2\.jsonl: BEECH, the depth shim, job 7, 8 acts, \d+ out of 100`, plainWords(out))
+	assert.Contains(t, plainWords(out), "job 7, 3 acts, open")
+
 	_, stderr, code = run(t, "", "practice", "again", "--data", filepath.Join(data, "none"))
 	assert.Equal(t, exit.Misused, code)
 	assert.Contains(t, stderr, "there is no attempt in")

@@ -130,7 +130,11 @@ func (x *session) fullScreen(example bool, play screen.Player) error {
 		m.Example(shown)
 	}
 	err := screen.Run(m, x.s, play)
-	if err == nil && !x.Status().SignedOff {
+	switch {
+	case err != nil:
+	case x.Status().SignedOff:
+		x.kept()
+	default:
 		x.left()
 	}
 	return err

@@ -272,8 +272,17 @@ func (x *session) debrief() error {
 		return err
 	}
 	x.say("%s", text)
-	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For each decision in full, here or with --out debrief.html as a page, type:", x.path), x.pen.Width, ""), x.command("grade")+" --full")
+	x.kept()
 	return nil
+}
+
+// kept says where the attempt of a job that is signed off is.
+func (x *session) kept() {
+	if x.Header().Mode != attempt.Practice {
+		x.wrap("", "Hand in %s.", x.path)
+		return
+	}
+	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For each decision in full, here or with --out debrief.html as a page, type:", x.path), x.pen.Width, ""), x.command("grade")+" --full")
 }
 
 // Again writes the command that starts a job to try a lesson on, after the debrief of a job
