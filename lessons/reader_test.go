@@ -291,7 +291,7 @@ func (r *reader) depth() {
 			r.fitShim(next)
 			continue
 		}
-		r.by("depth-gauge", "Off by no more than 50 % of what the sheet allows? Leave it: the next size would only put it off the other way. Then make a pattern: it must agree.")
+		r.by("depth-gauge", "Off by no more than 50 % of what the sheet allows? Leave it: two builds on one shim differ by nearly as much. Then make a pattern: it must agree.")
 		r.sides(true)
 		if !r.gearsStay() {
 			continue
