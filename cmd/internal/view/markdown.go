@@ -6,8 +6,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/charmbracelet/glamour"
-	gansi "github.com/charmbracelet/glamour/ansi"
 	"github.com/charmbracelet/x/ansi"
 )
 
@@ -176,13 +174,9 @@ func (blk block) render(width int, style Style) ([]string, error) {
 	if blk.kind == tableBlock {
 		wrapAt = tableWidth(tableRows(blk.text))
 	}
-	r, err := glamour.NewTermRenderer(glamour.WithStyles(styleConfig(style)), glamour.WithWordWrap(wrapAt))
+	text, err := rendered(blk.text, wrapAt, style)
 	if err != nil {
-		return nil, fmt.Errorf("set up text renderer: %w", err)
-	}
-	text, err := r.Render(blk.text)
-	if err != nil {
-		return nil, fmt.Errorf("render text: %w", err)
+		return nil, err
 	}
 	lines := trimBlankLines(strings.Split(cleanOutput(text, style), "\n"))
 	switch blk.kind {
@@ -508,37 +502,4 @@ func attributeLength(text string) int {
 		}
 	}
 	return 0
-}
-
-// styleConfig is our own: the library's ready-made styles color every word,
-// which costs twenty times the time, and its plain one leaves ** in the text.
-func styleConfig(style Style) gansi.StyleConfig {
-	c := gansi.StyleConfig{
-		BlockQuote:            gansi.StyleBlock{Indent: new(uint(1)), IndentToken: new(quoteMark)},
-		List:                  gansi.StyleList{LevelIndent: 2},
-		Item:                  gansi.StylePrimitive{BlockPrefix: bullet},
-		Enumeration:           gansi.StylePrimitive{BlockPrefix: ". "},
-		Task:                  gansi.StyleTask{Ticked: bullet + "[x] ", Unticked: bullet + "[ ] "},
-		HorizontalRule:        gansi.StylePrimitive{Format: "\n\n----\n\n"},
-		ImageText:             gansi.StylePrimitive{Format: "Picture: {{.text}}"},
-		CodeBlock:             gansi.StyleCodeBlock{StyleBlock: gansi.StyleBlock{Margin: new(uint(0))}},
-		DefinitionDescription: gansi.StylePrimitive{BlockPrefix: "\n" + bullet},
-		Table: gansi.StyleTable{
-			CenterSeparator: new("+"),
-			ColumnSeparator: new("|"),
-			RowSeparator:    new("-"),
-		},
-	}
-	if style == Plain {
-		return c
-	}
-	const cyan = "6" // of the base colors, readable on black and on white
-	c.Heading.Bold = new(true)
-	c.Heading.Color = new(cyan)
-	c.H1.Underline = new(true)
-	c.Strong.Bold = new(true)
-	c.Emph.Underline = new(true)
-	c.Link.Underline = new(true)
-	c.Code.Color = new(cyan)
-	return c
 }

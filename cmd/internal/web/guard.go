@@ -29,13 +29,20 @@ func Strict(h http.Handler) http.Handler {
 	})
 }
 
-// mostSent is more than any form of the bench sends.
-const mostSent = 16 << 10
+// mostSent is more than any form of the bench sends, mostBrought than an attempt file holds.
+const (
+	mostSent    = 16 << 10
+	mostBrought = 512 << 10
+)
 
 // bounded bounds what is read of a request.
 func bounded(h http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		r.Body = http.MaxBytesReader(w, r.Body, mostSent)
+		most := int64(mostSent)
+		if r.URL.Path == "/import" {
+			most = mostBrought
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, most)
 		h.ServeHTTP(w, r)
 	})
 }

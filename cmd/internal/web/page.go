@@ -75,6 +75,16 @@ var assets = sync.OnceValue(func() assetSet {
 	return out
 })
 
+// Files are the files that pages are dressed with, by name, for whoever serves them in another
+// way; the script that sends forms to a server is not among them.
+func Files() map[string][]byte {
+	out := map[string][]byte{}
+	for _, name := range []string{"bench.css", "bench.js", "icon.svg"} {
+		out[name] = assets().byPath[assets().path(name)].data
+	}
+	return out
+}
+
 func (f *face) static() http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		a, ok := assets().byPath[r.URL.Path]

@@ -301,3 +301,37 @@ func FuzzForms(f *testing.F) {
 		}
 	})
 }
+
+// An attempt file is taken from one bench to another and stays what it is, to the byte; what
+// is none, or of an examination, is refused with the reason.
+func TestAnAttemptIsBrought(t *testing.T) {
+	address, _ := serve(t)
+	ann := newPerson(t, address)
+	path := ann.begin("BEECH", "depth", 7, "coach")
+	ann.post(path+"/acts", url.Values{"had": {"0"}, "typed": {"inspect cups; inspect shim-seat"}})
+	file, _, _ := ann.get(path + "/attempt")
+
+	elsewhere, _ := serve(t)
+	bea := newPerson(t, elsewhere)
+	_, at, status := bea.post("/import", url.Values{"file": {file}})
+	require.Equal(t, http.StatusOK, status)
+	again, _, _ := bea.get(at.Path + "/attempt")
+	assert.Equal(t, file, again)
+	page, _, _ := bea.get(at.Path)
+	assert.Contains(t, page, "Act 2: inspect shim-seat")
+
+	exam := attempt.New(attempt.Terms{Mode: attempt.Exam, Help: attempt.NoHelp}, scenarios.Order{Family: family.Beech()}, "", 7, quantity.Inch)
+	for text, why := range map[string]string{
+		"": "no whole attempt file", "<b>x": "no whole attempt file", file[:len(file)-9]: "no whole attempt file",
+		strings.Replace(file, "cups", "caps", 1): "no whole attempt file", string(exam.HeaderLine()): "not worked here",
+	} {
+		page, _, status := bea.post("/import", url.Values{"file": {text}})
+		assert.Equal(t, http.StatusUnprocessableEntity, status)
+		assert.Contains(t, page, why)
+		assert.NotContains(t, page, "<b>x")
+	}
+	_, _, status = bea.post("/import", url.Values{"file": {strings.Repeat("x", 600<<10)}})
+	assert.Equal(t, http.StatusRequestEntityTooLarge, status)
+	page, _, _ = bea.get("/")
+	assert.Equal(t, 1, strings.Count(page, "acts so far"), "what is refused leaves nothing")
+}

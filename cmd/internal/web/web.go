@@ -59,6 +59,7 @@ func New(c Config) http.Handler {
 	}
 	handle("GET /{$}", f.start)
 	handle("POST /jobs", f.begin)
+	handle("POST /import", f.bring)
 	handle("POST /units", f.units)
 	handle("GET /jobs/{id}", f.benchPage)
 	handle("POST /jobs/{id}/acts", f.acts)
