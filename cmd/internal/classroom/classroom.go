@@ -27,6 +27,7 @@ type Room struct {
 	hashing chan struct{} // who hashes holds one: each takes 19 MB
 	mu      sync.Mutex
 	graded  map[string]kept[Results] // by assignment
+	grades  map[string]grade         // by attempt
 	stages  map[string]int           // of attempts, as the records have them
 }
 
@@ -39,7 +40,7 @@ type kept[T any] struct {
 // New returns the room of a class.
 func New(s *records.Store, clock func() time.Time) *Room {
 	const atOnce = 2
-	return &Room{Store: s, Clock: clock, hashing: make(chan struct{}, atOnce), graded: map[string]kept[Results]{}, stages: map[string]int{}}
+	return &Room{Store: s, Clock: clock, hashing: make(chan struct{}, atOnce), graded: map[string]kept[Results]{}, grades: map[string]grade{}, stages: map[string]int{}}
 }
 
 // What cannot be done, and why.

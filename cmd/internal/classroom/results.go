@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 	"unicode"
 
 	"shimwright/cmd/internal/bench"
@@ -165,14 +164,33 @@ func (r *Room) Results(ctx context.Context, id string) (Results, error) {
 	if err != nil {
 		return Results{}, err
 	}
-	var handed []class.Attempt
+	var handed, fresh []class.Attempt
+	var signed []work
 	for _, w := range works {
-		if w.Signed {
-			rec, err := r.record(ctx, w.Attempt)
-			handed = append(handed, class.Attempt{Pupil: w.pupil.Name, File: w.file, Record: rec, Err: err})
+		if !w.Signed {
+			continue
+		}
+		rec, err := r.record(ctx, w.Attempt)
+		one := class.Attempt{Pupil: w.pupil.Name, File: w.file, Record: rec, Err: err}
+		handed, signed = append(handed, one), append(signed, w)
+		if _, ok := r.gradeOf(w.ID); !ok {
+			one.File = w.ID
+			fresh = append(fresh, one)
 		}
 	}
-	out := Results{Assignment: a, Class: class.Grade(handed, cost.Default(), e.Units, func(int) {}), Near: class.NearCopies(handed), PlusMinus: grading.TheSurety().PlusMinus(1)}
+	r.keepGrades(class.Grade(fresh, cost.Default(), e.Units, func(int) {}))
+	var rows []class.Row
+	var trouble []class.Trouble
+	for _, w := range signed {
+		g, _ := r.gradeOf(w.ID)
+		if g.trouble != nil {
+			trouble = append(trouble, class.Trouble{File: w.file, Why: g.trouble.Why, Err: g.trouble.Err})
+			continue
+		}
+		g.row.Pupil, g.row.File = w.pupil.Name, w.file // a pupil may have been renamed since
+		rows = append(rows, g.row)
+	}
+	out := Results{Assignment: a, Class: class.New(rows, nil, trouble), Near: class.NearCopies(handed), PlusMinus: grading.TheSurety().PlusMinus(1)}
 	titles, err := r.elsewhere(ctx, latest)
 	if err != nil {
 		return Results{}, err
@@ -184,6 +202,31 @@ func (r *Room) Results(ctx context.Context, id string) (Results, error) {
 	r.graded[id] = kept[Results]{state, out}
 	r.mu.Unlock()
 	return out, nil
+}
+
+// A grade is that of an attempt that is signed off, which does not change any more.
+type grade struct {
+	row     class.Row
+	trouble *class.Trouble
+}
+
+func (r *Room) gradeOf(attempt string) (grade, bool) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	g, ok := r.grades[attempt]
+	return g, ok
+}
+
+// keepGrades keeps grades of attempts that go by their ids.
+func (r *Room) keepGrades(c class.Class) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for _, row := range c.Rows {
+		r.grades[row.File] = grade{row: row}
+	}
+	for _, t := range c.Trouble {
+		r.grades[t.File] = grade{trouble: &t}
+	}
 }
 
 // elsewhere is what each pupil worked at last.
@@ -481,13 +524,4 @@ func (r *Room) FilesZip(ctx context.Context, id string, to io.Writer) error {
 		return err
 	}
 	return z.Close()
-}
-
-// Left is how long an assignment is still open, for whoever asks; zero without an end.
-func (r *Room) Left(a records.Assignment, extra int) time.Duration {
-	_, closes := Window(a, extra)
-	if closes.IsZero() {
-		return 0
-	}
-	return closes.Sub(r.Clock())
 }

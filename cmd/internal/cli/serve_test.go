@@ -3,7 +3,15 @@ package cli
 import (
 	"bytes"
 	"context"
+	"crypto/ecdsa"
+	"crypto/elliptic"
+	"crypto/rand"
+	"crypto/tls"
+	"crypto/x509"
+	"encoding/pem"
 	"io"
+	"math/big"
+	"net"
 	"net/http"
 	"net/http/cookiejar"
 	"net/url"
@@ -145,6 +153,53 @@ func TestTheFirstClass(t *testing.T) {
 	case <-time.After(20 * time.Second):
 		t.Fatal("the class did not end")
 	}
+}
+
+// With a certificate of one's own the class is encrypted, and the cookie goes no other way.
+func TestAClassIsEncrypted(t *testing.T) {
+	t.Chdir(t.TempDir())
+	key, err := ecdsa.GenerateKey(elliptic.P256(), rand.Reader)
+	require.NoError(t, err)
+	of := &x509.Certificate{SerialNumber: big.NewInt(1), NotAfter: time.Now().Add(time.Hour), IPAddresses: []net.IP{net.IPv4(127, 0, 0, 1)}}
+	cert, err := x509.CreateCertificate(rand.Reader, of, of, &key.PublicKey, key)
+	require.NoError(t, err)
+	secret, err := x509.MarshalECPrivateKey(key)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("school.pem", pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: cert}), 0o600))
+	require.NoError(t, os.WriteFile("school.key", pem.EncodeToMemory(&pem.Block{Type: "EC PRIVATE KEY", Bytes: secret}), 0o600))
+	require.NoError(t, os.WriteFile("phrase.txt", []byte("a long passphrase\n"), 0o600))
+
+	ctx, stop := context.WithCancel(context.Background())
+	defer stop()
+	out, in := io.Pipe()
+	root := newRoot(term.Streams{In: strings.NewReader(""), Out: in, Err: io.Discard, Width: 80})
+	root.SetArgs([]string{"serve", "--class", "class.db", "--cert", "school.pem", "--key", "school.key", "--passphrase", "phrase.txt", "--listen", "127.0.0.1:0"})
+	ended := make(chan error, 1)
+	go func() {
+		err := root.ExecuteContext(ctx)
+		in.Close()
+		ended <- err
+	}()
+	var said bytes.Buffer
+	for buf := make([]byte, 4096); !strings.Contains(said.String(), "Ctrl-C ends it."); {
+		n, err := out.Read(buf)
+		said.Write(buf[:n])
+		require.NoError(t, err, said.String())
+	}
+	assert.NotContains(t, said.String(), "a long passphrase")
+	b := newBrowser(t, among(t, said.String(), `(https://127.0.0.1:\d+)/`))
+	trusted := x509.NewCertPool()
+	mine, err := x509.ParseCertificate(cert)
+	require.NoError(t, err)
+	trusted.AddCert(mine)
+	b.Transport = &http.Transport{TLSClientConfig: &tls.Config{RootCAs: trusted}}
+	resp, err := b.PostForm(b.at+"/instructor", url.Values{"passphrase": {"a long passphrase"}})
+	require.NoError(t, err)
+	path, _ := b.read(resp)
+	assert.Equal(t, "/class", path)
+	assert.Contains(t, resp.Request.Response.Header.Get("Set-Cookie"), "Secure")
+	stop()
+	assert.NoError(t, <-ended)
 }
 
 func TestWhatAClassIsNotServedWith(t *testing.T) {
