@@ -44,6 +44,7 @@ type checker struct {
 	marks    string // "", "meet", "wrong"
 	overwide bool
 	wrong    map[gauge.Finding]bool
+	found    bool // something was found wrong, put right or not
 	sheet    map[act.Option]quantity.Entered
 }
 
@@ -351,7 +352,7 @@ func (c *checker) read(r gauge.Reading, a act.Act, wasTight bool, wasPinion hist
 	switch r.Finding {
 	case gauge.CupGap, gauge.BearingsGreased, gauge.RollersGritty, gauge.RaceDented, gauge.SpacerCrushed, gauge.SpacerShort, gauge.NutSpins, gauge.ConeGap, gauge.SealLipTurned,
 		gauge.SeatDirty, gauge.SlingerMissing, gauge.BoltsUneven, gauge.BoltsBottomed, gauge.NumbersDiffer, gauge.TagOfOtherCase, gauge.GearRocks, gauge.ShaftDrags:
-		c.wrong[r.Finding] = true
+		c.wrong[r.Finding], c.found = true, true
 	}
 }
 
@@ -555,7 +556,7 @@ func (c *checker) readAs(item act.Option, e quantity.Entered) bool {
 
 func (c *checker) verdicts() map[string]acceptance.Outcome {
 	is := map[bool]acceptance.Outcome{true: acceptance.Proved, false: acceptance.Open}
-	out := map[string]acceptance.Outcome{"sheet-complete": acceptance.Proved, "sheet-true": acceptance.Proved, "found-wrong": acceptance.Proved}
+	out := map[string]acceptance.Outcome{"sheet-complete": acceptance.Proved, "sheet-true": acceptance.Proved, "found-wrong": acceptance.NotApplicable}
 	for _, item := range c.wanted() {
 		if _, ok := c.sheet[item]; !ok {
 			out["sheet-complete"] = acceptance.Open
@@ -567,8 +568,11 @@ func (c *checker) verdicts() map[string]acceptance.Outcome {
 	case !c.honest():
 		out["sheet-true"] = c.no()
 	}
-	if len(c.wrong) > 0 {
+	switch {
+	case len(c.wrong) > 0:
 		out["found-wrong"] = c.no()
+	case c.found:
+		out["found-wrong"] = acceptance.Proved
 	}
 	others := c.card.Kind == scenarios.PreviousWork && !c.rebuilt // nobody here has built it
 	used := c.card.UsedBearings

@@ -132,14 +132,15 @@ func cures(f gauge.Finding) []act.Form {
 	return nil
 }
 
-// proveFound asks that nothing was found wrong and left; the caps' marks have a line of their
-// own.
+// proveFound asks that nothing that was found wrong was left; the caps' marks have a line of
+// their own. Where nothing was found there is nothing to put right: it does not apply.
 func proveFound(r *record) Result {
 	type still struct {
 		step int
 		rd   gauge.Reading
 	}
 	var left []still
+	found := false
 	for i, s := range r.steps {
 		kept := left[:0:0]
 		for _, l := range left {
@@ -157,11 +158,14 @@ func proveFound(r *record) Result {
 		left = kept
 		for _, rd := range s.Readings {
 			if rd.Wrong() && cures(rd.Finding) != nil && r.concerns(rd.Kind) {
-				left = append(left, still{i, rd})
+				left, found = append(left, still{i, rd}), true
 			}
 		}
 	}
-	if len(left) == 0 {
+	switch {
+	case !found:
+		return Result{}
+	case len(left) == 0:
 		return Result{Proved, Evidence{Why: Done}}
 	}
 	l := left[len(left)-1]
