@@ -65,7 +65,7 @@ func (x *session) work(a Sitting) error {
 		return x.fullScreen(a.Example, a.Play)
 	}
 	x.greet()
-	if a.Example {
+	if a.Example && a.Streams.Person { // a script does what it says
 		if err := x.example(); err != nil {
 			return err
 		}

@@ -21,7 +21,7 @@ const (
 	LeastWide = 60
 	LeastHigh = 20
 	sideWide  = 76
-	tallHigh  = 34
+	tallHigh  = 42
 )
 
 // An area is a box of the screen.
@@ -311,7 +311,7 @@ func (s Scene) tool(w, h int, color bool) *picture.Canvas {
 		y = s.coach(c, y, w-2)
 	}
 	if len(last.Readings) > 0 && y < h {
-		if drawn := s.instrument(last.Readings[0], w, h-y, color); drawn != nil {
+		if drawn := s.instrument(last.Readings[0], w, h-y, color); drawn != nil && y+drawn.H <= h {
 			c.Draw(1, y, drawn)
 			x = drawn.W + 3
 		}
