@@ -10,8 +10,10 @@ import (
 	"strings"
 
 	"shimwright/cmd/internal/bench"
+	"shimwright/lessons"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
+	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
@@ -29,6 +31,7 @@ type sitting struct {
 type said struct {
 	notes  []string  // what went wrong
 	told   []string  // what was done in another way than by an act
+	lesson string    // on what stands in the way; "" for none
 	from   int       // acts from this one on were done with one click
 	group  int       // the group that stays open; -1 for the likeliest
 	asks   []act.Act // the first waits for what is expected of it, the others for the first
@@ -258,6 +261,10 @@ func (s *sitting) perform(acts []act.Act, asking bool, sent form, out said) erro
 		}
 		if bench.Refused(err) {
 			out.notes = []string{s.pen.Print(text.Say("web.refused", "Not done: {act}.", text.Typed("act", a.String()))) + " " + sentence(s.pen.Error(err))}
+			var no *history.Refusal
+			if errors.As(err, &no) && helps(s.bench.Header(), attempt.FullHelp) {
+				out.lesson, _ = lessons.ForRefusal(no.Why.Code())
+			}
 			return s.show(http.StatusUnprocessableEntity, out)
 		}
 		if err != nil {

@@ -13,6 +13,7 @@ import (
 	"shimwright/cmd/internal/picture"
 	"shimwright/cmd/internal/view"
 	"shimwright/grading/coach"
+	"shimwright/lessons"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
@@ -29,10 +30,11 @@ type benchPage struct {
 	Stages   []stage
 	Spent    string
 	Notes    []string
-	Back     []string // what has been taken back
-	Undo     int      // acts that taking back would undo
-	Example  bool     // the coach can do the first stage
-	Rounds   []choice // acts that go together
+	Lesson   *lessons.Lesson // on what stands in the way
+	Back     []string        // what has been taken back
+	Undo     int             // acts that taking back would undo
+	Example  bool            // the coach can do the first stage
+	Rounds   []choice        // acts that go together
 	Shown    []shown
 	Hello    []string
 	Say      string // what a page that is read aloud says of the last act
@@ -192,6 +194,9 @@ func (s *sitting) page(out said) benchPage {
 		frame: s.jobFrame(jobName(v.Header), ""), Path: path, Acts: path + "/acts", Had: s.lines, Notes: out.notes, Back: out.told, Typed: out.typed,
 		Undo: v.FallAway, Example: v.Coached && len(s.bench.Shown()) == 0 && s.lines == 0,
 		Spent: spent(v.Status, v.Card.Budget), Closed: v.Status.SignedOff, Standing: say(p, v.Standing()),
+	}
+	if l, err := lessons.Find(out.lesson); err == nil {
+		g.Lesson = &l
 	}
 	axle := view.Axle(v.Card.Family.Design, v.Status, p)
 	if axle.PreloadShims != "" {

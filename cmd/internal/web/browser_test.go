@@ -239,7 +239,7 @@ func TestPages(t *testing.T) {
 	sizes := []size{{360, 760, false}, {360, 760, true}, {1280, 800, false}, {1280, 800, true}}
 	if !longtest.On() {
 		sizes = []size{{360, 760, false}, {1280, 800, true}}
-		pages = map[string]string{"bench": pages["bench"]}
+		pages = map[string]string{"bench": pages["bench"], "start": "/"}
 	}
 	for name, path := range pages {
 		b.open(address + path)
@@ -254,6 +254,37 @@ func TestPages(t *testing.T) {
 	}
 	if longtest.On() {
 		b.forgive("404") // the page that is nowhere
+	}
+}
+
+// Pages print on the paper of either side of an ocean: nothing is wider than the sheet, what
+// only a screen has use for is left out, and what can be read is all there.
+func TestPagesPrint(t *testing.T) {
+	if !longtest.On() {
+		t.Skip("left out: pages on paper; SHIMWRIGHT_LONG=1 asks for it")
+	}
+	b := newTab(t)
+	address, _ := serve(t)
+	p := newPerson(t, address)
+	path := p.begin("BEECH", "whole", 7, "full")
+	w := work(t, "BEECH", scenarios.WholeJob, 7)
+	p.play(path, w.lines, after("roll gears"))
+	b.be(p)
+	for _, at := range []string{path, path + "/card", "/lessons/side-shims", "/glossary"} {
+		b.open(address + at)
+		for name, paper := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
+			const margin, dots = 0.5, 96
+			_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+			require.NoError(t, err)
+			wide := int64((paper.Width - 2*margin) * dots)
+			b.do(chromedp.EmulateViewport(wide, 1000))
+			b.fits(at+" "+name, wide)
+			assert.False(t, eval[bool](b, `[...document.querySelectorAll("button")].some(e => e.checkVisibility())`), "%s: no button on paper", at)
+			pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFMargin(margin)))
+			require.NoError(t, err)
+			assert.Greater(t, len(pdf), 10_000, at)
+			assert.Equal(t, "%PDF-", string(pdf[:5]))
+		}
 	}
 }
 

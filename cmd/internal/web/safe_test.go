@@ -302,6 +302,26 @@ func FuzzForms(f *testing.F) {
 	})
 }
 
+// What cannot be done is told with its reason, and with the lesson on it where there is one
+// and the terms give it.
+func TestARefusalTellsWhy(t *testing.T) {
+	address, keeper := serve(t, func(c *web.Config) { c.Who = func(*http.Request) (string, bool) { return "ann", true } })
+	p := newPerson(t, address)
+	for help, lesson := range map[attempt.Help]bool{attempt.FullHelp: true, attempt.NoHelp: false} {
+		id, err := keeper.Begin(t.Context(), "ann", attempt.New(attempt.Terms{Help: help}, scenarios.Order{Family: family.Beech()}, "", 7, quantity.Inch).Header)
+		require.NoError(t, err)
+		page, _, status := p.post("/jobs/"+id+"/acts", url.Values{"had": {"0"}, "line": {"fit case"}})
+		assert.Equal(t, http.StatusUnprocessableEntity, status)
+		assert.Contains(t, page, "Not done: fit case.")
+		_, noted, _ := strings.Cut(page, "Not done: fit case.")
+		noted, _, _ = strings.Cut(noted, "</section>")
+		assert.Equal(t, lesson, strings.Contains(noted, "/lessons/"), "%s: %s", help, noted)
+		page, _, status = p.post("/jobs/"+id+"/acts", url.Values{"had": {"0"}, "typed": {"fit nonsense"}})
+		assert.Equal(t, http.StatusUnprocessableEntity, status)
+		assert.Contains(t, page, `value="fit nonsense"`, "what was typed stays in its field")
+	}
+}
+
 // An attempt file is taken from one bench to another and stays what it is, to the byte; what
 // is none, or of an examination, is refused with the reason.
 func TestAnAttemptIsBrought(t *testing.T) {
