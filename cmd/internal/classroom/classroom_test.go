@@ -376,6 +376,13 @@ func TestTheDoor(t *testing.T) {
 		assert.ErrorIs(t, err, classroom.ErrTooMany)
 		_, err = r.Instruct(ctx, f.Passphrase, "here")
 		assert.NoError(t, err, "who tries from elsewhere does not lock the instructor out")
+		for i := range 300 { // many names, one try each
+			ok, err := r.Store.Try(ctx, "anybody from afar", now.at, now.at.Add(-time.Minute), 300)
+			require.NoError(t, err)
+			require.True(t, ok, i)
+		}
+		_, err = r.Join(ctx, f.Class.Code, "Bo", "4711", "afar")
+		assert.ErrorIs(t, err, classroom.ErrTooMany)
 		now.at = now.at.Add(11 * time.Minute)
 		_, err = r.Instruct(ctx, f.Passphrase, "there")
 		assert.NoError(t, err)

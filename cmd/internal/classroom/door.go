@@ -115,6 +115,7 @@ const (
 	while     = 10 * time.Minute
 	fromOne   = 10
 	fromAll   = 60
+	fromHere  = 300 // for any name
 	pinLeast  = 4
 	pinMost   = 32
 	mostNamed = 80 // characters of a name
@@ -126,7 +127,7 @@ func (r *Room) mayTry(ctx context.Context, who, address string) error {
 	for _, t := range []struct {
 		who  string
 		most int
-	}{{who + " from " + address, fromOne}, {who, fromAll}} {
+	}{{"anybody from " + address, fromHere}, {who + " from " + address, fromOne}, {who, fromAll}} {
 		ok, err := r.Store.Try(ctx, t.who, now, now.Add(-while), t.most)
 		if err != nil {
 			return err

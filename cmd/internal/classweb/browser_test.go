@@ -110,8 +110,8 @@ func TestClassInABrowser(t *testing.T) {
 			if p.who != who {
 				continue
 			}
-			for i, look := range []string{"360 light", "1280 dark", "1280 light", "360 dark"} {
-				if i >= longtest.Pick(2, 4) {
+			for i, look := range []string{"360 dark", "1280 light", "1280 dark", "360 light"} {
+				if i >= longtest.Pick(1, 4) {
 					break
 				}
 				var wide int64

@@ -383,7 +383,7 @@ func TestLoad(t *testing.T) {
 		if longtest.On() {
 			jobs = append(jobs, "cup-and-preload-shims", "cage-and-adjusters", "hard-cases")
 		}
-		c := gathered(t, place(), 1, set("CLASS_LOAD_PUPILS", longtest.Pick(10, 30)), jobs...)
+		c := gathered(t, place(), 1, set("CLASS_LOAD_PUPILS", longtest.Pick(10, 24)), jobs...)
 		c.spread()
 		seconds := set("CLASS_LOAD_SECONDS", longtest.Pick(2, 5))
 		ctx, stop := context.WithTimeout(context.Background(), time.Duration(seconds)*time.Second)
@@ -402,8 +402,8 @@ func TestLoad(t *testing.T) {
 // answered is lost or there twice, and everybody goes on without signing in anew.
 func TestKilled(t *testing.T) {
 	recordstest.Long(t, func(t *testing.T, place func() string) {
-		c := gathered(t, place(), 1, set("CLASS_KILL_PUPILS", longtest.Pick(4, 12)), "first-depth", "first-preload", "first-sides", "first-pattern", "first-axle")
-		times := set("CLASS_KILLS", longtest.Pick(2, 8))
+		c := gathered(t, place(), 1, set("CLASS_KILL_PUPILS", longtest.Pick(4, 8)), "first-depth", "first-preload", "first-sides", "first-pattern", "first-axle")
+		times := set("CLASS_KILLS", longtest.Pick(2, 6))
 		pause, every := time.Duration(set("CLASS_KILL_PAUSE_MS", 0))*time.Millisecond, time.Duration(set("CLASS_KILL_EVERY_MS", 150))*time.Millisecond
 		ctx, stop := context.WithTimeout(context.Background(), 10*time.Minute)
 		defer stop()
@@ -439,7 +439,7 @@ func TestOneOfTwoServersIsKilled(t *testing.T) {
 }
 
 func oneOfTwo(t *testing.T, place string) {
-	c := gathered(t, place, 2, longtest.Pick(3, 10), "first-depth", "first-sides", "first-axle")
+	c := gathered(t, place, 2, longtest.Pick(3, 6), "first-depth", "first-sides", "first-axle")
 	ctx, stop := context.WithTimeout(context.Background(), 2*time.Minute)
 	defer stop()
 	done := make(chan int)

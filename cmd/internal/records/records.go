@@ -108,7 +108,7 @@ func file(path, lock string) (*sql.DB, error) {
 	if err != nil {
 		return nil, err
 	}
-	u := url.URL{Scheme: "file", Path: filepath.ToSlash(whole)}
+	u := url.URL{Scheme: "file", Path: "/" + strings.TrimPrefix(filepath.ToSlash(whole), "/")} // a drive's letter has none
 	return sql.Open("sqlite", u.String()+"?_pragma=busy_timeout(10000)&_pragma=journal_mode(wal)&_pragma=synchronous(full)&_pragma=foreign_keys(1)&_pragma=secure_delete(1)&_txlock="+lock)
 }
 
