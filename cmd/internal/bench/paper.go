@@ -83,7 +83,11 @@ func (b *Bench) paper(lines []acceptance.Line) []Item {
 		})
 	}
 	for _, k := range []gauge.Kind{gauge.PinionEndPlay, gauge.CaseEndPlay, gauge.HousingSpread, gauge.RadialRunout} {
-		p.add(Item{Name: k.Name(), Of: acceptance.Length}, k, firstLength)
+		name := k.Name()
+		if k == gauge.CaseEndPlay { // short enough to stand beside a reading
+			name = text.Say("paper.case-end-play", "case end play")
+		}
+		p.add(Item{Name: name, Of: acceptance.Length}, k, firstLength)
 	}
 	return p.items
 }

@@ -631,7 +631,8 @@ func (m *Model) keyLines() []string {
 	}
 	for _, say := range []text.Message{
 		text.Say("screen.keys.choose", "A number opens a group; in it a number or letter does an act or asks for its size. Sizes have letters, or are typed; Enter takes the first of all that is still asked for."),
-		text.Say("screen.keys.all", "= makes all inspections marked *, one act each; among what is written, it writes every open line as it was last fitted or read."),
+		text.Say("screen.keys.all", "= makes all inspections marked *, one act each; elsewhere it writes every open line of the build sheet as it was last fitted or read."),
+		text.Say("screen.keys.rounds", "Letters beside the groups do acts that go together; those that can be begun now are shown. r does the last ones again, s signs off."),
 		text.Say("screen.keys.type", "Space or / types acts as they are written on the build sheet, with ; between several; Tab completes."),
 		text.Say("screen.keys.leave", "Esc goes back a step. Ctrl-C leaves; every act is kept as it is done. Ctrl-Z stops where there is a shell."),
 	} {
