@@ -42,7 +42,14 @@ func TestReadyExercisesCanBeFinished(t *testing.T) {
 			require.NoError(t, err)
 			require.NoError(t, technician.Work(s, j.Card.Known, technician.Competent()), "%s %d on %s", e.Name, n, c.Name)
 			assert.True(t, s.Status().SignedOff)
-			assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %d on %s", e.Name, n, c.Name)
+			// What no reading of a finished axle tells can be put right by who takes it apart.
+			sure, stripped := technician.Competent(), s
+			if sure.Strips = o.Kind == scenarios.PreviousWork; sure.Strips {
+				stripped, err = j.Stand()
+				require.NoError(t, err)
+				require.NoError(t, technician.Work(stripped, j.Card.Known, sure))
+			}
+			assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, stripped.Sealed())), "%s %d on %s", e.Name, n, c.Name)
 
 			tried, err := e.Try(j)
 			require.NoError(t, err)
