@@ -18,6 +18,7 @@ const (
 type Axle struct {
 	Solid     bool // spacer and preload shims; else a collapsible spacer
 	Adjusters bool // bearing adjusters; else side shims
+	Inside    bool // side shims lie behind the cones, on the case; else between cup and housing
 	Shim      ShimPlace
 
 	PinionIn, Final, CaseIn, CapsTight, Spread      bool

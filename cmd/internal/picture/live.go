@@ -105,10 +105,14 @@ func CutawayLive(a Axle, words string) string {
 	if a.Solid {
 		between = join(a.Spacer, a.PreloadShims)
 	}
-	d.label("name", atMiddle, 178, low, between)
+	middle := 178.0
+	if a.Shim == UnderCage {
+		middle = 236 // beside the flange
+	}
+	d.label("name", atMiddle, middle, low, between)
 	d.label("size", atStart, 4, low+30, join(a.Depth, a.DepthShim))
 	d.label("name", atStart, 4, low+52, a.Thicker)
-	d.label("size", atEnd, liveWide-2, 18, join(a.Far, a.Opposite))
+	d.label("size", atEnd, liveWide-2, 14, join(a.Far, a.Opposite))
 	d.label("size", atEnd, liveWide-2, liveHigh-6, join(a.GearSide, a.RingGearSide))
 	return d.done()
 }
@@ -238,13 +242,17 @@ func (d *liveAxle) sides() {
 		}
 		from := liveAxis + s.outer + 2*away
 		if d.Adjusters {
-			d.rect(state("adjuster", d.CaseIn), liveCenter-49, from, liveCenter+49, from+13*away)
+			d.rect(state("adjuster", d.CaseIn), liveCenter-49, from, liveCenter+49, from+10*away)
 			var notches [][]point
 			for i := range 9 {
 				x := liveCenter - 44 + 11*float64(i)
-				notches = append(notches, []point{{x, from + 6*away}, {x, from + 13*away}})
+				notches = append(notches, []point{{x, from + 4*away}, {x, from + 10*away}})
 			}
 			d.line(state("tooth", d.CaseIn), notches...)
+			continue
+		}
+		if d.Inside {
+			d.rect(state("shim", d.CaseIn), liveCenter-30, liveAxis+s.inner, liveCenter+30, liveAxis+s.inner-6*away)
 			continue
 		}
 		d.rect(state("shim", d.CaseIn), liveCenter-49, from, liveCenter+49, from+7*away)

@@ -54,6 +54,7 @@ func TestALiveAxleShowsWhatIsIn(t *testing.T) {
 		{func(a *picture.Axle) { a.CaseIn = true }, "cap snug", 4},
 		{func(*picture.Axle) {}, "shim", 3},
 		{func(a *picture.Axle) { a.CapsTight = true }, "cap", 4},
+		{func(a *picture.Axle) { a.Inside = true }, "shim", 3},
 		{func(a *picture.Axle) { a.Adjusters = true }, "adjuster", 2},
 		{func(a *picture.Axle) { a.Shim = picture.UnderCage }, "housing far", 1},
 		{func(a *picture.Axle) { a.Solid, a.PreloadShims = true, "0.050" }, "shim", 2},
@@ -63,6 +64,15 @@ func TestALiveAxleShowsWhatIsIn(t *testing.T) {
 		assert.Equal(t, c.want, parts(t, drawing, c.class), "%s in %+v", c.class, a)
 		assert.Contains(t, drawing, `aria-label="words of &#34;it&#34; &amp; &lt;more&gt;"`)
 	}
+}
+
+// Side shims are drawn where they lie: between cup and housing, or behind the cones.
+func TestSideShimsLieWhereTheyAre(t *testing.T) {
+	outside := picture.CutawayLive(picture.Axle{CaseIn: true}, "")
+	inside := picture.CutawayLive(picture.Axle{CaseIn: true, Inside: true}, "")
+	assert.Contains(t, outside, `<rect class="shim" x="361"`)
+	assert.NotContains(t, inside, `<rect class="shim" x="361"`)
+	assert.Contains(t, inside, `<rect class="shim" x="380"`)
 }
 
 func TestLiveInstruments(t *testing.T) {

@@ -21,7 +21,7 @@ func Axle(d family.Design, st history.Status, p text.Printer) picture.Axle {
 		return number
 	}
 	a := picture.Axle{
-		Solid: d.Preload == family.SolidSpacer, Adjusters: d.SideAdjust == family.BearingAdjusters,
+		Solid: d.Preload == family.SolidSpacer, Adjusters: d.SideAdjust == family.BearingAdjusters, Inside: d.SideAdjust == family.InsideShims,
 		PinionIn: st.Pinion != history.PinionOut, Final: st.Pinion == history.PinionFinal, CaseIn: st.CaseIn, CapsTight: st.CapsTight,
 		DepthShim: size(st.DepthShim), PreloadShims: size(st.PreloadShims), RingGearSide: size(st.RingGearShim), Opposite: size(st.OppositeShim),
 		Nut: p.Print(text.Say("section.nut", "nut")), Outer: p.Print(text.Say("section.outer", "outer")), Inner: p.Print(text.Say("section.inner", "inner")),

@@ -206,6 +206,10 @@ func (s *sitting) page(out said) benchPage {
 	if s.r.Header.Get("HX-Request") != "" {
 		g.Focus = " data-focus" // for the script that swaps the page
 	}
+	if axle.Adjusters && axle.Opposite != "" {
+		axle.RingGearSide += " notches"
+		axle.Opposite += " notches"
+	}
 	g.Axle = template.HTML(picture.CutawayLive(axle, "Axle cut open: "+strings.Join(g.Standing, "; ")))
 	for _, st := range v.Stages {
 		g.Stages = append(g.Stages, stage{p.Print(st.Name()), st < v.At, st == v.At})
