@@ -301,8 +301,9 @@ func (b *bookkeeper) shares(o history.Step, x ledger.Line) []share {
 	return parts
 }
 
-// smallMin is the loss, in minutes, from which an act is looked into.
-const smallMin = 1.0
+// smallMin is the loss, in minutes, above which an act is looked into: a hair more than one, so
+// that an act that takes one minute falls on the same side on every machine.
+const smallMin = 1.0 + 1e-6
 
 func scoreOf(costs cost.Table, lost float64) float64 {
 	return math.Exp(-math.Max(0, lost-costs.AllowanceMin) / costs.FadeMin)

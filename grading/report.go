@@ -80,7 +80,9 @@ func areaOfLine(id string) Area {
 	return Stopping
 }
 
-func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
+// hundredths rounds to a hundredth; the hair keeps a half of one from falling either way by the
+// last bit on different machines.
+func hundredths(x float64) float64 { return math.Round(float64(x*100)*(1+1e-12)) / 100 }
 
 // close fills in scores, weakest decision and lesson.
 func (r *Report) close(costs cost.Table, formula Formula, byArea map[Area]float64) {

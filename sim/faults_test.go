@@ -668,6 +668,31 @@ func TestACupThatWentHomeStaysHome(t *testing.T) {
 	assert.Empty(t, s.Status().Parts)
 }
 
+// A taller inner bearing takes up room between the cups, so that the same preload shims press
+// harder; only a shim behind the inner cup makes room for it.
+func TestATallerBearingPressesHarderOnTheSameShims(t *testing.T) {
+	const taller = 0.01
+	tried := 0
+	for _, fam := range family.Shelf() {
+		if fam.Design.Preload != family.SolidSpacer || fam.Design.DepthShim == family.BehindInnerCup {
+			continue
+		}
+		tried++
+		x := nominalOf(fam)
+		x.NotchNmm, x.NextTallerMM = 500, taller
+		was, is := standOf(t, fam, x), standOf(t, fam, x)
+		do(t, is, "replace bearings")
+		preload := func(s *sim.Stand) float64 {
+			fitPinion(t, s, x.IdealShimMM, rightPreloadShims(t, fam))
+			return finish(s).PinionPreloadN
+		}
+		before := preload(was)
+		require.Positive(t, before, fam.Code)
+		assert.Greater(t, preload(is), 1.1*before, fam.Code)
+	}
+	assert.Positive(t, tried)
+}
+
 // Another head bearing has its own height: the trial build, on the set-up bearing, stands
 // where it stood; the difference to the one that stays, and the final build, do not.
 // Behind the cup, where a solid spacer's pack is right with the right shim, it stays right.

@@ -192,7 +192,7 @@ const EndPlayTraceMM = 0.10
 // reading and what is felt.
 func (s *Stand) pulled(p pinion.Pull, f act.Form, countedDeg float64, out *history.Step) {
 	c, _ := gauge.ClassOf(gauge.NutWrench)
-	v := s.kit.Read(gauge.NutWrench, math.Abs(p.TorqueNmm), s.label("nut"), 0)
+	v := math.Max(s.kit.Read(gauge.NutWrench, math.Abs(p.TorqueNmm), s.label("nut"), 0), 0) // a wrench shows nothing below zero
 	kind := gauge.NutTorque
 	if f == act.LoosenNut {
 		kind = gauge.NutLoosening

@@ -11,7 +11,9 @@ import (
 
 // The prior and the rule for naming a misconception.
 const (
-	PriorNone = 0.5 // chance that a person works by no misconception; the rest is shared evenly
+	PriorNone = 0.5  // chance that a person works by no misconception; the rest is shared evenly
+	hair      = 1e-9 // by which a limit is passed, so that it is on every machine or none
+
 	SureAbove = 0.6 // posterior from which a misconception is named
 	askAbove  = 0.5 // posterior of all candidates together from which is asked
 	asMuch    = 3.0 // a candidate is at most so many times less likely than the best
@@ -107,7 +109,7 @@ func (e Evidence) Finding() Finding {
 			f.Misconceptions = append(f.Misconceptions, Candidate{m.ID, m.Believes, m.Makes, m.Right, m.Lesson, hundredths(p), e.accounts[i].Acts})
 		}
 	}
-	f.Sure = weight[best]/sum > SureAbove && e.accounts[best].Log > math.Log(10)
+	f.Sure = weight[best]/sum > SureAbove+hair && e.accounts[best].Log > math.Log(10)+hair
 	switch {
 	case f.Sure:
 		f.Misconceptions = f.Misconceptions[:min(1, len(f.Misconceptions))]
@@ -125,4 +127,6 @@ func (f Finding) Label() string {
 	return ""
 }
 
-func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
+// hundredths rounds to a hundredth; the hair keeps a half of one from falling either way by the
+// last bit on different machines.
+func hundredths(x float64) float64 { return math.Round(float64(x*100)*(1+1e-12)) / 100 }

@@ -408,10 +408,10 @@ func (s Scene) pickTravel() []Pick {
 
 func (s Scene) pickTotal() []Pick {
 	at := s.sides(s.Step.Before)
-	if s.zeroMM == 0 || s.sideLoose || s.lashKnown && s.lashAt[0]+s.lashAt[1] == at[0]+at[1] {
+	const rounds, same = 0.7, 1e-6 // steps; mm
+	if s.zeroMM == 0 || s.sideLoose || s.lashKnown && math.Abs(s.lashAt[0]+s.lashAt[1]-at[0]-at[1]) < same {
 		return nil
 	}
-	const rounds = 0.7 // steps
 	sh, step := s.sheet(), s.sideStep()
 	return one(Pick{Of: SideTotal, PickedMM: at[0] + at[1] - s.zeroMM, RightMM: sh.SidePreload.Mid(),
 		SpreadMM: math.Max(rounds*step, sh.SidePreload.Half()/2), StepMM: step})

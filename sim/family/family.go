@@ -1,6 +1,7 @@
 package family
 
 import (
+	"math"
 	"shimwright/sim/bearing"
 	"shimwright/sim/mesh"
 	"shimwright/sim/pinion"
@@ -49,16 +50,19 @@ func (s Stock) Nearest(wantedMM float64) float64 {
 	return mm
 }
 
-// Sizes returns every stocked thickness, thinnest first, in millimetres.
+// Sizes returns every stocked thickness, thinnest first, in millimetres. A row that makes no
+// sense (a step not above zero, an end below the start, more sizes than any shelf) has none.
 func (s Stock) Sizes() []float64 {
-	var out []float64
-	for i := 0; ; i++ {
-		mm := s.LowMM + float64(i)*s.StepMM
-		if mm > s.HighMM+s.StepMM/1000 {
-			return out
-		}
-		out = append(out, mm)
+	const most = 100_000
+	n := math.Floor((s.HighMM-s.LowMM)/s.StepMM + 1e-3)
+	if !(s.StepMM > 0 && n >= 0 && n < most) {
+		return nil
 	}
+	out := make([]float64, int(n)+1)
+	for i := range out {
+		out[i] = s.LowMM + float64(i)*s.StepMM
+	}
+	return out
 }
 
 // A Sheet is the specification sheet of an axle.

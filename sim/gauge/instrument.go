@@ -78,9 +78,11 @@ type Class struct {
 	Offset     float64 // limit of the fixed error, plus or minus
 	Repeat     float64 // standard deviation from reading to reading
 	RepeatPart float64 // further repeat, as a share of the value
+	End        float64 // where its scale or its travel ends, either way; 0: it has no end of its own
 }
 
-// ClassOf returns what the tool can do; ok is false for a tool the bench does not
+// ClassOf returns what the tool can do. The ends are common practice, no source: an indicator of
+// one inch of travel, wrenches and scales as shops have them. ok is false for a tool the bench does not
 // have.
 func ClassOf(t Tool) (c Class, ok bool) {
 	in := func(x float64) float64 { return quantity.Inches(x).MM() }
@@ -92,17 +94,17 @@ func ClassOf(t Tool) (c Class, ok bool) {
 	case DepthGauge:
 		return Class{Tool: t, Step: in(0.0005), Offset: in(0.0005), Repeat: in(0.0003)}, true
 	case DialIndicator:
-		return Class{Tool: t, Step: in(0.0005), Offset: in(0.0003), Repeat: in(0.00015)}, true
+		return Class{Tool: t, Step: in(0.0005), Offset: in(0.0003), Repeat: in(0.00015), End: in(1)}, true
 	case Caliper:
 		return Class{Tool: t, Step: in(0.001), Offset: in(0.001), Repeat: in(0.0005)}, true
 	case Feeler:
 		return Class{Tool: t, Step: in(0.001), Offset: in(0.0005), Repeat: in(0.0004)}, true
 	case LowRangeWrench:
-		return Class{Tool: t, Step: lbin(0.5), Gain: 0.06, Repeat: lbin(0.4), RepeatPart: 0.02}, true
+		return Class{Tool: t, Step: lbin(0.5), Gain: 0.06, Repeat: lbin(0.4), RepeatPart: 0.02, End: lbin(1000)}, true
 	case StringAndScale:
-		return Class{Tool: t, Step: lbin(0.5), Gain: 0.03, Repeat: lbin(0.6), RepeatPart: 0.03}, true
+		return Class{Tool: t, Step: lbin(0.5), Gain: 0.03, Repeat: lbin(0.6), RepeatPart: 0.03, End: lbin(1000)}, true
 	case NutWrench:
-		return Class{Tool: t, Step: lbft(5), Gain: 0.04, Repeat: lbft(1), RepeatPart: 0.01}, true
+		return Class{Tool: t, Step: lbft(5), Gain: 0.04, Repeat: lbft(1), RepeatPart: 0.01, End: lbft(1000)}, true
 	}
 	return Class{}, false
 }
@@ -153,14 +155,19 @@ func NewKit(seed uint64, wrenchGain, stringGain float64) *Kit {
 	return k
 }
 
-// Read returns what the tool shows for a true value, in the tool's base unit.
+// Read returns what the tool shows for a true value, in the tool's base unit, and no more than
+// where it ends.
 // label names the reading; the same label on the same job gives the same noise.
 // extraRepeat is added to the tool's own repeat noise (a base that moves).
 func (k *Kit) Read(t Tool, value float64, label string, extraRepeat float64) float64 {
 	i := k.tools[t]
 	sd := math.Sqrt(i.Repeat*i.Repeat + sq(i.RepeatPart*value) + extraRepeat*extraRepeat)
 	noise := rng.Stream(k.seed, "reading/"+label).Normal(0, sd)
-	return roundTo(float64(value*(1+i.ownGain))+i.ownOffset+noise, i.Step)
+	shown := roundTo(float64(value*(1+i.ownGain))+i.ownOffset+noise, i.Step)
+	if i.End > 0 {
+		return math.Max(-i.End, math.Min(i.End, shown))
+	}
+	return shown
 }
 
 // True returns the value at which the tool would show the given reading without

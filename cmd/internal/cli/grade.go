@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -253,10 +252,11 @@ func debriefForm(d debrief.Debriefing, with view.DebriefWith, as writing, p view
 const notice = "simulated grade on an invented axle; it certifies nobody"
 
 func writeJSON(w io.Writer, v any) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(v)
+	text, err := view.JSON(v)
+	if err == nil {
+		_, err = w.Write(text)
+	}
+	return err
 }
 
 // lookAt writes about one act of an attempt, and puts another in its place where one is

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"image/color"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 
@@ -64,10 +65,11 @@ func writeShape(b *bytes.Buffer, s shape) {
 	b.WriteString("/>\n")
 }
 
-// tenth writes a coordinate to a tenth of a pixel, the same on every machine that
-// agrees to that much.
+// tenth writes a coordinate to a tenth of a pixel. The hair keeps one half way between two from
+// falling either way by the last bits on different machines.
 func tenth(x float64) string {
-	s := strings.TrimSuffix(strconv.FormatFloat(x, 'f', 1, 64), ".0")
+	const hair = 1e-6
+	s := strings.TrimSuffix(strconv.FormatFloat(math.Floor(float64(x*10)+0.5+hair)/10, 'f', 1, 64), ".0")
 	if s == "-0" {
 		return "0"
 	}

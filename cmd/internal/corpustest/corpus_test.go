@@ -1,0 +1,276 @@
+package corpustest
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"shimwright/cmd/internal/picture"
+	"shimwright/cmd/internal/view"
+	"shimwright/grading/cost"
+	"shimwright/grading/debrief"
+	"shimwright/scenarios"
+	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/peopletest"
+	"shimwright/sim/act"
+	"shimwright/sim/family"
+	"shimwright/sim/history"
+	"shimwright/sim/longtest"
+	"shimwright/sim/quantity"
+	"shimwright/sim/text"
+)
+
+var (
+	anew  = flag.Bool("anew", false, "have jobs of every family and kind worked anew and keep what was done")
+	every = flag.Int("every", 1, "grade every so manieth attempt for -table")
+	table = flag.String("table", "", "write what comes of every attempt into this file, to be compared with that of another machine")
+	show  = flag.String("show", "", "with -table: write all that is compared into this folder")
+)
+
+// actsFile is where the corpus is: of each attempt a line that says what it is, and its acts.
+var actsFile = filepath.Join("..", "..", "..", "testdata", "corpus", "acts.txt.gz")
+
+// A piece is an attempt of the corpus.
+type piece struct {
+	family string
+	kind   scenarios.Kind
+	seed   uint64
+	person string
+	acts   []string
+}
+
+func (p piece) name() string {
+	return fmt.Sprintf("%s,%s,%d,%s", p.family, p.kind, p.seed, p.person)
+}
+
+func (p piece) order() (scenarios.Order, error) {
+	fam, err := family.Shipped(p.family)
+	return scenarios.Order{Family: fam, Kind: p.kind}, err
+}
+
+// came is what comes of a piece: digests of its readings, grade, pages and pictures, and the score.
+type came struct {
+	score                           int
+	readings, grade, page, pictures string
+}
+
+func (c came) cells() []string {
+	return []string{strconv.Itoa(c.score), c.readings, c.grade, c.page, c.pictures}
+}
+
+// makers holds what makes the jobs of each family and kind.
+var makers sync.Map
+
+func jobOf(o scenarios.Order, seed uint64) (scenarios.Job, error) {
+	m, _ := makers.LoadOrStore(o.Family.Code+" "+o.Kind.String(), sync.OnceValues(o.Maker))
+	maker, err := m.(func() (*scenarios.Maker, error))()
+	if err != nil {
+		return scenarios.Job{}, err
+	}
+	return maker.Generate(seed)
+}
+
+func digest(data []byte) string { return fmt.Sprintf("%x", sha256.Sum256(data))[:16] }
+
+// of works a piece and writes all that can be told of it.
+func of(p piece) (came, map[string][]byte, error) {
+	o, err := p.order()
+	if err != nil {
+		return came{}, nil, err
+	}
+	made, err := jobOf(o, p.seed)
+	if err != nil {
+		return came{}, nil, err
+	}
+	stand, err := made.Stand()
+	if err != nil {
+		return came{}, nil, err
+	}
+	rec := attempt.New(attempt.Terms{}, o, "", p.seed, quantity.Inch)
+	var outs []history.Step
+	for _, line := range p.acts {
+		a, err := act.Parse(line, quantity.Inch)
+		if err != nil {
+			return came{}, nil, err
+		}
+		out, err := stand.Do(a)
+		if err != nil {
+			break // the model has changed since: what was done until here is an attempt, too
+		}
+		rec.Add(out)
+		outs = append(outs, out)
+	}
+	whole, err := rec.Bytes()
+	if err != nil {
+		return came{}, nil, err
+	}
+	d, err := debrief.Of(cost.Default(), made, stand, outs, quantity.Inch, true)
+	if err != nil {
+		return came{}, nil, err
+	}
+	grade, err := view.JSON(d)
+	if err != nil {
+		return came{}, nil, err
+	}
+	var pages bytes.Buffer
+	for _, units := range []quantity.System{quantity.Inch, quantity.Metric} {
+		pen := view.NewPen(units, 80)
+		said := view.NewDebrief(d, view.DebriefWith{Printer: pen.Printer, Full: true})
+		told, err := said.Text(pen)
+		if err != nil {
+			return came{}, nil, err
+		}
+		pages.WriteString(view.Card(made.Card, pen) + told + said.Markdown())
+		if err := said.HTML(&pages); err != nil {
+			return came{}, nil, err
+		}
+	}
+	var pictures bytes.Buffer
+	for _, out := range outs {
+		for _, r := range out.Readings {
+			if len(r.Patterns) > 0 {
+				if err := picture.SVG(&pictures, r.Patterns, picture.Options{Title: text.NewPrinter(quantity.Inch, text.Overlay{}).Print(r.How()), Color: true}); err != nil {
+					return came{}, nil, err
+				}
+			}
+		}
+	}
+	c := came{d.Report.Score, digest(whole), digest(grade), digest(pages.Bytes()), digest(pictures.Bytes())}
+	return c, map[string][]byte{"readings": whole, "grade": grade, "page": pages.Bytes(), "pictures": pictures.Bytes()}, nil
+}
+
+// The corpus is large enough, of every family and kind, and what comes of an attempt is the same
+// each time. That it is the same on every machine is seen where -table is run on each.
+func TestTheCorpus(t *testing.T) {
+	if *anew {
+		work(t)
+	}
+	pieces := read(t)
+	require.GreaterOrEqual(t, len(pieces), 200)
+	kinds := map[string]bool{}
+	for _, p := range pieces {
+		kinds[p.family+" "+p.kind.String()] = true
+	}
+	assert.Len(t, kinds, len(family.Shelf())*len(scenarios.Kinds()))
+	if *table != "" {
+		require.NoError(t, os.WriteFile(*table, []byte(all(t, pieces, *every)), 0o600))
+		return
+	}
+	sample := longtest.Pick(60, 30)
+	assert.Equal(t, all(t, pieces, sample), all(t, pieces, sample))
+}
+
+// all is what comes of every so manieth piece, a line each.
+func all(t *testing.T, pieces []piece, every int) string {
+	t.Helper()
+	lines := make([]string, len(pieces))
+	var work sync.WaitGroup
+	next := make(chan int)
+	for range runtime.GOMAXPROCS(0) {
+		work.Go(func() {
+			for i := range next {
+				p := pieces[i]
+				got, parts, err := of(p)
+				assert.NoError(t, err, "%d, %v", i, p)
+				lines[i] = fmt.Sprintf("%s,%s\n", p.name(), strings.Join(got.cells(), ","))
+				for name, data := range parts {
+					if *show != "" {
+						assert.NoError(t, os.WriteFile(filepath.Join(*show, fmt.Sprintf("%03d-%s.txt", i, name)), data, 0o600))
+					}
+				}
+			}
+		})
+	}
+	for i := 0; i < len(pieces); i += every {
+		next <- i
+	}
+	close(next)
+	work.Wait()
+	return strings.Join(lines, "")
+}
+
+// read reads the corpus.
+func read(t *testing.T) (pieces []piece) {
+	t.Helper()
+	packed, err := os.Open(actsFile)
+	require.NoError(t, err)
+	defer packed.Close()
+	unpacked, err := gzip.NewReader(packed)
+	require.NoError(t, err)
+	text, err := io.ReadAll(unpacked)
+	require.NoError(t, err)
+	for one := range strings.SplitSeq(strings.TrimSuffix(string(text), "\n\n"), "\n\n") {
+		lines := strings.Split(one, "\n")
+		r := strings.SplitN(strings.TrimPrefix(lines[0], "# "), ",", 4)
+		require.Len(t, r, 4, lines[0])
+		seed, err := strconv.ParseUint(r[2], 10, 64)
+		require.NoError(t, err)
+		kind := scenarios.Kind(r[1])
+		if r[1] == scenarios.WholeInName {
+			kind = ""
+		}
+		pieces = append(pieces, piece{r[0], kind, seed, r[3], lines[1:]})
+	}
+	return pieces
+}
+
+// work has simulated people work jobs of every family and kind, and keeps what they did.
+func work(t *testing.T) {
+	t.Helper()
+	const each, longest = 4, 160
+	people := append([]peopletest.Person{peopletest.TheReference()}, peopletest.Holding()...)
+	people = append(people, peopletest.Schools()...)
+	people = append(people, peopletest.Hostiles()...)
+	var acts strings.Builder
+	n := 0
+	for _, fam := range family.Shelf() {
+		for _, kind := range scenarios.Kinds() {
+			for done := 0; done < each; {
+				n++
+				p := piece{family: fam.Code, kind: kind, seed: uint64(1000 + n), person: people[n%len(people)].Name}
+				if done == 0 {
+					p.person = people[0].Name
+				}
+				o, err := p.order()
+				require.NoError(t, err)
+				made, err := jobOf(o, p.seed)
+				if err != nil {
+					continue
+				}
+				who := people[n%len(people)]
+				if done == 0 {
+					who = people[0]
+				}
+				played, err := who.Play(made)
+				if err != nil || len(played.Steps) == 0 || len(played.Steps) > longest {
+					continue
+				}
+				for _, s := range played.Steps {
+					p.acts = append(p.acts, s.Act.String())
+				}
+				acts.WriteString("# " + p.name() + "\n" + strings.Join(p.acts, "\n") + "\n\n")
+				done++
+			}
+		}
+	}
+	var packed bytes.Buffer
+	z, err := gzip.NewWriterLevel(&packed, gzip.BestCompression)
+	require.NoError(t, err)
+	_, err = io.WriteString(z, acts.String())
+	require.NoError(t, err)
+	require.NoError(t, z.Close())
+	require.NoError(t, os.WriteFile(actsFile, packed.Bytes(), 0o644))
+}
