@@ -89,6 +89,8 @@ axle the maker's manual, local rules and a qualified person decide.`,
 		newFault(s),
 		newForms(s),
 		newCosts(s),
+		newVersion(s),
+		newDoctor(s),
 	)
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(&cobra.Command{
