@@ -500,6 +500,9 @@ func TestWholeJobsInABrowser(t *testing.T) {
 		"keyboard":        func(b *tab) hand { return keys{b} },
 		"without scripts": func(b *tab) hand { b.withoutScripts(); return clicks{b} },
 	}
+	if !longtest.On() {
+		delete(ways, "keyboard") // TestTheKeyboardComesEverywhere has it
+	}
 	for _, code := range codes {
 		w := work(t, code, kind, 7)
 		for way, of := range ways {
