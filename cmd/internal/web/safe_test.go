@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -166,6 +167,33 @@ func TestNothingIsDoneTwice(t *testing.T) {
 		_, _, status := p.post(path+"/acts", url.Values{"had": {had}, "typed": {"inspect cups"}})
 		assert.Equal(t, http.StatusConflict, status, had)
 	}
+	file, _, _ := p.get(path + "/attempt")
+	assert.Equal(t, 2, strings.Count(file, "\n"))
+}
+
+// Of many who send an act at the same moment one does it, and the others are told so.
+func TestOneOfManyActs(t *testing.T) {
+	address, _ := serve(t)
+	p := newPerson(t, address)
+	path := p.begin("BEECH", "depth", 7, "full")
+	const many = 12
+	seen := make([]int, many)
+	var all sync.WaitGroup
+	for i := range many {
+		all.Go(func() {
+			res, err := p.client.PostForm(p.at+path+"/acts", url.Values{"had": {"0"}, "typed": {"inspect cups"}})
+			if err == nil {
+				seen[i] = res.StatusCode
+				res.Body.Close()
+			}
+		})
+	}
+	all.Wait()
+	count := map[int]int{}
+	for _, status := range seen {
+		count[status]++
+	}
+	assert.Equal(t, map[int]int{http.StatusOK: 1, http.StatusConflict: many - 1}, count)
 	file, _, _ := p.get(path + "/attempt")
 	assert.Equal(t, 2, strings.Count(file, "\n"))
 }
