@@ -438,15 +438,15 @@ func (b *bookkeeper) wrongest(s *ledger.State) reason {
 		}
 	}
 	if s.DepthShim > 0 && b.card.Kind != scenarios.PreloadJob {
-		offer(b.costs.ComebackMin*s.DepthError().Outside(-sh.DepthToleranceMM, sh.DepthToleranceMM), ledger.Depth, b.knew(ledger.Depth), means(s, ledger.Depth))
+		offer(b.costs.ComebackMin*s.DepthError().ComesBack(-s.DepthHalfMM(), s.DepthHalfMM()), ledger.Depth, b.knew(ledger.Depth), means(s, ledger.Depth))
 	}
 	if s.Status.Pinion == history.PinionFinal {
 		spec := s.Spec()
-		offer(b.costs.ComebackMin*s.Torque().Outside(spec.LowNmm, spec.HighNmm), ledger.Preload, b.knew(ledger.Preload), means(s, ledger.Preload))
+		offer(b.costs.ComebackMin*s.Torque().ComesBack(spec.LowNmm, spec.HighNmm), ledger.Preload, b.knew(ledger.Preload), means(s, ledger.Preload))
 	}
 	if s.CaseIn {
 		sides := s.Sides()
-		offer(b.costs.ComebackMin*sides.Lash.Outside(sh.Backlash.LowMM, sh.Backlash.HighMM)+b.costs.SideComebackMin*sides.Fit.Outside(sh.SidePreload.LowMM, sh.SidePreload.HighMM),
+		offer(b.costs.ComebackMin*sides.Lash.ComesBack(sh.Backlash.LowMM, sh.Backlash.HighMM)+b.costs.SideComebackMin*sides.Fit.ComesBack(sh.SidePreload.LowMM, sh.SidePreload.HighMM),
 			ledger.Sides, b.knew(ledger.Sides), means(s, ledger.Sides))
 	}
 	offer(b.costs.RunoutComebackMin*s.Swings(), ledger.Sides, b.knew(ledger.Sides), swings(s))

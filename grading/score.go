@@ -36,7 +36,7 @@ type Formula struct {
 // TheFormula is the program's own. Its figures are the project's judgement.
 func TheFormula() Formula {
 	return Formula{RightWeight: 60, CostWeight: 40, Critical: 25, Major: 10, Minor: 3,
-		AllowanceMin: 3, PointsPerMinute: 1, UnprovedMost: 75, ContradictedMost: 49, OpenMost: 49}
+		AllowanceMin: 4, PointsPerMinute: 1, UnprovedMost: 75, ContradictedMost: 49, OpenMost: 49}
 }
 
 // PointsOf is what a line of a severity takes off Right.

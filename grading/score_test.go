@@ -108,7 +108,7 @@ func TestSumIsPrinted(t *testing.T) {
 	}
 	assert.Equal(t, []string{
 		"Right 65: 100 less 35 points for 2 lines of the acceptance list not proved",
-		"Cost 72: 100 less 1 for each of 31.2 charged minutes beyond 3",
+		"Cost 73: 100 less 1 for each of 31.2 charged minutes beyond 4",
 		"Cost counts for no more than Right: 65",
 		"60 % of 65 and 40 % of 65 make 65",
 		"held at 49: a line of the acceptance list is contradicted",

@@ -53,7 +53,7 @@ func caseWork() map[act.Form]deed {
 			needs: []need{caseOut()}, asks: spreadWithinReason, touches: sides,
 			does: plain(func(s *Stand, a act.Act, out *history.Step) { s.spreadHousing(lengthOf(a.Amounts[0]), out) })},
 		act.FitCase: {needs: []need{
-			{func(s *Stand) bool { return !s.caseIn }, always(text.Say("not.case-in-already", "the case is in already"))}, pinionIn(),
+			{func(s *Stand) bool { return !s.caseIn }, always(text.Say("not.case-in-already", "the case is in already"))},
 			{func(s *Stand) bool { return s.ringGearMarked > 0 || hasAdjusters(s.fam.Design) }, always(text.Say("not.no-side-shims-chosen", "no side shims are chosen: fit side-shims first"))}},
 			touches: sides, does: plain(func(s *Stand, _ act.Act, out *history.Step) { s.fitCase(out) })},
 		act.RemoveCase:           {needs: []need{caseIn()}, touches: sides, does: plain(func(s *Stand, _ act.Act, out *history.Step) { s.removeCase(out) })},
@@ -79,9 +79,9 @@ func caseWork() map[act.Form]deed {
 		})},
 		act.MeasureBacklash: measure(func(s *Stand, st carrier.State, a act.Act, out *history.Step) error {
 			return s.readBacklash(st, int(a.Amounts[0].Number), out)
-		}, need{func(s *Stand) bool { return s.mount != nil },
+		}, pinionIn(), need{func(s *Stand) bool { return s.mount != nil },
 			always(text.Say("not.indicator-not-mounted", "the indicator is not set up: mount indicator first, and say where, how the plunger stands and whether the pinion is held"))}),
-		act.PaintTeeth: {needs: []need{caseIn()}, does: plain(func(s *Stand, a act.Act, _ *history.Step) { s.compound = a.Choices[0] })},
+		act.PaintTeeth: {needs: []need{caseIn(), pinionIn()}, does: plain(func(s *Stand, a act.Act, _ *history.Step) { s.compound = a.Choices[0] })},
 		act.RollGears: measure(func(s *Stand, st carrier.State, a act.Act, out *history.Step) error {
 			return s.readPattern(st, a.Choices[0], out)
 		}, need{func(s *Stand) bool { return s.compound != "" }, always(text.Say("not.teeth-bare", "the teeth are bare: paint teeth first"))}),

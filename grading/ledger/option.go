@@ -34,6 +34,11 @@ func options() []option {
 		act.MeasureEndPlay, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.PaintTeeth, act.RollGears} {
 		out = append(out, option{f, 5, onMockUp, mockUpPattern})
 	}
+	// Where zero end play lies can be found with the pinion out, when no tooth takes up play.
+	pinionOut := func(_ Progress, o history.Step) bool { return o.Before.Pinion == history.PinionOut }
+	for _, f := range []act.Form{act.FitSideShims, act.SpreadHousing, act.FitCase, act.TorqueCaps, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster} {
+		out = append(out, option{f, 3, pinionOut, commonPractice})
+	}
 	// A spacer does not spring back: who goes on in small pulls, each turned in and read, buys
 	// safety with minutes.
 	small := func(_ Progress, o history.Step) bool {
@@ -85,14 +90,12 @@ func (l *Ledger) allowed(p *Progress, o history.Step, charge float64) float64 {
 	return min(free, charge)
 }
 
-// undoing is the time that taking a mock-up apart again takes.
+// undoing is the time that taking apart again takes of what is put together only to be read.
 func (l *Ledger) undoing(o history.Step) float64 {
 	switch {
-	case o.After.Pinion != history.PinionMockUp:
-		return 0
-	case o.Act.Form == act.FitPinion:
+	case o.After.Pinion == history.PinionMockUp && o.Act.Form == act.FitPinion:
 		return l.minutes(act.RemovePinion)
-	case o.Act.Form == act.FitCase:
+	case o.After.Pinion != history.PinionFinal && o.Act.Form == act.FitCase:
 		return l.minutes(act.RemoveCase)
 	}
 	return 0

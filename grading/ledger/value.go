@@ -321,7 +321,7 @@ func (p *plan) pending(it Item, at place) bool {
 	if it.after == nil {
 		return false
 	}
-	if it.reach == caseIn && (it.count(history.Changes{Sides: 1}) > 0 && (at.apart || !at.caseIn) || at.deeper) {
+	if it.reach == caseIn && (it.count(history.Changes{Sides: 1}) > 0 && (at.apart || !at.caseIn || !at.caps) || at.deeper) {
 		return true
 	}
 	return n != it.count(p.s.Changes)
@@ -835,11 +835,26 @@ func (p *plan) sideLaws() *inference.Sides {
 
 // redoSides is another pair of side shims, or other places of the adjusters, read again.
 func (p *plan) redoSides() float64 {
-	read := p.minutes(act.MeasureBacklash)
+	read := p.costs.TimeOf(p.design, act.MeasureBacklash, usualPlaces) + p.readAgain()
 	if p.rings() {
 		return p.minutes(act.LoosenCaps, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.TorqueCaps) + read
 	}
 	return p.minutes(act.RemoveCase, act.MountIndicator) + p.fitSides() + read
+}
+
+// readAgain is the time of those readings of a finished axle that have been taken and will have
+// to be taken once more when its sides are set anew.
+func (p *plan) readAgain() float64 {
+	at, sum := p.s.place(), 0.0
+	for _, f := range []act.Form{act.RollGears, act.MeasureTorque} {
+		if it, ok := itemOf(f); ok && at.caseIn && p.whole() && p.has(f) && !p.pending(it, at) {
+			sum += p.minutes(f)
+			if f == act.RollGears {
+				sum += p.minutes(act.PaintTeeth)
+			}
+		}
+	}
+	return sum
 }
 
 // fitSides is putting the case in on other side shims.

@@ -21,6 +21,7 @@ func Schools() []Person {
 	plain := technician.Competent()
 	return []Person{
 		school("pattern after the crush", by(technician.Habits{PatternLast: true})),
+		school("side preload first, with the pinion out", by(technician.Habits{SidesFirst: true})),
 		school("depth measured once more in a mock-up", by(plain, technician.Policy{Do: gaugeAgain})),
 		school("nut steps of 5 degrees", by(plain, nutSteps(5))),
 		school("nut steps of 3 degrees", by(plain, nutSteps(3))),

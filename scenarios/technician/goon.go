@@ -97,7 +97,10 @@ func (w *worker) recall(o history.Step) {
 		case gauge.Depth:
 			w.recallDepth(o.Before, r.Lengths[0].MM())
 		case gauge.Pattern:
-			if r.Method.Load == act.Braked && r.Method.Coat == act.Thin {
+			// With the ring gear far from its place a pattern tells little of the depth.
+			b := w.k.Sheet.Backlash
+			placed := math.Abs(w.lash-b.Mid()) <= 2*b.Half()
+			if r.Method.Load == act.Braked && r.Method.Coat == act.Thin && placed {
 				w.keep(r, o.Before)
 			}
 		case gauge.CaseEndPlay:
@@ -105,7 +108,10 @@ func (w *worker) recall(o history.Step) {
 				w.zeroMM = w.sidesMM(o.After) + play
 			}
 		case gauge.PinionTorque:
-			if r.Method.Pull == act.Rotating && r.Tool != gauge.StringAndScale || w.torque == 0 {
+			if r.Method.Pull != act.Rotating || o.Before.Nut.Unsettled || w.greased {
+				break // it says little of the preload
+			}
+			if r.Tool != gauge.StringAndScale || w.torque == 0 {
 				w.torque = r.Torques[len(r.Torques)-1].Nmm()
 			}
 		case gauge.Backlash:
@@ -119,6 +125,10 @@ func (w *worker) recall(o history.Step) {
 	switch o.Act.Form {
 	case act.FitPinion, act.RemovePinion, act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut:
 		w.torque = 0
+	case act.GreaseBearings:
+		w.greased, w.settled[act.InspectBearings] = true, false
+	case act.WashBearings, act.ReplaceBearings:
+		w.greased = false
 	case act.SeatCones, act.ReplaceCase, act.ReplaceSideBearings:
 		w.zeroMM = 0
 	case act.ReplaceGears:
@@ -171,7 +181,7 @@ func (w *worker) takeUp(opened bool) (from Stage, anew text.Message) {
 			w.do(act.RemoveCase) // a case in a mock-up is the way to a pattern
 		case st.Pinion != history.PinionFinal:
 			undo(act.RemoveCase, text.Say("technician.anew.mock-up", "takes case and pinion out: the case was put in over a mock-up"))
-		case w.torque == 0:
+		case w.torque == 0 || w.greased:
 			undo(act.RemoveCase, text.Say("technician.anew.unread", "takes the case out: the torque of this pinion had not been read since its nut was last moved"))
 		case !w.torqueFits() || st.NutBackedOff || nutLoose:
 			undo(act.RemoveCase, text.Say("technician.anew.preload", "takes the case out: pinion bearing preload is not right"))
@@ -214,6 +224,9 @@ func (w *worker) takeUpPinion(undo func(act.Form, text.Message)) {
 			w.do(act.FitDepthShim, w.depthSize(w.k.Sheet.DepthShims.Nearest(w.rightShim)))
 		case w.wrongShim():
 			undo(act.RemovePinion, text.Say("technician.anew.depth", "takes the pinion out: the depth gauge asks for another depth shim"))
+			w.torque = 0
+		case w.greased:
+			undo(act.RemovePinion, text.Say("technician.anew.greased", "takes the pinion out: its bearings were packed in grease"))
 			w.torque = 0
 		case st.NutBackedOff && !w.solid():
 			undo(act.RemovePinion, text.Say("technician.anew.backed-off", "takes the pinion out for a new spacer: its nut had been backed off"))

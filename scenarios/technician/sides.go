@@ -76,6 +76,20 @@ func (w *worker) findSplit() {
 	w.away = 0
 }
 
+// sidesFirst finds the side bearing preload before the pinion goes in: then no tooth can take
+// up end play. It leaves the case out.
+func (w *worker) sidesFirst() {
+	if w.adjusters() {
+		w.adjustersNear()
+	} else {
+		w.findSplit()
+		w.findZero()
+	}
+	if w.status().CaseIn {
+		w.do(act.RemoveCase)
+	}
+}
+
 // findZero finds the side total at zero end play. It leaves the case out, but for shims that
 // may stay.
 func (w *worker) findZero() {

@@ -73,6 +73,9 @@ func (w *worker) build(from, to Stage) {
 		w.rightShim = shim // who built the pinion in has gauged it
 	}
 	w.inspect(from, to)
+	if w.h.SidesFirst && from == Bare && to == Whole && w.status().Pinion == history.PinionOut {
+		w.sidesFirst()
+	}
 	switch {
 	case from == Bare && len(w.prints) > 0:
 		shim = w.k.Sheet.DepthShims.Nearest(w.wantedShim())

@@ -97,6 +97,7 @@ type Habits struct {
 	NeverMeasures bool // old shims and a nut torque, then sign off
 	WrongMoveOnce bool // the first backlash correction goes the wrong way
 	PatternLast   bool // no contact pattern in a mock-up
+	SidesFirst    bool // zero end play of the side bearings is found with the pinion still out
 	Strips        bool // an axle that a previous technician has signed for, whatever it reads
 	Say           func(why text.Message)
 }

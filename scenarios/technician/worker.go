@@ -27,6 +27,7 @@ type worker struct {
 	lot         float64 // what depth shims measure above their marking, mm
 	setUpTall   float64 // set-up bearing above the one that stays, mm
 	gaugedDepth bool    // by this technician
+	greased     bool    // the pinion bearings are packed in grease
 	rightShim   float64 // depth shim that the gauge asked for, mm, 0 unknown
 	perDegree   float64 // what a degree of the nut was worth, N·mm, 0 unknown
 	perShim     float64 // what a millimeter of preload shims was worth, N·mm, 0 unknown

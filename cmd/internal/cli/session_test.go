@@ -229,7 +229,7 @@ func TestSessionExplainsAndGoesOn(t *testing.T) {
 	s, _ := sit(t, "--seed", "7", "--record", path)
 	for _, c := range []struct{ say, want string }{
 		{"measure depth", "not now: the pinion is not in yet: fit depth-shim, then fit pinion"},
-		{"fit case", "not now: the pinion is not in yet"},
+		{"fit case", "not now: no side shims are chosen"},
 		{"sign off", "not now: the pinion is not in its final assembly"},
 		{"fit depth-shim 0.045", "the nearest is 0.0400 in (1.016 mm)"},
 		{"weld housing", `"weld" is not an act of this bench; acts begin with inspect, measure`},
