@@ -653,6 +653,10 @@ func (b *bookkeeper) lesson(before *ledger.State, o history.Step, s share) strin
 		}
 		return "inspect-first"
 	}
+	if d.DepthShim == family.BehindInnerCup && (o.Act.Form == act.FitPreloadShims || o.Act.Form == act.FitPinion) &&
+		(s.part == ledger.Preload || s.part == ledger.Depth) && b.followedWrong(before) {
+		return "cup-shim"
+	}
 	switch s.part {
 	case ledger.Depth:
 		_, gauged := b.last[gauge.Depth]
@@ -667,11 +671,8 @@ func (b *bookkeeper) lesson(before *ledger.State, o history.Step, s share) strin
 		}
 		return "depth-gauge"
 	case ledger.Preload:
-		switch {
-		case o.Act.Form == act.TightenNutAngle && d.Preload == family.SolidSpacer:
+		if o.Act.Form == act.TightenNutAngle && d.Preload == family.SolidSpacer {
 			return "preload-design"
-		case d.DepthShim == family.BehindInnerCup && b.followedWrong(before):
-			return "cup-shim"
 		}
 		return preload
 	}
