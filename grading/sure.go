@@ -20,7 +20,7 @@ type Surety struct {
 }
 
 // TheSurety is the program's own.
-func TheSurety() Surety { return Surety{JobSD: 12, PeopleLow: 0.7, PeopleHigh: 0.9} }
+func TheSurety() Surety { return Surety{JobSD: 22, PeopleLow: 0.7, PeopleHigh: 0.9} }
 
 // PlusMinus is the half width, in points, of the range that holds a person's mean with 95 %
 // confidence after so many jobs: 1.96 standard errors. 0 jobs tell nothing: 100.

@@ -38,7 +38,7 @@ func sampleClass() Class {
 func TestAClassIsTold(t *testing.T) {
 	c := sampleClass()
 	assert.Equal(t, "A class of 5 attempts", c.title())
-	assert.Equal(t, [][]string{{"ann", "60 (33)", "-", "-", "60.0 ±24"}, {"bo", "-", "81", "70", "75.5 ±17"}}, c.scores().rows)
+	assert.Equal(t, [][]string{{"ann", "60 (33)", "-", "-", "60.0 ±43"}, {"bo", "-", "81", "70", "75.5 ±30"}}, c.scores().rows)
 	assert.Equal(t, []string{"Pupil", " BEECH 9", " BEECH 10", " BEECH, side bearings and backlash 9", " Mean"}, c.scores().head)
 	notes := c.notes(c.scores())
 	assert.Equal(t, []string{bracketsNote, missingNote}, notes[:2], "each sign in the table is explained, and no other")
@@ -120,7 +120,7 @@ func TestDifferentTermsNeverShareAColumn(t *testing.T) {
 	c := Class{class.New(rows, nil, nil), true, text.Printer{}}
 	assert.Equal(t, []string{"Pupil", " BEECH 9", " BEECH 9 (help little)", " BEECH 9 (final, exam) terms aa", " BEECH 9 (final, exam) terms bb",
 		" Mean", " Mean (help little)", " Mean (final, exam)", " Mean (final, exam) 4"}, c.scores().head)
-	assert.Equal(t, [][]string{{"ann", "10", "40", "20 50", "30", "10.0 ±24", "40.0 ±24", "35.0 ±17", "30.0 ±24"}}, c.scores().rows)
+	assert.Equal(t, [][]string{{"ann", "10", "40", "20 50", "30", "10.0 ±43", "40.0 ±43", "35.0 ±30", "30.0 ±43"}}, c.scores().rows)
 	require.Len(t, c.Means.People, 4)
 	assert.Contains(t, c.Text(Pen{Width: 100}), "different terms")
 
