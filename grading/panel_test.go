@@ -112,7 +112,7 @@ func TestGraderTellsGoodWorkFromBad(t *testing.T) {
 	// In the mean: after it a job goes another way, and by luck that one is sometimes shorter.
 	t.Logf("one wrong move: %.0f minutes a job more, on %d jobs", cost/float64(moved), moved)
 	assert.Greater(t, cost/float64(moved), 10.0, "the wrong move cost nothing")
-	assert.Greater(t, mean["competent"], mean["one wrong move"]+5)
+	assert.Greater(t, mean["competent"], mean["one wrong move"]+3, "some 15 minutes, of which the first are free")
 	assert.Greater(t, mean["one wrong move"], mean["signs turned"]+margin)
 	assert.Greater(t, mean["one wrong move"], mean["never measures"]+margin)
 }
