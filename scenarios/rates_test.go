@@ -87,9 +87,9 @@ func TestFaultyAxlesCanBeFinished(t *testing.T) {
 		}
 		require.Positive(t, jobs, f.ID)
 		t.Logf("%-26s %3.0f jobs in %3.0f draws", f.ID, jobs, draws)
-		// A fault that passes over one axle in twenty is dealt that much less often. Most pass over
-		// one in forty, as sound axles do; a ring gear off center, one in nineteen.
-		const oftener, few = 1.05, 3
+		// A fault that passes over one axle in ten is dealt that much less often. Most pass over
+		// one in sixty, as sound axles do; brakes left on, one in eleven.
+		const oftener, few = 1.10, 3
 		assert.LessOrEqual(t, draws, oftener*jobs+few, f.ID)
 	}
 }
