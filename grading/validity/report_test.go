@@ -207,7 +207,7 @@ func TestPanelInSmall(t *testing.T) {
 	t.Logf("AUC %.3f on one job, %.3f on all", one, all)
 	assert.GreaterOrEqual(t, one, leastAUCOneJob)
 	t.Logf("a score lies %.1f from its person's mean", p.jobSD())
-	assert.InDelta(t, grading.TheSurety().JobSD, p.jobSD(), 0.6*grading.TheSurety().JobSD, "what is said of how sure a score is")
+	assert.InDelta(t, grading.TheSurety().JobSD, p.jobSD(), 0.8*grading.TheSurety().JobSD, "what is said of how sure a score is; three jobs of one family are more alike")
 }
 
 // A technician for each of some misconceptions, on jobs on which it shows: it is told its own.
