@@ -427,13 +427,18 @@ type reason struct {
 	cost  float64 // expected to be lost were it left, minutes
 }
 
+// tieMin is how many minutes dearer a reason must be to be named before an earlier one. Where an
+// axle is sure to come back for two reasons their costs differ in the last bit alone, and which
+// one is greater there depends on the machine.
+const tieMin = 0.1
+
 // wrongest is what is likeliest to cost most were an axle left as it stands. It says nothing
 // where nothing is worth putting right.
 func (b *bookkeeper) wrongest(s *ledger.State) reason {
 	sh := b.card.Family.Sheet
 	var most reason
 	offer := func(cost float64, part ledger.Part, knew []Known, means text.Message) {
-		if cost > max(most.cost, smallMin) {
+		if cost > max(most.cost+tieMin, smallMin) {
 			most = reason{part, knew, means, cost}
 		}
 	}
