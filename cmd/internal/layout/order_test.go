@@ -97,6 +97,7 @@ func order() []row {
 		{"cmd/internal/corpustest", "a corpus of attempts, graded on every kind of machine", "cmd/internal/picture cmd/internal/view grading/cost grading/debrief scenarios scenarios/attempt scenarios/peopletest sim/act sim/family sim/history sim/longtest sim/quantity sim/text"},
 		{"cmd/internal/layout", "this order, the words, and other rules of the source, as tests", ""},
 		{"cmd/wasm", "main of the bench in a page, over a store in the browser", "cmd/internal/web scenarios/attempt"},
+		{"cmd/mutate", "whether the tests notice a wrong sign; for developers", ""},
 		{"cmd/shimwright", "main", "cmd/internal/cli cmd/internal/term"},
 	}
 }

@@ -1,0 +1,149 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"log"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+)
+
+func main() {
+	log.SetFlags(log.Ltime)
+	n := flag.Int("n", 500, "how many mutants")
+	seed := flag.Uint64("seed", 1, "which mutants are drawn")
+	pkg := flag.String("package", "", "all mutants of this package, as sim/mesh")
+	slow := flag.Duration("slow", 8*time.Second, "a test that takes longer takes no part")
+	limit := flag.Duration("limit", 20*time.Second, "how long the tests that a mutant meets may take in all")
+	workers := flag.Int("workers", 2, "tests at a time")
+	list := flag.String("csv", "", "write the mutants and what became of them to this file, and keep the reasons that stand there")
+	var at lines
+	flag.Var(&at, "at", "all mutants of a line, as sim/mesh/contact.go:10; may be given more than once, and beside a sample")
+	flag.Parse()
+	if err := mutate(*n, *seed, *pkg, at, *list, &run{in: ".", out: os.Stdout, slow: *slow, limit: *limit, workers: *workers}); err != nil {
+		log.Fatal(err)
+	}
+}
+
+type lines []string
+
+func (l *lines) String() string     { return strings.Join(*l, ",") }
+func (l *lines) Set(s string) error { *l = append(*l, s); return nil }
+
+// mutate does one round.
+func mutate(n int, seed uint64, pkg string, at []string, list string, r *run) error {
+	var err error
+	if r.folder, err = os.MkdirTemp("", "mutate"); err != nil {
+		return err
+	}
+	defer os.RemoveAll(r.folder)
+	if r.m, err = load(r.in); err != nil {
+		return err
+	}
+	us, err := choose(r.m, n, seed, pkg, at)
+	if err != nil {
+		return err
+	}
+	number(us)
+	if r.overlay, err = r.m.overlay(r.folder, us); err != nil {
+		return err
+	}
+	var testers []string // the quick to build first
+	for _, u := range us {
+		testers = append(testers, r.m.testers(u.pkg)...)
+	}
+	slices.Sort(testers)
+	testers = slices.Compact(testers)
+	log.Printf("%d mutants; the tests of %d packages are built", len(us), len(testers))
+	for _, p := range testers {
+		if err := r.build(p); err != nil {
+			return err
+		}
+	}
+	log.Print("every test is run once without a mutant")
+	var mu sync.Mutex
+	tests := map[string][]test{}
+	each(r.workers, testers, func(p string) {
+		found := r.survey(p)
+		mu.Lock()
+		defer mu.Unlock()
+		tests[p] = found
+	})
+	for _, l := range r.left {
+		log.Print("left out: ", l)
+	}
+	log.Print("the mutants are woken")
+	known, err := reasons(list)
+	if err != nil {
+		return err
+	}
+	rows := make([]row, len(us))
+	each(r.workers, indices(len(us)), func(i int) {
+		u := us[i]
+		var meets []test
+		for _, p := range r.m.testers(u.pkg) {
+			meets = append(meets, tests[p]...)
+		}
+		end, by := r.try(u, meets)
+		file, _ := filepath.Rel(r.m.root, u.file)
+		rows[i] = row{file: file, line: u.site.line, kind: string(u.kind), code: short(u.site.code), becomes: u.site.become(u.kind), end: string(end), by: by}
+		if end != killed {
+			rows[i].reason = known[rows[i].key()]
+			log.Print(rows[i])
+		}
+	})
+	sum(r.out, rows)
+	if list == "" {
+		return nil
+	}
+	return save(list, rows)
+}
+
+// choose draws the mutants of a round.
+func choose(m *module, n int, seed uint64, pkg string, at []string) ([]mutant, error) {
+	folders := []string{"sim", "scenarios", "grading"}
+	all := map[string][]mutant{}
+	for _, p := range m.under(folders...) {
+		us, err := m.mutants(p)
+		if err != nil {
+			return nil, err
+		}
+		all[p] = us
+	}
+	var chosen []mutant
+	switch {
+	case pkg != "":
+		us, ok := all[m.path+"/"+strings.Trim(pkg, "./")]
+		if !ok {
+			return nil, fmt.Errorf("no package %s in %s: want a folder, as sim/mesh", pkg, strings.Join(folders, ", "))
+		}
+		chosen = us
+	case n > 0:
+		chosen = sample(all, n, seed)
+	}
+	for _, want := range at {
+		found := false
+		for _, us := range all {
+			for _, u := range us {
+				file, _ := filepath.Rel(m.root, u.file)
+				if fmt.Sprintf("%s:%d", file, u.site.line) != want {
+					continue
+				}
+				found = true
+				if !slices.ContainsFunc(chosen, func(c mutant) bool {
+					return c.file == u.file && c.site.from == u.site.from && c.site.to == u.site.to && c.site.call == u.site.call && c.kind == u.kind
+				}) {
+					chosen = append(chosen, u)
+				}
+			}
+		}
+		if !found {
+			return nil, fmt.Errorf("nothing to change at %s: want FILE:LINE with a sum, a sign or a comparison", want)
+		}
+	}
+	return chosen, nil
+}
