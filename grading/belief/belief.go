@@ -14,22 +14,33 @@ var ErrImpossible = errors.New("a reading that the belief gives no chance to")
 // usable; make one with New.
 type Gaussian struct {
 	mean []float64
-	cov  []float64 // row by row
+	cov  []float64 // the lower triangle, row by row: see at
 }
 
-// New returns independent quantities with the given means and standard deviations.
+// blank returns a Gaussian of zeros over n quantities.
+func blank(n int) *Gaussian { return over(n, make([]float64, n+at(n, 0))) }
+
+// over lays means and covariance of n quantities over a slice, so that a copy is one copy.
+func over(n int, all []float64) *Gaussian { return &Gaussian{mean: all[:n], cov: all[n:]} }
+
+// at is where the covariance of quantities i and j stands, j no greater than i.
+func at(i, j int) int { return i*(i+1)/2 + j }
+
+// New returns independent quantities with the given means and standard deviations, no more of
+// them than Quantities.
 func New(mean, sd []float64) *Gaussian {
-	n := len(mean)
-	g := &Gaussian{mean: slices.Clone(mean), cov: make([]float64, n*n)}
-	for i := range min(n, len(sd)) {
-		g.cov[i*n+i] = sd[i] * sd[i]
+	g := blank(len(mean))
+	copy(g.mean, mean)
+	for i := range min(len(mean), len(sd)) {
+		g.cov[at(i, i)] = sd[i] * sd[i]
 	}
 	return g
 }
 
 // Clone returns an independent copy.
 func (g *Gaussian) Clone() *Gaussian {
-	return &Gaussian{mean: slices.Clone(g.mean), cov: slices.Clone(g.cov)}
+	n := len(g.mean)
+	return over(n, slices.Clone(g.mean[:n+len(g.cov)]))
 }
 
 // Mean returns the mean of quantity i.
@@ -37,70 +48,83 @@ func (g *Gaussian) Mean(i int) float64 { return g.mean[i] }
 
 // SD returns the standard deviation of quantity i.
 func (g *Gaussian) SD(i int) float64 {
-	return math.Sqrt(math.Max(g.cov[i*len(g.mean)+i], 0))
+	return math.Sqrt(math.Max(g.cov[at(i, i)], 0))
 }
 
+// Quantities is how many quantities a Look can combine.
+const Quantities = 32
+
 // A Look is a linear combination of the quantities: weights by index.
-type Look map[int]float64
+type Look [Quantities]float64
 
 // Plus returns the combination of a look and another times k.
 func (h Look) Plus(k float64, other Look) Look {
-	sum := make(Look, len(h)+len(other))
-	for i, w := range h {
-		sum[i] = w
-	}
 	for i, w := range other {
-		sum[i] += k * w
+		h[i] += float64(k * w)
 	}
-	return sum
+	return h
 }
 
 // Times returns the combination k times as large.
-func (h Look) Times(k float64) Look { return Look{}.Plus(k, h) }
+func (h Look) Times(k float64) Look {
+	for i := range h {
+		h[i] *= k
+	}
+	return h
+}
+
+// on is the weight of quantity i, which may be none (below 0).
+func (h *Look) on(i int) float64 {
+	if i < 0 {
+		return 0
+	}
+	return h[i]
+}
 
 type term struct {
 	i int
 	w float64
 }
 
-// terms lists a look's weights in index order, so that sums do not depend on the
-// order of a map.
-func (h Look) terms() []term {
-	out := make([]term, 0, len(h))
+// terms lists a look's weights that are not zero, in the order of the quantities. room is where
+// they go, so that no call has to make some.
+func (h *Look) terms(room *[Quantities]term) []term {
+	out := room[:0]
 	for i, w := range h {
 		if w != 0 {
 			out = append(out, term{i, w})
 		}
 	}
-	slices.SortFunc(out, func(a, b term) int { return a.i - b.i })
 	return out
 }
 
 // Of returns the mean and standard deviation of the combination.
 func (g *Gaussian) Of(h Look) (mean, sd float64) {
-	mean, v := g.of(h.terms())
+	var room [Quantities]term
+	mean, v := g.of(h.terms(&room))
 	return mean, math.Sqrt(math.Max(v, 0))
 }
 
 func (g *Gaussian) of(h []term) (mean, variance float64) {
-	n := len(g.mean)
 	for _, a := range h {
 		mean += float64(a.w * g.mean[a.i])
 		for _, b := range h {
-			variance += float64(float64(a.w*b.w) * g.cov[a.i*n+b.i])
+			variance += float64(float64(a.w*b.w) * g.cov[at(max(a.i, b.i), min(a.i, b.i))])
 		}
 	}
 	return mean, variance
 }
 
 // cross returns h·mean, cov·h and h·cov·h.
-func (g *Gaussian) cross(h []term) (mean float64, ph []float64, s float64) {
+func (g *Gaussian) cross(h []term) (mean float64, ph [Quantities]float64, s float64) {
 	n := len(g.mean)
-	ph = make([]float64, n)
 	for _, t := range h {
 		mean += float64(t.w * g.mean[t.i])
-		for i, c := range g.cov[t.i*n : t.i*n+n] {
+		for i, c := range g.cov[at(t.i, 0):at(t.i+1, 0)] {
 			ph[i] += float64(c * t.w)
+		}
+		for i := t.i + 1; i < n; i++ {
+			ph[i] += float64(g.cov[at(i, t.i)] * t.w)
 		}
 	}
 	for _, t := range h {
@@ -112,7 +136,8 @@ func (g *Gaussian) cross(h []term) (mean float64, ph []float64, s float64) {
 // Read updates the belief with a reading y = h·x + c + noise, where noise has
 // standard deviation sd [1].
 func (g *Gaussian) Read(h Look, c, y, sd float64) error {
-	_, err := g.read(h.terms(), y-c, sd)
+	var room [Quantities]term
+	_, err := g.read(h.terms(&room), y-c, sd)
 	return err
 }
 
@@ -128,7 +153,7 @@ func (g *Gaussian) read(h []term, y, sd float64) (logDensity float64, err error)
 		return 0, ErrImpossible
 	}
 	off := y - mean
-	g.shift(ph, off/s, 1/s)
+	g.shift(&ph, off/s, 1/s)
 	return -(off*off/s + math.Log(2*math.Pi*s)) / 2, nil
 }
 
@@ -145,7 +170,8 @@ func (g *Gaussian) Below(h Look, limit, sd float64) error {
 
 // Between cuts the belief to low < h·x + noise < high; see Above.
 func (g *Gaussian) Between(h Look, low, high, sd float64) error {
-	_, err := g.between(h.terms(), low, high, sd)
+	var room [Quantities]term
+	_, err := g.between(h.terms(&room), low, high, sd)
 	return err
 }
 
@@ -161,24 +187,24 @@ func (g *Gaussian) between(h []term, low, high, sd float64) (logChance float64, 
 	if !(z > 1e-12) {
 		return 0, ErrImpossible
 	}
-	g.shift(ph, m/root, (1-v)/s)
+	g.shift(&ph, m/root, (1-v)/s)
 	return math.Log(z), nil
 }
 
-// shift moves the mean by ph·k and takes ph·ph'·q off the covariance, keeping it
-// symmetric and its diagonal non-negative.
-func (g *Gaussian) shift(ph []float64, k, q float64) {
-	n := len(g.mean)
-	for i, p := range ph {
+// shift moves the mean by ph·k and takes ph·ph'·q off the covariance, keeping its diagonal
+// non-negative.
+func (g *Gaussian) shift(ph *[Quantities]float64, k, q float64) {
+	for i := range g.mean {
+		p := ph[i]
 		if p == 0 {
 			continue
 		}
 		g.mean[i] += float64(p * k)
-		for j := 0; j < i; j++ {
-			v := g.cov[i*n+j] - float64(float64(p*ph[j])*q)
-			g.cov[i*n+j], g.cov[j*n+i] = v, v
+		row := g.cov[at(i, 0):at(i+1, 0)]
+		for j, x := range ph[:i] {
+			row[j] -= float64(float64(p*x) * q)
 		}
-		g.cov[i*n+i] = math.Max(g.cov[i*n+i]-float64(float64(p*p)*q), 0)
+		row[i] = math.Max(row[i]-float64(float64(p*p)*q), 0)
 	}
 }
 
@@ -211,28 +237,27 @@ func Cumulative(x float64) float64 { return 0.5 * math.Erfc(-x/math.Sqrt2) }
 // Move shifts quantity i by d, unsure by a standard deviation of sd.
 func (g *Gaussian) Move(i int, d, sd float64) {
 	g.mean[i] += d
-	g.cov[i*len(g.mean)+i] += sd * sd
+	g.cov[at(i, i)] += sd * sd
 }
 
 // Set replaces what is believed of quantity i: it is independent of the others now.
 func (g *Gaussian) Set(i int, mean, sd float64) {
-	n := len(g.mean)
-	for j := range n {
-		g.cov[i*n+j], g.cov[j*n+i] = 0, 0
+	clear(g.cov[at(i, 0):at(i+1, 0)])
+	for j := i + 1; j < len(g.mean); j++ {
+		g.cov[at(j, i)] = 0
 	}
-	g.mean[i], g.cov[i*n+i] = mean, sd*sd
+	g.mean[i], g.cov[at(i, i)] = mean, sd*sd
 }
 
 // Add adds a combination of the quantities to quantity i.
 func (g *Gaussian) Add(i int, h Look) {
-	n := len(g.mean)
-	mean, ph, s := g.cross(h.terms())
+	var room [Quantities]term
+	mean, ph, s := g.cross(h.terms(&room))
 	g.mean[i] += mean
-	g.cov[i*n+i] += 2*ph[i] + s
-	for j := range n {
+	g.cov[at(i, i)] += 2*ph[i] + s
+	for j := range g.mean {
 		if j != i {
-			g.cov[i*n+j] += ph[j]
-			g.cov[j*n+i] = g.cov[i*n+j]
+			g.cov[at(max(i, j), min(i, j))] += ph[j]
 		}
 	}
 }
@@ -259,13 +284,14 @@ func Expect(mean, sd float64, f func(x float64) float64) float64 {
 // that the reading is expected to bring.
 func (g *Gaussian) Narrowed(want, h Look, sd float64) (left, shift float64) {
 	_, before := g.Of(want)
-	_, ph, s := g.cross(h.terms())
+	var room [Quantities]term
+	_, ph, s := g.cross(h.terms(&room))
 	s += sd * sd
 	if s <= 0 {
 		return before, 0
 	}
 	var c float64
-	for _, t := range want.terms() {
+	for _, t := range want.terms(&room) {
 		c += float64(t.w * ph[t.i])
 	}
 	shift = math.Abs(c) / math.Sqrt(s)

@@ -124,7 +124,7 @@ func (m *Mixture) split(s Switch) {
 // touch splits the switches that a reading of h depends on.
 func (m *Mixture) touch(h Look) {
 	for s, a := range m.switches {
-		if a.apart && h[a.to] != 0 {
+		if a.apart && h.on(a.to) != 0 {
 			m.split(Switch(s))
 		}
 	}
@@ -236,7 +236,7 @@ func joined(parts []part) part {
 		return parts[0]
 	}
 	n := len(parts[0].g.mean)
-	all := part{on: parts[0].on, g: &Gaussian{make([]float64, n), make([]float64, n*n)}}
+	all := part{on: parts[0].on, g: blank(n)}
 	for _, p := range parts {
 		all.weight += p.weight
 	}
@@ -246,15 +246,16 @@ func joined(parts []part) part {
 			all.g.mean[i] += float64(w * x)
 		}
 	}
-	off := make([]float64, n)
+	var off [Quantities]float64
 	for _, p := range parts {
 		w := p.weight / all.weight
 		for i, x := range p.g.mean {
 			off[i] = x - all.g.mean[i]
 		}
 		for i := range n {
-			for j := range n {
-				all.g.cov[i*n+j] += float64(w * (p.g.cov[i*n+j] + float64(off[i]*off[j])))
+			row, from := all.g.cov[at(i, 0):at(i+1, 0)], p.g.cov[at(i, 0):at(i+1, 0)]
+			for j, c := range from {
+				row[j] += float64(w * (c + float64(off[i]*off[j])))
 			}
 		}
 	}
@@ -303,13 +304,14 @@ func (m *Mixture) Narrowed(want, h Look, sd float64) (left, shift float64) {
 // added: normal laws with their weights, the likeliest first.
 func (m *Mixture) Chances(h Look, sd float64) []Chance {
 	out := make([]Chance, len(m.parts))
-	t := h.terms()
+	var room [Quantities]term
+	t := h.terms(&room)
 	for i, p := range m.parts {
 		mean, v := p.g.of(t)
 		out[i] = Chance{p.weight, mean, math.Max(v, 0) + sd*sd}
 	}
 	for _, a := range m.switches {
-		if k := h[a.to]; a.apart && k != 0 && a.chance > 0 {
+		if k := h.on(a.to); a.apart && k != 0 && a.chance > 0 {
 			out = a.with(out, k)
 		}
 	}
@@ -370,7 +372,8 @@ func (m *Mixture) Read(h Look, c, y, sd float64, from ...Noise) error {
 	for _, n := range from {
 		m.split(n.From)
 	}
-	t := h.terms()
+	var room [Quantities]term
+	t := h.terms(&room)
 	return m.update(func(p part) (float64, error) {
 		s := sd
 		for _, n := range from {
@@ -395,7 +398,8 @@ func (m *Mixture) Below(h Look, limit, sd float64) error {
 // Between cuts the belief to low < h·x + noise < high.
 func (m *Mixture) Between(h Look, low, high, sd float64) error {
 	m.touch(h)
-	t := h.terms()
+	var room [Quantities]term
+	t := h.terms(&room)
 	return m.update(func(p part) (float64, error) { return p.g.between(t, low, high, sd) })
 }
 
@@ -432,7 +436,9 @@ func (m *Mixture) Move(i int, d, sd float64) { m.each(func(g *Gaussian) { g.Move
 
 // Set replaces what is believed of quantity i.
 func (m *Mixture) Set(i int, mean, sd float64) {
-	m.touch(Look{i: 1})
+	var h Look
+	h[i] = 1
+	m.touch(h)
 	m.each(func(g *Gaussian) { g.Set(i, mean, sd) })
 }
 

@@ -208,7 +208,9 @@ func (t *Tracker) gapsKnown(rd gauge.Reading, ids [2]fault.ID, rows [2]int) {
 		there := rd.Wrong() && i < len(rd.Lengths) && rd.Lengths[i].MM() > seenMM
 		t.settle(there, id)
 		if there {
-			_ = t.b.Read(belief.Look{rows[i]: 1}, 0, rd.Lengths[i].MM(), rd.StdMM)
+			var h belief.Look
+			h[rows[i]] = 1
+			_ = t.b.Read(h, 0, rd.Lengths[i].MM(), rd.StdMM)
 		}
 	}
 }

@@ -14,7 +14,7 @@ import (
 	"shimwright/sim/history"
 )
 
-// A Ledger keeps the book of one job.
+// A Ledger keeps the book of one job, for one user at a time.
 type Ledger struct {
 	card    scenarios.Card
 	design  family.Design
@@ -25,12 +25,13 @@ type Ledger struct {
 	list    []fault.Fault
 	options []option
 	times   []float64 // by act.Form, minutes
+	kept    map[reckoned]float64
 }
 
 // New opens the book of a job.
 func New(costs cost.Table, card scenarios.Card, gains sim.Gains) *Ledger {
 	l := &Ledger{card: card, design: card.Family.Design, sheet: card.Family.Sheet, gains: gains, costs: costs,
-		items: items(), options: options(), list: fault.For(card.Family.Design)}
+		items: items(), options: options(), list: fault.For(card.Family.Design), kept: map[reckoned]float64{}}
 	for _, u := range act.Usages() {
 		for len(l.times) <= int(u.Form) {
 			l.times = append(l.times, l.costs.TimeOf(l.design, act.Form(len(l.times)), usualPlaces))

@@ -467,10 +467,23 @@ func (p *plan) out(minutes, mean, sd, half float64) float64 {
 // put right for the price of redoing it, whichever is less by what the reading will show.
 // mean is its distance from the middle of its spec, rest how closely it is put right.
 func (p *plan) afterReading(minutes, mean float64, by inference.Learned, half, redo, rest float64) float64 {
-	right := redo + p.out(minutes, 0, math.Hypot(by.Left, rest), half)
-	return average(mean, by.Shift, func(m float64) float64 {
-		return min(p.out(minutes, m, by.Left, half), right)
-	})
+	key := reckoned{minutes, mean, half, redo, rest, by}
+	v, ok := p.kept[key]
+	if !ok {
+		right := redo + p.out(minutes, 0, math.Hypot(by.Left, rest), half)
+		v = average(mean, by.Shift, func(m float64) float64 {
+			return min(p.out(minutes, m, by.Left, half), right)
+		})
+		p.kept[key] = v
+	}
+	return v
+}
+
+// reckoned is all that afterReading goes by: of the ways in which an act could have turned out
+// most leave some part of the axle as it was.
+type reckoned struct {
+	minutes, mean, half, redo, rest float64
+	by                              inference.Learned
 }
 
 // averageSteps are the places and weights of average, in standard deviations.
