@@ -52,7 +52,9 @@ What is set goes by its number in "class show" or by the exercise's name.`,
 				return err
 			}
 			defer st.Close()
-			return do(&classWork{s, c, classroom.New(st, clockOf(s)), at}, args)
+			room := classroom.New(st, clockOf(s))
+			room.Printer = s.Printer
+			return do(&classWork{s, c, room, at}, args)
 		}
 	}
 	c.AddCommand(newClassRoster(in), newClassSet(in), newClassShow(in), newClassTime(in), newClassEnd(in), newClassResults(in), newClassReturn(in), newClassAttempts(in),

@@ -233,7 +233,7 @@ ticked before and after; build, a blank build sheet. --out writes it as a page.`
 				return exit.Usage(err)
 			}
 			if out != "" {
-				return store.WriteWhole(out, func(w io.Writer) error { return view.SheetPage(w, sheet) })
+				return store.WriteWhole(out, func(w io.Writer) error { return view.SheetPage(w, sheet, p.Printer) })
 			}
 			text, err := view.Sheet(sheet, p)
 			if err != nil {

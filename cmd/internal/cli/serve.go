@@ -6,7 +6,6 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -56,7 +55,7 @@ kept in the file named, or on a PostgreSQL server that several of these commands
 			if with.place != "" {
 				return with.serve(ctx, s, l, all)
 			}
-			h, err := benchIn(data, open, s.Clock)
+			h, err := benchIn(s, data, open)
 			if err != nil {
 				return err
 			}
@@ -76,13 +75,13 @@ kept in the file named, or on a PostgreSQL server that several of these commands
 
 // benchIn is a bench whose attempts are kept in a folder, the usual one if none is named: of
 // one person, or open to all who come.
-func benchIn(named string, open bool, clock func() time.Time) (http.Handler, error) {
+func benchIn(s term.Streams, named string, open bool) (http.Handler, error) {
 	folder, err := dataIn(named)
 	if err != nil {
 		return nil, err
 	}
 	keeper := web.NewFolder(folder)
-	h := web.New(web.Config{Keeper: keeper, Who: web.Visitor, Begin: true, Clock: clock})
+	h := web.New(web.Config{Keeper: keeper, Who: web.Visitor, Begin: true, Clock: s.Clock, Printer: s.Printer})
 	if !open {
 		return web.Alone(web.Own, h), nil
 	}

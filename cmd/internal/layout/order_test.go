@@ -74,7 +74,7 @@ func order() []row {
 		{"lessons/glossary", "the words of the trade as one table", ""},
 		{"lessons/tasklist", "what trains each task of the trade, and the published lists that ask for it", ""},
 		{},
-		{"cmd/internal/term", "streams and terminal", ""},
+		{"cmd/internal/term", "streams and terminal", "sim/text"},
 		{"cmd/internal/line", "the loop of typed lines", "cmd/internal/term"},
 		{"cmd/internal/exit", "what ended a command, as an exit code", "grading/cost scenarios/attempt scenarios/exercise sim/explore sim/family sim/text"},
 		{"cmd/internal/job", "which job is asked for, and how it is asked for again", "cmd/internal/exit cmd/internal/term scenarios scenarios/attempt sim/datasheet sim/family sim/fault sim/rng sim/text"},
