@@ -17,14 +17,12 @@ import (
 	"time"
 
 	"shimwright/cmd/internal/records"
-	"shimwright/sim/text"
 )
 
 // A Room is a class at work. Several may work on the same records.
 type Room struct {
-	Store   *records.Store
-	Clock   func() time.Time
-	Printer text.Printer // of what is told of results
+	Store *records.Store
+	Clock func() time.Time
 
 	hashing chan struct{} // who hashes holds one: each takes 19 MB
 	mu      sync.Mutex

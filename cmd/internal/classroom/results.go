@@ -196,7 +196,7 @@ func (r *Room) Results(ctx context.Context, id string) (Results, error) {
 		return Results{}, err
 	}
 	for _, p := range pupils {
-		out.Lines = append(out.Lines, out.line(p, works, overrides, titles, view.NewPen(r.Printer.In(e.Units), 80).Print))
+		out.Lines = append(out.Lines, out.line(p, works, overrides, titles, view.NewPen(e.Units, 80).Print))
 	}
 	r.mu.Lock()
 	r.graded[id] = kept[Results]{state, out}
@@ -384,7 +384,7 @@ func (r *Room) debriefed(ctx context.Context, e exercise.Exercise, w work, overr
 	if err != nil {
 		return Debriefed{}, err
 	}
-	p := view.NewPen(r.Printer.In(e.Units), 80)
+	p := view.NewPen(e.Units, 80)
 	d := Debriefed{Pupil: w.pupil.Name, Title: e.Title, Job: w.Job, Try: w.Try, File: strings.TrimSuffix(w.file, ".jsonl"),
 		Page: view.NewDebrief(told, view.DebriefWith{Printer: p.Printer, Full: true})}
 	if o, ok := overrides[w.ID]; ok {

@@ -67,7 +67,7 @@ func New(room *classroom.Room, o Options) http.Handler {
 	f := &face{Room: room, ended: o.Ended, zone: o.Zone}
 	mux := http.NewServeMux()
 	mux.Handle(benchAt+"/", web.New(web.Config{
-		Keeper: classroom.Keeper{Room: room}, Who: f.pupil, Base: benchAt, Out: "/work", OutName: "Class", Clock: o.Clock, Rate: o.Rate, Printer: room.Printer,
+		Keeper: classroom.Keeper{Room: room}, Who: f.pupil, Base: benchAt, Out: "/work", OutName: "Class", Clock: o.Clock, Rate: o.Rate,
 		Did: func(ctx context.Context, id string, b *bench.Bench, refused bool) {
 			if err := room.Did(ctx, id, int(b.At()), refused); err != nil {
 				slog.Error("the board is behind", "error", err)

@@ -220,7 +220,7 @@ func (f *face) set(v *visit) error {
 		}
 	}
 	if err != nil {
-		return wrong(errors.New(view.NewPen(f.Printer, 80).Error(err)))
+		return wrong(errors.New(view.NewPen(quantity.Inch, 80).Error(err)))
 	}
 	s := classroom.Setting{Alike: one(v, "alike") != ""}
 	switch one(v, "mode") {
@@ -264,7 +264,7 @@ func (f *face) seats(v *visit) ([]seatRow, string, error) {
 	if err != nil {
 		return nil, "", err
 	}
-	p := view.NewPen(f.Printer, 80)
+	p := view.NewPen(quantity.Inch, 80)
 	var out []seatRow
 	n := map[classroom.Going]int{}
 	for _, s := range board {
@@ -415,7 +415,7 @@ func (f *face) results(v *visit) error {
 	a := res.Assignment
 	g := resultsPage{frame: f.frame(v, a.Title), PlusMinus: res.PlusMinus, Over: over, Exam: a.Mode != "",
 		Set: setRow{ID: a.ID, Title: a.Title, Mode: attempt.Mode(a.Mode).String(), Window: f.window(a), Returned: !a.Returned.IsZero()}}
-	p := view.NewPen(f.Printer, 80)
+	p := view.NewPen(quantity.Inch, 80)
 	for job := range a.Jobs {
 		g.Jobs = append(g.Jobs, job+1)
 	}

@@ -52,9 +52,7 @@ What is set goes by its number in "class show" or by the exercise's name.`,
 				return err
 			}
 			defer st.Close()
-			room := classroom.New(st, clockOf(s))
-			room.Printer = s.Printer
-			return do(&classWork{s, c, room, at}, args)
+			return do(&classWork{s, c, classroom.New(st, clockOf(s)), at}, args)
 		}
 	}
 	c.AddCommand(newClassRoster(in), newClassSet(in), newClassShow(in), newClassTime(in), newClassEnd(in), newClassResults(in), newClassReturn(in), newClassAttempts(in),

@@ -70,6 +70,7 @@ it is read; what is written.`,
 	f.StringVar(&x.csv, "csv", "", "write every figure to `FILE`, a line a position; - is the screen")
 	f.BoolVar(&x.json, "json", false, "write every figure as JSON instead of tables and pictures")
 	f.StringVar(&x.out, "out", "", "also save the picture: `FILE.png` or FILE.svg")
+	addDarkFlag(c, &x.night)
 	f.BoolVar(&x.both, "both", false, "show both unit systems")
 	x.look.addFlags(c)
 	return c
@@ -85,7 +86,7 @@ type exploring struct {
 	on                   map[string]*bool   // toggles
 	asked                explore.Asked
 	csv, out             string
-	json, both           bool
+	json, both, night    bool
 }
 
 // addSettings adds an option for all that can be set: first the bearings, then the amounts
@@ -138,7 +139,7 @@ func (x *exploring) run() error {
 	if err != nil {
 		return exit.Usage(err)
 	}
-	shown := view.Exhibit{Exhibit: &e, Pen: p, Both: x.both}
+	shown := view.Exhibit{Exhibit: &e, Pen: p, Both: x.both, Dark: x.night}
 	if x.out != "" && !shown.Draws() {
 		return exit.Usage(errors.New("--out has nothing to draw: parts have no contact pattern; give --sweep, which draws a chart"))
 	}

@@ -2,10 +2,13 @@ package cli
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
+	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/job"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/datasheet"
@@ -47,12 +50,39 @@ func newFamilyList(s term.Streams) *cobra.Command {
 	return c
 }
 
+// A drawn axle is what the options of a picture of an axle say.
+type drawnAxle struct {
+	path  string
+	night bool
+}
+
+func (d *drawnAxle) addFlags(c *cobra.Command) {
+	c.Flags().StringVar(&d.path, "picture", "", "also save the axle cut open: `FILE.png` or FILE.svg")
+	addDarkFlag(c, &d.night)
+}
+
+func addDarkFlag(c *cobra.Command, night *bool) {
+	c.Flags().BoolVar(night, "dark", false, "the picture for a dark screen")
+}
+
+func (d drawnAxle) save(f family.Family) error {
+	if d.path == "" {
+		return nil
+	}
+	svg, err := store.IsSVG(d.path)
+	if err != nil {
+		return exit.Usage(err)
+	}
+	return store.WriteWhole(d.path, func(w io.Writer) error { return view.DrawAxle(w, f, svg, d.night) })
+}
+
 func newFamilyShow(s term.Streams) *cobra.Command {
 	var l look
+	var drawn drawnAxle
 	c := &cobra.Command{
 		Use:     "show CODE|FILE",
 		Short:   "Show a family: design, gears, axle sheet",
-		Example: "  shimwright family show beech\n  shimwright family show mine.yaml --units metric",
+		Example: "  shimwright family show beech\n  shimwright family show mine.yaml --units metric\n  shimwright family show elm --picture elm.png",
 		Args:    takes(1, 1, "say which family"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := l.pen(s)
@@ -63,10 +93,14 @@ func newFamilyShow(s term.Streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if err := drawn.save(f); err != nil {
+				return err
+			}
 			_, err = fmt.Fprint(s.Out, view.FamilyPage(f, p))
 			return err
 		},
 	}
+	drawn.addFlags(c)
 	l.addFlags(c)
 	return c
 }

@@ -67,8 +67,8 @@ func goOn(s term.Streams, p view.Pen, k store.Kept, lines bool) error {
 }
 
 // jobName names the job of an attempt.
-func jobName(p text.Printer, h attempt.Header) string {
-	return view.JobTitle(p, h.Family.Code, h.Kind, ", job ", h.Seed)
+func jobName(h attempt.Header) string {
+	return view.JobTitle(h.Family.Code, h.Kind, ", job ", h.Seed)
 }
 
 // newPath is a name for an attempt file that is not taken yet.
@@ -164,7 +164,7 @@ files: copy one to hand it in or to move it, and delete one to be rid of it.`,
 			fmt.Fprint(s.Out, view.Wrap(p.Print(text.Say("history.where", "{n} {n:attempt|attempts} in {folder}", text.Count("n", len(all)), text.Typed("folder", folder))), p.Width, ""))
 			graded := gradeKept(all, p.Units())
 			for _, k := range all {
-				fmt.Fprint(s.Out, view.Hang(filepath.Base(k.Path)+": "+p.Print(keptMessage(p.Printer, k, graded[k.Path])), p.Width, "  ", "    "))
+				fmt.Fprint(s.Out, view.Hang(filepath.Base(k.Path)+": "+p.Print(keptMessage(k, graded[k.Path])), p.Width, "  ", "    "))
 			}
 			return nil
 		},
@@ -193,12 +193,12 @@ func gradeKept(all []store.Kept, units quantity.System) map[string]*class.Row {
 
 // keptMessage says how far an attempt has come, its score, and what may have been believed;
 // row is nil where it has no grade to tell.
-func keptMessage(p text.Printer, k store.Kept, row *class.Row) text.Message {
+func keptMessage(k store.Kept, row *class.Row) text.Message {
 	if k.Err != nil {
 		return text.Say("history.trouble", "cannot be read whole; grade says what is wrong with it")
 	}
 	n := len(k.Record.Acts())
-	name := text.Typed("job", jobName(p, k.Record.Header))
+	name := text.Typed("job", jobName(k.Record.Header))
 	if k.Open() {
 		return text.Say("history.open", "{job}, {n} {n:act|acts}, open", name, text.Count("n", n))
 	}
@@ -229,7 +229,7 @@ func runFirst(s term.Streams, data string, lines bool) error {
 	if err != nil {
 		return err
 	}
-	f := &first{s: s, p: view.NewPen(s.Printer, s.Width), folder: folder, lines: lines}
+	f := &first{s: s, p: view.NewPen(quantity.Inch, s.Width), folder: folder, lines: lines}
 	f.p.Color, f.p.Program = s.Color, s.Program
 	if k, ok, err := lastOpen(folder); err != nil {
 		return err
@@ -287,7 +287,7 @@ func (f *first) show() {
 	choose("1", text.Say("first.watch", "watch a whole job"))
 	choose("2", text.Say("first.job", "a first job with a coach: choose a depth shim, about ten minutes"))
 	if f.open != nil {
-		choose("3", text.Say("first.go-on", "go on: {job}, {n} {n:act|acts} done", text.Typed("job", jobName(f.p.Printer, f.open.Record.Header)), text.Count("n", len(f.open.Record.Acts()))))
+		choose("3", text.Say("first.go-on", "go on: {job}, {n} {n:act|acts} done", text.Typed("job", jobName(f.open.Record.Header)), text.Count("n", len(f.open.Record.Acts()))))
 	} else {
 		choose("3", text.Say("first.whole", "a whole job"))
 	}

@@ -18,7 +18,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/attempt"
-	"shimwright/sim/text"
+	"shimwright/sim/quantity"
 )
 
 // run runs a command with lines typed into it, and returns what it wrote.
@@ -71,7 +71,7 @@ func TestAgainDealsTheSamePosition(t *testing.T) {
 
 func TestTheFirstScreen(t *testing.T) {
 	var out strings.Builder
-	f := &first{s: term.Streams{Out: &out, Person: true, Width: 80}, p: view.NewPen(text.Printer{}, 80), folder: t.TempDir()}
+	f := &first{s: term.Streams{Out: &out, Person: true, Width: 80}, p: view.NewPen(quantity.Inch, 80), folder: t.TempDir()}
 	f.show()
 	assert.LessOrEqual(t, strings.Count(out.String(), "\n"), 10)
 	for _, want := range []string{"1  watch", "2  a first job", "3  a whole job", "4  lessons", "5  drills", "6  exercises"} {
@@ -144,7 +144,7 @@ func TestTheFirstCoachedDecision(t *testing.T) {
 	sit := func(folder string, fresh bool, keys ...string) *keysOn {
 		var out strings.Builder
 		k := &keysOn{keys: keys}
-		f := &first{s: term.Streams{Out: &out, Person: true, Moves: true, Width: 80}, p: view.NewPen(text.Printer{}, 80), folder: folder, fresh: fresh, play: k.play}
+		f := &first{s: term.Streams{Out: &out, Person: true, Moves: true, Width: 80}, p: view.NewPen(quantity.Inch, 80), folder: folder, fresh: fresh, play: k.play}
 		require.NoError(t, f.run())
 		return k
 	}

@@ -233,7 +233,7 @@ ticked before and after; build, a blank build sheet. --out writes it as a page.`
 				return exit.Usage(err)
 			}
 			if out != "" {
-				return store.WriteWhole(out, func(w io.Writer) error { return view.SheetPage(w, sheet, p.Printer) })
+				return store.WriteWhole(out, func(w io.Writer) error { return view.SheetPage(w, sheet) })
 			}
 			text, err := view.Sheet(sheet, p)
 			if err != nil {
@@ -270,11 +270,12 @@ func newCard(s term.Streams) *cobra.Command {
 	var l look
 	var seed uint64
 	var name, kind, faults string
+	var drawn drawnAxle
 	c := &cobra.Command{
 		Use:     "card [PART]",
 		Short:   "Print a job's card",
 		Long:    fmt.Sprintf(`Print a job's card, or one part of it: %s.`, strings.Join(view.CardParts(scenarios.PreviousWork), ", ")),
-		Example: "  shimwright card --seed 7 --units metric\n  shimwright card before --kind previous-work --seed 7\n  shimwright card rates --family hazel --seed 7",
+		Example: "  shimwright card --seed 7 --units metric\n  shimwright card before --kind previous-work --seed 7\n  shimwright card rates --family hazel --seed 7\n  shimwright card --seed 7 --picture axle.png",
 		Args:    takes(0, 1, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := l.pen(s)
@@ -297,6 +298,9 @@ func newCard(s term.Streams) *cobra.Command {
 			if !ok {
 				return exit.Usage(view.NoCardPart(a.Kind, part))
 			}
+			if err := drawn.save(made.Card.Family); err != nil {
+				return err
+			}
 			_, err = fmt.Fprint(s.Out, text)
 			return err
 		},
@@ -305,6 +309,7 @@ func newCard(s term.Streams) *cobra.Command {
 	addKindFlag(c, &kind)
 	addFaultsFlag(c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", 1, "job `NUMBER`")
+	drawn.addFlags(c)
 	l.addFlags(c)
 	return c
 }

@@ -246,7 +246,7 @@ func (l *look) pen(s term.Streams) (view.Pen, error) {
 	if err != nil {
 		return view.Pen{}, exit.Usage(err)
 	}
-	p := view.NewPen(s.Printer.In(units), s.Width)
+	p := view.NewPen(units, s.Width)
 	p.Color, p.Program = s.Color && !l.plain, s.Program
 	if l.width != 0 {
 		if l.width < term.MinWidth || l.width > term.MaxWidth {

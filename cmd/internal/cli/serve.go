@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -55,7 +56,7 @@ kept in the file named, or on a PostgreSQL server that several of these commands
 			if with.place != "" {
 				return with.serve(ctx, s, l, all)
 			}
-			h, err := benchIn(s, data, open)
+			h, err := benchIn(data, open, s.Clock)
 			if err != nil {
 				return err
 			}
@@ -75,13 +76,13 @@ kept in the file named, or on a PostgreSQL server that several of these commands
 
 // benchIn is a bench whose attempts are kept in a folder, the usual one if none is named: of
 // one person, or open to all who come.
-func benchIn(s term.Streams, named string, open bool) (http.Handler, error) {
+func benchIn(named string, open bool, clock func() time.Time) (http.Handler, error) {
 	folder, err := dataIn(named)
 	if err != nil {
 		return nil, err
 	}
 	keeper := web.NewFolder(folder)
-	h := web.New(web.Config{Keeper: keeper, Who: web.Visitor, Begin: true, Clock: s.Clock, Printer: s.Printer})
+	h := web.New(web.Config{Keeper: keeper, Who: web.Visitor, Begin: true, Clock: clock})
 	if !open {
 		return web.Alone(web.Own, h), nil
 	}

@@ -95,7 +95,6 @@ func (x *classServed) serve(ctx context.Context, s term.Streams, l net.Listener,
 	}
 	defer st.Close()
 	room := classroom.New(st, clockOf(s))
-	room.Printer = s.Printer
 	f, err := room.Found(ctx, x.name, passphrase)
 	if err != nil {
 		return err

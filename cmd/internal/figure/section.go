@@ -48,10 +48,48 @@ func partOf(which int) picture.Part {
 	}[which]
 }
 
-// A cut is the section of an axle, with what it shows in words.
+// A cut is the section of an axle, with what it shows in words: as blocks on a screen of
+// characters, as it is built in a picture.
 type cut struct {
 	picture.Section
+	axle  picture.Axle
 	words string
+}
+
+// Axle is an axle of a design, nothing in it yet.
+func Axle(d family.Design) picture.Axle {
+	a := picture.Axle{Solid: d.Preload == family.SolidSpacer, Adjusters: d.SideAdjust == family.BearingAdjusters, Inside: d.SideAdjust == family.InsideShims}
+	switch d.DepthShim {
+	case family.BehindInnerCup:
+		a.Shim = picture.BehindCup
+	case family.UnderCageFlange:
+		a.Shim = picture.UnderCage
+	}
+	return a
+}
+
+// Assembled is an axle of a design with all its parts in and named, and what there is to see.
+func Assembled(d family.Design) (picture.Axle, string) { return assembled(d), section(d).Alt }
+
+func assembled(d family.Design) picture.Axle {
+	a := Axle(d)
+	a.PinionIn, a.Final, a.CaseIn, a.CapsTight = true, true, true, true
+	a.Nut, a.Outer, a.Inner, a.Spacer, a.Depth, a.DepthShim = "nut", "outer bearing", "inner bearing", "collapsible spacer", "depth shim", " "
+	a.Far, a.GearSide = "opposite side: shims", "ring-gear side: shims"
+	a.Thicker = "thicker: deeper →"
+	if a.Shim == picture.UnderCage {
+		a.Thicker = "← thicker: out"
+	}
+	if a.Solid {
+		a.Spacer, a.PreloadShims = "spacer, preload shims", " "
+		if a.Shim == picture.UnderCage {
+			a.Spacer = "preload shims" // there is no room for more
+		}
+	}
+	if a.Adjusters {
+		a.Far, a.GearSide = "opposite side: adjuster", "ring-gear side: adjuster"
+	}
+	return a
 }
 
 func (d cut) Text(columns int, color bool) (string, error) {
@@ -59,7 +97,7 @@ func (d cut) Text(columns int, color bool) (string, error) {
 }
 
 func (d cut) SVG(w io.Writer, id string) error {
-	return picture.SectionSVG(w, d.Section, d.words, picture.Options{Color: true, ID: id})
+	return picture.AxleSVG(w, d.axle, d.words, picture.Options{Color: true, ID: id})
 }
 
 // section draws how a design is built, seen from above: the case across at the left with
@@ -150,5 +188,5 @@ func section(d family.Design) figure.Figure {
 	both(yoke, 49, 7, 52, 9)
 	add(nut, 52, 8, 56, 12)
 	said := strings.Join(words, " ")
-	return figure.Figure{Alt: said, Drawing: cut{s, said}}
+	return figure.Figure{Alt: said, Drawing: cut{s, assembled(d), said}}
 }

@@ -24,10 +24,20 @@ func BarsSVG(w io.Writer, rows []Bar, o Options) error {
 	if len(rows) > mostBars {
 		return fmt.Errorf("a picture takes up to %d bars, not %d", mostBars, len(rows))
 	}
-	c := newPaints(o.Color)
-	room := barsWide - 2*margin
-	sc := &scene{wide: int(barsWide), title: clean(o.Title), id: o.ID}
-	y := sc.heading(room, c)
+	sc, err := barsScene(rows, o)
+	if err != nil {
+		return err
+	}
+	return writeSVG(w, sc, "Bars")
+}
+
+func barsScene(rows []Bar, o Options) (*scene, error) {
+	const room = barsWide - 2*margin
+	sc, err := newBlank(barsWide, o)
+	if err != nil {
+		return nil, err
+	}
+	y := sc.heading(room)
 	longest, endRoom := 0.0, 0.0
 	ends := make([]string, len(rows))
 	words := make([]string, len(rows))
@@ -41,13 +51,15 @@ func BarsSVG(w io.Writer, rows []Bar, o Options) error {
 		}
 		words[i] = clean(r.Label) + ": " + ends[i] + "."
 		// No end may leave the longest bar less than a third of the room.
-		ends[i] = cut(ends[i], int(room*2/3)/letterWide)
-		endRoom = max(endRoom, float64(width(ends[i])*letterWide)+endGap)
+		ends[i] = sc.cut(ends[i], room*2/3, sc.width)
+		endRoom = max(endRoom, sc.width(ends[i])+endGap)
 	}
+	less := false
 	for i, r := range rows {
-		for _, s := range wrap(clean(r.Label), room, letters) {
+		less = less || r.Value < 0
+		for _, s := range wrap(clean(r.Label), room, sc.width) {
 			y += lineHigh
-			sc.label(s, point{margin, y}, c.text)
+			sc.label(s, point{margin, y}, ink)
 		}
 		y += 6
 		long := 0.0
@@ -56,16 +68,22 @@ func BarsSVG(w io.Writer, rows []Bar, o Options) error {
 		}
 		box := []point{{margin, y}, {margin + long, y}, {margin + long, y + barHigh}, {margin, y + barHigh}}
 		if r.Value > 0 {
-			sc.area(c.compound, box)
+			sc.area(curve, box)
 		}
-		sc.line(c.text, 1.4, 0, true, box)
-		sc.label(ends[i], point{margin + long + endGap, y + barHigh - 3}, c.text)
+		sc.line(ink, 1.4, 0, true, box)
+		sc.label(ends[i], point{margin + long + endGap, y + barHigh - 3}, ink)
 		y += barHigh + 8
 	}
 	if len(rows) == 0 {
 		words = []string{"No bars."}
 	}
 	sc.words = []string{strings.Join(words, " ")}
+	if less {
+		k := sc.key(y, room)
+		k.item("adds to the sum", k.box(curve))
+		k.item("takes from it", k.box(paper))
+		y = k.y
+	}
 	sc.high = int(y + margin)
-	return writeSVG(w, sc, "Bars")
+	return sc, nil
 }

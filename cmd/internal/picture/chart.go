@@ -3,7 +3,6 @@ package picture
 import (
 	"errors"
 	"fmt"
-	"image/color"
 	"io"
 	"math"
 	"strconv"
@@ -299,15 +298,8 @@ func ChartSVG(w io.Writer, c Chart, o Options) error {
 	return writeSVG(w, sc, "Chart")
 }
 
-// ChartPNG writes the chart as pixels. Characters outside ASCII are spelled in it.
-// Errors as ChartText, or what w reported.
+// ChartPNG writes the chart as pixels. Errors as ChartText, or what w reported.
 func ChartPNG(w io.Writer, c Chart, o Options) error {
-	o.Title = ascii(o.Title, false)
-	c.XName, c.XUnit = ascii(c.XName, false), ascii(c.XUnit, false)
-	c.Panels = append([]Panel(nil), c.Panels...)
-	for i, p := range c.Panels {
-		c.Panels[i].Name, c.Panels[i].Unit, c.Panels[i].BandName = ascii(p.Name, false), ascii(p.Unit, false), ascii(p.BandName, false)
-	}
 	sc, err := c.scene(o)
 	if err != nil {
 		return err
@@ -326,54 +318,66 @@ func (c Chart) scene(o Options) (*scene, error) {
 	if err := c.check(); err != nil {
 		return nil, err
 	}
-	paint := newPaints(o.Color)
-	band := mix(paint.paper, paint.compound, 0.14)
-	rule := mix(paint.paper, paint.text, 0.18)
-	sc := &scene{wide: int(chartWide), title: clean(o.Title), id: o.ID}
-	y := sc.heading(chartWide-2*margin, paint)
+	sc, err := newBlank(chartWide, o)
+	if err != nil {
+		return nil, err
+	}
+	const room = chartWide - 2*margin
+	y := sc.heading(room)
 	left, right := margin+chartLeft, chartWide-margin
+	ranges := false
 	for _, p := range c.Panels {
 		y += lineHigh + 6
-		sc.add(shape{text: cut(named(p.Name, p.Unit), int(right-margin)/letterWide), at: point{margin, y}, size: textSize, ink: paint.text, strong: true})
-		y = p.draw(sc, c, left, right, y+20, paint, band, rule)
+		sc.strongLabel(sc.cut(named(p.Name, p.Unit), room, sc.strongWidth), point{margin, y})
+		y = p.draw(sc, c, left, right, y+20)
 		sc.words = append(sc.words, p.words(c))
-		for _, s := range wrap(p.words(c), right-margin, letters) {
+		for _, s := range wrap(p.words(c), room, sc.width) {
 			y += lineHigh
-			sc.label(s, point{margin, y}, paint.text)
+			sc.label(s, point{margin, y}, ink)
 		}
 		y += 10
+		ranges = ranges || p.BandName != ""
 	}
-	sc.high = int(y + margin)
+	k := sc.key(y, room)
+	if c.marked() {
+		k.item("worked out here", func(at point) { sc.square(at) })
+	}
+	k.item("between them", func(at point) {
+		sc.line(curve, 3, 0, false, []point{{at.x - 13, at.y}, {at.x + 13, at.y}})
+	})
+	if ranges {
+		k.item("the range that is named in it, and its ends", func(at point) {
+			sc.area(within, []point{{at.x - 13, at.y - 7}, {at.x + 13, at.y - 7}, {at.x + 13, at.y + 7}, {at.x - 13, at.y + 7}})
+			sc.line(soft, 1.4, 6, false, []point{{at.x - 13, at.y - 7}, {at.x + 13, at.y - 7}}, []point{{at.x - 13, at.y + 7}, {at.x + 13, at.y + 7}})
+		})
+	}
+	sc.high = int(k.y + margin)
 	return sc, nil
 }
 
-// heading writes the title and returns where it ends.
-func (sc *scene) heading(room float64, c paints) float64 {
-	y := margin
-	for _, s := range wrap(sc.title, room*textSize/titleSize, letters) {
-		y += 7 * titleSize
-		sc.add(shape{text: s, at: point{margin, y}, size: titleSize, ink: c.text})
-		y += 10
-	}
-	return y
+// marked tells whether every point has a mark of its own.
+func (c Chart) marked() bool { return len(c.X) <= mostMarked }
+
+func (sc *scene) square(m point) {
+	sc.area(curve, []point{{m.x - 4, m.y - 4}, {m.x + 4, m.y - 4}, {m.x + 4, m.y + 4}, {m.x - 4, m.y + 4}})
 }
 
-func (p Panel) draw(sc *scene, c Chart, left, right, top float64, paint paints, band, rule color.RGBA) float64 {
+func (p Panel) draw(sc *scene, c Chart, left, right, top float64) float64 {
 	low, high := p.reach()
 	ys, foot := newScale(low, high, 5), top+chartHigh
 	first, last := c.X[0], c.X[len(c.X)-1]
 	at := func(x, y float64) point {
-		return point{left + (x-first)/(last-first)*(right-left), foot - ys.share(y)*chartHigh}
+		return point{left + float64((x-first)/(last-first)*(right-left)), foot - float64(ys.share(y)*chartHigh)}
 	}
 	if p.BandName != "" {
 		a, b := at(first, p.BandLow), at(last, p.BandHigh)
-		sc.area(band, []point{a, {b.x, a.y}, b, {a.x, b.y}})
-		sc.line(paint.soft, 1.4, 6, false, []point{a, {b.x, a.y}}, []point{{a.x, b.y}, b})
+		sc.area(within, []point{a, {b.x, a.y}, b, {a.x, b.y}})
+		sc.line(soft, 1.4, 6, false, []point{a, {b.x, a.y}}, []point{{a.x, b.y}, b})
 	}
 	for i := range ys.steps + 1 {
 		v := at(first, ys.at(i))
 		sc.line(rule, 1, 0, false, []point{v, {right, v.y}})
-		sc.labelEnd(ys.label(i), point{left - 8, v.y + 7}, paint.soft)
+		sc.labelEnd(ys.label(i), point{left - 8, v.y + 7}, soft)
 	}
 	xs := newScale(first, last, 8)
 	free := left - chartLeft/2 // where the next label may start
@@ -383,14 +387,15 @@ func (p Panel) draw(sc *scene, c Chart, left, right, top float64, paint paints, 
 			continue
 		}
 		tick := at(xs.at(i), ys.low)
-		sc.line(paint.soft, 1.4, 0, false, []point{{tick.x, foot}, {tick.x, foot + 6}})
-		start := min(tick.x-letters(xs.label(i))/2, right-letters(xs.label(i)))
+		sc.line(soft, 1.4, 0, false, []point{{tick.x, foot}, {tick.x, foot + 6}})
+		wide := sc.width(xs.label(i))
+		start := min(tick.x-wide/2, right-wide)
 		if start >= free {
-			sc.label(xs.label(i), point{start, foot + 24}, paint.soft)
-			free = start + letters(xs.label(i)) + 12
+			sc.label(xs.label(i), point{start, foot + 24}, soft)
+			free = start + wide + 12
 		}
 	}
-	sc.line(paint.text, 1.8, 0, false, []point{{left, top}, {left, foot}, {right, foot}})
+	sc.line(ink, 1.8, 0, false, []point{{left, top}, {left, foot}, {right, foot}})
 	var run []point
 	var runs [][]point
 	for i, y := range p.Y {
@@ -404,26 +409,23 @@ func (p Panel) draw(sc *scene, c Chart, left, right, top float64, paint paints, 
 			run = nil
 		}
 	}
-	sc.line(paint.compound, 3, 0, false, runs...)
-	if len(c.X) <= mostMarked {
-		for i, y := range p.Y {
-			if finite(y) {
-				m := at(c.X[i], y)
-				sc.area(paint.compound, []point{{m.x - 4, m.y - 4}, {m.x + 4, m.y - 4}, {m.x + 4, m.y + 4}, {m.x - 4, m.y + 4}})
-			}
+	sc.line(curve, 3, 0, false, runs...)
+	for i, y := range p.Y {
+		if finite(y) && c.marked() {
+			sc.square(at(c.X[i], y))
 		}
 	}
 	if p.BandName != "" {
 		// In the band if there is room, else above it.
-		name := cut(clean(p.BandName), int((right-left)/letterWide)-2)
+		name := sc.cut(clean(p.BandName), right-left-20, sc.width)
 		a, b := at(first, p.BandHigh), at(first, p.BandLow)
 		base := a.y - 6
 		if b.y-a.y > 22 {
 			base = a.y + 18
 		}
-		sc.label(name, point{left + 10, base}, paint.soft)
+		sc.label(name, point{left + 10, base}, soft)
 	}
-	name := cut(named(c.XName, c.XUnit), int((right-left)/letterWide))
-	sc.label(name, point{(left+right)/2 - letters(name)/2, foot + 24 + lineHigh}, paint.soft)
+	name := sc.cut(named(c.XName, c.XUnit), right-left, sc.width)
+	sc.add(shape{text: name, at: point{(left + right) / 2, foot + 24 + lineHigh}, size: textSize, ink: soft, anchor: atMiddle})
 	return foot + 24 + lineHigh + 6
 }

@@ -33,8 +33,11 @@
 // Everything depends on the arguments alone: no terminal, environment, clock or
 // random source is consulted, and the same arguments give the same bytes.
 //
-// Left out: the profile and lengthwise curvature of the flank, the tooth's
-// spiral, several teeth side by side.
+// Beside the flat view of SVG and PNG stand three teeth of the ring gear in perspective, the
+// pattern on the middle one: a sketch too. Letters in PNG are those of the Go typeface, whose
+// outlines come with golang.org/x/image under the BSD license.
+//
+// Left out: the profile and lengthwise curvature of the flank, and the tooth's spiral.
 //
 // Source: the names of the flanks, ends and edges are common practice, no single
 // source.

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"strings"
 
@@ -11,64 +12,144 @@ import (
 // The drawings of this file stand in a page that gives their parts color by class, so that
 // one drawing serves a light page and a dark one. Each carries what it shows in words.
 
-// A live drawing is being written.
-type live struct{ strings.Builder }
-
-func newLive(class string, wide, high float64, words string) *live {
-	d := &live{}
-	fmt.Fprintf(d, `<svg class="%s" viewBox="0 0 %s %s" role="img" aria-label="%s">`+"\n", class, tenth(wide), tenth(high), escape(clean(words)))
-	return d
+// A live drawing is a list of parts, each with a class. A page writes them with it; a scene
+// paints them as looks says.
+type live struct {
+	class      string
+	wide, high float64
+	words      string
+	parts      []livePart
 }
 
+type livePart struct {
+	class  string
+	loops  [][]point
+	closed bool
+	corner bool // a rectangle: the loop is its corners
+	text   string
+	anchor anchor
+	raw    string // what only a page has
+}
+
+func newLive(class string, wide, high float64, words string) *live {
+	return &live{class: class, wide: wide, high: high, words: words}
+}
+
+// done writes the drawing for a page.
 func (d *live) done() string {
-	d.WriteString("</svg>\n")
-	return d.String()
+	var b strings.Builder
+	fmt.Fprintf(&b, `<svg class="%s" viewBox="0 0 %s %s" role="img" aria-label="%s">`+"\n", d.class, tenth(d.wide), tenth(d.high), escape(clean(d.words)))
+	for _, p := range d.parts {
+		switch {
+		case p.raw != "":
+			b.WriteString(p.raw)
+		case p.text != "":
+			at := p.loops[0][0]
+			fmt.Fprintf(&b, `<text class="%s" text-anchor="%s" x="%s" y="%s">%s</text>`+"\n", p.class, p.anchor, tenth(at.x), tenth(at.y), escape(p.text))
+		case p.corner:
+			a, z := p.loops[0][0], p.loops[0][2]
+			fmt.Fprintf(&b, `<rect class="%s" x="%s" y="%s" width="%s" height="%s"/>`+"\n", p.class, tenth(a.x), tenth(a.y), tenth(z.x-a.x), tenth(z.y-a.y))
+		case len(p.loops) > 0:
+			fmt.Fprintf(&b, `<path class="%s" d="`, p.class)
+			for _, l := range p.loops {
+				op := "M"
+				for _, q := range l {
+					b.WriteString(op + tenth(q.x) + " " + tenth(q.y))
+					op = "L"
+				}
+				if p.closed {
+					b.WriteByte('Z')
+				}
+			}
+			b.WriteString("\"/>\n")
+		}
+	}
+	b.WriteString("</svg>\n")
+	return b.String()
+}
+
+// A look is how a part of a drawing is painted.
+type look struct {
+	fill, line  hue
+	width, dash float64
+}
+
+// looks are those of the classes that are also drawn outside pages.
+func looks() map[string]look {
+	return map[string]look{
+		"housing": {cast, edge, 1, 0}, "housing far": {cast, edge, 1, 0}, "cap": {cast, edge, 1, 0}, "cap snug": {cast, edge, 1, 4}, "case": {cast, edge, 1, 0},
+		"cup": {steel, edge, 1, 0}, "cone": {steel, edge, 1, 0}, "shaft": {steel, edge, 1, 0}, "yoke": {steel, edge, 1, 0}, "gear": {steel, edge, 1, 0}, "steel": {steel, edge, 1, 0},
+		"roller": {dark, edge, 1, 0}, "nut": {dark, edge, 1, 0}, "end": {dark, edge, 1, 0}, "seal": {edge, edge, 1, 0},
+		"hollow": {paper, edge, 1, 0}, "spacer": {land, edge, 1, 0}, "adjuster": {shim, edge, 1, 0}, "land": {land, edge, 1, 0},
+		"shim": {shim, shim, 1, 0}, "tooth": {noHue, edge, 1, 0}, "lead": {noHue, soft, 1, 3},
+		"compound": {compound, noHue, 0, 0}, "edge": {noHue, edge, 1.6, 0}, "cross": {noHue, cross, 3, 0},
+	}
+}
+
+// paint adds a drawing to the scene, its corner at a place.
+func (sc *scene) paint(d *live, corner point, scale float64) {
+	known := looks()
+	levels := 0
+	for _, p := range d.parts {
+		loops := make([][]point, len(p.loops))
+		for i, l := range p.loops {
+			for _, q := range l {
+				loops[i] = append(loops[i], point{corner.x + float64(q.x*scale), corner.y + float64(q.y*scale)})
+			}
+		}
+		if p.text != "" {
+			const letterSize = 17
+			sc.add(shape{text: p.text, at: loops[0][0], size: int(letterSize*scale + 0.5), ink: ink, anchor: p.anchor, strong: p.class == "size"})
+			continue
+		}
+		class, out := strings.CutSuffix(p.class, " out")
+		l, ok := known[class]
+		switch {
+		case class == "rubbed":
+			l = look{rubbedFrom + hue(levels%len(inkLevels)), noHue, 0, 0}
+			levels++
+		case !ok || out && class == "tooth":
+			continue
+		case out:
+			l = look{noHue, soft, 1, 3}
+		}
+		if l.fill != noHue {
+			sc.area(l.fill, loops...)
+		}
+		if l.line != noHue {
+			sc.line(l.line, l.width*scale, l.dash*scale, p.closed, loops...)
+		}
+	}
 }
 
 // rect draws a rectangle between two corners.
 func (d *live) rect(class string, x0, y0, x1, y1 float64) {
-	fmt.Fprintf(d, `<rect class="%s" x="%s" y="%s" width="%s" height="%s"/>`+"\n", class, tenth(math.Min(x0, x1)), tenth(math.Min(y0, y1)), tenth(math.Abs(x1-x0)), tenth(math.Abs(y1-y0)))
+	x0, x1, y0, y1 = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
+	d.parts = append(d.parts, livePart{class: class, loops: [][]point{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}}, closed: true, corner: true})
 }
 
 // area draws closed loops.
-func (d *live) area(class string, loops ...[]point) {
-	d.path(class, true, loops...)
-}
+func (d *live) area(class string, loops ...[]point) { d.path(class, true, loops...) }
 
 // line draws open lines.
-func (d *live) line(class string, loops ...[]point) {
-	d.path(class, false, loops...)
-}
+func (d *live) line(class string, loops ...[]point) { d.path(class, false, loops...) }
 
 func (d *live) path(class string, closed bool, loops ...[]point) {
-	if len(loops) == 0 {
-		return
+	// A level that is nowhere reached is a part all the same, so that the levels can be counted.
+	if len(loops) > 0 || class == "rubbed" {
+		d.parts = append(d.parts, livePart{class: class, loops: loops, closed: closed})
 	}
-	fmt.Fprintf(d, `<path class="%s" d="`, class)
-	for _, l := range loops {
-		op := "M"
-		for _, p := range l {
-			d.WriteString(op + tenth(p.x) + " " + tenth(p.y))
-			op = "L"
-		}
-		if closed {
-			d.WriteByte('Z')
-		}
-	}
-	d.WriteString("\"/>\n")
 }
 
-// Where a label stands to its place.
-const (
-	atStart  = "start"
-	atMiddle = "middle"
-	atEnd    = "end"
-)
-
-func (d *live) label(class, anchor string, x, y float64, s string) {
+func (d *live) label(class string, to anchor, x, y float64, s string) {
 	if s = clean(s); s != "" {
-		fmt.Fprintf(d, `<text class="%s" text-anchor="%s" x="%s" y="%s">%s</text>`+"\n", class, anchor, tenth(x), tenth(y), escape(s))
+		d.parts = append(d.parts, livePart{class: class, loops: [][]point{{{x, y}}}, text: s, anchor: to})
 	}
+}
+
+// raw adds what only a page has.
+func (d *live) raw(form string, args ...any) {
+	d.parts = append(d.parts, livePart{raw: fmt.Sprintf(form, args...)})
 }
 
 // state is the class of a part that is in or out.
@@ -88,7 +169,58 @@ const (
 )
 
 // CutawayLive draws the axle as Cutaway does, for a page, with what it shows in words.
-func CutawayLive(a Axle, words string) string {
+func CutawayLive(a Axle, words string) string { return a.drawing(words).done() }
+
+// AxleSVG writes the same drawing as a picture of its own, with the words below it. The error
+// is what w reported.
+func AxleSVG(w io.Writer, a Axle, words string, o Options) error {
+	sc, err := a.scene(words, o)
+	if err != nil {
+		return err
+	}
+	return writeSVG(w, sc, "An axle cut open")
+}
+
+// AxlePNG is AxleSVG as pixels.
+func AxlePNG(w io.Writer, a Axle, words string, o Options) error {
+	sc, err := a.scene(words, o)
+	if err != nil {
+		return err
+	}
+	return writePNG(w, sc)
+}
+
+func (a Axle) scene(words string, o Options) (*scene, error) {
+	sc, err := newBlank(sceneWide, o)
+	if err != nil {
+		return nil, err
+	}
+	const room = sceneWide - 2*margin
+	const scale = room / liveWide
+	sc.words = []string{clean(words)}
+	y := sc.heading(room) + 6
+	sc.paint(a.drawing(words), point{margin, y}, scale)
+	y += liveHigh*scale + 6
+	for _, s := range wrap(clean(words), room, sc.width) {
+		y += lineHigh
+		sc.label(s, point{margin, y}, ink)
+	}
+	k := sc.key(y+4, room)
+	k.item("shims and adjusters: what you choose", k.box(shim))
+	k.item("steel", k.box(steel))
+	k.item("rollers, nut", k.box(dark))
+	k.item("spacer", k.box(land))
+	k.item("housing, caps, case", k.box(cast))
+	if !(a.PinionIn && a.Final && a.CaseIn) {
+		k.item("dashed: not in", func(at point) {
+			sc.line(soft, 1.8, 5, true, []point{{at.x - 13, at.y - 8}, {at.x + 13, at.y - 8}, {at.x + 13, at.y + 8}, {at.x - 13, at.y + 8}})
+		})
+	}
+	sc.high = int(k.y + margin)
+	return sc, nil
+}
+
+func (a Axle) drawing(words string) *live {
 	d := &liveAxle{newLive("cutaway", liveWide, liveHigh, words), a}
 	d.housing()
 	d.shaft()
@@ -99,22 +231,26 @@ func CutawayLive(a Axle, words string) string {
 	d.sides()
 	const low = liveAxis + 90
 	d.label("name", atStart, 4, liveAxis-56, a.Nut)
-	d.label("name", atMiddle, 100, liveAxis-76, a.Outer)
+	if a.Shim == UnderCage {
+		d.label("name", atEnd, 124, liveAxis-76, a.Outer) // before the flange
+	} else {
+		d.label("name", atMiddle, 100, liveAxis-76, a.Outer)
+	}
 	d.label("name", atMiddle, 258, liveAxis-76, a.Inner)
 	between := a.Spacer
 	if a.Solid {
 		between = join(a.Spacer, a.PreloadShims)
 	}
-	middle := 178.0
 	if a.Shim == UnderCage {
-		middle = 236 // beside the flange
+		d.label("name", atStart, 177, low, between) // beside the flange
+	} else {
+		d.label("name", atMiddle, 178, low, between)
 	}
-	d.label("name", atMiddle, middle, low, between)
 	d.label("size", atStart, 4, low+30, join(a.Depth, a.DepthShim))
 	d.label("name", atStart, 4, low+52, a.Thicker)
 	d.label("size", atEnd, liveWide-2, 14, join(a.Far, a.Opposite))
 	d.label("size", atEnd, liveWide-2, liveHigh-6, join(a.GearSide, a.RingGearSide))
-	return d.done()
+	return d.live
 }
 
 type liveAxle struct {
@@ -263,7 +399,7 @@ func (d *liveAxle) sides() {
 func DialLive(value, turn float64, marks [4]string, words string) string {
 	const size, center, rim = 200.0, 100.0, 94.0
 	d := newLive("dial", size, size, words)
-	fmt.Fprintf(d, `<circle class="face" cx="%s" cy="%s" r="%s"/>`+"\n", tenth(center), tenth(center), tenth(rim))
+	d.raw(`<circle class="face" cx="%s" cy="%s" r="%s"/>`+"\n", tenth(center), tenth(center), tenth(rim))
 	at := func(share, out float64) point {
 		s, k := math.Sincos(2 * math.Pi * share)
 		return point{center + out*s, center - out*k}
@@ -288,10 +424,10 @@ func DialLive(value, turn float64, marks [4]string, words string) string {
 	if turn > 0 && finite(value) {
 		share = math.Mod(value/turn, 1)
 	}
-	fmt.Fprintf(d, `<g transform="rotate(%s %s %s)"><g class="needle">`+"\n", tenth(360*share), tenth(center), tenth(center))
+	d.raw(`<g transform="rotate(%s %s %s)"><g class="needle">`+"\n", tenth(360*share), tenth(center), tenth(center))
 	d.area("pointer", []point{{center - 3, center + 22}, {center - 1, center - rim + 16}, {center + 1, center - rim + 16}, {center + 3, center + 22}})
-	d.WriteString("</g></g>\n")
-	fmt.Fprintf(d, `<circle class="pointer" cx="%s" cy="%s" r="7"/>`+"\n", tenth(center), tenth(center))
+	d.raw("</g></g>\n")
+	d.raw(`<circle class="pointer" cx="%s" cy="%s" r="7"/>`+"\n", tenth(center), tenth(center))
 	return d.done()
 }
 
@@ -402,10 +538,19 @@ func (d *live) cross(f flank, place func(s, t float64) point) {
 
 // TeethLive draws three teeth of the ring gear, one behind another, with a pattern on the
 // middle one, for a page.
-func TeethLive(p gauge.ToothPattern) string {
-	f := newFlank(p)
-	const wide, tall = 330.0, 242.0
-	d := newLive("teeth", wide, tall, f.words())
+func TeethLive(p gauge.ToothPattern) string { return newFlank(p).teeth().done() }
+
+// Sizes of the three teeth.
+const (
+	teethWide = 336.0
+	teethHigh = 242.0
+)
+
+// teeth adds the three teeth to a scene.
+func (sc *scene) teeth(f flank, corner point, scale float64) { sc.paint(f.teeth(), corner, scale) }
+
+func (f flank) teeth() *live {
+	d := newLive("teeth", teethWide, teethHigh, f.words())
 	// A tooth stands on its root from the toe at the left, which is nearer, to the heel at
 	// the right; each behind the one before, and smaller.
 	for _, tooth := range []struct {
@@ -431,8 +576,10 @@ func TeethLive(p gauge.ToothPattern) string {
 		d.rubbed(f, place)
 		d.area("edge", face)
 		d.cross(f, place)
+		d.label("name", atStart, 2, 128, "toe")
+		d.label("name", atEnd, teethWide, 92, "heel")
 	}
-	return d.done()
+	return d
 }
 
 // along is a line from toe to heel at a height, moved.

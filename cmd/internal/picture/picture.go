@@ -14,6 +14,7 @@ type Options struct {
 	Columns int    // terminal width in character columns, brought inside 40..120; SVG and PNG do not use it
 	Color   bool   // escape sequences in Terminal, hues in SVG and PNG; without it shades of gray
 	Title   string // a line above the picture, or none
+	Dark    bool   // SVG and PNG for a dark screen; a picture in a page is as the page is
 	Unit    string // unit written after each value of Bars, such as "min"
 	ID      string // names an SVG in a page that holds several; none in a file of its own
 }

@@ -3,9 +3,6 @@ package picture
 import (
 	"errors"
 	"fmt"
-	"image/color"
-	"io"
-	"math"
 	"strings"
 )
 
@@ -34,11 +31,7 @@ type Section struct {
 	AxisName   string
 }
 
-const (
-	sectionUnitWide = 15.0
-	sectionUnitHigh = 22.0
-	mostSection     = 200 // columns or rows
-)
+const mostSection = 200 // columns or rows
 
 func (s Section) check() error {
 	if s.Wide < 1 || s.High < 1 || s.Wide > mostSection || s.High > mostSection {
@@ -103,66 +96,4 @@ func SectionText(s Section, o Options) (string, error) {
 	}
 	lines = append(lines, beside([][]span{flow(items, columns)}, 0)...)
 	return strings.Join(lines, "\n") + "\n", nil
-}
-
-// SectionSVG writes the section as a drawing of vectors, described by the words given.
-// Errors as SectionText, or what w reported.
-func SectionSVG(w io.Writer, s Section, words string, o Options) error {
-	if err := s.check(); err != nil {
-		return err
-	}
-	c := newPaints(o.Color)
-	wide := 2*margin + float64(s.Wide)*sectionUnitWide
-	sc := &scene{wide: int(wide), title: clean(o.Title), id: o.ID, words: []string{words}}
-	top := sc.heading(wide-2*margin, c)
-	place := func(x, y int) point {
-		return point{margin + float64(x)*sectionUnitWide, top + float64(y)*sectionUnitHigh}
-	}
-	fill := func(p Part) color.RGBA {
-		if p.Strong {
-			return c.compound
-		}
-		return mix(c.paper, c.body, 0.45)
-	}
-	for _, b := range s.Blocks {
-		p := s.Parts[b.Part]
-		a, z := place(b.Left, b.Top), place(b.Right, b.Bottom)
-		loop := []point{a, {z.x, a.y}, z, {a.x, z.y}}
-		sc.area(fill(p), loop)
-		sc.line(c.text, 1.4, 0, true, loop)
-	}
-	// The axis lies over the parts, the marks over both.
-	const half = 0.5
-	axis := place(s.Axis, 0).x + half*sectionUnitWide
-	if s.Axis >= 0 {
-		sc.line(c.soft, 1.6, 9, false, []point{{axis, top}, {axis, place(0, s.High).y}})
-	}
-	for _, b := range s.Blocks {
-		p := s.Parts[b.Part]
-		a, z := place(b.Left, b.Top), place(b.Right, b.Bottom)
-		ink := c.text
-		if p.Strong {
-			ink = c.paper
-		}
-		at := point{(a.x+z.x)*half - letterWide*half, (a.y+z.y)*half + 7}
-		if s.Axis >= 0 && math.Abs((a.x+z.x)*half-axis) < sectionUnitWide {
-			at.x = axis + letterWide // beside the line
-		}
-		sc.label(string(p.Mark), at, ink)
-	}
-	x, y := margin, place(0, s.High).y+lineHigh
-	for _, p := range s.Parts {
-		name := string(p.Mark) + "  " + clean(p.Name)
-		if x > margin && x+letters(name) > wide-margin {
-			x, y = margin, y+lineHigh+4
-		}
-		sc.add(shape{text: name, at: point{x, y}, size: textSize, ink: c.text, strong: p.Strong})
-		x += letters(name) + 26
-	}
-	if s.AxisName != "" {
-		sc.label("dashed: "+clean(s.AxisName), point{margin, y + lineHigh + 4}, c.soft)
-		y += lineHigh + 4
-	}
-	sc.high = int(y + margin)
-	return writeSVG(w, sc, "Section")
 }

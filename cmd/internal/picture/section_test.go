@@ -2,9 +2,7 @@ package picture
 
 import (
 	"bytes"
-	"encoding/xml"
-	"errors"
-	"io"
+	"image/png"
 	"strings"
 	"testing"
 
@@ -32,18 +30,37 @@ func TestSectionText(t *testing.T) {
 	assert.Regexp(t, `PS* +S\n`, got, "a thin part stays to be seen")
 }
 
-func TestSectionSVG(t *testing.T) {
+// The picture of an axle says what it shows, on its own and in a page.
+func TestAxlePictures(t *testing.T) {
+	a := Axle{PinionIn: true, Nut: "nut <N>", DepthShim: "0.030", Depth: "depth shim"}
 	var b bytes.Buffer
-	require.NoError(t, SectionSVG(&b, twoParts(), "A shim & a plate.", Options{ID: "cut", Color: true}))
+	require.NoError(t, AxleSVG(&b, a, "A shim & a plate.", Options{ID: "cut", Color: true}))
 	assert.Contains(t, b.String(), `<desc id="cut-desc">A shim &amp; a plate.</desc>`)
-	assert.Contains(t, b.String(), "shim &lt;thin&gt;")
-	d := xml.NewDecoder(&b)
-	for {
-		_, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			break
-		}
+	assert.Contains(t, b.String(), "var(--p-shim, #a83a06)", "a page may give it its own colors")
+	text := svgText(t, b.Bytes())["text"]
+	for _, want := range []string{"nut <N>", "depth shim 0.030", "A shim & a plate.", "dashed: not in"} {
+		assert.Contains(t, text, want)
+	}
+	shims := func(a Axle, night bool) int {
+		var b bytes.Buffer
+		require.NoError(t, AxlePNG(&b, a, "", Options{Color: true, Dark: night}))
+		img, err := png.Decode(&b)
 		require.NoError(t, err)
+		n := 0
+		want := Options{Color: true, Dark: night}.theme()[shim]
+		for y := range img.Bounds().Dy() {
+			for x := range img.Bounds().Dx() {
+				if img.At(x, y) == want {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	out := a
+	out.PinionIn = false
+	for _, night := range []bool{false, true} {
+		assert.Greater(t, shims(a, night), shims(out, night)+100, "the shim under the cone")
 	}
 }
 
@@ -61,6 +78,5 @@ func TestSectionsThatDoNotFitAreRefused(t *testing.T) {
 		change(&s)
 		_, err := SectionText(s, Options{})
 		assert.Error(t, err, name)
-		assert.Error(t, SectionSVG(io.Discard, s, "", Options{}), name)
 	}
 }

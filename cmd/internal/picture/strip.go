@@ -209,18 +209,8 @@ func StripSVG(w io.Writer, frames []Frame, o Options) error {
 	return writeSVG(w, sc, "Contact patterns on a ring gear tooth, side by side")
 }
 
-// StripPNG writes the frames as pixels. Characters outside ASCII are spelled in it.
-// Errors as StripTerminal, or what w reported.
+// StripPNG writes the frames as pixels. Errors as StripTerminal, or what w reported.
 func StripPNG(w io.Writer, frames []Frame, o Options) error {
-	o.Title = ascii(o.Title, false)
-	frames = slices.Clone(frames)
-	for i, f := range frames {
-		frames[i].Label = ascii(f.Label, false)
-		frames[i].Patterns = slices.Clone(f.Patterns)
-		for k := range frames[i].Patterns {
-			frames[i].Patterns[k].Flank = ascii(frames[i].Patterns[k].Flank, false)
-		}
-	}
 	sc, err := stripScene(frames, o)
 	if err != nil {
 		return err
@@ -240,28 +230,30 @@ func stripScene(frames []Frame, o Options) (*scene, error) {
 	if err := checkFrames(frames); err != nil {
 		return nil, err
 	}
-	c := newPaints(o.Color)
 	room := stripLabel + float64(max(len(frames), leastFrames))*(thumbWide+thumbGap) - thumbGap
-	sc := &scene{wide: int(room + 2*margin), title: clean(o.Title), id: o.ID}
-	y := sc.heading(room, c) + lineHigh
+	sc, err := newBlank(room+2*margin, o)
+	if err != nil {
+		return nil, err
+	}
+	y := sc.heading(room) + lineHigh
 	lines := 1
 	for _, f := range frames {
-		lines = max(lines, len(wrap(clean(f.Label), thumbWide, letters)))
+		lines = max(lines, len(wrap(clean(f.Label), thumbWide, sc.strongWidth)))
 	}
 	for i, f := range frames {
-		over := wrap(clean(f.Label), thumbWide, letters)
+		over := wrap(clean(f.Label), thumbWide, sc.strongWidth)
 		for k, line := range over {
 			at := point{thumbLeft(i), y + float64(lines-len(over)+k)*(lineHigh-4)}
-			sc.add(shape{text: cut(line, int(thumbWide)/letterWide), at: at, size: textSize, ink: c.text, strong: true})
+			sc.strongLabel(line, at)
 		}
 	}
 	y += 12 + float64(lines-1)*(lineHigh-4)
 	names := flanksOf(frames)
 	for _, name := range names {
 		root := y + thumbHigh
-		sc.add(shape{text: cut(strings.ToUpper(name), int(stripLabel)/letterWide), at: point{margin, root - 28}, size: textSize, ink: c.text, strong: true})
+		sc.strongLabel(sc.cut(strings.ToUpper(name), stripLabel-4, sc.strongWidth), point{margin, root - 28})
 		for i, f := range frames {
-			sc.thumb(f.flank(name), thumbLeft(i), root, c)
+			sc.thumb(f.flank(name), thumbLeft(i), root)
 		}
 		y = root + 10 + 16
 	}
@@ -270,28 +262,27 @@ func stripScene(frames []Frame, o Options) (*scene, error) {
 			sc.words = append(sc.words, clean(f.Label)+": "+f.flank(name).words())
 		}
 	}
-	y = sc.legend(y, room, true, c)
-	sc.high = int(y + margin)
+	sc.high = int(sc.legend(y, room, true) + margin)
 	return sc, nil
 }
 
 func thumbLeft(i int) float64 { return margin + stripLabel + float64(i)*(thumbWide+thumbGap) }
 
 // thumb draws a small flank, its root at the given height.
-func (sc *scene) thumb(f flank, left, root float64, c paints) {
+func (sc *scene) thumb(f flank, left, root float64) {
 	place := func(s, t float64) point {
-		return point{left + s*thumbWide, root - t*heightAt(s)*thumbHigh}
+		return point{left + float64(s*thumbWide), root - float64(t*heightAt(s)*thumbHigh)}
 	}
 	outline := []point{place(0, 0), place(0, 1), place(1, 1), place(1, 0)}
-	sc.area(c.body, []point{{left, root}, {left + thumbWide, root}, {left + thumbWide, root + 8}, {left, root + 8}})
-	sc.area(c.compound, outline)
-	edge := sc.rubbed(f, place, c)
-	sc.line(c.line, 1.4, 5, false, []point{place(0, 0.5), place(1, 0.5)}, []point{place(0.5, 0), place(0.5, 1)})
-	sc.line(c.text, 1.2, 0, true, edge...)
-	sc.line(c.text, 2, 0, true, outline)
+	sc.area(body, []point{{left, root}, {left + thumbWide, root}, {left + thumbWide, root + 8}, {left, root + 8}})
+	sc.area(compound, outline)
+	around := sc.rubbed(f, place)
+	sc.line(grid, 1.4, 5, false, []point{place(0, 0.5), place(1, 0.5)}, []point{place(0.5, 0), place(0.5, 1)})
+	sc.line(mark, 1.2, 0, true, around...)
+	sc.line(ink, 2, 0, true, outline)
 	if f.found {
-		sc.cross(place(f.s, f.t), 7, c)
+		sc.cross(place(f.s, f.t), 7)
 		return
 	}
-	sc.label("no pattern", point{left + thumbWide/2 - letters("no pattern")/2, root - 18}, c.paper)
+	sc.add(shape{text: "no pattern", at: point{left + thumbWide/2, root - 18}, size: textSize, ink: halo, anchor: atMiddle})
 }

@@ -3,7 +3,6 @@ package picture
 import (
 	"bytes"
 	"fmt"
-	"image"
 	"image/png"
 	"io"
 	"strings"
@@ -23,9 +22,9 @@ func writeSVG(w io.Writer, sc *scene, untitled string) error {
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" role="img" aria-labelledby="%s %s">`+"\n",
 		sc.wide, sc.high, sc.wide, sc.high, titleID, descID)
 	fmt.Fprintf(&b, "<title id=\"%s\">%s</title>\n<desc id=\"%s\">%s</desc>\n", titleID, escape(title), descID, escape(strings.Join(sc.words, " ")))
-	fmt.Fprintf(&b, "<rect width=\"%d\" height=\"%d\" fill=\"#ffffff\"/>\n", sc.wide, sc.high)
+	fmt.Fprintf(&b, "<rect width=\"%d\" height=\"%d\" fill=\"%s\"/>\n", sc.wide, sc.high, sc.color(paper))
 	for _, s := range sc.shapes {
-		writeShape(&b, s)
+		sc.writeShape(&b, s)
 	}
 	b.WriteString("</svg>\n")
 	if _, err := w.Write(b.Bytes()); err != nil {
@@ -36,18 +35,29 @@ func writeSVG(w io.Writer, sc *scene, untitled string) error {
 
 // writePNG writes a scene as pixels.
 func writePNG(w io.Writer, sc *scene) error {
-	r := &raster{img: image.NewRGBA(image.Rect(0, 0, sc.wide, sc.high)), cover: make([]uint16, sc.wide*sc.high)}
-	for i := range r.img.Pix {
-		r.img.Pix[i] = 255
-	}
+	r := newRaster(sc.wide, sc.high, sc.theme[paper])
 	for _, s := range sc.shapes {
 		switch {
 		case s.text != "":
-			r.text(s)
+			face, start := sc.faces.of(s.strong), spotOf(s.at)
+			wide := inUnits(face.width(s.text, s.size))
+			switch s.anchor {
+			case atMiddle:
+				start.x -= wide / 2
+			case atEnd:
+				start.x -= wide
+			}
+			r.fill(face.outlines(s.text, s.size, start), sc.theme[s.ink])
 		case s.fill:
-			r.fill(s.loops, s.ink)
+			loops := make([][]spot, len(s.loops))
+			for i, l := range s.loops {
+				for _, p := range l {
+					loops[i] = append(loops[i], spotOf(p))
+				}
+			}
+			r.fill(loops, sc.theme[s.ink])
 		default:
-			r.stroke(s)
+			r.stroke(s, sc.theme[s.ink])
 		}
 	}
 	if err := png.Encode(w, r.img); err != nil {

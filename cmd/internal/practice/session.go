@@ -252,7 +252,7 @@ func (x *session) decline(text string, err error) error {
 
 // debrief tells of a job that is signed off what its mode lets be told.
 func (x *session) debrief() error {
-	x.say("%s\n", view.Wrap(x.s.Print(view.Signed(x.axle.Kind)), x.pen.Width, "    "))
+	x.say("%s\n", view.Wrap(view.Signed(x.axle.Kind), x.pen.Width, "    "))
 	mode := x.Header().Mode
 	if mode == attempt.Exam {
 		x.wrap("", "This was an examination: nothing is told until it is graded. Hand in %s.", x.path)

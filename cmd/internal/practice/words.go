@@ -127,7 +127,7 @@ func (x *session) usage(u act.Usage, brief bool) {
 	const column = 30
 	help := x.pen.Print(u.Help)
 	if u.Form == act.SignOff {
-		help = x.s.Print(view.SignsFor(x.axle.Kind))
+		help = view.SignsFor(x.axle.Kind)
 	}
 	name := "  " + plainForm(u.Line)
 	if len(name) < column {
@@ -255,7 +255,7 @@ func (x *session) lesson(name string) error {
 }
 
 func (x *session) spent(string) error {
-	x.wrap("  ", "%s", view.Spent(x.Status(), x.Card().Budget, x.pen.Printer))
+	x.wrap("  ", "%s", view.Spent(x.Status(), x.Card().Budget))
 	return nil
 }
 

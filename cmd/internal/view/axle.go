@@ -1,14 +1,27 @@
 package view
 
 import (
+	"io"
 	"strings"
 
+	"shimwright/cmd/internal/figure"
 	"shimwright/cmd/internal/picture"
 	"shimwright/sim/family"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
+
+// DrawAxle writes an axle of a design with all its parts in, cut open, SVG or PNG, for a light
+// or a dark screen.
+func DrawAxle(w io.Writer, f family.Family, svg, night bool) error {
+	draw := picture.AxlePNG
+	if svg {
+		draw = picture.AxleSVG
+	}
+	a, words := figure.Assembled(f.Design)
+	return draw(w, a, words, picture.Options{Color: true, Dark: night, Title: f.Code + ", cut open"})
+}
 
 // Axle is an axle of a design as it stands, ready to be drawn cut open, with its sizes in a
 // person's units.
@@ -20,20 +33,14 @@ func Axle(d family.Design, st history.Status, p text.Printer) picture.Axle {
 		number, _, _ := strings.Cut(l.Show(p.Units()), " ")
 		return number
 	}
-	a := picture.Axle{
-		Solid: d.Preload == family.SolidSpacer, Adjusters: d.SideAdjust == family.BearingAdjusters, Inside: d.SideAdjust == family.InsideShims,
-		PinionIn: st.Pinion != history.PinionOut, Final: st.Pinion == history.PinionFinal, CaseIn: st.CaseIn, CapsTight: st.CapsTight,
-		DepthShim: size(st.DepthShim), PreloadShims: size(st.PreloadShims), RingGearSide: size(st.RingGearShim), Opposite: size(st.OppositeShim),
-		Nut: p.Print(text.Say("section.nut", "nut")), Outer: p.Print(text.Say("section.outer", "outer")), Inner: p.Print(text.Say("section.inner", "inner")),
-		Spacer: p.Print(text.Say("section.spacer", "spacer")), Depth: p.Print(text.Say("section.depth-shim", "depth shim")),
-		GearSide: p.Print(text.Say("section.ring-gear-side", "ring-gear side")), Far: p.Print(text.Say("section.opposite", "opposite")),
-		Thicker: p.Print(text.Say("section.deeper", "thicker: deeper ->")),
-	}
-	switch d.DepthShim {
-	case family.BehindInnerCup:
-		a.Shim = picture.BehindCup
-	case family.UnderCageFlange:
-		a.Shim = picture.UnderCage
+	a := figure.Axle(d)
+	a.PinionIn, a.Final, a.CaseIn, a.CapsTight = st.Pinion != history.PinionOut, st.Pinion == history.PinionFinal, st.CaseIn, st.CapsTight
+	a.DepthShim, a.PreloadShims, a.RingGearSide, a.Opposite = size(st.DepthShim), size(st.PreloadShims), size(st.RingGearShim), size(st.OppositeShim)
+	a.Nut, a.Outer, a.Inner = p.Print(text.Say("section.nut", "nut")), p.Print(text.Say("section.outer", "outer")), p.Print(text.Say("section.inner", "inner"))
+	a.Spacer, a.Depth = p.Print(text.Say("section.spacer", "spacer")), p.Print(text.Say("section.depth-shim", "depth shim"))
+	a.GearSide, a.Far = p.Print(text.Say("section.ring-gear-side", "ring-gear side")), p.Print(text.Say("section.opposite", "opposite"))
+	a.Thicker = p.Print(text.Say("section.deeper", "thicker: deeper ->"))
+	if a.Shim == picture.UnderCage {
 		a.Thicker = p.Print(text.Say("section.shallower", "<- thicker: out"))
 	}
 	if a.Adjusters && st.AdjustersUp {

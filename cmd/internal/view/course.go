@@ -17,7 +17,6 @@ import (
 	"shimwright/lessons"
 	"shimwright/lessons/glossary"
 	"shimwright/sim/quantity"
-	"shimwright/sim/text"
 )
 
 //go:embed course.html.tmpl
@@ -25,12 +24,12 @@ var courseSource string
 
 // coursePages are the pages of the course, with the head that all pages share.
 var coursePages = sync.OnceValues(func() (*template.Template, error) {
-	return template.New("course-pages").Parse(pageSource + courseSource)
+	return parsePages(pageSource + courseSource)
 })
 
-var (
-	courseTitle  = text.Say("view.course.title", "Setting up a ring and pinion")
-	lessonNotice = text.Say("view.course.axles-invented-figures-for", "The axles are invented and the figures are for practice. On a real axle the maker's manual, local rules and a qualified person decide.")
+const (
+	courseTitle  = "Setting up a ring and pinion"
+	lessonNotice = "The axles are invented and the figures are for practice. On a real axle the maker's manual, local rules and a qualified person decide."
 )
 
 // A lessonPage is a lesson as the template writes it.
@@ -72,7 +71,7 @@ func wordID(t glossary.Term) string { return "word-" + strings.ReplaceAll(t.Word
 // glossary and the sheets too, with one the lesson alone. try is the command that starts a
 // job on a lesson.
 func Course(w io.Writer, all []lessons.Lesson, p Pen, try func(lessons.Lesson) string) error {
-	page := coursePage{Title: p.Print(courseTitle), Notice: p.Print(lessonNotice), Single: len(all) == 1}
+	page := coursePage{Title: courseTitle, Notice: lessonNotice, Single: len(all) == 1}
 	if page.Single {
 		page.Title = all[0].Title
 	}
@@ -95,10 +94,10 @@ func Course(w io.Writer, all []lessons.Lesson, p Pen, try func(lessons.Lesson) s
 	}
 	if !page.Single {
 		for _, t := range glossary.All() {
-			page.Words = append(page.Words, wordPage{ID: wordID(t), Term: t, Other: OtherNames(p.Printer, t)})
+			page.Words = append(page.Words, wordPage{ID: wordID(t), Term: t, Other: otherNames(t)})
 		}
 		for _, s := range lessons.Sheets() {
-			one, err := newSheetPage(s, p.Printer, true)
+			one, err := newSheetPage(s, true)
 			if err != nil {
 				return err
 			}
@@ -114,6 +113,9 @@ func LessonBody(l lessons.Lesson, units quantity.System) (template.HTML, error) 
 	return lessonAs(l.Body, units, l.ID, func(s string) string { return s })
 }
 
+// OtherNames says what else a term of the glossary is called, and where; "" for nothing.
+func OtherNames(t glossary.Term) string { return otherNames(t) }
+
 // add puts a lesson into its group.
 func (c *coursePage) add(l lessonPage) {
 	if n := len(c.Parts); n == 0 || c.Parts[n-1].Group != l.Group {
@@ -126,7 +128,7 @@ func (c *coursePage) add(l lessonPage) {
 // Slides writes lessons one to a page in large letters: aim, figures, what is wrong and
 // right, and the question.
 func Slides(w io.Writer, all []lessons.Lesson, p Pen) error {
-	page := coursePage{Title: p.Print(courseTitle), Notice: p.Print(lessonNotice)}
+	page := coursePage{Title: courseTitle, Notice: lessonNotice}
 	if len(all) == 1 {
 		page.Title = all[0].Title
 	}
@@ -179,23 +181,23 @@ func section(body, name string) string {
 	return strings.TrimSpace(text) + "\n"
 }
 
-func newSheetPage(s lessons.Sheet, p text.Printer, inCourse bool) (sheetPage, error) {
+func newSheetPage(s lessons.Sheet, inCourse bool) (sheetPage, error) {
 	body := s.Body
 	if inCourse {
 		body = deeper(body)
 	}
 	var b bytes.Buffer
 	err := goldmark.New(goldmark.WithExtensions(extension.Table)).Convert([]byte(strings.ReplaceAll(body, "- [ ] ", "- ☐ ")), &b)
-	return sheetPage{ID: s.ID, Title: s.Title, Notice: p.Print(lessonNotice), Body: template.HTML(b.String())}, err
+	return sheetPage{ID: s.ID, Title: s.Title, Notice: lessonNotice, Body: template.HTML(b.String())}, err
 }
 
 // SheetPage writes a sheet as a page to print.
-func SheetPage(w io.Writer, s lessons.Sheet, p text.Printer) error {
-	page, err := newSheetPage(s, p, false)
+func SheetPage(w io.Writer, s lessons.Sheet) error {
+	page, err := newSheetPage(s, false)
 	if err != nil {
 		return err
 	}
-	page.Notice = p.Print(text.Say("view.course.for-one-real-axle", "For one real axle: the maker's manual, local rules and licensed practice decide."))
+	page.Notice = "For one real axle: the maker's manual, local rules and licensed practice decide."
 	return writeCourse(w, "sheet", page)
 }
 
@@ -243,13 +245,13 @@ func LessonsFound(found []lessons.Found, p Pen) string {
 	return b.String()
 }
 
-// OtherNames says what else a term of the glossary is called, and where; "" for nothing.
-func OtherNames(p text.Printer, t glossary.Term) string {
+// otherNames says what else a term is called, and where.
+func otherNames(t glossary.Term) string {
 	var parts, said []string
 	for _, n := range []struct {
 		lead  string
 		names []string
-	}{{p.Print(text.Say("view.course.also", "Also")), t.Also}, {"UK", t.UK}, {p.Print(text.Say("view.course.understood-when-typed", "Understood when typed")), t.Typed}} {
+	}{{"Also", t.Also}, {"UK", t.UK}, {"Understood when typed", t.Typed}} {
 		var names []string
 		for _, name := range n.names {
 			if name != t.Word && !slices.Contains(said, name) {
@@ -272,22 +274,22 @@ func Glossary(terms []glossary.Term, p Pen) string {
 			b.WriteByte('\n')
 		}
 		b.WriteString(p.Strong(t.Word) + "\n" + Wrap(t.Meaning, p.Width, "  "))
-		if other := OtherNames(p.Printer, t); other != "" {
+		if other := otherNames(t); other != "" {
 			b.WriteString(Wrap(other, p.Width, "  "))
 		}
 		if len(t.Lessons) > 0 {
-			b.WriteString(Wrap(p.Print(text.Say("view.course.read", "Read: {command}{more}", text.Typed("command", p.Command("lesson "+t.Lessons[0])), text.Typed("more", more(p.Printer, t.Lessons[1:])))), p.Width, "  "))
+			b.WriteString(Wrap("Read: "+p.Command("lesson "+t.Lessons[0])+more(t.Lessons[1:]), p.Width, "  "))
 		}
 	}
 	return b.String()
 }
 
 // more lists further lessons.
-func more(p text.Printer, ids []string) string {
+func more(ids []string) string {
 	if len(ids) == 0 {
 		return ""
 	}
-	return p.Print(text.Say("view.course.and", ", and {ids}", text.Typed("ids", strings.Join(ids, ", "))))
+	return ", and " + strings.Join(ids, ", ")
 }
 
 // GlossaryList writes all words, close together; a word of several parts stays on its line.
@@ -296,8 +298,8 @@ func GlossaryList(p Pen) string {
 	for _, t := range glossary.All() {
 		words = append(words, strings.ReplaceAll(t.Word, " ", "_"))
 	}
-	prose := Wrap(strings.Join(words, ", "), p.Width, "")
-	return strings.ReplaceAll(prose, "_", " ") + Wrap(p.Print(text.Say("view.course.what-one-means", "What one means: {command}", text.Typed("command", p.Command("glossary WORD")))), p.Width, "")
+	text := Wrap(strings.Join(words, ", "), p.Width, "")
+	return strings.ReplaceAll(text, "_", " ") + Wrap("What one means: "+p.Command("glossary WORD"), p.Width, "")
 }
 
 // LessonWords says which words of a lesson the glossary has.
@@ -309,5 +311,5 @@ func LessonWords(id string, p Pen) string {
 	if len(words) == 0 {
 		return ""
 	}
-	return Wrap(p.Print(text.Say("view.course.words-what-one-means", "Words: {words}. What one means: {command}", text.Typed("words", strings.Join(words, ", ")), text.Typed("command", p.Command("glossary WORD")))), p.Width, bodyIndent)
+	return Wrap("Words: "+strings.Join(words, ", ")+". What one means: "+p.Command("glossary WORD"), p.Width, bodyIndent)
 }

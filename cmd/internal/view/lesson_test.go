@@ -12,14 +12,13 @@ import (
 	"shimwright/lessons"
 	"shimwright/lessons/figure"
 	"shimwright/sim/quantity"
-	"shimwright/sim/text"
 )
 
 // Every lesson fits the screen with its figures, whose captions stand where the blocks did.
 func TestLessonsWithFiguresFitTheScreen(t *testing.T) {
 	for _, l := range lessons.All() {
 		for _, width := range []int{40, 80} {
-			p := NewPen(text.Printer{}.In(quantity.Metric), width)
+			p := NewPen(quantity.Metric, width)
 			p.Color = width == 80
 			text, err := Lesson(l.Title, l.Body, "", p)
 			require.NoError(t, err, l.ID)
@@ -79,7 +78,7 @@ func BenchmarkLessonWithTwoFigures(b *testing.B) {
 	}
 	require.Equal(b, 2, figures)
 	for b.Loop() {
-		if _, err := Lesson(l.Title, l.Body, "", NewPen(text.Printer{}, 80)); err != nil {
+		if _, err := Lesson(l.Title, l.Body, "", NewPen(quantity.Inch, 80)); err != nil {
 			b.Fatal(err)
 		}
 	}

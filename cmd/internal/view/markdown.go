@@ -7,8 +7,6 @@ import (
 	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
-
-	"shimwright/sim/text"
 )
 
 // A Style says how rendered text may be dressed.
@@ -50,7 +48,7 @@ const bodyIndent = "  "
 // renderer could not take.
 func Markdown(src string, width int, style Style) (string, error) {
 	if style != Plain && style != Color {
-		return "", text.Fail(nil, text.Say("view.markdown.unknown-text-style-use", "unknown text style {style}: use plain or color", text.Count("style", int(style))))
+		return "", fmt.Errorf("unknown text style %d: use plain or color", style)
 	}
 	width = min(max(width, minWidth), maxWidth)
 	var b strings.Builder

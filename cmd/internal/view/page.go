@@ -8,15 +8,18 @@ import (
 	"sync"
 
 	"shimwright/cmd/internal/picture"
-
-	"shimwright/sim/text"
 )
 
 //go:embed page.html.tmpl
 var pageSource string
 
 // pages is the pages' templates, read on first use.
-var pages = sync.OnceValues(func() (*template.Template, error) { return template.New("pages").Parse(pageSource) })
+var pages = sync.OnceValues(func() (*template.Template, error) { return parsePages(pageSource) })
+
+func parsePages(source string) (*template.Template, error) {
+	darkColors := func() template.CSS { return template.CSS(picture.DarkColors()) } // names and colors of our own
+	return template.New("pages").Funcs(template.FuncMap{"darkColors": darkColors}).Parse(source)
+}
 
 // titles are those of the parts, for the template.
 type titles struct{ Losses, Well, Sum, Process, Thought, Foretold, Truth, Areas, Told, All, Print string }
@@ -34,7 +37,7 @@ func (d Debrief) write(w io.Writer, page string) error {
 	var err error
 	if len(d.Losses) > 0 {
 		if losses, err = drawn(func(w io.Writer) error {
-			return picture.BarsSVG(w, d.bars(), picture.Options{Title: d.said.Print(text.Say("view.page.minutes-charged-act-by", "Minutes charged, act by act")), Unit: d.said.Print(text.Say("view.page.min", "min")), Color: true, ID: "losses"})
+			return picture.BarsSVG(w, d.bars(), picture.Options{Title: "Minutes charged, act by act", Unit: "min", Color: true, ID: "losses"})
 		}); err != nil {
 			return err
 		}
@@ -55,7 +58,7 @@ func (d Debrief) write(w io.Writer, page string) error {
 		D                     Debrief
 		T                     titles
 		Losses, Print, Lesson template.HTML
-	}{d, titles{d.said.Print(lossTitle), d.said.Print(wellTitle), d.said.Print(sumTitle), d.said.Print(processTitle), d.said.Print(thoughtTitle), d.said.Print(foretoldTitle), d.said.Print(truthTitle), d.said.Print(areasTitle), d.said.Print(toldTitle), d.said.Print(allTitle), d.said.Print(patternTitle)}, losses, print, lesson})
+	}{d, titles{lossTitle, wellTitle, sumTitle, processTitle, thoughtTitle, foretoldTitle, truthTitle, areasTitle, toldTitle, allTitle, patternTitle}, losses, print, lesson})
 }
 
 func writePage(w io.Writer, name string, data any) error {
