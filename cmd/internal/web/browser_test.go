@@ -49,6 +49,8 @@ type tab struct {
 	t   *testing.T
 	mu  sync.Mutex
 	bad []string
+
+	saved string // the folder of what is taken out of pages
 }
 
 // newTab opens a tab. Without a browser the test is left out, or fails where one was asked for.
@@ -391,7 +393,14 @@ func idOf(words ...string) string {
 // playIn works a job in a browser, each act by its button.
 func (b *tab) playIn(h hand, lines []string) {
 	b.t.Helper()
-	for n, line := range lines {
+	b.playFrom(h, lines, 0)
+}
+
+// playFrom works a job of which so many acts are done.
+func (b *tab) playFrom(h hand, lines []string, done int) {
+	b.t.Helper()
+	for n := done; n < len(lines); n++ {
+		line := lines[n]
 		a, err := act.Parse(line, quantity.Inch)
 		require.NoError(b.t, err)
 		name, _, _ := strings.Cut(a.Form.String(), " {")

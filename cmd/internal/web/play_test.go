@@ -30,6 +30,7 @@ import (
 // A worked job: what the reference technician does on it, and what its file holds.
 type worked struct {
 	code  string
+	kind  scenarios.Kind
 	seed  uint64
 	lines []string
 	file  []byte
@@ -91,7 +92,7 @@ func work(t testing.TB, code string, kind scenarios.Kind, seed uint64) worked {
 	r.file.Write(head)
 	b.Keep(r)
 	require.NoError(t, technician.Work(r, b.Card().Known, technician.Competent()))
-	out := worked{code: code, seed: seed, file: r.file.Bytes()}
+	out := worked{code: code, kind: kind, seed: seed, file: r.file.Bytes()}
 	for _, a := range r.acts {
 		out.lines = append(out.lines, a.String())
 	}
