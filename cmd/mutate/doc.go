@@ -12,6 +12,6 @@
 // each mutant meets the tests that reach it, of its own package and of those that import it
 // directly, quickest first, until one fails.
 //
-// Tests run in their short form. One that fails or takes longer than -slow without any mutant
-// takes no part. What is asserted about time may fail on a machine that is busy.
+// Tests run in their short form. One that fails or needs a processor for longer than -slow
+// without any mutant takes no part. Of the callers those in -callers are asked. What is asserted about time may fail on a machine that is busy.
 package main

@@ -65,11 +65,15 @@ func reasons(name string) (map[string]string, error) {
 	return known, nil
 }
 
+// save writes the rows of all that were tried.
 func save(name string, rows []row) error {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
 	w.Write(head())
 	for _, r := range rows {
+		if r.end == "" {
+			continue // not tried yet
+		}
 		w.Write([]string{r.file, strconv.Itoa(r.line), r.kind, r.code, r.becomes, r.end, r.by, r.reason})
 	}
 	w.Flush()

@@ -17,14 +17,15 @@ func main() {
 	n := flag.Int("n", 500, "how many mutants")
 	seed := flag.Uint64("seed", 1, "which mutants are drawn")
 	pkg := flag.String("package", "", "all mutants of this package, as sim/mesh")
-	slow := flag.Duration("slow", 8*time.Second, "a test that takes longer takes no part")
-	limit := flag.Duration("limit", 20*time.Second, "how long the tests that a mutant meets may take in all")
+	slow := flag.Duration("slow", 5*time.Second, "a test that takes longer takes no part")
+	limit := flag.Duration("limit", 15*time.Second, "how long the tests that a mutant meets may take in all")
+	callers := flag.String("callers", "sim,scenarios,grading", "the folders of the packages whose tests are asked beside a package's own")
 	workers := flag.Int("workers", 2, "tests at a time")
 	list := flag.String("csv", "", "write the mutants and what became of them to this file, and keep the reasons that stand there")
 	var at lines
 	flag.Var(&at, "at", "all mutants of a line, as sim/mesh/contact.go:10; may be given more than once, and beside a sample")
 	flag.Parse()
-	if err := mutate(*n, *seed, *pkg, at, *list, &run{in: ".", out: os.Stdout, slow: *slow, limit: *limit, workers: *workers}); err != nil {
+	if err := mutate(*n, *seed, *pkg, at, *list, &run{in: ".", out: os.Stdout, callers: strings.Split(*callers, ","), slow: *slow, limit: *limit, workers: *workers}); err != nil {
 		log.Fatal(err)
 	}
 }
@@ -54,7 +55,7 @@ func mutate(n int, seed uint64, pkg string, at []string, list string, r *run) er
 	}
 	var testers []string // the quick to build first
 	for _, u := range us {
-		testers = append(testers, r.m.testers(u.pkg)...)
+		testers = append(testers, r.m.testers(u.pkg, r.callers)...)
 	}
 	slices.Sort(testers)
 	testers = slices.Compact(testers)
@@ -82,25 +83,28 @@ func mutate(n int, seed uint64, pkg string, at []string, list string, r *run) er
 		return err
 	}
 	rows := make([]row, len(us))
+	var saved error
 	each(r.workers, indices(len(us)), func(i int) {
 		u := us[i]
 		var meets []test
-		for _, p := range r.m.testers(u.pkg) {
+		for _, p := range r.m.testers(u.pkg, r.callers) {
 			meets = append(meets, tests[p]...)
 		}
 		end, by := r.try(u, meets)
 		file, _ := filepath.Rel(r.m.root, u.file)
-		rows[i] = row{file: file, line: u.site.line, kind: string(u.kind), code: short(u.site.code), becomes: u.site.become(u.kind), end: string(end), by: by}
+		now := row{file: file, line: u.site.line, kind: string(u.kind), code: short(u.site.code), becomes: u.site.become(u.kind), end: string(end), by: by}
 		if end != killed {
-			rows[i].reason = known[rows[i].key()]
-			log.Print(rows[i])
+			now.reason = known[now.key()]
+			log.Print(now)
+		}
+		mu.Lock()
+		defer mu.Unlock()
+		if rows[i] = now; list != "" && saved == nil { // a round that is broken off has its list
+			saved = save(list, rows)
 		}
 	})
 	sum(r.out, rows)
-	if list == "" {
-		return nil
-	}
-	return save(list, rows)
+	return saved
 }
 
 // choose draws the mutants of a round.

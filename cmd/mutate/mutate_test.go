@@ -71,7 +71,7 @@ func TestARoundOfMutants(t *testing.T) {
 	}
 	list := filepath.Join(t.TempDir(), "list.csv")
 	var out strings.Builder
-	r := &run{in: folder, out: &out, slow: 10 * time.Second, limit: 20 * time.Second, workers: 2}
+	r := &run{in: folder, out: &out, callers: []string{"scenarios"}, slow: 10 * time.Second, limit: 20 * time.Second, workers: 2}
 	require.NoError(t, mutate(0, 1, "sim", nil, list, r))
 	got, err := os.ReadFile(list)
 	require.NoError(t, err)

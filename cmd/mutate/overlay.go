@@ -81,11 +81,13 @@ func (m *module) under(folders ...string) []string {
 	return slices.DeleteFunc(slices.Compact(found), func(p string) bool { return strings.HasSuffix(p, "test") })
 }
 
-// testers returns a package and those that import it directly, of those that have tests.
-func (m *module) testers(pkg string) []string {
+// testers returns a package and those in some folders that import it directly, of those that
+// have tests.
+func (m *module) testers(pkg string, folders []string) []string {
 	all := []string{pkg}
-	for path, p := range m.packages {
-		if path != pkg && strings.HasPrefix(path, m.path+"/") && slices.Contains(slices.Concat(p.Imports, p.TestImports, p.XTestImports), pkg) {
+	for _, path := range m.under(folders...) {
+		p := m.packages[path]
+		if path != pkg && slices.Contains(slices.Concat(p.Imports, p.TestImports, p.XTestImports), pkg) {
 			all = append(all, path)
 		}
 	}

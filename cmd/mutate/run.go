@@ -31,6 +31,7 @@ type run struct {
 	folder  string
 	overlay string
 	workers int
+	callers []string      // the folders of the packages whose tests are asked beside a package's own
 	slow    time.Duration // tests that take longer take no part
 	limit   time.Duration // of one mutant
 	left    []string      // what took no part, and why
@@ -69,21 +70,28 @@ func (r *run) build(pkg string) error {
 	return nil
 }
 
-// start runs some tests of a package within a time and returns what they print.
-func (r *run) start(pkg, pattern string, within time.Duration, env ...string) (string, error) {
+// busy is how much longer than its time on a processor a test may take where others work too.
+const busy = 10
+
+// start runs some tests of a package within a time, and returns what they print and how long
+// they had a processor.
+func (r *run) start(pkg, pattern string, within time.Duration, env ...string) (out string, cpu time.Duration, err error) {
 	ctx, cancel := context.WithTimeout(context.Background(), within)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, r.binary(pkg), "-test.run", pattern, "-test.short", "-test.failfast", "-test.v")
 	cmd.Dir = r.m.packages[pkg].Dir
 	cmd.Env = append(append(os.Environ(), "GOMAXPROCS=1", "GOTRACEBACK=none"), env...)
 	cmd.WaitDelay = time.Second
-	var out bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &out, &out
-	err := cmd.Run()
+	var said bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &said, &said
+	err = cmd.Run()
 	if ctx.Err() != nil {
 		err = context.DeadlineExceeded
 	}
-	return out.String(), err
+	if s := cmd.ProcessState; s != nil {
+		cpu = s.UserTime() + s.SystemTime()
+	}
+	return said.String(), cpu, err
 }
 
 // survey runs every test of a package alone, without a mutant.
@@ -99,11 +107,9 @@ func (r *run) survey(pkg string) []test {
 			continue
 		}
 		trace := filepath.Join(r.folder, strings.ReplaceAll(pkg, "/", "-")+"-"+name+".trace")
-		began := time.Now()
-		out, err := r.start(pkg, "^"+name+"$", r.slow, "MUTANT_TRACE="+trace)
-		took := time.Since(began)
+		out, took, err := r.start(pkg, "^"+name+"$", busy*r.slow, "MUTANT_TRACE="+trace)
 		switch {
-		case errors.Is(err, context.DeadlineExceeded):
+		case errors.Is(err, context.DeadlineExceeded) || took > r.slow:
 			r.leave("%s %s takes more than %v", pkg, name, r.slow)
 			continue
 		case err != nil:
@@ -168,7 +174,7 @@ func (r *run) try(u mutant, tests []test) (end, string) {
 		for i, t := range some {
 			names[i] = t.name
 		}
-		out, err := r.start(some[0].pkg, "^("+strings.Join(names, "|")+")$", 10*sum+5*time.Second, fmt.Sprintf("MUTANT=%d:%s", u.id, u.kind))
+		out, _, err := r.start(some[0].pkg, "^("+strings.Join(names, "|")+")$", busy*sum+10*time.Second, fmt.Sprintf("MUTANT=%d:%s", u.id, u.kind))
 		if err != nil {
 			pkg := strings.TrimPrefix(some[0].pkg, r.m.path+"/")
 			switch f := failed.FindStringSubmatch(out); {
