@@ -779,3 +779,24 @@ func TestRestore(t *testing.T) {
 	_, err := read(t, attempt.Restore(bytes.Replace(file, []byte("cups"), []byte("caps"), 1)))
 	assert.ErrorIs(t, err, attempt.ErrDamaged)
 }
+
+// Whatever mail and editors made of a file, it is restored once and for all, and read or refused.
+func FuzzRestore(f *testing.F) {
+	line := beechHead("") + "\n"
+	wide := []byte("\xff\xfe")
+	for _, c := range []byte(line) {
+		wide = append(wide, c, 0)
+	}
+	f.Add(wide)
+	f.Add([]byte("\ufeff" + strings.ReplaceAll(line, "\n", "\r\n") + "\r\n \x1a"))
+	f.Add([]byte("\xfe\xff\xd8\x00\x00"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		once := attempt.Restore(data)
+		if again := attempt.Restore(once); !bytes.HasPrefix(once, []byte("\ufeff")) && !bytes.Equal(again, once) {
+			t.Fatalf("%q is restored to %q and then to %q", data, once, again)
+		}
+		if _, err := attempt.ReadRestored(bytes.NewReader(data)); err != nil && !isTrouble(err) {
+			t.Fatalf("an error of no known sort: %v", err)
+		}
+	})
+}

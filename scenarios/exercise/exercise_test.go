@@ -425,9 +425,7 @@ func TestFamilyFileBesideIt(t *testing.T) {
 // the same exercise.
 func FuzzDecode(f *testing.F) {
 	f.Add([]byte(whole))
-	for _, e := range exercise.All() {
-		f.Add(e.Encode())
-	}
+	f.Add(exercise.All()[0].Encode())
 	f.Add([]byte("shimwright_exercise: 1\njobs: [1e3, 0x3]\nkinds: {a: b}\nfaults: [none]\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		e, err := exercise.Parse(text, "x.yaml")

@@ -12,6 +12,7 @@ import (
 	"shimwright/sim/explore"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 func TestKnobsReadAmounts(t *testing.T) {
@@ -145,4 +146,24 @@ func TestEvenly(t *testing.T) {
 			assert.Greater(t, at[i], at[i-1])
 		}
 	}
+}
+
+// Whatever is typed for a setting, it is read as a number or refused in words.
+func FuzzParseKnob(f *testing.F) {
+	for _, s := range []string{"0.03in", "-1 thou", "20 lb-in", "3 turns", "20F", "20 c", "50%", ".", "1e999", "NaN", "yes", "-0 deg", "%"} {
+		f.Add(s, uint8(0), true)
+	}
+	f.Fuzz(func(t *testing.T, typed string, kind uint8, metric bool) {
+		u := quantity.Inch
+		if metric {
+			u = quantity.Metric
+		}
+		v, err := explore.Kind(kind%uint8(explore.Word+1)).Parse("it", typed, u)
+		if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
+			t.Fatalf("%q reads as %v", typed, v)
+		}
+		if err != nil && words(text.Reason(err)) == "" {
+			t.Fatalf("%q: an error without a word", typed)
+		}
+	})
 }

@@ -1,6 +1,7 @@
 package quantity_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -87,4 +88,32 @@ func TestParseSystem(t *testing.T) {
 	assert.Equal(t, quantity.Metric, s)
 	_, err = quantity.ParseSystem("cubits")
 	assert.Equal(t, &quantity.Error{Fault: quantity.NoSystem, Typed: "cubits"}, err)
+}
+
+// Whatever is typed, an amount that is read is finite, no larger than a person types, and
+// reads back as itself.
+func FuzzParseEntered(f *testing.F) {
+	for _, s := range []string{"0.030in", "30 thou", "0,76 mm", "-5 deg", "250 lb·ft", "1e400", "NaN", ".", "+.5nm", "1.2,3", "-0", "6 share"} {
+		f.Add(s, "in")
+		f.Add(s, "")
+	}
+	f.Fuzz(func(t *testing.T, typed, fallback string) {
+		e, err := quantity.ParseEntered(typed, quantity.Unit(fallback))
+		if err != nil {
+			if err.Error() == "" {
+				t.Fatalf("%q: an error without a word", typed)
+			}
+			return
+		}
+		if !(math.Abs(e.Number) <= 1e6) {
+			t.Fatalf("%q reads as %v", typed, e)
+		}
+		if fallback != "" {
+			return // any unit, made up or not
+		}
+		again, err := quantity.ParseEntered(e.String(), "")
+		if err != nil || again != e {
+			t.Fatalf("%q -> %q -> %v, %v", typed, e, again, err)
+		}
+	})
 }

@@ -118,3 +118,26 @@ func TestShown(t *testing.T) {
 func TestBlanks(t *testing.T) {
 	assert.Equal(t, []string{"n", "n", "size"}, text.Blanks("{n} {n:a|b} of {size}"))
 }
+
+// Whatever a file of texts holds, it is refused or prints.
+func FuzzOverlay(f *testing.F) {
+	for _, s := range []string{"language: pl\ntexts:\n  a: \"{n:miejsce|miejsca|miejsc}: {n}\"\n", "language: es\ntexts: {a: '{size} {who} {gone}', b: '{{}'}", "language: ar\ntexts: {a: '{n:|||||||}'}",
+		"language: und\ntexts:\n  a: '{of}{of:x}{n:'", "texts: {a: b}", "language: &x [*x]", ""} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, file []byte) {
+		o, err := text.ParseOverlay(file)
+		if err != nil {
+			if inch().Error(err) == "" {
+				t.Fatal("an error without a word")
+			}
+			return
+		}
+		p := text.NewPrinter(quantity.Metric, o)
+		for _, code := range append(o.Codes(), "a") {
+			for _, n := range []int{-1, 0, 1, 5, 1e9} {
+				p.Print(text.Say(code, "{n} {size} {who} {of}", text.Count("n", n), text.Length("size", 1), text.Typed("who", "{n}"), text.All("of", text.Say("b", "B"))))
+			}
+		}
+	})
+}

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -423,4 +424,22 @@ func TestAnUploadedExerciseReadsNothing(t *testing.T) {
 	assert.Error(t, err)
 	_, err = classroom.Uploaded("mine.yaml", e.Encode())
 	assert.NoError(t, err)
+}
+
+// Whatever a roster holds, its names can be printed, or it is refused.
+func FuzzRoster(f *testing.F) {
+	for _, s := range []string{"Ann\nBo\n", "\ufeffName;Group\nAnn O'Neil;a\n", "Surname\tFirst name\nDole\tCy\n", "\"a\n\"\"b", "name,name\n,\x00\n\x1b[2J", "\xff\xfeA"} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, file []byte) {
+		names, err := classroom.Roster(bytes.NewReader(file))
+		if err == nil && len(names) == 0 {
+			t.Fatal("neither names nor an error")
+		}
+		for _, n := range names {
+			if n == "" || strings.ContainsFunc(n, func(r rune) bool { return !unicode.IsPrint(r) }) || records.Plain(n) != n {
+				t.Fatalf("%q is no name", n)
+			}
+		}
+	})
 }
