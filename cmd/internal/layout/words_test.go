@@ -110,6 +110,7 @@ func wordings() []wording {
 		{`\bpreload drag\b|\bdrag torque\b|\bturning torque\b`, "rotating torque", ``},
 		{`\b(a|the|depth|preload|shim|old|right|thicker|thinner|of|first|known|starting|by)('s)? packs?\b|\bpacks?\b`, "shims, preload shims", `\bpack(s|ed|ing)? (the |a )?(pinion )?(bearings?|grease|wheel bearings?)\b`},
 		{`\bwindows?\b`, "specification, spec", `\b(terminal|browser) windows?\b|\bclosing the window\b`},
+		{`\b(drive|coast|convex|concave|both|each|ring gear) flanks?\b`, "drive side, coast side; flank is toward the root", ``},
 		{`\b(head|tail)[ -](side )?(bearings?|cups?|cones?|shims?)\b|\bpinion head\b|\bpinion's (head|tail)\b`, "inner, outer pinion bearing; pinion face", ``},
 		{`\bhead heights?\b`, "checking distance, pinion depth", ``},
 		{`\b(tooth|back)[- ](side|ring|rings|shims?|cones?|cups?|bearings?|pedestals?)\b|\bback and tooth\b|\btooth and back\b`, "ring-gear side, opposite side", `\bback sides?\b of|tooth side of the (ring )?gear`},
@@ -302,7 +303,9 @@ func TestTextsUseTheTradesWords(t *testing.T) {
 // The search finds what it should, with its line, and leaves alone what is right.
 func TestWordsAreNoticed(t *testing.T) {
 	for text, use := range map[string]string{
-		"read the print on both flanks":      "pattern, contact pattern",
+		"DRIVE flank (convex side)":          "drive side, coast side; flank is toward the root",
+		"the pattern on both flanks":         "drive side, coast side; flank is toward the root",
+		"read the print on both sides":       "pattern, contact pattern",
 		"bring the drag into its spec":       "rotating torque",
 		"the low end of its window":          "specification, spec",
 		"the head bearing cup":               "inner, outer pinion bearing; pinion face",
