@@ -210,8 +210,10 @@ func (b *Blank) mate(f Flank, grid []touch, rolls int) mate {
 			})
 		}
 	}
-	for r := range gridRows {
-		for j := range gridCols {
+	// The middle of the tooth comes first: the contact lies near it, and who touches later than
+	// what was found already is passed over.
+	for _, r := range fromMiddle(gridRows) {
+		for _, j := range fromMiddle(gridCols) {
 			k := r*gridCols + j
 			if j+1 < gridCols {
 				line(k, k+1)
@@ -222,6 +224,21 @@ func (b *Blank) mate(f Flank, grid []touch, rolls int) mate {
 		}
 	}
 	return m
+}
+
+// fromMiddle lists 0 to n-1 from the middle outward.
+func fromMiddle(n int) []int {
+	out := make([]int, n)
+	at := n / 2
+	for i := range out {
+		if i%2 == 1 {
+			at -= i
+		} else {
+			at += i
+		}
+		out[i] = at
+	}
+	return out
 }
 
 // rollStep returns how far the pinion turns between samples, rad.
