@@ -49,6 +49,9 @@ func printer(c *cobra.Command) text.Printer {
 	return text.NewPrinter(units, text.Overlay{})
 }
 
+// Commands is the tree of commands, for who describes it. None of it is to be run.
+func Commands() *cobra.Command { return newRoot(term.Streams{}) }
+
 func newRoot(s term.Streams) *cobra.Command {
 	var data string
 	var lines bool
