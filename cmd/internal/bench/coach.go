@@ -1,8 +1,10 @@
 package bench
 
 import (
+	"shimwright/grading"
 	"shimwright/grading/acceptance"
 	"shimwright/grading/coach"
+	"shimwright/grading/skill"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
 	"shimwright/sim/history"
@@ -14,6 +16,108 @@ type coached struct {
 	*coach.Coach
 	seen  map[Stage]bool // stages whose purpose has been said
 	enter bool           // the job has come to a stage that had not been reached before
+	knows skill.Skill    // what the person's last jobs show
+}
+
+// Fade has the coach say only what a person needs whose last jobs are known. Until then it says
+// everything. Without a coach it does nothing.
+func (b *Bench) Fade(s skill.Skill) {
+	if b.coach != nil {
+		b.coach.knows = s
+	}
+}
+
+// Fading says in a sentence why the coach speaks or is silent on this job; ok is false where
+// there is no coach.
+func (b *Bench) Fading() (m text.Message, ok bool) {
+	if b.coach == nil {
+		return text.Message{}, false
+	}
+	var areas []grading.Area
+	for _, s := range stagesOf(b.Card().Kind) {
+		if s != ContactPattern { // it is of two others
+			areas = append(areas, areasOf(s)...)
+		}
+	}
+	return b.coach.knows.Message(areas...), true
+}
+
+// areasOf are the areas of the grade that a stage is about.
+func areasOf(s Stage) []grading.Area {
+	switch s {
+	case Inspect:
+		return []grading.Area{grading.Looking}
+	case Depth:
+		return []grading.Area{grading.Depth}
+	case PinionPreload:
+		return []grading.Area{grading.Preload}
+	case Sides:
+		return []grading.Area{grading.Sides}
+	case ContactPattern:
+		return []grading.Area{grading.Depth, grading.Sides}
+	}
+	return []grading.Area{grading.Stopping}
+}
+
+// stageOfForm is the stage that an act belongs to; ok is false for one of any stage.
+func stageOfForm(f act.Form) (s Stage, ok bool) {
+	switch f {
+	case act.FitDepthShim, act.FitPinion, act.MeasureDepth, act.RemovePinion:
+		return Depth, true
+	case act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut, act.TurnPinion, act.FitPreloadShims, act.MeasurePinionEndPlay:
+		return PinionPreload, true
+	case act.FitSideShims, act.FitCase, act.SpreadHousing, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.MeasureEndPlay, act.MeasureSpread,
+		act.TorqueCaps, act.LoosenCaps, act.MountIndicator, act.MeasureBacklash, act.MeasureRunout, act.MeasureRadialRunout:
+		return Sides, true
+	case act.PaintTeeth, act.RollGears:
+		return ContactPattern, true
+	case act.RecordValue, act.SignOff:
+		return Prove, true
+	}
+	return Inspect, false
+}
+
+// toward says where to look first at a stage.
+func (s Stage) toward() text.Message {
+	first := map[Stage]act.Form{Depth: act.FitDepthShim, PinionPreload: act.TurnPinion, Sides: act.FitSideShims, ContactPattern: act.PaintTeeth, Prove: act.SignOff}
+	f, ok := first[s]
+	if !ok {
+		return text.Message{} // where the coach shows how, or all lies open
+	}
+	return text.Say("coach.toward", "To begin with, see {where}.", text.Of("where", whereToLook(f)))
+}
+
+// level is how much of a coach there is at a stage.
+func (c *coached) level(s Stage) skill.Level {
+	least := skill.Alone
+	for _, a := range areasOf(s) {
+		least = min(least, c.knows.In(a).Level)
+	}
+	return least
+}
+
+// Says tells whether the coach says a word unasked: all of them where it shows the way, those
+// that cost or saved minutes where it does half, and none where the person is left alone.
+func (b *Bench) Says(w coach.Word) bool {
+	if b.coach == nil || !w.Spoken() {
+		return false
+	}
+	least := b.coach.level(Inspect)
+	if s, ok := stageOfForm(b.outs[w.Act-1].Act.Form); ok {
+		least = b.coach.level(s)
+	}
+	for _, d := range w.Decisions {
+		if d.Lost > coach.Sound {
+			least = min(least, b.coach.knows.In(d.Area).Level)
+		}
+	}
+	switch least {
+	case skill.Alone:
+		return false
+	case skill.Half:
+		return w.Lost() > coach.Sound || len(w.Decisions) == 0
+	}
+	return true
 }
 
 // beCoached lets a coach follow the job from here on, once it has followed what has been done.
@@ -36,7 +140,7 @@ func (b *Bench) enters() bool {
 	at := b.stage(acceptance.Of(b.Card(), b.outs))
 	first := !b.coach.seen[at]
 	b.coach.seen[at] = true
-	return first
+	return first && b.coach.level(at) != skill.Alone
 }
 
 // follow has the coach take in the last act.
@@ -126,14 +230,22 @@ func TakenBackMessage(fell []history.Step) text.Message {
 		text.Typed("act", fell[0].Act.String()), text.Count("n", len(fell)))
 }
 
-// ShowStage has the coach work the first stage of a job that nobody has begun, as an example.
-// It returns what was done; nothing where there is no coach. Errors: those of keeping it.
+// ShowStage has the coach work the first stage of a job that nobody has begun, as an example: all
+// of it for somebody who is shown the way, the first half of it for somebody who is not quite
+// sound in it yet. It returns what was done; nothing where there is no coach, or no need of one.
+// Errors: those of keeping it.
 func (b *Bench) ShowStage() ([]history.Step, error) {
 	if b.coach == nil || len(b.outs) > 0 {
 		return nil, nil
 	}
 	stage := func() Stage { return b.stage(acceptance.Of(b.Card(), b.outs)) }
-	const most = 20
+	most := 20
+	switch b.coach.level(Inspect) {
+	case skill.Half:
+		most = (len(b.uninspected()) + 1) / 2
+	case skill.Alone:
+		return nil, nil
+	}
 	for first := stage(); stage() == first && len(b.outs) < most; {
 		next, ok := b.Hint()
 		if !ok || !isLook(next.Form) {

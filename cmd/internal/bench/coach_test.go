@@ -11,8 +11,11 @@ import (
 
 	"shimwright/cmd/internal/bench"
 	"shimwright/cmd/internal/view"
+	"shimwright/grading"
+	"shimwright/grading/coach"
 	"shimwright/grading/cost"
 	"shimwright/grading/debrief"
+	"shimwright/grading/skill"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
@@ -188,4 +191,78 @@ func TestHintsSayMoreEachTime(t *testing.T) {
 	}
 	assert.Greater(t, len(seen), 6, "where to look follows the work")
 	assert.Equal(t, "There is nothing left to do.", p.Print(b.HintAt(1)))
+}
+
+// What the coach says fades by area, and only what it says: all of it stays in its book.
+func TestTheCoachFades(t *testing.T) {
+	sound := func(areas ...grading.Area) (out skill.Skill) {
+		var j skill.Job
+		for _, a := range areas {
+			j.Areas = append(j.Areas, grading.AreaScore{Area: a, Decisions: 1, Score: 100})
+		}
+		return skill.Of([]skill.Job{j, j})
+	}
+	job, err := scenarios.Order{Family: family.Beech(), Kind: scenarios.DepthJob}.Generate(7)
+	require.NoError(t, err)
+	sit := func(s skill.Skill) *bench.Bench {
+		b, err := bench.OpenOn(job, attempt.New(attempt.Terms{Help: attempt.CoachHelp}, scenarios.Order{Family: family.Beech(), Kind: scenarios.DepthJob}, "", 7, quantity.Inch))
+		require.NoError(t, err)
+		b.Fade(s)
+		return b
+	}
+	wrong, err := act.Parse("fit depth-shim 0.040in", quantity.Inch)
+	require.NoError(t, err)
+	for name, c := range map[string]struct {
+		knows           skill.Skill
+		shows, says, to bool // does the first stage; says what a wrong shim cost; says where to look first at depth
+	}{
+		"newcomer":                 {skill.Skill{}, true, true, true},
+		"sound at depth":           {sound(grading.Depth), false, false, false},
+		"sound everywhere":         {sound(skill.Areas()...), false, false, false},
+		"sound at backlash":        {sound(grading.Sides), false, true, true},
+		"one sound job at looking": {skill.Of([]skill.Job{{Areas: []grading.AreaScore{{Area: grading.Looking}}}}), true, true, true},
+	} {
+		b := sit(c.knows)
+		shown, err := b.ShowStage()
+		require.NoError(t, err)
+		// Whoever finished a job and decided nothing wrong while inspecting is sound at that.
+		assert.Equal(t, c.shows, len(shown) > 0, name)
+		to := !b.View(quantity.Inch).Toward.IsZero()
+		for next, ok := b.Hint(); ok && next.Form.Verb() != "fit"; next, ok = b.Hint() {
+			_, err = b.Do(next)
+			require.NoError(t, err)
+			to = to || !b.View(quantity.Inch).Toward.IsZero()
+		}
+		assert.Equal(t, c.to, to, name)
+		_, err = b.Do(wrong)
+		require.NoError(t, err)
+		w, ok := b.LastWord()
+		require.True(t, ok, "what is not said is there for whoever asks")
+		assert.Greater(t, w.Lost(), coach.Sound)
+		assert.Equal(t, c.says, b.Says(w), name)
+		assert.Equal(t, c.says, b.View(quantity.Inch).Word != nil, name)
+	}
+	half, all := sit(skill.Of([]skill.Job{{Areas: []grading.AreaScore{{Area: grading.Depth}}}})), sit(skill.Skill{})
+	some, err := half.ShowStage()
+	require.NoError(t, err)
+	whole, err := all.ShowStage()
+	require.NoError(t, err)
+	assert.InDelta(t, len(whole), 2*len(some), 1, "half of the example")
+	var right act.Act
+	for {
+		next, ok := all.Hint()
+		require.True(t, ok)
+		if next.Form == act.FitDepthShim {
+			right = next
+			break
+		}
+		_, err = all.Do(next)
+		require.NoError(t, err)
+	}
+	for _, b := range []*bench.Bench{half, all} {
+		_, err = b.Do(right)
+		require.NoError(t, err)
+	}
+	assert.NotNil(t, all.View(quantity.Inch).Word, "a sound decision is called so for a newcomer")
+	assert.Nil(t, half.View(quantity.Inch).Word, "and passed over half way")
 }

@@ -5,11 +5,13 @@ import (
 
 	"shimwright/grading/acceptance"
 	"shimwright/grading/coach"
+	"shimwright/grading/skill"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // A View is all that a face shows of a job as it stands. It holds nothing that is hidden
@@ -33,9 +35,10 @@ type View struct {
 	Saved   bool // acts are kept in a file
 
 	Coached  bool
-	Entering bool        // a coached job has come to a stage whose Purpose has not been said yet
-	Word     *coach.Word // what the coach has to say of the last act; nil for nothing
-	FallAway int         // how many acts taking back would undo; 0 where nothing can be taken back
+	Entering bool         // a coached job has come to a stage whose Purpose has not been said yet
+	Toward   text.Message // where to look first at that stage, for whoever is shown the way; zero for nothing
+	Word     *coach.Word  // what the coach says unasked of the last act; nil for nothing
+	FallAway int          // how many acts taking back would undo; 0 where nothing can be taken back
 }
 
 // View returns the job as it stands, with amounts that are offered in some units.
@@ -52,8 +55,11 @@ func (b *Bench) View(units quantity.System) View {
 	}
 	if b.coach != nil {
 		v.Coached, v.Entering, v.FallAway = true, b.coach.enter, b.FallAway()
-		if words := b.Words(); len(words) > 0 && words[len(words)-1].Spoken() {
+		if words := b.Words(); len(words) > 0 && b.Says(words[len(words)-1]) {
 			v.Word = &words[len(words)-1]
+		}
+		if v.Entering && b.coach.level(v.At) == skill.Shown {
+			v.Toward = v.At.toward()
 		}
 	}
 	if v.Header.Help == attempt.NoHelp {

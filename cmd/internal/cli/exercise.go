@@ -141,7 +141,7 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 			p = ownUnits(c, p, e)
 			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Mend: mend, Lines: lines,
 				Axle:  job.Asked{Family: order.Family, Kind: order.Kind, Text: chosen.Text, Name: chosen.Name},
-				Order: order, Terms: e.Terms(), Example: seed == e.Numbers(1)[0], Named: practice.Named{Units: set("units"), Seed: set("seed")}})
+				Order: order, Terms: e.Terms(), Named: practice.Named{Units: set("units"), Seed: set("seed")}})
 		},
 	}
 	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: the next one)")

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -218,7 +217,6 @@ type first struct {
 	folder string
 	open   *store.Kept // to be gone on with; nil for none
 	lines  bool
-	fresh  bool          // no coached job has been signed off yet: the first one begins with an example
 	play   screen.Player // nil: the process's own terminal
 	then   func() error  // what was chosen
 }
@@ -236,18 +234,7 @@ func runFirst(s term.Streams, data string, lines bool) error {
 	} else if ok {
 		f.open = &k
 	}
-	if f.fresh, err = freshIn(folder); err != nil {
-		return err
-	}
 	return f.run()
-}
-
-// freshIn tells whether no coached job in a folder has been signed off.
-func freshIn(folder string) (bool, error) {
-	all, err := store.KeptIn(folder)
-	return !slices.ContainsFunc(all, func(k store.Kept) bool {
-		return k.Err == nil && k.Record.Header.Help == attempt.CoachHelp && !k.Open()
-	}), err
 }
 
 // run shows the first screen and does what is chosen: by one key where the terminal can move
@@ -349,7 +336,7 @@ func (f *first) begin(kind, faults string, help attempt.Help) error {
 		return err
 	}
 	return practice.Run(practice.Sitting{Streams: f.s, Pen: f.p, Path: newPath(f.folder, a.FileName(seed)), Seed: seed, Axle: a, Order: a.Order(),
-		Terms: attempt.Terms{Help: help}, Example: f.fresh, Lines: f.lines, Play: f.play})
+		Terms: attempt.Terms{Help: help}, Lines: f.lines, Play: f.play})
 }
 
 // newSeed is a number for a job that nobody has asked for by one: the one place where chance

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,7 +18,10 @@ import (
 	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
+	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/peopletest"
+	"shimwright/sim/family"
 	"shimwright/sim/quantity"
 )
 
@@ -141,15 +145,15 @@ func quits(cmd tea.Cmd) bool {
 // From the program's name to what the coach says of a first decision it is five keys: a first
 // job, the example read, fit, depth shim, and a size.
 func TestTheFirstCoachedDecision(t *testing.T) {
-	sit := func(folder string, fresh bool, keys ...string) *keysOn {
+	sit := func(folder string, keys ...string) *keysOn {
 		var out strings.Builder
 		k := &keysOn{keys: keys}
-		f := &first{s: term.Streams{Out: &out, Person: true, Moves: true, Width: 80}, p: view.NewPen(quantity.Inch, 80), folder: folder, fresh: fresh, play: k.play}
+		f := &first{s: term.Streams{Out: &out, Person: true, Moves: true, Width: 80}, p: view.NewPen(quantity.Inch, 80), folder: folder, play: k.play}
 		require.NoError(t, f.run())
 		return k
 	}
 	folder := t.TempDir()
-	k := sit(folder, true, "2", "enter", "3", "1", "g")
+	k := sit(folder, "2", "enter", "3", "1", "g")
 	const most = 5
 	assert.Positive(t, k.told, strings.Join(k.screens, "\n\n"))
 	assert.LessOrEqual(t, k.told, most)
@@ -160,10 +164,30 @@ func TestTheFirstCoachedDecision(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, all, 1)
 	assert.Equal(t, attempt.CoachHelp, all[0].Record.Header.Help)
-	still, err := freshIn(folder)
+	// Whoever's last jobs were sound is shown no example, is told why, and is as near.
+	sound := t.TempDir()
+	for seed := uint64(1); seed <= 2; seed++ {
+		finished(t, sound, seed)
+	}
+	k = sit(sound, "2", "3", "1", "g")
+	assert.Contains(t, k.screens[1], "The coach speaks when it is asked")
+	assert.NotContains(t, k.screens[1], "it is your turn")
+	assert.NotContains(t, k.screens[len(k.screens)-1], "Cost so far")
+}
+
+// finished puts a job that the reference technician signed off into a folder.
+func finished(t *testing.T, folder string, seed uint64) {
+	t.Helper()
+	o := scenarios.Order{Family: family.Beech()}
+	j, err := o.Generate(seed)
 	require.NoError(t, err)
-	assert.True(t, still, "a job that is still open is no first job worked")
-	// Whoever has signed one off is shown no example any more, and is as near.
-	k = sit(t.TempDir(), false, "2", "3", "1", "g")
-	assert.Equal(t, 4, k.told)
+	r, err := peopletest.TheReference().Play(j)
+	require.NoError(t, err)
+	rec := attempt.New(attempt.Terms{}, o, "", seed, quantity.Inch)
+	for _, s := range r.Steps {
+		rec.Add(s)
+	}
+	whole, err := rec.Bytes()
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(folder, fmt.Sprintf("%d.jsonl", seed)), whole, 0o600))
 }

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"cmp"
 	"errors"
 	"path/filepath"
 	"strings"
@@ -50,7 +49,7 @@ a previous technician's work. With --faults none the parts are sound.`,
 			}
 			set := c.Flags().Changed
 			folder := ""
-			if record == "" && (s.Moves || data != "") {
+			if record == "" && (s.Person || s.Moves || data != "") {
 				if folder, err = dataIn(data); err != nil {
 					return err
 				}
@@ -71,14 +70,10 @@ a previous technician's work. With --faults none the parts are sound.`,
 				record = filepath.Join(folder, a.FileName(seed))
 			}
 			var terms attempt.Terms
-			fresh := false
 			if coach {
 				terms.Help = attempt.CoachHelp
-				if fresh, err = freshIn(cmp.Or(folder, ".")); err != nil {
-					return err
-				}
 			}
-			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Axle: a, Order: a.Order(), Mend: mend, Lines: lines, Pictures: pictures, Terms: terms, Example: fresh,
+			return practice.Run(practice.Sitting{Streams: s, Pen: p, Path: record, Seed: seed, Axle: a, Order: a.Order(), Mend: mend, Lines: lines, Pictures: pictures, Terms: terms,
 				Named: practice.Named{Units: set("units"), Seed: set("seed"), Family: set("family") && !strings.EqualFold(name, job.AnyFamily), Kind: set("kind"), Faults: set("faults")}})
 		},
 	}

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/cmd/internal/exit"
+	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/grading/cost"
 	"shimwright/lessons"
@@ -79,14 +80,39 @@ func sitAt(t *testing.T, streams term.Streams, args ...string) (*sitting, string
 	return sitDown(t, streams, append([]string{"practice"}, args...)...)
 }
 
+// dataHere puts the data folder of the system into the working folder, which is the test's own.
+func dataHere(t *testing.T) string {
+	here, err := os.Getwd()
+	require.NoError(t, err)
+	t.Setenv("XDG_DATA_HOME", here)
+	t.Setenv("HOME", here)
+	folder, err := store.DataFolder()
+	require.NoError(t, err)
+	return folder
+}
+
 // sitDown starts a session by whatever command.
 func sitDown(t *testing.T, streams term.Streams, args ...string) (*sitting, string) {
+	dataHere(t)
 	in, keys := io.Pipe()
 	s := &sitting{t: t, keys: keys, out: &display{ready: make(chan struct{}, 1)}, code: make(chan int, 1)}
 	streams.In, streams.Out, streams.Err, streams.Person = in, s.out, &s.err, true
 	go func() { s.code <- Main(streams, args) }()
 	t.Cleanup(func() { keys.Close() })
 	return s, s.wait()
+}
+
+// A person's attempt goes into the data folder on a terminal that can do nothing but print, too.
+func TestAPersonsAttemptGoesIntoTheDataFolder(t *testing.T) {
+	t.Chdir(t.TempDir())
+	s, _ := sit(t, "--kind", "depth", "--seed", "7")
+	s.says("inspect cups")
+	folder, err := store.DataFolder()
+	require.NoError(t, err)
+	assert.FileExists(t, filepath.Join(folder, "shimwright-depth-7.jsonl"))
+	beside, err := filepath.Glob("*.jsonl")
+	require.NoError(t, err)
+	assert.Empty(t, beside)
 }
 
 // wait returns what is shown up to the next prompt.
@@ -454,6 +480,7 @@ func TestExamplesRun(t *testing.T) {
 	require.NoError(t, os.WriteFile("costs.yaml", cost.Text(cost.Default(), text.Printer{}), 0o600))
 	require.NoError(t, os.WriteFile("pupils.csv", []byte("name\nAnn Lee\nBo Karlsen\n"), 0o600))
 	commands := newRoot(term.Streams{}).Commands()
+	dataHere(t)
 	run := func(line string) {
 		var out, stderr bytes.Buffer
 		line, input, piped := strings.Cut(line, " < ")

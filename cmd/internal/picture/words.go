@@ -24,7 +24,7 @@ func (f flank) words() string {
 	case coastName:
 		name = "Coast"
 	case nameless:
-		name = "Unnamed side"
+		name = "Unnamed flank"
 	}
 	if !f.found {
 		return name + ": no pattern; the compound was not touched."

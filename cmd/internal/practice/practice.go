@@ -37,7 +37,6 @@ type Sitting struct {
 	Named   Named
 	Lines   bool          // typed lines, also where the terminal could show the full screen
 	Play    screen.Player // nil: the process's own terminal
-	Example bool          // the coach works the first stage of a coached job that nobody has begun
 
 	Pictures bool // a script may save pictures; a person may in any case
 }
@@ -56,16 +55,22 @@ func Run(a Sitting) error {
 	if x.Status().SignedOff {
 		return exit.Usage(x.closed())
 	}
+	if a.Streams.Person || a.Streams.Moves { // a script has no last jobs
+		if err := x.seen(); err != nil {
+			return err
+		}
+	}
 	return x.rescued(x.work(a))
 }
 
 // work is the sitting itself.
 func (x *session) work(a Sitting) error {
 	if a.Streams.Moves && !a.Lines {
-		return x.fullScreen(a.Example, a.Play)
+		return x.fullScreen(a.Play)
 	}
 	x.greet()
-	if a.Example && a.Streams.Person { // a script does what it says
+	if a.Streams.Person { // a script does what it says
+		x.fading()
 		if err := x.example(); err != nil {
 			return err
 		}
@@ -105,7 +110,7 @@ func (x *session) left() {
 }
 
 // fullScreen works the job on the whole of the terminal.
-func (x *session) fullScreen(example bool, play screen.Player) error {
+func (x *session) fullScreen(play screen.Player) error {
 	x.s.Flush()
 	in := func(units quantity.System, width int) view.Pen {
 		pen := x.pen.In(units)
@@ -122,14 +127,12 @@ func (x *session) fullScreen(example bool, play screen.Player) error {
 			return told.String(), err
 		},
 	})
-	if example {
-		shown, err := x.ShowStage()
-		if err != nil {
-			return err
-		}
-		m.Example(shown)
+	shown, err := x.ShowStage()
+	if err != nil {
+		return err
 	}
-	err := screen.Run(m, x.s, play)
+	m.Example(shown)
+	err = screen.Run(m, x.s, play)
 	switch {
 	case err != nil:
 	case x.Status().SignedOff:

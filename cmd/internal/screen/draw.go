@@ -351,6 +351,9 @@ func (s Scene) coach(c *picture.Canvas, y, w int) int {
 	}
 	if s.View.Entering {
 		say(text.Say("screen.entering", "{stage}: {purpose}", text.Of("stage", s.View.At.Name()), text.Of("purpose", s.View.At.Purpose())), picture.Strong)
+		if !s.View.Toward.IsZero() {
+			say(s.View.Toward, picture.Bare)
+		}
 	}
 	return y
 }

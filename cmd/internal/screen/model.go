@@ -366,14 +366,22 @@ func (m *Model) takeBack() tea.Cmd {
 	return nil
 }
 
-// Example shows what the coach has done for a beginning.
+// Example shows what the coach has done for a beginning, and says why it speaks or is silent.
 func (m *Model) Example(shown []history.Step) {
 	m.see()
+	p := m.scene.Printer
+	why, ok := m.bench.Fading()
 	if len(shown) == 0 {
+		if ok {
+			m.scene.Notes = []string{p.Print(why)}
+		}
 		return
 	}
-	p := m.scene.Printer
-	lines := wrapped(p.Print(text.Say("screen.example", "The coach has done the first stage, to show how. {purpose} Now it is your turn.", text.Of("purpose", bench.Inspect.Purpose()))), m.w-2)
+	did := text.Say("screen.example", "The coach has done the first stage, to show how. {purpose} Now it is your turn.", text.Of("purpose", bench.Inspect.Purpose()))
+	if m.bench.At() == bench.Inspect {
+		did = text.Say("screen.example.half", "The coach has done half of the first stage. {purpose} The other half is yours.", text.Of("purpose", bench.Inspect.Purpose()))
+	}
+	lines := append(wrapped(p.Print(did), m.w-2), wrapped(p.Print(why), m.w-2)...)
 	m.page(text.Say("screen.page.example", "An example"), append(append(lines, ""), m.findings(shown)...))
 }
 
@@ -511,7 +519,7 @@ func (m *Model) perform(acts []act.Act, asking bool) tea.Cmd {
 		s.Notes = nil
 		shown = append(shown, o)
 		s.Shown = shown
-		if words := m.bench.Words(); len(words) > 0 && words[len(words)-1].Spoken() {
+		if words := m.bench.Words(); len(words) > 0 && m.bench.Says(words[len(words)-1]) {
 			s.Words = append(s.Words, words[len(words)-1])
 		}
 		if a.Form == act.SignOff {

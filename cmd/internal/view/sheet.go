@@ -137,7 +137,7 @@ func (g *page) gears(f family.Family) {
 	sh := f.Sheet
 	g.row("Ratio", fmt.Sprintf("%.3f (%d ring gear teeth, %d pinion teeth); %s", sh.Ratio(), sh.RingTeeth, sh.PinionTeeth, pairing(sh.RingTeeth, sh.PinionTeeth)))
 	g.row("Tooth form", oppositeWords(f.Design.ToothForm))
-	g.row("Driving forward", fmt.Sprintf("loads the %s side of the ring gear teeth", f.Design.DriveFlank))
+	g.row("Driving forward", fmt.Sprintf("loads the %s flank of the ring gear teeth", f.Design.DriveFlank))
 }
 
 // pinion is the part of the sheet that the pinion is set up to.

@@ -192,7 +192,7 @@ func (s *sitting) page(out said) benchPage {
 	path := s.f.Base + "/jobs/" + url.PathEscape(s.id)
 	g := benchPage{
 		frame: s.jobFrame(jobName(v.Header), ""), Path: path, Acts: path + "/acts", Had: s.lines, Notes: out.notes, Back: out.told, Typed: out.typed,
-		Undo: v.FallAway, Example: v.Coached && len(s.bench.Shown()) == 0 && s.lines == 0,
+		Undo: v.FallAway, Example: v.Coached && v.Entering && len(s.bench.Shown()) == 0 && s.lines == 0,
 		Spent: spent(v.Status, v.Card.Budget), Closed: v.Status.SignedOff, Standing: say(p, v.Standing()),
 	}
 	if l, err := lessons.Find(out.lesson); err == nil {
@@ -317,8 +317,14 @@ func (g *benchPage) shown(s *sitting, v bench.View, out said) {
 	p, all := s.pen.Printer, s.bench.Shown()
 	if v.Entering && len(all) > 0 {
 		g.Hello = []string{"Now: " + sentence(p.Print(v.At.Name())) + " " + p.Print(v.At.Purpose())}
+		if !v.Toward.IsZero() {
+			g.Hello = append(g.Hello, p.Print(v.Toward))
+		}
 	}
 	if len(all) == 0 {
+		if why, ok := s.bench.Fading(); ok {
+			g.Hello = append(g.Hello, p.Print(why))
+		}
 		if len(v.Stages) > 0 {
 			g.Hello = append(g.Hello, p.Print(v.At.Purpose()))
 		}
@@ -335,7 +341,7 @@ func (g *benchPage) shown(s *sitting, v bench.View, out said) {
 	coached := s.bench.Words()
 	for i, o := range all[from:] {
 		one := s.shown(v, o)
-		if k := from + i; k < len(coached) && coached[k].Spoken() {
+		if k := from + i; k < len(coached) && s.bench.Says(coached[k]) {
 			one.Coach = s.coaching(coached[k])
 			words = append(words, one.Coach.Said, one.Coach.Then)
 		}
