@@ -49,6 +49,7 @@ func TestTablesThatAskForCarelessWork(t *testing.T) {
 	r, err := stakes.Of(cheap, family.Beech(), jobs)
 	require.NoError(t, err)
 	assert.Less(t, r.Reads, 0.95)
+	assert.True(t, r.Again >= 0 && r.Again <= 1, "a share")
 	said := strings.Join(r.Warnings(), "\n")
 	assert.Contains(t, said, "without reading it")
 	assert.Contains(t, said, "work without measuring")
@@ -65,4 +66,11 @@ func TestNothingToChoose(t *testing.T) {
 	r.AloneShare, r.BlindMin = 0.80, 199.9
 	require.Len(t, r.Warnings(), 1)
 	assert.Contains(t, r.Warnings()[0], "work without measuring")
+}
+
+// What is told of jobs is of those on which it pays not to read.
+func TestSharesAreOfWhatIsToldOf(t *testing.T) {
+	r := stakes.Result{Reads: 0.7, CarefulMin: 100, BlindMin: 200, TurnedMin: 200}
+	require.Len(t, r.Warnings(), 1)
+	assert.Contains(t, r.Warnings()[0], "without reading it on 30 jobs in 100")
 }

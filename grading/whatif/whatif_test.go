@@ -16,6 +16,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/shop"
 )
 
 func worked(t *testing.T, h technician.Habits) (scenarios.Job, []history.Step, grading.Report) {
@@ -110,4 +111,20 @@ func TestWhatCannotBeAsked(t *testing.T) {
 	var no *history.Refusal
 	_, err = whatif.At(j, outs, 1, say(t, "sign off"), quantity.Inch)
 	assert.ErrorAs(t, err, &no)
+}
+
+// What a course takes is its minutes of work and the prices of its parts (package shop has both).
+func TestACourseIsChargedItsParts(t *testing.T) {
+	j, outs, _ := worked(t, technician.Competent())
+	f, err := whatif.At(j, outs, 1, say(t, "replace gears"), quantity.Inch)
+	require.NoError(t, err)
+	work, parts := 0, 0
+	for _, o := range append([]history.Step{f.Other.Shown}, f.Other.Rest...) {
+		work += int(o.Minutes)
+		for _, p := range o.Parts {
+			parts += int(shop.PriceOf(p))
+		}
+	}
+	assert.Positive(t, parts)
+	assert.InDelta(t, work+parts, float64(f.Other.Minutes), 1)
 }

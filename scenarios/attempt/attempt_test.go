@@ -688,6 +688,7 @@ func TestActsAreTakenBack(t *testing.T) {
 	r.AddByCoach(shown)
 	do("fit depth-shim 0.030in", "fit pinion mock-up", "measure depth")
 	assert.False(t, r.MayTakeBack(5))
+	assert.True(t, r.MayTakeBack(4), "all that stand")
 	assert.False(t, r.MayTakeBack(0))
 	back(3)
 	do("fit depth-shim 0.034in", "fit pinion mock-up", "measure depth")
@@ -799,4 +800,26 @@ func FuzzRestore(f *testing.F) {
 			t.Fatalf("an error of no known sort: %v", err)
 		}
 	})
+}
+
+// Trouble is told where it is: at a line, in the head, at an act, or of the whole.
+func TestTroubleIsToldWhereItIs(t *testing.T) {
+	why := text.Say("test.why", "does not read")
+	for code, e := range map[string]attempt.Error{
+		"attempt.at-line":    {Trouble: attempt.ErrDamaged, Line: 2, Act: 1, Why: why},
+		"attempt.at-head":    {Trouble: attempt.ErrDamaged, Line: 1, Why: why},
+		"attempt.at-act":     {Trouble: attempt.ErrDamaged, Act: 1, Why: why},
+		"attempt.as-a-whole": {Trouble: attempt.ErrDamaged, Why: why},
+	} {
+		assert.Equal(t, code, e.Tell().Code())
+	}
+}
+
+// A record is begun before its first act, and never again.
+func TestARecordIsBegunOnce(t *testing.T) {
+	b, _ := start(t, 7, quantity.Metric)
+	b.r.BeginAt(attempt.Begin{At: time.Unix(1000, 0)})
+	_, err := b.Do(act.Act{Form: act.InspectCups})
+	require.NoError(t, err)
+	assert.Panics(t, func() { b.r.BeginAt(attempt.Begin{At: time.Unix(1000, 0)}) })
 }

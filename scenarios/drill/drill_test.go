@@ -264,6 +264,9 @@ func TestPlanMixesKinds(t *testing.T) {
 			}
 			assert.Len(t, round, all, "all come round before one comes again")
 		}
+		for i, it := range plan {
+			assert.Equal(t, i+1, it.N)
+		}
 		for i := range plan[1:] {
 			assert.NotEqual(t, plan[i].Kind, plan[i+1].Kind, "seed %d, drill %d", seed, i+1)
 			assert.NoError(t, plan[i].Kind.Fits(plan[i].Family))

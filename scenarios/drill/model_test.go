@@ -183,6 +183,7 @@ func TestPatternDepthOnTheModel(t *testing.T) {
 		}
 		assert.InDelta(t, out, atB-atA, eye/g.PatternHeightPerPinion+0.1*abs(shims), "the patterns are those of the shims")
 		middle := (q.of["lowest"] + q.of["highest"]) / 2
+		assert.Negative(t, (q.of["height_a"]-middle)*(q.of["height_b"]-middle), "one shim is too thick and the other too thin")
 		hits(t, d, func(mm float64) bool {
 			h := height(atA + (atB-atA)*(mm-q.of["shim_a"])/shims)
 			return abs(h-middle) <= g.PatternHeightPerPinion*d.Answer.Tolerance*1.1

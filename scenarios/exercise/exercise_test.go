@@ -443,3 +443,11 @@ func FuzzDecode(f *testing.F) {
 		assert.Equal(t, e, again)
 	})
 }
+
+// An exercise holds the numbers that it names, or those from its first on.
+func TestAnExerciseHoldsItsNumbers(t *testing.T) {
+	named, counted, open := exercise.Exercise{Seeds: []uint64{4, 9}}, exercise.Exercise{First: 10, Count: 3}, exercise.Exercise{First: 10}
+	for seed, want := range map[uint64][3]bool{4: {true, false, false}, 5: {}, 9: {true, false, false}, 10: {false, true, true}, 12: {false, true, true}, 13: {false, false, true}} {
+		assert.Equal(t, want, [3]bool{named.Holds(seed), counted.Holds(seed), open.Holds(seed)}, seed)
+	}
+}
