@@ -215,6 +215,15 @@ func (m Message) data() any              { return m }
 // Of is another message, such as the name of a fault.
 func Of(name string, m Message) Arg { return Arg{name, m} }
 
+// cause is what an error tells.
+type cause struct{ error }
+
+func (c cause) print(p Printer) string { return p.Error(c.error) }
+func (c cause) data() any              { return c.Error() }
+
+// Cause is what an error tells, with all that stands around the message that it carries.
+func Cause(name string, err error) Arg { return Arg{name, cause{err}} }
+
 // list is several messages.
 type list struct {
 	all   []Message

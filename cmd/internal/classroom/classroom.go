@@ -12,17 +12,18 @@ package classroom
 import (
 	"context"
 	"errors"
-	"fmt"
 	"sync"
 	"time"
 
 	"shimwright/cmd/internal/records"
+	"shimwright/sim/text"
 )
 
 // A Room is a class at work. Several may work on the same records.
 type Room struct {
-	Store *records.Store
-	Clock func() time.Time
+	Store   *records.Store
+	Clock   func() time.Time
+	Printer text.Printer // of what is told of results
 
 	hashing chan struct{} // who hashes holds one: each takes 19 MB
 	mu      sync.Mutex
@@ -45,15 +46,15 @@ func New(s *records.Store, clock func() time.Time) *Room {
 
 // What cannot be done, and why.
 var (
-	ErrNotYet  = errors.New("it is not open yet")
-	ErrOver    = errors.New("its time is over")
-	ErrNoTries = errors.New("every try at this job has been used")
-	ErrNoJob   = errors.New("it has no such job")
-	ErrNotOver = errors.New("it is not over for everybody yet: end it first, or wait until its time is over")
-	ErrDoor    = errors.New("the class code, the name or the PIN is not right")
-	ErrPhrase  = errors.New("the passphrase is not right")
-	ErrTooMany = errors.New("too many tries to sign in: wait ten minutes")
-	ErrPIN     = errors.New("a PIN has 4 to 32 characters")
+	ErrNotYet  = text.Fail(nil, text.Say("classroom.not-open-yet", "it is not open yet"))
+	ErrOver    = text.Fail(nil, text.Say("classroom.time-over", "its time is over"))
+	ErrNoTries = text.Fail(nil, text.Say("classroom.every-try-this-job", "every try at this job has been used"))
+	ErrNoJob   = text.Fail(nil, text.Say("classroom.has-no-such-job", "it has no such job"))
+	ErrNotOver = text.Fail(nil, text.Say("classroom.not-over-for-everybody", "it is not over for everybody yet: end it first, or wait until its time is over"))
+	ErrDoor    = text.Fail(nil, text.Say("classroom.class-code-name-pin", "the class code, the name or the PIN is not right"))
+	ErrPhrase  = text.Fail(nil, text.Say("classroom.passphrase-not-right", "the passphrase is not right"))
+	ErrTooMany = text.Fail(nil, text.Say("classroom.too-many-tries-sign", "too many tries to sign in: wait ten minutes"))
+	ErrPIN     = text.Fail(nil, text.Say("classroom.pin-has-4-32", "a PIN has 4 to 32 characters"))
 )
 
 // Window tells when an assignment is open to somebody with so many minutes more.
@@ -137,7 +138,7 @@ func (r *Room) Reopen(ctx context.Context, id string, closes time.Time) error {
 		return err
 	}
 	if !a.Returned.IsZero() {
-		return fmt.Errorf("%s has been handed back: set it anew", a.Title)
+		return text.Fail(nil, text.Say("classroom.has-been-handed-back", "{title} has been handed back: set it anew", text.Typed("title", a.Title)))
 	}
 	a.Ended, a.Closes = time.Time{}, closes
 	return r.Store.Reset(ctx, a)

@@ -169,8 +169,8 @@ func TestAWeek(t *testing.T) {
 		assert.True(t, ok)
 		assert.Greater(t, score, 80)
 		assert.InDelta(t, grading.TheSurety().PlusMinus(1), ann.PlusMinus, 1e-9)
-		assert.Equal(t, "signed off", bo.Cells[0].State())
-		assert.Equal(t, "open", lines["Cy Dole"].Cells[0].State())
+		assert.Equal(t, "signed off", r.Printer.Print(bo.Cells[0].State()))
+		assert.Equal(t, "open", r.Printer.Print(lines["Cy Dole"].Cells[0].State()))
 		assert.False(t, lines["Cy Dole"].Missing)
 		assert.True(t, lines["Eli Stone"].Missing)
 		assert.Empty(t, lines["Eli Stone"].Elsewhere)
@@ -187,7 +187,7 @@ func TestAWeek(t *testing.T) {
 		assert.Equal(t, res, again)
 
 		var table bytes.Buffer
-		require.NoError(t, res.CSV(&table))
+		require.NoError(t, res.CSV(&table, r.Printer))
 		rows, err := csv.NewReader(&table).ReadAll()
 		require.NoError(t, err)
 		require.Len(t, rows, 7)
@@ -203,7 +203,7 @@ func TestAWeek(t *testing.T) {
 		require.NoError(t, r.Return(ctx, depth.ID))
 		d, err := r.DebriefOf(ctx, ids["Ann O'Neil"], ann.Cells[0].Attempt)
 		require.NoError(t, err)
-		assert.Equal(t, "Ann O'Neil: "+depth.Title+", job 1", d.Heading())
+		assert.Equal(t, "Ann O'Neil: "+depth.Title+", job 1", d.Heading(r.Printer))
 		_, err = r.DebriefOf(ctx, ids["Bo Karlsen"], ann.Cells[0].Attempt)
 		assert.ErrorIs(t, err, records.ErrNone, "nobody reads another's")
 		_, err = r.DebriefOf(ctx, ids["Cy Dole"], lines["Cy Dole"].Cells[0].Attempt)

@@ -7,7 +7,6 @@ import (
 	"encoding/base64"
 	"encoding/csv"
 	"errors"
-	"fmt"
 	"io"
 	"strings"
 	"time"
@@ -16,6 +15,8 @@ import (
 	"golang.org/x/crypto/argon2"
 
 	"shimwright/cmd/internal/records"
+
+	"shimwright/sim/text"
 )
 
 // How PINs and passphrases are hashed: argon2id, as OWASP's sheet on storing passwords has it
@@ -82,7 +83,7 @@ type Founded struct {
 func (r *Room) Found(ctx context.Context, name, passphrase string) (Founded, error) {
 	const least = 8
 	if passphrase != "" && utf8.RuneCountInString(passphrase) < least {
-		return Founded{}, fmt.Errorf("a passphrase has %d characters or more", least)
+		return Founded{}, text.Fail(nil, text.Say("classroom.door.passphrase-has-characters-more", "a passphrase has {least} characters or more", text.Count("least", least)))
 	}
 	c, err := r.Store.Class(ctx)
 	switch {
@@ -93,7 +94,7 @@ func (r *Room) Found(ctx context.Context, name, passphrase string) (Founded, err
 		}
 		f.Class = records.Class{Name: records.Plain(name), Code: NewCode(4), Passphrase: r.Hash(f.Passphrase), Made: r.Clock()}
 		if f.Class.Name == "" {
-			f.Class.Name = "Class"
+			f.Class.Name = r.Printer.Print(text.Say("classroom.door.class", "Class"))
 		}
 		return f, r.Store.Found(ctx, f.Class)
 	case err != nil:
@@ -212,7 +213,7 @@ type Enrolled struct {
 func (r *Room) Enroll(ctx context.Context, names []string) (out Enrolled, err error) {
 	const most = 500
 	if len(names) > most {
-		return out, fmt.Errorf("%d names at once; %d at most", len(names), most)
+		return out, text.Fail(nil, text.Say("classroom.door.names-once-most", "{names} names at once; {most} at most", text.Count("names", len(names)), text.Count("most", most)))
 	}
 	for _, name := range names {
 		name = records.Plain(name)
@@ -220,7 +221,7 @@ func (r *Room) Enroll(ctx context.Context, names []string) (out Enrolled, err er
 			continue
 		}
 		if utf8.RuneCountInString(name) > mostNamed {
-			return out, fmt.Errorf("the name %.20s... is longer than %d characters", name, mostNamed)
+			return out, text.Fail(nil, text.Say("classroom.door.name-longer-than-characters", "the name {name}... is longer than {most_named} characters", text.Typed("name", name), text.Count("most_named", mostNamed)))
 		}
 		switch err := r.Store.Add(ctx, records.Pupil{ID: records.NewID(), Name: name, Added: r.Clock()}); {
 		case err == nil:
@@ -243,7 +244,7 @@ func Roster(from io.Reader) ([]string, error) {
 	}
 	said := strings.TrimPrefix(string(data), "\ufeff")
 	if !utf8.ValidString(said) {
-		return nil, errors.New("the roster is not UTF-8 text: save it as CSV in UTF-8")
+		return nil, text.Fail(nil, text.Say("classroom.door.roster-not-utf-8", "the roster is not UTF-8 text: save it as CSV in UTF-8"))
 	}
 	first, _, _ := strings.Cut(said, "\n")
 	in := csv.NewReader(strings.NewReader(said))
@@ -255,7 +256,7 @@ func Roster(from io.Reader) ([]string, error) {
 	}
 	rows, err := in.ReadAll()
 	if err != nil {
-		return nil, fmt.Errorf("the roster is no table: %w", err)
+		return nil, text.Fail(err, text.Say("classroom.door.roster-no-table", "the roster is no table: {why}", text.Cause("why", err)))
 	}
 	columns, rest := []int{0}, rows
 	if len(rows) > 0 {
@@ -284,7 +285,7 @@ func Roster(from io.Reader) ([]string, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, errors.New("the roster has no name in it: one name in each row, under the head name if it has one")
+		return nil, text.Fail(nil, text.Say("classroom.door.roster-has-no-name", "the roster has no name in it: one name in each row, under the head name if it has one"))
 	}
 	return out, nil
 }

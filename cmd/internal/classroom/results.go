@@ -4,7 +4,6 @@ import (
 	"archive/zip"
 	"context"
 	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -196,7 +195,7 @@ func (r *Room) Results(ctx context.Context, id string) (Results, error) {
 		return Results{}, err
 	}
 	for _, p := range pupils {
-		out.Lines = append(out.Lines, out.line(p, works, overrides, titles, view.NewPen(e.Units, 80).Print))
+		out.Lines = append(out.Lines, out.line(p, works, overrides, titles, view.NewPen(r.Printer.In(e.Units), 80).Print))
 	}
 	r.mu.Lock()
 	r.graded[id] = kept[Results]{state, out}
@@ -289,14 +288,14 @@ func (res *Results) line(p records.Pupil, works []work, overrides map[string]rec
 
 // CSV writes a row to each pupil and job. No cell can be taken for a formula by a
 // spreadsheet, and a job without a score has an empty cell.
-func (res Results) CSV(w io.Writer) error {
+func (res Results) CSV(w io.Writer, p text.Printer) error {
 	out := csv.NewWriter(w)
 	if err := out.Write([]string{"pupil", "exercise", "job", "state", "score", "plus_minus", "score_given_because", "misconception", "acts_for_it", "file"}); err != nil {
 		return err
 	}
 	for _, l := range res.Lines {
 		for i, c := range l.Cells {
-			row := []string{l.Pupil.Name, res.Assignment.Exercise, strconv.Itoa(i + 1), c.State(), "", "", "", "", "", c.File}
+			row := []string{l.Pupil.Name, res.Assignment.Exercise, strconv.Itoa(i + 1), p.Print(c.State()), "", "", "", "", "", c.File}
 			if s, ok := c.Score(); ok {
 				row[4] = strconv.Itoa(s)
 			}
@@ -317,16 +316,16 @@ func (res Results) CSV(w io.Writer) error {
 }
 
 // State is how far a cell is, in a word.
-func (c Cell) State() string {
+func (c Cell) State() text.Message {
 	switch {
 	case c.Attempt == "":
-		return "missing"
+		return text.Say("classroom.cell.missing", "missing")
 	case c.Trouble != "":
-		return "not graded"
+		return text.Say("classroom.cell.not-graded", "not graded")
 	case !c.Signed:
-		return "open"
+		return text.Say("classroom.cell.open", "open")
 	}
-	return "signed off"
+	return text.Say("classroom.cell.signed-off", "signed off")
 }
 
 // Override gives an attempt another score, and says why.
@@ -335,11 +334,11 @@ func (r *Room) Override(ctx context.Context, attempt string, score int, reason s
 	reason = records.Plain(reason)
 	switch {
 	case score < 0 || score > 100:
-		return fmt.Errorf("a score is 0 to 100, not %d", score)
+		return text.Fail(nil, text.Say("classroom.results.score-0-100-not", "a score is 0 to 100, not {score}", text.Count("score", score)))
 	case reason == "":
-		return errors.New("say why the score is another: it stands beside it")
+		return text.Fail(nil, text.Say("classroom.results.say-why-score-another", "say why the score is another: it stands beside it"))
 	case len([]rune(reason)) > most:
-		return fmt.Errorf("the reason is longer than %d characters", most)
+		return text.Fail(nil, text.Say("classroom.results.reason-longer-than-characters", "the reason is longer than {most} characters", text.Count("most", most)))
 	}
 	return r.Store.Override(ctx, records.Override{Attempt: attempt, Score: score, Reason: reason, Made: r.Clock()})
 }
@@ -355,20 +354,20 @@ type Debriefed struct {
 }
 
 // Heading names whose debrief it is and of what.
-func (d Debriefed) Heading() string {
-	h := fmt.Sprintf("%s: %s, job %d", d.Pupil, d.Title, d.Job)
+func (d Debriefed) Heading(p text.Printer) string {
+	h := p.Print(text.Say("classroom.results.job", "{pupil}: {title}, job {job}", text.Typed("pupil", d.Pupil), text.Typed("title", d.Title), text.Count("job", d.Job)))
 	if d.Try > 1 {
-		h += fmt.Sprintf(", try %d", d.Try)
+		h += p.Print(text.Say("classroom.results.try", ", try {try}", text.Count("try", d.Try)))
 	}
 	return h
 }
 
 // Given says which score the instructor gave; "" for none.
-func (d Debriefed) Given() string {
+func (d Debriefed) Given() text.Message {
 	if d.Override == nil {
-		return ""
+		return text.Message{}
 	}
-	return fmt.Sprintf("The instructor gave %d: %s", d.Override.Score, d.Override.Reason)
+	return text.Say("classroom.results.instructor-gave", "The instructor gave {score}: {reason}", text.Count("score", d.Override.Score), text.Typed("reason", d.Override.Reason))
 }
 
 func (r *Room) debriefed(ctx context.Context, e exercise.Exercise, w work, overrides map[string]records.Override) (Debriefed, error) {
@@ -384,7 +383,7 @@ func (r *Room) debriefed(ctx context.Context, e exercise.Exercise, w work, overr
 	if err != nil {
 		return Debriefed{}, err
 	}
-	p := view.NewPen(e.Units, 80)
+	p := view.NewPen(r.Printer.In(e.Units), 80)
 	d := Debriefed{Pupil: w.pupil.Name, Title: e.Title, Job: w.Job, Try: w.Try, File: strings.TrimSuffix(w.file, ".jsonl"),
 		Page: view.NewDebrief(told, view.DebriefWith{Printer: p.Printer, Full: true})}
 	if o, ok := overrides[w.ID]; ok {
@@ -471,8 +470,8 @@ func (r *Room) Zip(ctx context.Context, id string, to io.Writer) error {
 			return err
 		}
 		page := d.Page
-		page.Title = d.Heading() + ". " + page.Title
-		if g := d.Given(); g != "" {
+		page.Title = d.Heading(r.Printer) + ". " + page.Title
+		if g := r.Printer.Print(d.Given()); g != "" {
 			page.First = append([]string{g + "."}, page.First...)
 		}
 		return page.HTML(f)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"crypto/rand"
 	"errors"
-	"fmt"
 	"math/big"
 	"os"
 	"slices"
@@ -15,6 +14,8 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/exercise"
+
+	"shimwright/sim/text"
 )
 
 // draw returns a number below another, from the system's randomness.
@@ -40,13 +41,13 @@ func (r *Room) Set(ctx context.Context, e exercise.Exercise, s Setting) (records
 	const mostJobs, mostTries = 50, 99
 	switch {
 	case s.Jobs < 1 || s.Jobs > mostJobs:
-		return records.Assignment{}, fmt.Errorf("%d jobs is outside 1 to %d", s.Jobs, mostJobs)
+		return records.Assignment{}, text.Fail(nil, text.Say("classroom.set.jobs-outside-1", "{jobs} jobs is outside 1 to {most_jobs}", text.Count("jobs", s.Jobs), text.Count("most_jobs", mostJobs)))
 	case s.Tries < 0 || s.Tries > mostTries:
-		return records.Assignment{}, fmt.Errorf("%d tries is outside 0 to %d", s.Tries, mostTries)
+		return records.Assignment{}, text.Fail(nil, text.Say("classroom.set.tries-outside-0", "{tries} tries is outside 0 to {most_tries}", text.Count("tries", s.Tries), text.Count("most_tries", mostTries)))
 	case !s.Closes.IsZero() && !s.Closes.After(s.Opens):
-		return records.Assignment{}, errors.New("it closes before it opens")
+		return records.Assignment{}, text.Fail(nil, text.Say("classroom.set.closes-before-opens", "it closes before it opens"))
 	case !s.Closes.IsZero() && !s.Closes.After(r.Clock()):
-		return records.Assignment{}, errors.New("it closes before now")
+		return records.Assignment{}, text.Fail(nil, text.Say("classroom.set.closes-before-now", "it closes before now"))
 	}
 	e.Mode = s.Mode
 	if e.Mode != attempt.Practice {
@@ -116,7 +117,7 @@ func firstNumbers(e exercise.Exercise, most int) (out []uint64, err error) {
 			return out, nil
 		}
 	}
-	return nil, fmt.Errorf("%s has %d such jobs, not %d", e.Name, len(out), most)
+	return nil, text.Fail(nil, text.Say("classroom.set.has-such-jobs-not", "{name} has {out} such jobs, not {most}", text.Typed("name", e.Name), text.Count("out", len(out)), text.Count("most", most)))
 }
 
 // drawNumbers draws the numbers of jobs: kinds in turn, families by chance.
@@ -143,7 +144,7 @@ func drawLike(e exercise.Exercise, like uint64) (uint64, error) {
 			return seed, err
 		}
 	}
-	return 0, fmt.Errorf("none of %d jobs drawn of %s is %s", mostLooked, e.Name, e.Band)
+	return 0, text.Fail(nil, text.Say("classroom.set.none-jobs-drawn", "none of {most_looked} jobs drawn of {name} is {band}", text.Count("most_looked", mostLooked), text.Typed("name", e.Name), text.Typed("band", e.Band)))
 }
 
 // Begin begins a pupil's job of an assignment, or finds the try at it that is open. Errors:

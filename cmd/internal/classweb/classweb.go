@@ -67,7 +67,7 @@ func New(room *classroom.Room, o Options) http.Handler {
 	f := &face{Room: room, ended: o.Ended, zone: o.Zone}
 	mux := http.NewServeMux()
 	mux.Handle(benchAt+"/", web.New(web.Config{
-		Keeper: classroom.Keeper{Room: room}, Who: f.pupil, Base: benchAt, Out: "/work", OutName: "Class", Clock: o.Clock, Rate: o.Rate,
+		Keeper: classroom.Keeper{Room: room}, Who: f.pupil, Base: benchAt, Out: "/work", OutName: "Class", Clock: o.Clock, Rate: o.Rate, Printer: room.Printer,
 		Did: func(ctx context.Context, id string, b *bench.Bench, refused bool) {
 			if err := room.Did(ctx, id, int(b.At()), refused); err != nil {
 				slog.Error("the board is behind", "error", err)
@@ -164,13 +164,13 @@ func (f *face) answer(v *visit, err error) {
 	switch {
 	case err == nil, v.r.Context().Err() != nil:
 	case errors.As(err, &wrong):
-		f.trouble(v, http.StatusUnprocessableEntity, "That was not done", wrong.Error())
+		f.trouble(v, http.StatusUnprocessableEntity, "That was not done", f.Printer.Error(wrong.error))
 	case errors.Is(err, records.ErrNone), errors.Is(err, classroom.ErrNoJob), errors.Is(err, web.ErrNotFound):
 		f.trouble(v, http.StatusNotFound, "No such page", "There is nothing at this address, or it is not for you.")
 	case errors.As(err, &large):
 		f.trouble(v, http.StatusRequestEntityTooLarge, "Too long", fmt.Sprintf("What was sent is longer than %d kB.", mostSent>>10))
 	case errors.Is(err, classroom.ErrNotYet), errors.Is(err, classroom.ErrOver), errors.Is(err, classroom.ErrNoTries), errors.Is(err, classroom.ErrNotOver):
-		f.trouble(v, http.StatusConflict, "That cannot be done now", sentence(err.Error()))
+		f.trouble(v, http.StatusConflict, "That cannot be done now", sentence(f.Printer.Error(err)))
 	default:
 		slog.Error("request failed", "method", v.r.Method, "path", v.r.URL.Path, "error", err)
 		f.trouble(v, http.StatusInternalServerError, "Something failed", "Go back and see whether it was done; then try again.")
@@ -313,7 +313,7 @@ func (f *face) join(v *visit) error {
 		return f.letIn(v, secret, "/work")
 	case errors.Is(err, classroom.ErrDoor), errors.Is(err, classroom.ErrPIN), errors.Is(err, classroom.ErrTooMany):
 		p := doorPage{f.frame(v, "Join the class"), code, name}
-		p.Wrong = sentence(err.Error())
+		p.Wrong = sentence(f.Printer.Error(err))
 		return write(v, statusOf(err), "door", p)
 	}
 	return err
@@ -338,7 +338,7 @@ func (f *face) instruct(v *visit) error {
 		return f.letIn(v, secret, "/class")
 	case errors.Is(err, classroom.ErrPhrase), errors.Is(err, classroom.ErrTooMany):
 		p := f.frame(v, "Instructor")
-		p.Wrong = sentence(err.Error())
+		p.Wrong = sentence(f.Printer.Error(err))
 		return write(v, statusOf(err), "phrase", p)
 	}
 	return err

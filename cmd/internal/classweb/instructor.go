@@ -220,7 +220,7 @@ func (f *face) set(v *visit) error {
 		}
 	}
 	if err != nil {
-		return wrong(errors.New(view.NewPen(quantity.Inch, 80).Error(err)))
+		return wrong(err)
 	}
 	s := classroom.Setting{Alike: one(v, "alike") != ""}
 	switch one(v, "mode") {
@@ -264,7 +264,7 @@ func (f *face) seats(v *visit) ([]seatRow, string, error) {
 	if err != nil {
 		return nil, "", err
 	}
-	p := view.NewPen(quantity.Inch, 80)
+	p := view.NewPen(f.Printer, 80)
 	var out []seatRow
 	n := map[classroom.Going]int{}
 	for _, s := range board {
@@ -415,7 +415,7 @@ func (f *face) results(v *visit) error {
 	a := res.Assignment
 	g := resultsPage{frame: f.frame(v, a.Title), PlusMinus: res.PlusMinus, Over: over, Exam: a.Mode != "",
 		Set: setRow{ID: a.ID, Title: a.Title, Mode: attempt.Mode(a.Mode).String(), Window: f.window(a), Returned: !a.Returned.IsZero()}}
-	p := view.NewPen(quantity.Inch, 80)
+	p := view.NewPen(f.Printer, 80)
 	for job := range a.Jobs {
 		g.Jobs = append(g.Jobs, job+1)
 	}
@@ -435,7 +435,7 @@ func (f *face) results(v *visit) error {
 			row.Mean = fmt.Sprintf("%.0f ± %.0f", l.Mean, l.PlusMinus)
 		}
 		for job, c := range l.Cells {
-			x := cellRow{Text: c.State(), Attempt: c.Attempt}
+			x := cellRow{Text: f.Printer.Print(c.State()), Attempt: c.Attempt}
 			if score, ok := c.Score(); ok {
 				x.Text, x.Score = strconv.Itoa(score), strconv.Itoa(score)
 			}
@@ -514,7 +514,7 @@ func (f *face) table(v *visit) error {
 	if err != nil {
 		return err
 	}
-	return sent(v, "text/csv; charset=utf-8", "results.csv", res.CSV)
+	return sent(v, "text/csv; charset=utf-8", "results.csv", func(to io.Writer) error { return res.CSV(to, f.Printer) })
 }
 
 func (f *face) attempts(v *visit) error {
@@ -534,7 +534,7 @@ func (f *face) debriefs(v *visit) error {
 	}
 	g := debriefPage{frame: f.frame(v, "Debriefs: "+a.Title), Back: "/class/sets/" + id, Zip: "/class/sets/" + id + "/debriefs.zip"}
 	if err := f.Debriefs(ctx, id, func(d classroom.Debriefed) error {
-		one, err := onPage(d, len(g.Debriefs)+1)
+		one, err := f.onPage(d, len(g.Debriefs)+1)
 		g.Debriefs = append(g.Debriefs, one)
 		return err
 	}); err != nil {
@@ -550,7 +550,7 @@ var ids = regexp.MustCompile(`( (?:id|for|aria-labelledby|aria-describedby)=")([
 var refs = regexp.MustCompile(`(url\(#|href="#)`)
 
 // onPage is a debrief as one of several on a page: what names its parts is its own.
-func onPage(d classroom.Debriefed, n int) (debriefed, error) {
+func (f *face) onPage(d classroom.Debriefed, n int) (debriefed, error) {
 	body, err := d.Page.Body()
 	if err != nil {
 		return debriefed{}, err
@@ -561,7 +561,7 @@ func onPage(d classroom.Debriefed, n int) (debriefed, error) {
 		return parts[1] + own + strings.Join(strings.Fields(parts[2]), " "+own) + `"`
 	})
 	said = refs.ReplaceAllString(said, "${1}"+own)
-	return debriefed{Heading: d.Heading(), Given: d.Given(), Body: template.HTML(said)}, nil
+	return debriefed{Heading: d.Heading(f.Printer), Given: f.Room.Printer.Print(d.Given()), Body: template.HTML(said)}, nil
 }
 
 // changeSet ends, reopens, hands back, or withdraws an assignment.

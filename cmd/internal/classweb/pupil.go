@@ -139,9 +139,9 @@ func (f *face) ownDebrief(v *visit) error {
 	if err != nil {
 		return err
 	}
-	one, err := onPage(d, 1)
+	one, err := f.onPage(d, 1)
 	if err != nil {
 		return err
 	}
-	return write(v, http.StatusOK, "debriefs", debriefPage{frame: f.frame(v, d.Heading()), Debriefs: []debriefed{one}, Back: "/work"})
+	return write(v, http.StatusOK, "debriefs", debriefPage{frame: f.frame(v, d.Heading(f.Printer)), Debriefs: []debriefed{one}, Back: "/work"})
 }

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -17,6 +16,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios"
+	"shimwright/sim/text"
 )
 
 // built is what a program knows of how it was built.
@@ -51,26 +51,27 @@ func buildOf(info *debug.BuildInfo) built {
 	return b
 }
 
-func (b built) lines() [][2]string {
-	commit := cmp.Or(b.Commit, "not known: built without a repository")
+func (b built) lines(p text.Printer) [][2]string {
+	commit := cmp.Or(b.Commit, p.Print(text.Say("cli.about.not-known-built-without", "not known: built without a repository")))
 	if b.Modified {
-		commit += ", changed since"
+		commit += p.Print(text.Say("cli.about.changed-since", ", changed since"))
 	}
-	out := [][2]string{{"Version", b.Version}, {"Commit", commit}}
+	out := [][2]string{{p.Print(text.Say("cli.about.version", "Version")), b.Version}, {p.Print(text.Say("cli.about.commit", "Commit")), commit}}
 	if b.Date != "" {
-		out = append(out, [2]string{"Date", b.Date})
+		out = append(out, [2]string{p.Print(text.Say("cli.about.date", "Date")), b.Date})
 	}
-	return append(out, [2]string{"Model", b.Model + " (attempt files of another model are not graded)"}, [2]string{"Built with", b.Go}, [2]string{"System", b.System})
+	return append(out, [2]string{p.Print(text.Say("cli.about.model", "Model")), p.Print(text.Say("cli.about.attempt-files-another-model", "{model} (attempt files of another model are not graded)", text.Typed("model", b.Model)))}, [2]string{p.Print(text.Say("cli.about.built", "Built with")), b.Go}, [2]string{p.Print(text.Say("cli.about.system", "System")), b.System})
 }
 
 func newVersion(s term.Streams) *cobra.Command {
 	var l look
 	var asJSON bool
 	c := &cobra.Command{
-		Use:     "version",
-		Hidden:  true, // the first help fits a small screen
-		Short:   "Which program this is; doctor says what it finds here",
-		Long:    "Say which program this is: version, commit, model, what it was built with and for. The\ncommand doctor says besides what it finds on this machine.",
+		Use:    "version",
+		Hidden: true, // the first help fits a small screen
+		Short:  s.Print(text.Say("cli.about.which-program-this-doctor", "Which program this is; doctor says what it finds here")),
+		Long: s.Print(text.Say("cli.about.say-which-program-this", `Say which program this is: version, commit, model, what it was built with and for. The
+command doctor says besides what it finds on this machine.`)),
 		Example: "  shimwright version\n  shimwright doctor",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
@@ -83,11 +84,11 @@ func newVersion(s term.Streams) *cobra.Command {
 			if asJSON {
 				return writeJSON(s.Out, b)
 			}
-			return tellLines(s.Out, b.lines(), p)
+			return tellLines(s.Out, b.lines(p.Printer), p)
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "write JSON instead of text")
-	l.addFlags(c)
+	c.Flags().BoolVar(&asJSON, "json", false, s.Print(text.Say("cli.about.write-json-instead-text", "write JSON instead of text")))
+	l.addFlags(s, c)
 	return c
 }
 
@@ -107,10 +108,10 @@ func newDoctor(s term.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:    "doctor",
 		Hidden: true, // as version, which names it
-		Short:  "What the program finds: terminal, letters, data folder, version",
-		Long: `Say what the program finds on this machine, for whoever asks for help with it: the
+		Short:  s.Print(text.Say("cli.about.what-program-finds-terminal", "What the program finds: terminal, letters, data folder, version")),
+		Long: s.Print(text.Say("cli.about.say-what-program-finds", `Say what the program finds on this machine, for whoever asks for help with it: the
 terminal and what it can do, letters to read, the folder of attempts and whether
-it can be written to, and the version. Nothing is sent anywhere and nothing is changed.`,
+it can be written to, and the version. Nothing is sent anywhere and nothing is changed.`)),
 		Example: "  shimwright doctor",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
@@ -119,58 +120,58 @@ it can be written to, and the version. Nothing is sent anywhere and nothing is c
 				return err
 			}
 			info, _ := debug.ReadBuildInfo()
-			lines := append(buildOf(info).lines(), terminalOf(s, os.Getenv)...)
-			lines = append(lines, lettersToSee()...)
-			return tellLines(s.Out, append(lines, folderLines(data)...), p)
+			lines := append(buildOf(info).lines(p.Printer), terminalOf(s, os.Getenv)...)
+			lines = append(lines, lettersToSee(p.Printer)...)
+			return tellLines(s.Out, append(lines, folderLines(p.Printer, data)...), p)
 		},
 	}
-	addDataFlag(c, &data)
-	l.addFlags(c)
+	addDataFlag(s, c, &data)
+	l.addFlags(s, c)
 	return c
 }
 
 // terminalOf says what of a terminal there is.
 func terminalOf(s term.Streams, env func(string) string) [][2]string {
-	yes := map[bool]string{true: "yes", false: "no"}
-	size := "none: the output goes to a file or a pipe"
+	yes := map[bool]string{true: s.Print(text.Say("cli.about.yes", "yes")), false: s.Print(text.Say("cli.about.no", "no"))}
+	size := s.Print(text.Say("cli.about.none-output-goes-file", "none: the output goes to a file or a pipe"))
 	if s.Height > 0 {
 		size = fmt.Sprintf("%d columns, %d lines", s.Width, s.Height)
 	}
 	out := [][2]string{
-		{"Terminal", cmp.Or(env("TERM"), "TERM is not set")},
-		{"Size", size},
-		{"Full screen", yes[s.Moves]},
-		{"Color", yes[s.Color]},
-		{"Letters", cmp.Or(env("LC_ALL"), env("LC_CTYPE"), env("LANG"), "no locale is set")},
+		{s.Print(text.Say("cli.about.terminal", "Terminal")), cmp.Or(env("TERM"), s.Print(text.Say("cli.about.term-not-set", "TERM is not set")))},
+		{s.Print(text.Say("cli.about.size", "Size")), size},
+		{s.Print(text.Say("cli.about.full-screen", "Full screen")), yes[s.Moves]},
+		{s.Print(text.Say("cli.about.color", "Color")), yes[s.Color]},
+		{s.Print(text.Say("cli.about.letters", "Letters")), cmp.Or(env("LC_ALL"), env("LC_CTYPE"), env("LANG"), s.Print(text.Say("cli.about.no-locale-set", "no locale is set")))},
 	}
 	if env("NO_COLOR") != "" {
-		out = append(out, [2]string{"NO_COLOR", "set: no color is shown"})
+		out = append(out, [2]string{"NO_COLOR", s.Print(text.Say("cli.about.set-no-color-shown", "set: no color is shown"))})
 	}
 	return out
 }
 
 // lettersToSee are what the pictures of a terminal are made of.
-func lettersToSee() [][2]string {
+func lettersToSee(p text.Printer) [][2]string {
 	return [][2]string{
-		{"Blocks", "░▒▓█▀▄ should be six blocks, light to full; if not, use --plain"},
-		{"Lines", "┌─┬─┐│├┼┤ should be a piece of a table"},
-		{"Signs", "± ° · × should be plus-minus, degree, dot, times"},
+		{p.Print(text.Say("cli.about.blocks", "Blocks")), p.Print(text.Say("cli.about.should-be-six-blocks", "░▒▓█▀▄ should be six blocks, light to full; if not, use --plain"))},
+		{p.Print(text.Say("cli.about.lines", "Lines")), p.Print(text.Say("cli.about.should-be-piece-table", "┌─┬─┐│├┼┤ should be a piece of a table"))},
+		{p.Print(text.Say("cli.about.signs", "Signs")), p.Print(text.Say("cli.about.should-be-plus-minus", "± ° · × should be plus-minus, degree, dot, times"))},
 	}
 }
 
 // folderLines say where attempts are kept, how many, and whether another can be.
-func folderLines(named string) [][2]string {
+func folderLines(p text.Printer, named string) [][2]string {
 	folder := named
 	if folder == "" {
 		var err error
 		if folder, err = store.DataFolder(); err != nil {
-			return [][2]string{{"Data folder", "none: " + err.Error()}}
+			return [][2]string{{p.Print(text.Say("cli.about.data-folder", "Data folder")), p.Print(text.Say("cli.about.none", "none: {why}", text.Cause("why", err)))}}
 		}
 	}
-	out := [][2]string{{"Data folder", folder}}
+	out := [][2]string{{p.Print(text.Say("cli.about.data-folder", "Data folder")), folder}}
 	kept, err := store.KeptIn(folder)
 	if err != nil {
-		return append(out, [2]string{"Attempts", "cannot be listed: " + err.Error()})
+		return append(out, [2]string{p.Print(text.Say("cli.about.attempts", "Attempts")), p.Print(text.Say("cli.about.cannot-be-listed", "cannot be listed: {why}", text.Cause("why", err)))})
 	}
 	open, troubled := 0, 0
 	for _, k := range kept {
@@ -181,13 +182,13 @@ func folderLines(named string) [][2]string {
 			troubled++
 		}
 	}
-	out = append(out, [2]string{"Attempts", fmt.Sprintf("%d, of them open %d, in trouble %d", len(kept), open, troubled)})
-	return append(out, [2]string{"Room for more", writable(folder)})
+	out = append(out, [2]string{p.Print(text.Say("cli.about.attempts", "Attempts")), p.Print(text.Say("cli.about.them-open-trouble", "{kept}, of them open {open}, in trouble {troubled}", text.Count("kept", len(kept)), text.Count("open", open), text.Count("troubled", troubled)))})
+	return append(out, [2]string{p.Print(text.Say("cli.about.room-for-more", "Room for more")), writable(p, folder)})
 }
 
 // writable tries whether a file can be made in a folder, or in the nearest one that is there,
 // and leaves none.
-func writable(folder string) string {
+func writable(p text.Printer, folder string) string {
 	at := folder
 	for {
 		if _, err := os.Stat(at); !errors.Is(err, os.ErrNotExist) || at == filepath.Dir(at) {
@@ -197,14 +198,14 @@ func writable(folder string) string {
 	}
 	f, err := os.CreateTemp(at, ".doctor-*")
 	if err != nil {
-		return "no: " + strings.TrimSpace(err.Error())
+		return p.Print(text.Say("cli.about.no-2", "no: {why}", text.Cause("why", err)))
 	}
 	f.Close()
 	if err := os.Remove(f.Name()); err != nil {
-		return "yes, but nothing can be removed: " + err.Error()
+		return p.Print(text.Say("cli.about.yes-but-nothing-can", "yes, but nothing can be removed: {why}", text.Cause("why", err)))
 	}
 	if at != folder {
-		return "yes; the folder is made when it is needed"
+		return p.Print(text.Say("cli.about.yes-folder-made-when", "yes; the folder is made when it is needed"))
 	}
-	return "yes"
+	return p.Print(text.Say("cli.about.yes", "yes"))
 }

@@ -8,6 +8,7 @@ import (
 
 	"shimwright/cmd/internal/term"
 	"shimwright/scenarios"
+	"shimwright/sim/text"
 )
 
 // The version says commit, date and whether the source was changed, where the build knows.
@@ -17,10 +18,10 @@ func TestWhatWasBuilt(t *testing.T) {
 	assert.Equal(t, "v1.2.3", b.Version)
 	assert.Equal(t, scenarios.ModelVersion, b.Model)
 	assert.Contains(t, b.System, " v3")
-	assert.Equal(t, [2]string{"Commit", "0123abc, changed since"}, b.lines()[1])
-	assert.Equal(t, [2]string{"Date", "2031-02-03T04:05:06Z"}, b.lines()[2])
+	assert.Equal(t, [2]string{"Commit", "0123abc, changed since"}, b.lines(text.Printer{})[1])
+	assert.Equal(t, [2]string{"Date", "2031-02-03T04:05:06Z"}, b.lines(text.Printer{})[2])
 	assert.Equal(t, "(devel)", buildOf(nil).Version)
-	assert.Contains(t, buildOf(nil).lines()[1][1], "not known")
+	assert.Contains(t, buildOf(nil).lines(text.Printer{})[1][1], "not known")
 }
 
 func TestTheTerminalIsTold(t *testing.T) {

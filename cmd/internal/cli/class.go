@@ -20,6 +20,7 @@ import (
 	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/text"
 )
 
 // usualClass is the file that a class is kept in where no other place is named.
@@ -29,34 +30,36 @@ func newClass(s term.Streams) *cobra.Command {
 	var at string
 	c := &cobra.Command{
 		Use:   "class",
-		Short: "A class that is served: roster, what is set, results, backup",
-		Long: `Do at a prompt what the instructor's pages of a served class do (serve --class): add the
+		Short: s.Print(text.Say("cli.class.class-served-roster-what", "A class that is served: roster, what is set, results, backup")),
+		Long: s.Print(text.Say("cli.class.do-prompt-what-instructors", `Do at a prompt what the instructor's pages of a served class do (serve --class): add the
 roster, set exercises, see results, hand back, take backups. A class is kept in a file, or
 on a PostgreSQL server by an address postgres://USER@HOST/DATABASE; serve may run
 meanwhile.
 
-What is set goes by its number in "class show" or by the exercise's name.`,
+What is set goes by its number in "class show" or by the exercise's name.`)),
 		Example: "  shimwright class roster pupils.csv\n  shimwright class set first-depth --jobs 3\n  shimwright class results first-depth --out results.csv",
 		Args:    takes(0, 0, ""),
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.PersistentFlags().StringVar(&at, "class", usualClass, "`PLACE` of the class: a file, or postgres://...")
+	c.PersistentFlags().StringVar(&at, "class", usualClass, s.Print(text.Say("cli.class.place-class-file-postgres", "`PLACE` of the class: a file, or postgres://...")))
 	// in opens the class for one command.
 	in := func(do func(*classWork, []string) error) func(*cobra.Command, []string) error {
 		return func(c *cobra.Command, args []string) error {
 			if _, err := os.Stat(at); err != nil && !records.IsServer(at) && !slices.Contains([]string{"roster", "set", "restore"}, c.Name()) {
-				return fmt.Errorf("there is no class in %s yet: class roster or serve --class begins one", at)
+				return text.Fail(nil, text.Say("cli.class.there-no-class-yet", "there is no class in {at} yet: class roster or serve --class begins one", text.Typed("at", at)))
 			}
 			st, err := records.Open(c.Context(), at)
 			if err != nil {
 				return err
 			}
 			defer st.Close()
-			return do(&classWork{s, c, classroom.New(st, clockOf(s)), at}, args)
+			room := classroom.New(st, clockOf(s))
+			room.Printer = s.Printer
+			return do(&classWork{s, c, room, at}, args)
 		}
 	}
-	c.AddCommand(newClassRoster(in), newClassSet(in), newClassShow(in), newClassTime(in), newClassEnd(in), newClassResults(in), newClassReturn(in), newClassAttempts(in),
-		newClassForget(in), newClassBackup(in), newClassRestore(in))
+	c.AddCommand(newClassRoster(s, in), newClassSet(s, in), newClassShow(s, in), newClassTime(s, in), newClassEnd(s, in), newClassResults(s, in), newClassReturn(s, in), newClassAttempts(s, in),
+		newClassForget(s, in), newClassBackup(s, in), newClassRestore(s, in))
 	return c
 }
 
@@ -91,7 +94,7 @@ func (w *classWork) say(format string, args ...any) { fmt.Fprintf(w.Out, format+
 func (w *classWork) found() error {
 	f, err := w.room.Found(w.ctx(), "", "")
 	if err == nil && f.Passphrase != "" {
-		w.say("A new class in %s. Passphrase for the instructor, shown this once: %s", records.Shown(w.at), f.Passphrase)
+		w.say("%s", w.Print(text.Say("cli.class.new-class-passphrase-for", "A new class in {shown}. Passphrase for the instructor, shown this once: {passphrase}", text.Typed("shown", records.Shown(w.at)), text.Typed("passphrase", f.Passphrase))))
 	}
 	return err
 }
@@ -110,17 +113,17 @@ func (w *classWork) set(name string) (records.Assignment, error) {
 			return all[i], nil
 		}
 	}
-	return records.Assignment{}, exit.Usage(fmt.Errorf("nothing is set by the name %q: class show lists what is", name))
+	return records.Assignment{}, exit.Usage(text.Fail(nil, text.Say("cli.class.nothing-set-by-name", "nothing is set by the name {name}: class show lists what is", text.Quoted("name", name))))
 }
 
-func newClassRoster(in inClass) *cobra.Command {
+func newClassRoster(s term.Streams, in inClass) *cobra.Command {
 	return &cobra.Command{
 		Use:   "roster FILE.csv | NAME...",
-		Short: "Add pupils from a table, or by name",
-		Long: `Add pupils: from a table (CSV) with a column name, or first name and last name, or with
-names alone; or the names themselves, each in quotes. Who is there already stays.`,
+		Short: s.Print(text.Say("cli.class.add-pupils-from-table", "Add pupils from a table, or by name")),
+		Long: s.Print(text.Say("cli.class.add-pupils-from-table-2", `Add pupils: from a table (CSV) with a column name, or first name and last name, or with
+names alone; or the names themselves, each in quotes. Who is there already stays.`)),
 		Example: "  shimwright class roster pupils.csv\n  shimwright class roster \"Ann Lee\" \"Bo Karlsen\"",
-		Args:    takes(1, many, "say which table, or whom"),
+		Args:    takes(1, many, s.Print(text.Say("cli.class.say-which-table-whom", "say which table, or whom"))),
 		RunE: in(func(w *classWork, args []string) error {
 			names := args
 			if len(args) == 1 && strings.ContainsAny(filepath.Ext(args[0]), "cCtT") && filepath.Ext(args[0]) != "" {
@@ -138,7 +141,7 @@ names alone; or the names themselves, each in quotes. Who is there already stays
 			}
 			out, err := w.room.Enroll(w.ctx(), names)
 			if err == nil {
-				w.say("%d added, %d there already.", len(out.Added), len(out.There))
+				w.say("%s", w.Print(text.Say("cli.class.added-there-already", "{added} added, {there} there already.", text.Count("added", len(out.Added)), text.Count("there", len(out.There)))))
 			}
 			return err
 		}),
@@ -158,21 +161,21 @@ func moment(said string, now time.Time) (time.Time, error) {
 			return t, nil
 		}
 	}
-	return time.Time{}, exit.Usage(fmt.Errorf("a time is such as 2026-09-07T08:30, or 90m from now, not %q", said))
+	return time.Time{}, exit.Usage(text.Fail(nil, text.Say("cli.class.time-such-as-2026", "a time is such as 2026-09-07T08:30, or 90m from now, not {said}", text.Quoted("said", said))))
 }
 
-func newClassSet(in inClass) *cobra.Command {
+func newClassSet(s term.Streams, in inClass) *cobra.Command {
 	var as, opens, closes string
 	var jobs, tries int
 	var alike bool
 	c := &cobra.Command{
 		Use:   "set NAME|FILE",
-		Short: "Set an exercise for the class",
-		Long: `Set an exercise: as practice, as a check or as an examination, whatever its file says.
+		Short: s.Print(text.Say("cli.class.set-exercise-for-class", "Set an exercise for the class")),
+		Long: s.Print(text.Say("cli.class.set-exercise-as-practice", `Set an exercise: as practice, as a check or as an examination, whatever its file says.
 The numbers of the jobs of a check or an examination are drawn for each pupil, of the same
-kinds on the same families, and shown to nobody; with --alike all work the same axles.`,
+kinds on the same families, and shown to nobody; with --alike all work the same axles.`)),
 		Example: "  shimwright class set first-depth --jobs 3\n  shimwright class set final-examination --as exam --tries 1 --opens 2026-09-07T08:30 --closes 2026-09-07T10:00",
-		Args:    takes(1, 1, "say which exercise"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.class.say-which-exercise", "say which exercise"))),
 		RunE: in(func(w *classWork, args []string) error {
 			e, err := findExercise(args[0])
 			if err != nil {
@@ -184,7 +187,7 @@ kinds on the same families, and shown to nobody; with --alike all work the same 
 				if as == attempt.PracticeInName {
 					set.Mode = attempt.Practice
 				} else if set.Mode != attempt.Check && set.Mode != attempt.Exam {
-					return exit.Usage(fmt.Errorf("--as is practice, check or exam, not %q", as))
+					return exit.Usage(text.Fail(nil, text.Say("cli.class.as-practice-check-exam", "--as is practice, check or exam, not {as}", text.Quoted("as", as))))
 				}
 			}
 			now := clockOf(w.Streams)()
@@ -201,41 +204,34 @@ kinds on the same families, and shown to nobody; with --alike all work the same 
 			if err != nil {
 				return exit.Usage(err)
 			}
-			w.say("Set: %s, as %s, %d %s.", a.Title, attempt.Mode(a.Mode), a.Jobs, plural(a.Jobs, "job", "jobs"))
+			w.say("%s", w.Print(text.Say("class.set", "Set: {title}, as {mode}, {jobs} {jobs:job|jobs}.", text.Typed("title", a.Title), text.Typed("mode", attempt.Mode(a.Mode).String()), text.Count("jobs", a.Jobs))))
 			return nil
 		}),
 	}
-	c.Flags().StringVar(&as, "as", "", "practice, check or exam (default: as the exercise says) `MODE`")
-	c.Flags().IntVar(&jobs, "jobs", 1, "how many `JOBS`")
-	c.Flags().IntVar(&tries, "tries", 0, "`TRIES` at each job; 0 for any number")
-	c.Flags().StringVar(&opens, "opens", "", "`TIME` from which it is open (default: now)")
-	c.Flags().StringVar(&closes, "closes", "", "`TIME` at which it closes (default: when it is ended)")
-	c.Flags().BoolVar(&alike, "alike", false, "check or exam: everybody works the same axles")
+	c.Flags().StringVar(&as, "as", "", s.Print(text.Say("cli.class.practice-check-exam-default", "practice, check or exam (default: as the exercise says) `MODE`")))
+	c.Flags().IntVar(&jobs, "jobs", 1, s.Print(text.Say("cli.class.how-many-jobs", "how many `JOBS`")))
+	c.Flags().IntVar(&tries, "tries", 0, s.Print(text.Say("cli.class.tries-each-job-0", "`TRIES` at each job; 0 for any number")))
+	c.Flags().StringVar(&opens, "opens", "", s.Print(text.Say("cli.class.time-from-which-open", "`TIME` from which it is open (default: now)")))
+	c.Flags().StringVar(&closes, "closes", "", s.Print(text.Say("cli.class.time-which-closes-default", "`TIME` at which it closes (default: when it is ended)")))
+	c.Flags().BoolVar(&alike, "alike", false, s.Print(text.Say("cli.class.check-exam-everybody-works", "check or exam: everybody works the same axles")))
 	return c
 }
 
-func plural(n int, one, several string) string {
-	if n == 1 {
-		return one
-	}
-	return several
-}
-
-func newClassShow(in inClass) *cobra.Command {
+func newClassShow(s term.Streams, in inClass) *cobra.Command {
 	return &cobra.Command{
 		Use:     "show",
-		Short:   "Show the code, what is set, and who is where",
+		Short:   s.Print(text.Say("cli.class.show-code-what-set", "Show the code, what is set, and who is where")),
 		Example: "  shimwright class show",
 		Args:    takes(0, 0, ""),
 		RunE: in(func(w *classWork, _ []string) error {
 			c, err := w.room.Store.Class(w.ctx())
 			if errors.Is(err, records.ErrNone) {
-				return fmt.Errorf("there is no class in %s yet: class roster or serve --class begins one", records.Shown(w.at))
+				return text.Fail(nil, text.Say("cli.class.there-no-class-yet-2", "there is no class in {shown} yet: class roster or serve --class begins one", text.Typed("shown", records.Shown(w.at))))
 			}
 			if err != nil {
 				return err
 			}
-			w.say("%s, class code %s", c.Name, c.Code)
+			w.say("%s", w.Print(text.Say("cli.class.class-code", "{name}, class code {code}", text.Typed("name", c.Name), text.Typed("code", c.Code))))
 			all, err := w.room.Store.Assignments(w.ctx())
 			if err != nil {
 				return err
@@ -251,39 +247,39 @@ func newClassShow(in inClass) *cobra.Command {
 						signed++
 					}
 				}
-				w.say("%3d  %s (%s), %s: %d begun, %d signed off", i+1, a.Exercise, a.Title, attempt.Mode(a.Mode), len(tries), signed)
+				w.say("%s", w.Print(text.Say("cli.class.begun-signed-off", "{number}  {exercise} ({title}), {mode}: {tries} begun, {signed} signed off", text.Typed("number", fmt.Sprintf("%3d", i+1)), text.Typed("exercise", a.Exercise), text.Typed("title", a.Title), text.Typed("mode", attempt.Mode(a.Mode).String()), text.Count("tries", len(tries)), text.Count("signed", signed))))
 			}
 			board, err := w.room.Board(w.ctx())
 			if err != nil {
 				return err
 			}
 			for _, x := range board {
-				w.say("     %s: %s", x.Pupil.Name, goingText(x))
+				w.say("     %s: %s", x.Pupil.Name, goingText(w.Printer, x))
 			}
 			return nil
 		}),
 	}
 }
 
-func goingText(s classroom.Seat) string {
-	at := fmt.Sprintf("%s, job %d, %d %s", s.Title, s.Job, s.Acts, plural(s.Acts, "act", "acts"))
+func goingText(p text.Printer, s classroom.Seat) string {
+	at := p.Print(text.Say("class.seat", "{title}, job {job}, {acts} {acts:act|acts}", text.Typed("title", s.Title), text.Count("job", s.Job), text.Count("acts", s.Acts)))
 	switch s.Going {
 	case classroom.Absent:
-		return "not begun"
+		return p.Print(text.Say("cli.class.not-begun", "not begun"))
 	case classroom.Signed:
-		return "signed off " + at
+		return p.Print(text.Say("cli.class.signed-off", "signed off {at}", text.Typed("at", at)))
 	case classroom.Stuck:
-		return "stuck at " + at
+		return p.Print(text.Say("cli.class.stuck", "stuck at {at}", text.Typed("at", at)))
 	}
-	return "at " + at
+	return p.Print(text.Say("cli.class.at", "at {at}", text.Typed("at", at)))
 }
 
-func newClassTime(in inClass) *cobra.Command {
+func newClassTime(s term.Streams, in inClass) *cobra.Command {
 	return &cobra.Command{
 		Use:     "time NUMBER|NAME PUPIL MINUTES",
-		Short:   "Give a pupil minutes more than the others",
+		Short:   s.Print(text.Say("cli.class.give-pupil-minutes-more", "Give a pupil minutes more than the others")),
 		Example: "  shimwright class time final-examination \"Ann Lee\" 30",
-		Args:    takes(3, 3, "say for what, to whom and how many minutes"),
+		Args:    takes(3, 3, s.Print(text.Say("cli.class.say-for-what-whom", "say for what, to whom and how many minutes"))),
 		RunE: in(func(w *classWork, args []string) error {
 			a, err := w.set(args[0])
 			if err != nil {
@@ -291,27 +287,27 @@ func newClassTime(in inClass) *cobra.Command {
 			}
 			p, err := w.room.Store.Named(w.ctx(), args[1])
 			if err != nil {
-				return exit.Usage(fmt.Errorf("the class has no %s", args[1]))
+				return exit.Usage(text.Fail(nil, text.Say("cli.class.class-has-no", "the class has no {arg}", text.Typed("arg", args[1]))))
 			}
 			minutes, err := strconv.Atoi(args[2])
 			if err != nil || minutes < 0 || minutes > 7*24*60 {
-				return exit.Usage(fmt.Errorf("the minutes are a whole number, 0 to a week's, not %q", args[2]))
+				return exit.Usage(text.Fail(nil, text.Say("cli.class.minutes-whole-number-0", "the minutes are a whole number, 0 to a week's, not {arg}", text.Quoted("arg", args[2]))))
 			}
 			if err := w.room.Store.GiveTime(w.ctx(), a.ID, p.ID, minutes); err != nil {
 				return err
 			}
-			w.say("%s has %d minutes more for %s.", p.Name, minutes, a.Title)
+			w.say("%s", w.Print(text.Say("cli.class.has-minutes-more-for", "{name} has {minutes} minutes more for {title}.", text.Typed("name", p.Name), text.Count("minutes", minutes), text.Typed("title", a.Title))))
 			return nil
 		}),
 	}
 }
 
-func newClassEnd(in inClass) *cobra.Command {
+func newClassEnd(s term.Streams, in inClass) *cobra.Command {
 	return &cobra.Command{
 		Use:     "end NUMBER|NAME",
-		Short:   "End what is set for everybody now",
+		Short:   s.Print(text.Say("cli.class.end-what-set-for", "End what is set for everybody now")),
 		Example: "  shimwright class end final-examination",
-		Args:    takes(1, 1, "say what"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.class.say-what", "say what"))),
 		RunE: in(func(w *classWork, args []string) error {
 			a, err := w.set(args[0])
 			if err != nil {
@@ -320,19 +316,19 @@ func newClassEnd(in inClass) *cobra.Command {
 			if err := w.room.End(w.ctx(), a.ID); err != nil {
 				return err
 			}
-			w.say("%s has ended.", a.Title)
+			w.say("%s", w.Print(text.Say("cli.class.has-ended", "{title} has ended.", text.Typed("title", a.Title))))
 			return nil
 		}),
 	}
 }
 
-func newClassResults(in inClass) *cobra.Command {
+func newClassResults(s term.Streams, in inClass) *cobra.Command {
 	var out string
 	c := &cobra.Command{
 		Use:     "results NUMBER|NAME",
-		Short:   "Show what has come of it: scores, who is missing, near copies",
+		Short:   s.Print(text.Say("cli.class.show-what-has-come", "Show what has come of it: scores, who is missing, near copies")),
 		Example: "  shimwright class results first-depth\n  shimwright class results first-depth --out results.csv",
-		Args:    takes(1, 1, "say of what"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.class.say-what-2", "say of what"))),
 		RunE: in(func(w *classWork, args []string) error {
 			a, err := w.set(args[0])
 			if err != nil {
@@ -344,55 +340,55 @@ func newClassResults(in inClass) *cobra.Command {
 			}
 			if out != "" {
 				if !strings.EqualFold(filepath.Ext(out), ".csv") {
-					return exit.Usage(fmt.Errorf("%s: the name of a table ends in .csv", out))
+					return exit.Usage(text.Fail(nil, text.Say("cli.class.name-table-ends-csv", "{out}: the name of a table ends in .csv", text.Typed("out", out))))
 				}
-				return w.wrote(out, store.WriteWhole(out, res.CSV))
+				return w.wrote(out, store.WriteWhole(out, func(to io.Writer) error { return res.CSV(to, w.Printer) }))
 			}
-			w.say("%s: one score is sure to ± %.0f points.", a.Title, res.PlusMinus)
+			w.say("%s", w.Print(text.Say("cli.class.one-score-sure-points", "{title}: one score is sure to ± {plus_minus} points.", text.Typed("title", a.Title), text.Number("plus_minus", res.PlusMinus, 0))))
 			for _, l := range res.Lines {
 				line := l.Pupil.Name + ":"
 				for _, c := range l.Cells {
-					said := c.State()
+					said := w.Print(c.State())
 					if score, ok := c.Score(); ok {
 						said = strconv.Itoa(score)
 					}
 					if c.Override != nil {
-						said += " (given: " + c.Override.Reason + ")"
+						said += w.Print(text.Say("cli.class.given", " (given: {reason})", text.Typed("reason", c.Override.Reason)))
 					}
 					line += " " + said
 				}
 				if l.Missing && l.Elsewhere != "" {
-					line += ", worked at " + l.Elsewhere
+					line += w.Print(text.Say("cli.class.worked", ", worked at {elsewhere}", text.Typed("elsewhere", l.Elsewhere)))
 				}
 				w.say("  %s", line)
 			}
 			for _, n := range res.Near {
-				w.say("  nearly the same: %s and %s, %d of %d acts; to look at", n.A, n.B, n.Same, n.Of)
+				w.say("%s", w.Print(text.Say("cli.class.nearly-same-acts", "  nearly the same: {it} and {it2}, {same} of {of} acts; to look at", text.Typed("it", n.A), text.Typed("it2", n.B), text.Count("same", n.Same), text.Count("of", n.Of))))
 			}
 			return nil
 		}),
 	}
-	c.Flags().StringVar(&out, "out", "", "write a table to `FILE`, which ends in .csv")
+	c.Flags().StringVar(&out, "out", "", s.Print(text.Say("cli.class.write-table-file-which", "write a table to `FILE`, which ends in .csv")))
 	return c
 }
 
 func (w *classWork) wrote(path string, err error) error {
 	if err == nil {
-		w.say("Written: %s", path)
+		w.say("%s", w.Print(text.Say("cli.class.written", "Written: {path}", text.Typed("path", path))))
 	}
 	return err
 }
 
-func newClassReturn(in inClass) *cobra.Command {
+func newClassReturn(s term.Streams, in inClass) *cobra.Command {
 	var out string
 	c := &cobra.Command{
 		Use:   "return NUMBER|NAME",
-		Short: "Hand every debrief back",
-		Long: `Hand every debrief back: each pupil can read their own from then on. --out writes them all
+		Short: s.Print(text.Say("cli.class.every-debrief-back", "Hand every debrief back")),
+		Long: s.Print(text.Say("cli.class.every-debrief-back-each", `Hand every debrief back: each pupil can read their own from then on. --out writes them all
 to a zip file too, a page each in a folder for each pupil. A check or an examination has to
-be over first.`,
+be over first.`)),
 		Example: "  shimwright class return first-depth --out debriefs.zip",
-		Args:    takes(1, 1, "say of what"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.class.say-what-2", "say of what"))),
 		RunE: in(func(w *classWork, args []string) error {
 			a, err := w.set(args[0])
 			if err != nil {
@@ -401,23 +397,23 @@ be over first.`,
 			if err := w.room.Return(w.ctx(), a.ID); err != nil {
 				return err
 			}
-			w.say("%s is handed back.", a.Title)
+			w.say("%s", w.Print(text.Say("cli.class.handed-back", "{title} is handed back.", text.Typed("title", a.Title))))
 			if out == "" {
 				return nil
 			}
 			return w.wrote(out, store.WriteWhole(out, func(to io.Writer) error { return w.room.Zip(w.ctx(), a.ID, to) }))
 		}),
 	}
-	c.Flags().StringVar(&out, "out", "", "write the debriefs to a zip `FILE` too")
+	c.Flags().StringVar(&out, "out", "", s.Print(text.Say("cli.class.write-debriefs-zip-file", "write the debriefs to a zip `FILE` too")))
 	return c
 }
 
-func newClassAttempts(in inClass) *cobra.Command {
+func newClassAttempts(s term.Streams, in inClass) *cobra.Command {
 	return &cobra.Command{
 		Use:     "attempts NUMBER|NAME FOLDER",
-		Short:   "Write the attempt files to a folder that grade takes",
+		Short:   s.Print(text.Say("cli.class.write-attempt-files-folder", "Write the attempt files to a folder that grade takes")),
 		Example: "  shimwright class attempts first-depth monday\n  shimwright grade monday",
-		Args:    takes(2, 2, "say of what, and to which folder"),
+		Args:    takes(2, 2, s.Print(text.Say("cli.class.say-what-which-folder", "say of what, and to which folder"))),
 		RunE: in(func(w *classWork, args []string) error {
 			a, err := w.set(args[0])
 			if err != nil {
@@ -434,69 +430,69 @@ func newClassAttempts(in inClass) *cobra.Command {
 			}); err != nil {
 				return err
 			}
-			w.say("%d attempt files written to %s.", n, args[1])
+			w.say("%s", w.Print(text.Say("cli.class.attempt-files-written", "{n} attempt files written to {arg}.", text.Count("n", n), text.Typed("arg", args[1]))))
 			return nil
 		}),
 	}
 }
 
-func newClassForget(in inClass) *cobra.Command {
+func newClassForget(s term.Streams, in inClass) *cobra.Command {
 	return &cobra.Command{
 		Use:     "forget PUPIL",
-		Short:   "Delete a pupil with every attempt",
-		Long:    "Delete a pupil with every attempt. Backups and files that were taken out before still hold them.",
+		Short:   s.Print(text.Say("cli.class.delete-pupil-every-attempt", "Delete a pupil with every attempt")),
+		Long:    s.Print(text.Say("cli.class.delete-pupil-every-attempt-2", "Delete a pupil with every attempt. Backups and files that were taken out before still hold them.")),
 		Example: "  shimwright class forget \"Ann Lee\"",
-		Args:    takes(1, 1, "say whom"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.class.say-whom", "say whom"))),
 		RunE: in(func(w *classWork, args []string) error {
 			p, err := w.room.Store.Named(w.ctx(), args[0])
 			if err != nil {
-				return exit.Usage(fmt.Errorf("the class has no %s", args[0]))
+				return exit.Usage(text.Fail(nil, text.Say("cli.class.class-has-no", "the class has no {arg}", text.Typed("arg", args[0]))))
 			}
 			if err := w.room.Store.Remove(w.ctx(), p.ID); err != nil {
 				return err
 			}
-			w.say("%s and every attempt of theirs are deleted; backups and files taken out before still hold them.", p.Name)
+			w.say("%s", w.Print(text.Say("cli.class.every-attempt-theirs-deleted", "{name} and every attempt of theirs are deleted; backups and files taken out before still hold them.", text.Typed("name", p.Name))))
 			return nil
 		}),
 	}
 }
 
-func newClassBackup(in inClass) *cobra.Command {
+func newClassBackup(s term.Streams, in inClass) *cobra.Command {
 	return &cobra.Command{
 		Use:   "backup FILE",
-		Short: "Write the whole class to one file",
-		Long: `Write the whole class, as it is at one moment, to one new file. It is the same kind of
+		Short: s.Print(text.Say("cli.class.write-whole-class-one", "Write the whole class to one file")),
+		Long: s.Print(text.Say("cli.class.write-whole-class-as", `Write the whole class, as it is at one moment, to one new file. It is the same kind of
 file wherever the class is kept, so that a class can move from a file to a server and back.
-It holds every name and attempt: keep it as safe as the class.`,
+It holds every name and attempt: keep it as safe as the class.`)),
 		Example: "  shimwright class backup monday.db",
-		Args:    takes(1, 1, "say to which file"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.class.say-which-file", "say to which file"))),
 		RunE: in(func(w *classWork, args []string) error {
 			if _, err := w.room.Store.Class(w.ctx()); err != nil {
-				return fmt.Errorf("there is no class in %s", records.Shown(w.at))
+				return text.Fail(nil, text.Say("cli.class.there-no-class", "there is no class in {shown}", text.Typed("shown", records.Shown(w.at))))
 			}
 			return w.wrote(args[0], w.room.Store.Backup(w.ctx(), args[0]))
 		}),
 	}
 }
 
-func newClassRestore(in inClass) *cobra.Command {
+func newClassRestore(s term.Streams, in inClass) *cobra.Command {
 	var replace bool
 	c := &cobra.Command{
 		Use:     "restore FILE",
-		Short:   "Read a class from a backup",
+		Short:   s.Print(text.Say("cli.class.read-class-from-backup", "Read a class from a backup")),
 		Example: "  shimwright class restore monday.db\n  shimwright class restore monday.db --class postgres://shop@db/class",
-		Args:    takes(1, 1, "say from which file"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.class.say-from-which-file", "say from which file"))),
 		RunE: in(func(w *classWork, args []string) error {
 			err := w.room.Store.Restore(w.ctx(), args[0], replace)
 			if errors.Is(err, records.ErrNotEmpty) {
-				return fmt.Errorf("%s: %w; --replace deletes it first", records.Shown(w.at), err)
+				return text.Fail(err, text.Say("cli.class.replace-deletes-first", "{shown}: {why}; --replace deletes it first", text.Typed("shown", records.Shown(w.at)), text.Cause("why", err)))
 			}
 			if err == nil {
-				w.say("The class in %s is as it was when %s was written.", records.Shown(w.at), args[0])
+				w.say("%s", w.Print(text.Say("cli.class.class-as-was-when", "The class in {shown} is as it was when {arg} was written.", text.Typed("shown", records.Shown(w.at)), text.Typed("arg", args[0]))))
 			}
 			return err
 		}),
 	}
-	c.Flags().BoolVar(&replace, "replace", false, "delete the class that is there")
+	c.Flags().BoolVar(&replace, "replace", false, s.Print(text.Say("cli.class.delete-class-there", "delete the class that is there")))
 	return c
 }

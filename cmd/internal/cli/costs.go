@@ -11,20 +11,22 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/stakes"
 	"shimwright/sim/family"
+
+	"shimwright/sim/text"
 )
 
 func newCosts(s term.Streams) *cobra.Command {
 	var l look
 	c := &cobra.Command{
 		Use:   "costs [FILE]",
-		Short: "Show what everything costs in a grade, or check a file of costs",
-		Long: `Without FILE, write the table a grade reckons with: work, parts, faults found late,
+		Short: s.Print(text.Say("cli.costs.show-what-everything-costs", "Show what everything costs in a grade, or check a file of costs")),
+		Long: s.Print(text.Say("cli.costs.without-file-write-table", `Without FILE, write the table a grade reckons with: work, parts, faults found late,
 axles that come back, damage, all in shop minutes, and what each line prices. Keep it in
 a file, change what is different in your shop, and grade with grade --costs FILE.
 
 With FILE, name every mistake in it, and warn of costs that would make careless work pay.
 Some jobs are played for that, which takes a few seconds. Exit status 0 no mistakes;
-1 mistakes; 3 the file is no table of costs at all.`,
+1 mistakes; 3 the file is no table of costs at all.`)),
 		Example: "  shimwright costs\n  shimwright costs costs.yaml",
 		Args:    takes(0, 1, ""),
 		Hidden:  true, // the first help is full; grade names it
@@ -43,12 +45,12 @@ Some jobs are played for that, which takes a few seconds. Exit status 0 no mista
 			}
 			warned, err := warnOfCosts(s.Out, t, p)
 			if err == nil && !warned {
-				_, err = fmt.Fprintf(s.Out, "%s: no mistakes; reading and careful work pay\n", view.FileName(args[0]))
+				_, err = fmt.Fprintln(s.Out, p.Print(text.Say("cli.costs.no-mistakes-reading-careful", "{file_name}: no mistakes; reading and careful work pay", text.Typed("file_name", view.FileName(args[0])))))
 			}
 			return err
 		},
 	}
-	l.addFlags(c)
+	l.addFlags(s, c)
 	return c
 }
 
@@ -81,7 +83,7 @@ func warnOfCosts(w io.Writer, t cost.Table, p view.Pen) (warned bool, err error)
 		return false, err
 	}
 	for _, line := range r.Warnings() {
-		if _, err := io.WriteString(w, view.Wrap("Warning: "+line+".", p.Width, "")); err != nil {
+		if _, err := io.WriteString(w, view.Wrap(p.Print(text.Say("cli.costs.warning", "Warning: {line}.", text.Typed("line", line))), p.Width, "")); err != nil {
 			return true, err
 		}
 	}

@@ -10,19 +10,21 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/datasheet"
+
+	"shimwright/sim/text"
 )
 
 // openData returns the text of a technician-written file; start is the command that writes one
 // to begin from.
 func openData(name, start string) ([]byte, error) {
-	text, err := datasheet.ReadFile(name)
+	prose, err := datasheet.ReadFile(name)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, exit.Usage(fmt.Errorf("there is no file %s; shimwright %s writes one to change", view.FileName(name), start))
+		return nil, exit.Usage(text.Fail(nil, text.Say("cli.datafile.there-no-file-shimwright", "there is no file {file_name}; shimwright {start} writes one to change", text.Typed("file_name", view.FileName(name)), text.Typed("start", start))))
 	}
 	if err != nil {
 		return nil, exit.Usage(err)
 	}
-	return text, nil
+	return prose, nil
 }
 
 // tellMistakes lists what is wrong with a file beside the figures, which are for other
@@ -34,7 +36,7 @@ func tellMistakes(w io.Writer, name string, found datasheet.Problems, foreign er
 	if errors.Is(found, foreign) {
 		return fmt.Errorf("%s: %w", view.FileName(name), foreign)
 	}
-	return fmt.Errorf("%s: mistakes found: %d", view.FileName(name), len(found))
+	return text.Fail(nil, text.Say("cli.datafile.mistakes-found", "{file_name}: mistakes found: {found}", text.Typed("file_name", view.FileName(name)), text.Count("found", len(found))))
 }
 
 // looked is what a check makes of one file.
@@ -78,7 +80,7 @@ func checkFiles(s term.Streams, names []string, foreign error, look func(name st
 	case unread != nil:
 		return unread
 	case mistakes > 0:
-		return fmt.Errorf("mistakes found: %d, in files: %d", mistakes, files)
+		return text.Fail(nil, text.Say("cli.datafile.mistakes-found-files", "mistakes found: {mistakes}, in files: {files}", text.Count("mistakes", mistakes), text.Count("files", files)))
 	}
 	return nil
 }

@@ -40,12 +40,12 @@ func newDemo(s term.Streams) *cobra.Command {
 	var full bool
 	c := &cobra.Command{
 		Use:   "demo",
-		Short: "Watch a whole job with one mistake in it, graded at the end",
-		Long: `Watch an experienced technician work a whole job and make one mistake, what it cost, and
+		Short: s.Print(text.Say("cli.demo.watch-whole-job-one", "Watch a whole job with one mistake in it, graded at the end")),
+		Long: s.Print(text.Say("cli.demo.watch-experienced-technician-work", `Watch an experienced technician work a whole job and make one mistake, what it cost, and
 the grade. On a terminal it plays on the whole screen: space goes on, b goes back, q
 leaves. Into a file or a pipe it is a page; --full prints every act, its readings, the
 contact patterns and the debrief. It asks nothing, and writes nothing unless --pictures
-names a folder.`,
+names a folder.`)),
 		Example: "  shimwright demo\n  shimwright demo --family hazel\n  shimwright demo --seed 12 --units metric --pictures patterns",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
@@ -60,13 +60,13 @@ names a folder.`,
 			return runDemo(s, a, seed, demoForm{full: full, pictures: pictures}, p)
 		},
 	}
-	addFamilyFlag(c, &name)
-	addKindFlag(c, &kind)
-	addFaultsFlag(c, &faults)
+	addFamilyFlag(s, c, &name)
+	addKindFlag(s, c, &kind)
+	addFaultsFlag(s, c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", demoSeed, "job `NUMBER`")
-	c.Flags().StringVar(&pictures, "pictures", "", "also write each contact pattern as PNG and SVG into this `FOLDER`")
-	c.Flags().BoolVar(&full, "full", false, "print every act with its readings, and the whole debrief")
-	l.addFlags(c)
+	c.Flags().StringVar(&pictures, "pictures", "", s.Print(text.Say("cli.demo.also-write-each-contact", "also write each contact pattern as PNG and SVG into this `FOLDER`")))
+	c.Flags().BoolVar(&full, "full", false, s.Print(text.Say("cli.demo.every-act-readings-whole", "print every act with its readings, and the whole debrief")))
+	l.addFlags(s, c)
 	return c
 }
 
@@ -288,7 +288,7 @@ func runDemo(s term.Streams, a job.Asked, seed uint64, form demoForm, p view.Pen
 	}
 	if form.pictures != "" {
 		for i, o := range d.bench.Shown() {
-			if err := store.SavePatterns(form.pictures, fmt.Sprintf("%s-act-%d", a.Short(seed), i+1), o); err != nil {
+			if err := store.SavePatterns(s.Printer, form.pictures, fmt.Sprintf("%s-act-%d", a.Short(seed), i+1), o); err != nil {
 				return err
 			}
 		}

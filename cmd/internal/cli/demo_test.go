@@ -15,6 +15,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // Whatever the number, the axle and the part of the job, a demonstration makes one wrong turn
@@ -50,7 +51,7 @@ func TestEveryDemonstrationGoesWrongOnce(t *testing.T) {
 		turned[d.why.Code()]++
 
 		var out bytes.Buffer
-		require.NoError(t, runDemo(term.Streams{Out: &out, Width: 80}, a, x.seed, demoForm{}, view.NewPen(quantity.Inch, 80)))
+		require.NoError(t, runDemo(term.Streams{Out: &out, Width: 80}, a, x.seed, demoForm{}, view.NewPen(text.Printer{}, 80)))
 		lines := strings.Split(strings.TrimSuffix(out.String(), "\n"), "\n")
 		assert.LessOrEqual(t, len(lines), mostShort, "%v\n%s", x, out.String())
 		for _, l := range lines {
@@ -68,14 +69,14 @@ func TestTheReel(t *testing.T) {
 	a, err := job.Find("BEECH", "depth", job.NoFaults, 4)
 	require.NoError(t, err)
 	k := &keysOn{keys: []string{"space", "space", "b", "x", "q"}}
-	require.NoError(t, runDemo(term.Streams{Out: &bytes.Buffer{}, Moves: true, Width: 80}, a, 4, demoForm{play: k.play}, view.NewPen(quantity.Inch, 80)))
+	require.NoError(t, runDemo(term.Streams{Out: &bytes.Buffer{}, Moves: true, Width: 80}, a, 4, demoForm{play: k.play}, view.NewPen(text.Printer{}, 80)))
 	require.Len(t, k.screens, 5)
 	assert.NotEqual(t, k.screens[0], k.screens[1])
 	assert.Equal(t, k.screens[1], k.screens[3], "b goes back")
 	assert.Equal(t, k.screens[3], k.screens[4])
 	assert.Contains(t, k.screens[0], "Space goes on   b goes back   q leaves   1 of ")
 	k = &keysOn{keys: strings.Split(strings.Repeat("space ", 60)+"q", " ")}
-	require.NoError(t, runDemo(term.Streams{Out: &bytes.Buffer{}, Moves: true, Width: 80}, a, 4, demoForm{play: k.play}, view.NewPen(quantity.Inch, 80)))
+	require.NoError(t, runDemo(term.Streams{Out: &bytes.Buffer{}, Moves: true, Width: 80}, a, 4, demoForm{play: k.play}, view.NewPen(text.Printer{}, 80)))
 	whole := strings.Join(k.screens, "\n")
 	assert.Contains(t, whole, "What came of it")
 	assert.Contains(t, whole, "Debrief: ")

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -29,8 +28,8 @@ func newDrill(s term.Streams) *cobra.Command {
 	const usual = 10
 	c := &cobra.Command{
 		Use:   "drill [KIND|list]",
-		Short: "Short questions of one decision each",
-		Long: `Ask short questions of one decision each: a shim from two depth marks, notches for a
+		Short: s.Print(text.Say("cli.drill.short-questions-one-decision", "Short questions of one decision each")),
+		Long: s.Print(text.Say("cli.drill.ask-short-questions-one", `Ask short questions of one decision each: a shim from two depth marks, notches for a
 change in backlash, a rotating torque to judge. Answers may be in either unit. For a wrong
 one the misconception that it fits is named. Without a KIND all are mixed; list names them.
 
@@ -38,7 +37,7 @@ Answers may also come from a file or a pipe, one a line, in the order of the que
 of a round: drill --seed 7 < answers.txt. Empty lines and lines that begin with # are
 passed over; pass gives no answer. Exit status 1 then means that not all were right.
 
---sheet writes a sheet of questions for paper to FILE.md and its key to FILE-key.md.`,
+--sheet writes a sheet of questions for paper to FILE.md and its key to FILE-key.md.`)),
 		Example: "  shimwright drill\n  shimwright drill depth-mark --count 5 --units metric\n  shimwright drill adjusters --family dogwood\n  shimwright drill --seed 7 --sheet 12 --out monday.md",
 		Args:    takes(0, 1, ""),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -54,13 +53,13 @@ passed over; pass gives no answer. Exit status 1 then means that not all were ri
 			o := drill.Order{Seed: seed, Count: count, Families: family.Shelf()}
 			switch {
 			case set("sheet") && set("count"):
-				return exit.Usage(errors.New("--sheet says how many questions already: leave --count out"))
+				return exit.Usage(text.Fail(nil, text.Say("cli.drill.sheet-says-how-many", "--sheet says how many questions already: leave --count out")))
 			case set("sheet") != set("out"):
-				return exit.Usage(errors.New("--sheet NUMBER and --out FILE.md belong together: write both, or neither"))
+				return exit.Usage(text.Fail(nil, text.Say("cli.drill.sheet-number-out-file", "--sheet NUMBER and --out FILE.md belong together: write both, or neither")))
 			case set("sheet"):
 				o.Count = sheet
 			case !s.Person && !set("seed"):
-				return exit.Usage(errors.New("answers from a file or a pipe need --seed NUMBER, so that they meet the questions they are for"))
+				return exit.Usage(text.Fail(nil, text.Say("cli.drill.answers-from-file-pipe", "answers from a file or a pipe need --seed NUMBER, so that they meet the questions they are for")))
 			}
 			if !set("seed") {
 				o.Seed = uint64(time.Now().UnixNano()/1000) % 100_000 // printed, so that it can be asked again
@@ -91,19 +90,19 @@ passed over; pass gives no answer. Exit status 1 then means that not all were ri
 			return drills.Run(s, plan, o.Seed, again, p)
 		},
 	}
-	c.Flags().StringVar(&name, "family", "", "axle `FAMILY`: a code or the file of one of your own (default: all that come with the program)")
-	c.Flags().Uint64Var(&seed, "seed", 0, "`NUMBER` of the round (default: a new one)")
-	c.Flags().IntVar(&count, "count", usual, "`NUMBER` of questions")
-	c.Flags().IntVar(&sheet, "sheet", 0, "write so many questions (`NUMBER`) for paper instead")
-	c.Flags().StringVar(&out, "out", "", "`FILE.md` of the sheet; the key goes beside it")
-	l.addFlags(c)
+	c.Flags().StringVar(&name, "family", "", s.Print(text.Say("cli.drill.axle-family-code-file", "axle `FAMILY`: a code or the file of one of your own (default: all that come with the program)")))
+	c.Flags().Uint64Var(&seed, "seed", 0, s.Print(text.Say("cli.drill.number-round-default-new", "`NUMBER` of the round (default: a new one)")))
+	c.Flags().IntVar(&count, "count", usual, s.Print(text.Say("cli.drill.number-questions", "`NUMBER` of questions")))
+	c.Flags().IntVar(&sheet, "sheet", 0, s.Print(text.Say("cli.drill.write-so-many-questions", "write so many questions (`NUMBER`) for paper instead")))
+	c.Flags().StringVar(&out, "out", "", s.Print(text.Say("cli.drill.file-md-sheet-key", "`FILE.md` of the sheet; the key goes beside it")))
+	l.addFlags(s, c)
 	return c
 }
 
 // writeDrillSheet writes a sheet of questions for paper and its key.
 func writeDrillSheet(w io.Writer, path string, plan []drill.Item, p view.Pen) error {
 	if !strings.EqualFold(filepath.Ext(path), ".md") {
-		return exit.Usage(fmt.Errorf("%s: the sheet's name ends in .md", path))
+		return exit.Usage(text.Fail(nil, text.Say("cli.drill.sheets-name-ends-md", "{path}: the sheet's name ends in .md", text.Typed("path", path))))
 	}
 	var ds []drill.Drill
 	for _, it := range plan {
@@ -120,6 +119,6 @@ func writeDrillSheet(w io.Writer, path string, plan []drill.Item, p view.Pen) er
 			return exit.Usage(err)
 		}
 	}
-	_, err := fmt.Fprint(w, view.Wrap(fmt.Sprintf("Written: the questions %s, the key %s.", path, keyPath), p.Width, ""))
+	_, err := fmt.Fprint(w, view.Wrap(p.Print(text.Say("cli.drill.written-questions-key", "Written: the questions {path}, the key {key_path}.", text.Typed("path", path), text.Typed("key_path", keyPath))), p.Width, ""))
 	return err
 }

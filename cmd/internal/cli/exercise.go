@@ -17,17 +17,19 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/exercise"
 	"shimwright/sim/datasheet"
+
+	"shimwright/sim/text"
 )
 
 func newExercise(s term.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "exercise",
-		Short: "Ready exercises, and those an instructor writes",
-		Long: `List the exercises, show one, start one, print the cards of one for a class, or put
+		Short: s.Print(text.Say("cli.exercise.ready-exercises-those-instructor", "Ready exercises, and those an instructor writes")),
+		Long: s.Print(text.Say("cli.exercise.list-exercises-show-one", `List the exercises, show one, start one, print the cards of one for a class, or put
 together equally hard sets of its jobs. An exercise says which axles, kinds of job and
 faults come, what is on the bench, how much help is given and what is told at sign-off.
 It is a text file; write makes one to begin your own from, with every key explained, and
-check names what is wrong in it.`,
+check names what is wrong in it.`)),
 		Example: "  shimwright exercise list\n  shimwright exercise start first-depth",
 		Args:    takes(0, 0, ""),
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
@@ -42,7 +44,7 @@ func findExercise(name string) (exercise.Exercise, error) {
 	var wrong datasheet.Problems
 	switch {
 	case errors.As(err, &wrong):
-		return e, fmt.Errorf("%w; exercise check names them all", err)
+		return e, text.Fail(err, text.Say("cli.exercise.exercise-check-names-them", "{why}; exercise check names them all", text.Cause("why", err)))
 	case err != nil:
 		return e, exit.Usage(err)
 	}
@@ -53,7 +55,7 @@ func newExerciseList(s term.Streams) *cobra.Command {
 	var l look
 	c := &cobra.Command{
 		Use:     "list",
-		Short:   "List the exercises that come with the program",
+		Short:   s.Print(text.Say("cli.exercise.list-exercises-come-program", "List the exercises that come with the program")),
 		Example: "  shimwright exercise list",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
@@ -65,7 +67,7 @@ func newExerciseList(s term.Streams) *cobra.Command {
 			return err
 		},
 	}
-	l.addFlags(c)
+	l.addFlags(s, c)
 	return c
 }
 
@@ -74,9 +76,9 @@ func newExerciseShow(s term.Streams) *cobra.Command {
 	var file bool
 	c := &cobra.Command{
 		Use:     "show NAME|FILE",
-		Short:   "Show an exercise",
+		Short:   s.Print(text.Say("cli.exercise.show-exercise", "Show an exercise")),
 		Example: "  shimwright exercise show first-depth\n  shimwright exercise show first-depth --file > mine.yaml",
-		Args:    takes(1, 1, "say which exercise"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.exercise.say-which-exercise", "say which exercise"))),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := l.pen(s)
 			if err != nil {
@@ -94,8 +96,8 @@ func newExerciseShow(s term.Streams) *cobra.Command {
 			return err
 		},
 	}
-	c.Flags().BoolVar(&file, "file", false, "write it as its file has it")
-	l.addFlags(c)
+	c.Flags().BoolVar(&file, "file", false, s.Print(text.Say("cli.exercise.write-as-file-has", "write it as its file has it")))
+	l.addFlags(s, c)
 	return c
 }
 
@@ -106,11 +108,11 @@ func newExerciseStart(s term.Streams) *cobra.Command {
 	var mend, lines bool
 	c := &cobra.Command{
 		Use:   "start NAME|FILE",
-		Short: "Work a job of an exercise",
-		Long: `Work a job of an exercise, as practice does. Without --seed it is the first job of the
-exercise that is not signed off in this folder yet; one that was left is taken up again.`,
+		Short: s.Print(text.Say("cli.exercise.work-job-exercise", "Work a job of an exercise")),
+		Long: s.Print(text.Say("cli.exercise.work-job-exercise-as", `Work a job of an exercise, as practice does. Without --seed it is the first job of the
+exercise that is not signed off in this folder yet; one that was left is taken up again.`)),
 		Example: "  shimwright exercise start first-depth\n  shimwright exercise start first-depth --seed 103",
-		Args:    takes(1, 1, "say which exercise"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.exercise.say-which-exercise", "say which exercise"))),
 		RunE: func(c *cobra.Command, args []string) error {
 			p, err := l.pen(s)
 			if err != nil {
@@ -122,7 +124,7 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 			}
 			set := c.Flags().Changed
 			if set("seed") && !e.Holds(seed) {
-				return exit.Usage(fmt.Errorf("job %d is none of the exercise %s: exercise show tells its numbers", seed, e.Name))
+				return exit.Usage(text.Fail(nil, text.Say("cli.exercise.job-none-exercise-exercise", "job {seed} is none of the exercise {name}: exercise show tells its numbers", text.Typed("seed", fmt.Sprint(seed)), text.Typed("name", e.Name))))
 			}
 			if !set("seed") {
 				if seed, err = nextJob(e, record != ""); err != nil {
@@ -134,7 +136,7 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 			}
 			if _, err := os.Lstat(record); err != nil && set("seed") {
 				if band, err := bandOf(e, seed); err != nil || band != e.Band {
-					return exit.Usage(errors.Join(err, fmt.Errorf("job %d is %s; the exercise %s is of %s jobs", seed, band, e.Name, e.Band)))
+					return exit.Usage(errors.Join(err, text.Fail(nil, text.Say("cli.exercise.job-exercise-jobs", "job {seed} is {band}; the exercise {name} is of {band2} jobs", text.Typed("seed", fmt.Sprint(seed)), text.Typed("band", band), text.Typed("name", e.Name), text.Typed("band2", e.Band)))))
 				}
 			}
 			order, chosen := e.Order(seed)
@@ -144,11 +146,11 @@ exercise that is not signed off in this folder yet; one that was left is taken u
 				Order: order, Terms: e.Terms(), Named: practice.Named{Units: set("units"), Seed: set("seed")}})
 		},
 	}
-	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: the next one)")
-	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-EXERCISE-NUMBER.jsonl in this folder)")
-	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
-	addLinesFlag(c, &lines)
-	l.addFlags(c)
+	c.Flags().Uint64Var(&seed, "seed", 0, s.Print(text.Say("cli.exercise.job-number-default-next", "job `NUMBER` (default: the next one)")))
+	c.Flags().StringVar(&record, "record", "", s.Print(text.Say("cli.exercise.attempt-file-default-shimwright", "attempt `FILE` (default: shimwright-EXERCISE-NUMBER.jsonl in this folder)")))
+	c.Flags().BoolVar(&mend, "mend", false, s.Print(text.Say("cli.exercise.go-from-whole-acts", "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")))
+	addLinesFlag(s, c, &lines)
+	l.addFlags(s, c)
 	return c
 }
 
@@ -207,7 +209,7 @@ func firstJobs(e exercise.Exercise, most int) ([]uint64, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, exit.Usage(fmt.Errorf("none of the first jobs of the exercise %s is %s", e.Name, e.Band))
+		return nil, exit.Usage(text.Fail(nil, text.Say("cli.exercise.none-first-jobs-exercise", "none of the first jobs of the exercise {name} is {band}", text.Typed("name", e.Name), text.Typed("band", e.Band))))
 	}
 	return out, nil
 }
@@ -229,7 +231,7 @@ func nextJob(e exercise.Exercise, fileNamed bool) (uint64, error) {
 			return n, nil
 		}
 	}
-	return 0, exit.Usage(fmt.Errorf("every job of the exercise %s is signed off in this folder", e.Name))
+	return 0, exit.Usage(text.Fail(nil, text.Say("cli.exercise.every-job-exercise-signed", "every job of the exercise {name} is signed off in this folder", text.Typed("name", e.Name))))
 }
 
 // ownUnits shows an exercise in its own units, unless others are asked for.

@@ -14,18 +14,20 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/exercise"
 	"shimwright/sim/datasheet"
+
+	"shimwright/sim/text"
 )
 
 func newExerciseWrite(s term.Streams) *cobra.Command {
 	var l look
 	c := &cobra.Command{
 		Use:   "write FILE",
-		Short: "Write a file to begin an exercise of your own from",
-		Long: `Write a file to begin an exercise of your own from, with every key explained; nothing
+		Short: s.Print(text.Say("cli.exercise-check.write-file-begin-exercise", "Write a file to begin an exercise of your own from")),
+		Long: s.Print(text.Say("cli.exercise-check.write-file-begin-exercise-2", `Write a file to begin an exercise of your own from, with every key explained; nothing
 that is there already is written over. To begin from one that comes with the program, use
-show NAME --file.`,
+show NAME --file.`)),
 		Example: "  shimwright exercise write mine.yaml\n  shimwright exercise check mine.yaml",
-		Args:    takes(1, 1, "say which file"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.exercise-check.say-which-file", "say which file"))),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := l.pen(s)
 			if err != nil {
@@ -33,15 +35,15 @@ show NAME --file.`,
 			}
 			if err := store.WriteNew(args[0], exercise.Template(p.Printer), 0o644); err != nil {
 				if errors.Is(err, os.ErrExist) {
-					return exit.Usage(fmt.Errorf("%s is there already: name another file", view.FileName(args[0])))
+					return exit.Usage(text.Fail(nil, text.Say("cli.exercise-check.there-already-name-another", "{file_name} is there already: name another file", text.Typed("file_name", view.FileName(args[0])))))
 				}
 				return exit.Usage(err)
 			}
-			_, err = fmt.Fprint(s.Out, view.Wrap(fmt.Sprintf("Written: %s. Change it, then:", view.FileName(args[0])), p.Width, ""), "  ", p.Command("exercise check "+term.Quote(args[0])), "\n")
+			_, err = fmt.Fprint(s.Out, view.Wrap(p.Print(text.Say("cli.exercise-check.written-change-then", "Written: {file_name}. Change it, then:", text.Typed("file_name", view.FileName(args[0])))), p.Width, ""), "  ", p.Command("exercise check "+term.Quote(args[0])), "\n")
 			return err
 		},
 	}
-	l.addFlags(c)
+	l.addFlags(s, c)
 	return c
 }
 
@@ -49,13 +51,13 @@ func newExerciseCheck(s term.Streams) *cobra.Command {
 	var l look
 	c := &cobra.Command{
 		Use:   "check FILE...",
-		Short: "Name every mistake in exercise files",
-		Long: `Name every mistake in exercise files, each with its line and column and what would be
+		Short: s.Print(text.Say("cli.exercise-check.name-every-mistake-exercise", "Name every mistake in exercise files")),
+		Long: s.Print(text.Say("cli.exercise-check.name-every-mistake-exercise-2", `Name every mistake in exercise files, each with its line and column and what would be
 right. For a file without any, a careful simulated technician works its first jobs, to see
 whether they can be finished on its terms. Exit status 0 no mistakes; 1 mistakes; 3 a file is no exercise
-at all.`,
+at all.`)),
 		Example: "  shimwright exercise check mine.yaml",
-		Args:    takes(1, many, "say which file"),
+		Args:    takes(1, many, s.Print(text.Say("cli.exercise-check.say-which-file", "say which file"))),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := l.pen(s)
 			if err != nil {
@@ -64,7 +66,7 @@ at all.`,
 			return checkFiles(s, args, exercise.ErrNotExercise, func(name string) (looked, error) { return lookAtExercise(name, p) })
 		},
 	}
-	l.addFlags(c)
+	l.addFlags(s, c)
 	return c
 }
 
@@ -80,7 +82,7 @@ func lookAtExercise(name string, p view.Pen) (looked, error) {
 	}
 	tried, trouble := tryJobs(e, p)
 	if len(trouble) == 0 {
-		return looked{says: view.Wrap(fmt.Sprintf("%s: no mistakes; a careful simulated technician finished all %d jobs tried on its terms", view.FileName(name), tried), p.Width, "")}, nil
+		return looked{says: view.Wrap(p.Print(text.Say("cli.exercise-check.no-mistakes-careful-simulated", "{file_name}: no mistakes; a careful simulated technician finished all {tried} jobs tried on its terms", text.Typed("file_name", view.FileName(name)), text.Count("tried", tried))), p.Width, "")}, nil
 	}
 	var b strings.Builder
 	for _, line := range trouble {
@@ -98,7 +100,7 @@ func tryJobs(e exercise.Exercise, p view.Pen) (tried int, trouble []string) {
 	for _, n := range numbers {
 		order, chosen := e.Order(n)
 		say := func(what string) {
-			trouble = append(trouble, fmt.Sprintf("job %d (%s, %s): %s", n, chosen.Name, order.Kind, what))
+			trouble = append(trouble, p.Print(text.Say("cli.exercise-check.job", "job {n} ({name}, {kind}): {what}", text.Typed("n", fmt.Sprint(n)), text.Typed("name", chosen.Name), text.Typed("kind", order.Kind.String()), text.Typed("what", what))))
 		}
 		job, err := e.Job(n)
 		if err != nil {
@@ -120,11 +122,11 @@ func tryJobs(e exercise.Exercise, p view.Pen) (tried int, trouble []string) {
 		case band == e.Band:
 			fitting++
 		case len(e.Seeds) > 0:
-			say(fmt.Sprintf("it is %s, and the exercise asks for %s jobs", band, e.Band))
+			say(p.Print(text.Say("cli.exercise-check.exercise-asks-for-jobs", "it is {band}, and the exercise asks for {band2} jobs", text.Typed("band", band), text.Typed("band2", e.Band))))
 		}
 	}
 	if fitting == 0 && len(trouble) == 0 {
-		trouble = append(trouble, fmt.Sprintf("none of the first %d jobs is %s: ask for another difficulty, or other kinds of job", len(numbers), e.Band))
+		trouble = append(trouble, p.Print(text.Say("cli.exercise-check.none-first-jobs-ask", "none of the first {numbers} jobs is {band}: ask for another difficulty, or other kinds of job", text.Count("numbers", len(numbers)), text.Typed("band", e.Band))))
 	}
 	return len(numbers), trouble
 }

@@ -20,6 +20,8 @@ import (
 	"shimwright/grading/reveal"
 	"shimwright/scenarios"
 	"shimwright/scenarios/exercise"
+
+	"shimwright/sim/text"
 )
 
 func newExerciseCards(s term.Streams) *cobra.Command {
@@ -28,12 +30,12 @@ func newExerciseCards(s term.Streams) *cobra.Command {
 	var key string
 	c := &cobra.Command{
 		Use:   "cards NAME|FILE",
-		Short: "Write an exercise's cards for a class, and a key",
-		Long: `Write the cards of an exercise's first jobs, to hand out: each person gets another number. What
+		Short: s.Print(text.Say("cli.exercise-class.write-exercises-cards-for", "Write an exercise's cards for a class, and a key")),
+		Long: s.Print(text.Say("cli.exercise-class.write-cards-exercises-first", `Write the cards of an exercise's first jobs, to hand out: each person gets another number. What
 each axle really is goes into a key file that only the instructor should have; it is
-never shown here.`,
+never shown here.`)),
 		Example: "  shimwright exercise cards first-depth --jobs 3",
-		Args:    takes(1, 1, "say which exercise"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.exercise-class.say-which-exercise", "say which exercise"))),
 		RunE: func(c *cobra.Command, args []string) error {
 			p, err := l.pen(s)
 			if err != nil {
@@ -45,16 +47,16 @@ never shown here.`,
 			}
 			const most = 500
 			if jobs < 1 || jobs > most {
-				return exit.Usage(fmt.Errorf("--jobs %d is outside 1 to %d", jobs, most))
+				return exit.Usage(text.Fail(nil, text.Say("cli.exercise-class.jobs-outside-1", "--jobs {jobs} is outside 1 to {most}", text.Count("jobs", jobs), text.Count("most", most))))
 			}
 			p = ownUnits(c, p, e)
 			key = keyFile(key, e)
 			return writeCards(s, e, jobs, key, p)
 		},
 	}
-	c.Flags().IntVar(&jobs, "jobs", 12, "how many `CARDS`; fewer where the exercise has fewer jobs")
-	addKey(c, &key)
-	l.addFlags(c)
+	c.Flags().IntVar(&jobs, "jobs", 12, s.Print(text.Say("cli.exercise-class.how-many-cards-fewer", "how many `CARDS`; fewer where the exercise has fewer jobs")))
+	addKey(s, c, &key)
+	l.addFlags(s, c)
 	return c
 }
 
@@ -74,7 +76,7 @@ func writeCards(s term.Streams, e exercise.Exercise, most int, key string, p vie
 		if i > 0 {
 			cards.WriteString("\n\f")
 		}
-		cards.WriteString(view.Wrap(fmt.Sprintf("Exercise %s: %s", e.Name, e.Title), p.Width, ""))
+		cards.WriteString(view.Wrap(p.Print(text.Say("cli.exercise-class.exercise", "Exercise {name}: {title}", text.Typed("name", e.Name), text.Typed("title", e.Title))), p.Width, ""))
 		fmt.Fprintf(&cards, "  %s\n\n", p.Command(startOf(e, job.Card.Seed)))
 		cards.WriteString(view.Card(job.Card, p))
 	}
@@ -116,8 +118,8 @@ func startOf(e exercise.Exercise, n uint64) string {
 // keyOf is what the instructor needs to know of jobs of an exercise.
 func keyOf(e exercise.Exercise, jobs []scenarios.Job, p view.Pen) (string, error) {
 	var b strings.Builder
-	b.WriteString(view.Wrap(fmt.Sprintf("Key to the exercise %s (%s), model %s.", e.Name, e.Title, scenarios.ModelVersion), p.Width, ""))
-	b.WriteString(view.Wrap("For the instructor alone: it tells what every axle really is.", p.Width, ""))
+	b.WriteString(view.Wrap(p.Print(text.Say("cli.exercise-class.key-exercise-model", "Key to the exercise {name} ({title}), model {model_version}.", text.Typed("name", e.Name), text.Typed("title", e.Title), text.Typed("model_version", scenarios.ModelVersion))), p.Width, ""))
+	b.WriteString(view.Wrap(p.Print(text.Say("cli.exercise-class.for-instructor-alone-tells", "For the instructor alone: it tells what every axle really is.")), p.Width, ""))
 	for _, job := range jobs {
 		key, err := reveal.Key(job)
 		if err != nil {
@@ -131,9 +133,9 @@ func keyOf(e exercise.Exercise, jobs []scenarios.Job, p view.Pen) (string, error
 		if err != nil {
 			return "", err
 		}
-		lines = append(lines, fmt.Sprintf("A careful simulated technician: %.0f minutes of work, parts worth %.0f.", float64(tried.Minutes), float64(tried.Parts)))
+		lines = append(lines, p.Print(text.Say("cli.exercise-class.careful-simulated-technician-minutes", "A careful simulated technician: {minutes} minutes of work, parts worth {parts}.", text.Number("minutes", float64(tried.Minutes), 0), text.Number("parts", float64(tried.Parts), 0))))
 		order, chosen := e.Order(job.Card.Seed)
-		fmt.Fprintf(&b, "\nJob %d, %s, %s\n", job.Card.Seed, chosen.Name, order.Kind)
+		fmt.Fprintln(&b, "\n"+p.Print(text.Say("cli.exercise-class.job", "Job {seed}, {name}, {kind}", text.Typed("seed", fmt.Sprint(job.Card.Seed)), text.Typed("name", chosen.Name), text.Typed("kind", order.Kind.String()))))
 		for _, line := range lines {
 			b.WriteString(view.Hang(line, p.Width, "  - ", "    "))
 		}
@@ -147,12 +149,12 @@ func newExerciseForms(s term.Streams) *cobra.Command {
 	var out, key string
 	c := &cobra.Command{
 		Use:   "forms NAME|FILE",
-		Short: "Put together sets of an exercise's jobs that are equally hard",
-		Long: `Put together sets of an exercise's jobs that are equally hard, as the command forms does,
+		Short: s.Print(text.Say("cli.exercise-class.put-together-sets-exercises", "Put together sets of an exercise's jobs that are equally hard")),
+		Long: s.Print(text.Say("cli.exercise-class.put-together-sets-exercises-2", `Put together sets of an exercise's jobs that are equally hard, as the command forms does,
 so that each person of a class can have another one. What to hand out goes into a folder,
-and what each axle really is into a key file that only the instructor should have.`,
+and what each axle really is into a key file that only the instructor should have.`)),
 		Example: "  shimwright exercise forms final-examination --forms 12 --jobs 4 --out class",
-		Args:    takes(1, 1, "say which exercise"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.exercise-class.say-which-exercise", "say which exercise"))),
 		RunE: func(c *cobra.Command, args []string) error {
 			p, err := l.pen(s)
 			if err != nil {
@@ -202,17 +204,17 @@ and what each axle really is into a key file that only the instructor should hav
 		},
 	}
 	f := c.Flags()
-	f.IntVar(&jobs, "jobs", 4, "`NUMBER` of jobs a form")
-	f.IntVar(&forms, "forms", 4, "`NUMBER` of forms")
-	f.StringVar(&out, "out", "forms", "`FOLDER` to write into")
-	addKey(c, &key)
-	l.addFlags(c)
+	f.IntVar(&jobs, "jobs", 4, s.Print(text.Say("cli.exercise-class.number-jobs-form", "`NUMBER` of jobs a form")))
+	f.IntVar(&forms, "forms", 4, s.Print(text.Say("cli.exercise-class.number-forms", "`NUMBER` of forms")))
+	f.StringVar(&out, "out", "forms", s.Print(text.Say("cli.exercise-class.folder-write-into", "`FOLDER` to write into")))
+	addKey(s, c, &key)
+	l.addFlags(s, c)
 	return c
 }
 
 // addKey adds the option that names a key file.
-func addKey(c *cobra.Command, key *string) {
-	c.Flags().StringVar(key, "key", "", "`FILE` for the key, which must not be there yet (default: shimwright-EXERCISE-key.txt in this folder)")
+func addKey(s term.Streams, c *cobra.Command, key *string) {
+	c.Flags().StringVar(key, "key", "", s.Print(text.Say("cli.exercise-class.file-for-key-which", "`FILE` for the key, which must not be there yet (default: shimwright-EXERCISE-key.txt in this folder)")))
 }
 
 // keyFile is where the key of an exercise goes: where it was asked to, or here.
@@ -224,12 +226,12 @@ func keyFile(asked string, e exercise.Exercise) string {
 }
 
 func tellOfKey(s term.Streams, key string, p view.Pen) error {
-	_, err := io.WriteString(s.Err, view.Wrap(fmt.Sprintf("The key is in %s. Keep it from the class.", key), p.Width, ""))
+	_, err := io.WriteString(s.Err, view.Wrap(p.Print(text.Say("cli.exercise-class.key-keep-from-class", "The key is in {key}. Keep it from the class.", text.Typed("key", key))), p.Width, ""))
 	return err
 }
 
 func keyIsThere(path string) error {
-	return fmt.Errorf("%s is there already: move it, or name another file with --key", path)
+	return text.Fail(nil, text.Say("cli.exercise-class.there-already-move-name", "{path} is there already: move it, or name another file with --key", text.Typed("path", path)))
 }
 
 // writeKey writes a key file that is not there yet, for its owner's eyes.

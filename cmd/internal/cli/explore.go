@@ -15,14 +15,16 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/sim/explore"
 	"shimwright/sim/family"
+
+	"shimwright/sim/text"
 )
 
 func newExplore(s term.Streams) *cobra.Command {
 	x := exploring{s: s, typed: map[string]*string{}, on: map[string]*bool{}}
 	c := &cobra.Command{
 		Use:   "explore",
-		Short: "Show a class what one change does to an open axle",
-		Long: `Set an axle by hand and see everything at once: the true state, what each
+		Short: s.Print(text.Say("cli.explore.show-class-what-one", "Show a class what one change does to an open axle")),
+		Long: s.Print(text.Say("cli.explore.set-axle-by-see", `Set an axle by hand and see everything at once: the true state, what each
 instrument would show, and the contact pattern. Without any setting it is a
 finished axle. For the front of a class; nothing is hidden and nothing is graded.
 
@@ -40,7 +42,7 @@ where they say nothing, line charts. --csv writes every figure of every position
 forces in N and lbf; "explore fields" lists the names.
 
 The options stand in the order: the axle; how it is set; what is wrong with it; how
-it is read; what is written.`,
+it is read; what is written.`)),
 		Example: `  shimwright explore --depth -0.004in
   shimwright explore --ring-gear 0.1mm --units metric --out pattern.png
   shimwright explore --side-preload 0.012in --shim-to-ring-gear 0.002in --used
@@ -60,19 +62,19 @@ it is read; what is written.`,
 	c.AddCommand(newExploreStart(s), newExploreFields(s))
 	f := c.Flags()
 	f.SortFlags = false
-	f.StringVar(&x.family, "family", job.UsualFamily, "axle family")
-	f.StringVar(&x.gears, "gears", "", "a gear set alone, from `FILE`")
-	f.StringVar(&x.parts, "parts", "", "bearings, nut and housing alone, from `FILE`")
+	f.StringVar(&x.family, "family", job.UsualFamily, s.Print(text.Say("cli.explore.axle-family", "axle family")))
+	f.StringVar(&x.gears, "gears", "", s.Print(text.Say("cli.explore.gear-set-alone-from", "a gear set alone, from `FILE`")))
+	f.StringVar(&x.parts, "parts", "", s.Print(text.Say("cli.explore.bearings-nut-housing-alone", "bearings, nut and housing alone, from `FILE`")))
 	x.addSettings(c)
-	f.Uint64Var(&x.asked.Seed, "seed", 0, "give the instruments errors, another set for each `NUMBER`")
-	f.BoolVar(&x.exact, "exact", false, "solve every tooth contact: slower, and no move is taken as small")
-	f.StringVar(&x.asked.Sweep, "sweep", "", "`NAME=FROM..TO/COUNT`, such as depth=-0.008in..0.008in/9")
-	f.StringVar(&x.csv, "csv", "", "write every figure to `FILE`, a line a position; - is the screen")
-	f.BoolVar(&x.json, "json", false, "write every figure as JSON instead of tables and pictures")
-	f.StringVar(&x.out, "out", "", "also save the picture: `FILE.png` or FILE.svg")
-	addDarkFlag(c, &x.night)
-	f.BoolVar(&x.both, "both", false, "show both unit systems")
-	x.look.addFlags(c)
+	f.Uint64Var(&x.asked.Seed, "seed", 0, s.Print(text.Say("cli.explore.give-instruments-errors-another", "give the instruments errors, another set for each `NUMBER`")))
+	f.BoolVar(&x.exact, "exact", false, s.Print(text.Say("cli.explore.solve-every-tooth-contact", "solve every tooth contact: slower, and no move is taken as small")))
+	f.StringVar(&x.asked.Sweep, "sweep", "", s.Print(text.Say("cli.explore.name-from-count-such", "`NAME=FROM..TO/COUNT`, such as depth=-0.008in..0.008in/9")))
+	f.StringVar(&x.csv, "csv", "", s.Print(text.Say("cli.explore.write-every-figure-file", "write every figure to `FILE`, a line a position; - is the screen")))
+	f.BoolVar(&x.json, "json", false, s.Print(text.Say("cli.explore.write-every-figure-as", "write every figure as JSON instead of tables and pictures")))
+	f.StringVar(&x.out, "out", "", s.Print(text.Say("cli.explore.also-save-picture-file", "also save the picture: `FILE.png` or FILE.svg")))
+	addDarkFlag(s, c, &x.night)
+	f.BoolVar(&x.both, "both", false, s.Print(text.Say("cli.explore.show-both-unit-systems", "show both unit systems")))
+	x.look.addFlags(s, c)
 	return c
 }
 
@@ -141,10 +143,10 @@ func (x *exploring) run() error {
 	}
 	shown := view.Exhibit{Exhibit: &e, Pen: p, Both: x.both, Dark: x.night}
 	if x.out != "" && !shown.Draws() {
-		return exit.Usage(errors.New("--out has nothing to draw: parts have no contact pattern; give --sweep, which draws a chart"))
+		return exit.Usage(text.Fail(nil, text.Say("cli.explore.out-has-nothing-draw", "--out has nothing to draw: parts have no contact pattern; give --sweep, which draws a chart")))
 	}
 	if x.exact && e.Swept != nil {
-		fmt.Fprintf(x.s.Err, "The exact contact of %d positions is being solved. That takes a while: about five a second, fewer with runout.\n", len(e.Settings))
+		fmt.Fprintln(x.s.Err, p.Print(text.Say("cli.explore.exact-contact-positions-being", "The exact contact of {settings} positions is being solved. That takes a while: about five a second, fewer with runout.", text.Count("settings", len(e.Settings)))))
 	}
 	switch err := e.Show(p.Units()); {
 	case errors.Is(err, explore.ErrSetting):
@@ -187,10 +189,10 @@ func (x *exploring) write(e view.Exhibit) error {
 // check says which options do not go together.
 func (x *exploring) check(u explore.Subject) error {
 	if x.json && x.csv == "-" {
-		return errors.New("--json and --csv - would both write to the screen: give --csv a file name")
+		return text.Fail(nil, text.Say("cli.explore.json-csv-would-both", "--json and --csv - would both write to the screen: give --csv a file name"))
 	}
 	if x.exact && u.Of&explore.Teeth == 0 {
-		return errors.New("--exact is about teeth, and parts have none: leave it out")
+		return text.Fail(nil, text.Say("cli.explore.exact-about-teeth-parts", "--exact is about teeth, and parts have none: leave it out"))
 	}
 	if x.out != "" {
 		_, err := store.IsSVG(x.out)
@@ -203,25 +205,25 @@ func (x *exploring) check(u explore.Subject) error {
 func (x *exploring) subject(p view.Pen) (explore.Subject, error) {
 	switch {
 	case x.gears != "" && x.parts != "":
-		return explore.Subject{}, exit.Usage(errors.New("--gears and --parts are shown one at a time: give one"))
+		return explore.Subject{}, exit.Usage(text.Fail(nil, text.Say("cli.explore.gears-parts-shown-one", "--gears and --parts are shown one at a time: give one")))
 	case x.familyNamed && x.gears+x.parts != "":
-		return explore.Subject{}, exit.Usage(errors.New("--family is a whole axle, and a file is a half of one: give one of them"))
+		return explore.Subject{}, exit.Usage(text.Fail(nil, text.Say("cli.explore.family-whole-axle-file", "--family is a whole axle, and a file is a half of one: give one of them")))
 	case x.gears != "":
-		text, err := openData(x.gears, "explore start gears FILE")
+		prose, err := openData(x.gears, "explore start gears FILE")
 		if err != nil {
 			return explore.Subject{}, err
 		}
-		c, problems := explore.ReadGearCase(text, x.gears)
+		c, problems := explore.ReadGearCase(prose, x.gears)
 		if len(problems) > 0 {
 			return explore.Subject{}, tellMistakes(x.s.Err, x.gears, problems, explore.ErrNotGears, p)
 		}
 		return explore.OfGears(c, x.exact)
 	case x.parts != "":
-		text, err := openData(x.parts, "explore start parts FILE")
+		prose, err := openData(x.parts, "explore start parts FILE")
 		if err != nil {
 			return explore.Subject{}, err
 		}
-		parts, problems := explore.ReadParts(text, x.parts)
+		parts, problems := explore.ReadParts(prose, x.parts)
 		if len(problems) > 0 {
 			return explore.Subject{}, tellMistakes(x.s.Err, x.parts, problems, explore.ErrNotParts, p)
 		}
@@ -238,8 +240,8 @@ func newExploreFields(s term.Streams) *cobra.Command {
 	var l look
 	c := &cobra.Command{
 		Use:     "fields",
-		Short:   "List the names that --csv and --json write, with what they mean",
-		Long:    `List the names that --csv and --json write, with what they mean.`,
+		Short:   s.Print(text.Say("cli.explore.list-names-csv-json", "List the names that --csv and --json write, with what they mean")),
+		Long:    s.Print(text.Say("cli.explore.list-names-csv-json-2", "List the names that --csv and --json write, with what they mean.")),
 		Example: "  shimwright explore fields",
 		Args:    usageArgs(cobra.NoArgs),
 		RunE: func(*cobra.Command, []string) error {
@@ -251,35 +253,35 @@ func newExploreFields(s term.Streams) *cobra.Command {
 			return err
 		},
 	}
-	l.addFlags(c)
+	l.addFlags(s, c)
 	return c
 }
 
 func newExploreStart(s term.Streams) *cobra.Command {
 	return &cobra.Command{
 		Use:   "start gears|parts [FILE]",
-		Short: "Write a file to start a case of your own from",
-		Long: `Write a whole invented case, with a remark at every key, to FILE, or show it on the
-screen. Change what the book gives and keep the rest; explore names every mistake.`,
+		Short: s.Print(text.Say("cli.explore.write-file-start-case", "Write a file to start a case of your own from")),
+		Long: s.Print(text.Say("cli.explore.write-whole-invented-case", `Write a whole invented case, with a remark at every key, to FILE, or show it on the
+screen. Change what the book gives and keep the rest; explore names every mistake.`)),
 		Example: "  shimwright explore start gears mine.yaml\n  shimwright explore --gears mine.yaml --depth 0.004in",
 		Args:    usageArgs(cobra.RangeArgs(1, 2)),
 		RunE: func(_ *cobra.Command, args []string) error {
-			text, err := explore.StartFile(args[0])
+			prose, err := explore.StartFile(args[0])
 			if err != nil {
 				return exit.Usage(err)
 			}
 			if len(args) == 1 {
-				_, err = s.Out.Write(text)
+				_, err = s.Out.Write(prose)
 				return err
 			}
 			// A file that is there may hold somebody's work.
-			switch err := store.WriteNew(args[1], text, 0o644); {
+			switch err := store.WriteNew(args[1], prose, 0o644); {
 			case errors.Is(err, os.ErrExist):
-				return exit.Usage(fmt.Errorf("%s is there already: give another name", view.FileName(args[1])))
+				return exit.Usage(text.Fail(nil, text.Say("cli.explore.there-already-give-another", "{file_name} is there already: give another name", text.Typed("file_name", view.FileName(args[1])))))
 			case err != nil:
 				return err
 			}
-			_, err = fmt.Fprintf(s.Out, "Written. Change it and show it: shimwright explore --%s %s\n", args[0], view.FileName(args[1]))
+			_, err = fmt.Fprintln(s.Out, s.Print(text.Say("cli.explore.written-change-show-shimwright", "Written. Change it and show it: shimwright explore --{arg} {file_name}", text.Typed("arg", args[0]), text.Typed("file_name", view.FileName(args[1])))))
 			return err
 		},
 	}

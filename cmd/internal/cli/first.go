@@ -36,7 +36,7 @@ func dataIn(named string) (string, error) {
 	if folder == "" {
 		var err error
 		if folder, err = store.DataFolder(); err != nil {
-			return "", exit.Usage(fmt.Errorf("%w: name a folder with --data", err))
+			return "", exit.Usage(text.Fail(err, text.Say("cli.first.name-folder-data", "{why}: name a folder with --data", text.Cause("why", err))))
 		}
 	}
 	if err := os.MkdirAll(folder, 0o700); err != nil {
@@ -45,8 +45,8 @@ func dataIn(named string) (string, error) {
 	return folder, nil
 }
 
-func addDataFlag(c *cobra.Command, data *string) {
-	c.Flags().StringVar(data, "data", "", "`FOLDER` of attempts (default: the system's own for programs' data)")
+func addDataFlag(s term.Streams, c *cobra.Command, data *string) {
+	c.Flags().StringVar(data, "data", "", s.Print(text.Say("cli.first.folder-attempts-default-systems", "`FOLDER` of attempts (default: the system's own for programs' data)")))
 }
 
 // lastOpen is the attempt that was worked last and is not signed off; ok is false for none.
@@ -66,8 +66,8 @@ func goOn(s term.Streams, p view.Pen, k store.Kept, lines bool) error {
 }
 
 // jobName names the job of an attempt.
-func jobName(h attempt.Header) string {
-	return view.JobTitle(h.Family.Code, h.Kind, ", job ", h.Seed)
+func jobName(p text.Printer, h attempt.Header) string {
+	return view.JobTitle(p, h.Family.Code, h.Kind, p.Print(text.Say("cli.first.job", ", job ")), h.Seed)
 }
 
 // newPath is a name for an attempt file that is not taken yet.
@@ -90,9 +90,9 @@ func newAgain(s term.Streams) *cobra.Command {
 	var lines bool
 	c := &cobra.Command{
 		Use:   "again [FILE]",
-		Short: "Work the same job anew",
-		Long: `Work the job of an attempt anew, on the same axle from its beginning: that of the file
-named, or the one worked last. It goes into a file of its own.`,
+		Short: s.Print(text.Say("cli.first.work-same-job-anew", "Work the same job anew")),
+		Long: s.Print(text.Say("cli.first.work-job-attempt-anew", `Work the job of an attempt anew, on the same axle from its beginning: that of the file
+named, or the one worked last. It goes into a file of its own.`)),
 		Example: "  shimwright practice again shimwright-job-7.jsonl",
 		Args:    takes(0, 1, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -130,9 +130,9 @@ named, or the one worked last. It goes into a file of its own.`,
 				Axle: job.Of(h), Order: h.Order, Terms: h.Terms, Lines: lines})
 		},
 	}
-	addDataFlag(c, &data)
-	addLinesFlag(c, &lines)
-	l.addFlags(c)
+	addDataFlag(s, c, &data)
+	addLinesFlag(s, c, &lines)
+	l.addFlags(s, c)
 	return c
 }
 
@@ -141,10 +141,10 @@ func newHistory(s term.Streams) *cobra.Command {
 	var data string
 	c := &cobra.Command{
 		Use:   "history",
-		Short: "The attempts there are, the last worked first",
-		Long: `List the attempts in the data folder, the last worked first, with their scores and the
+		Short: s.Print(text.Say("cli.first.attempts-there-last-worked", "The attempts there are, the last worked first")),
+		Long: s.Print(text.Say("cli.first.list-attempts-data-folder", `List the attempts in the data folder, the last worked first, with their scores and the
 misconception that the acts fit, if there is one; and where they are. They are plain
-files: copy one to hand it in or to move it, and delete one to be rid of it.`,
+files: copy one to hand it in or to move it, and delete one to be rid of it.`)),
 		Example: "  shimwright practice history",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
@@ -163,13 +163,13 @@ files: copy one to hand it in or to move it, and delete one to be rid of it.`,
 			fmt.Fprint(s.Out, view.Wrap(p.Print(text.Say("history.where", "{n} {n:attempt|attempts} in {folder}", text.Count("n", len(all)), text.Typed("folder", folder))), p.Width, ""))
 			graded := gradeKept(all, p.Units())
 			for _, k := range all {
-				fmt.Fprint(s.Out, view.Hang(filepath.Base(k.Path)+": "+p.Print(keptMessage(k, graded[k.Path])), p.Width, "  ", "    "))
+				fmt.Fprint(s.Out, view.Hang(filepath.Base(k.Path)+": "+p.Print(keptMessage(p.Printer, k, graded[k.Path])), p.Width, "  ", "    "))
 			}
 			return nil
 		},
 	}
-	addDataFlag(c, &data)
-	l.addFlags(c)
+	addDataFlag(s, c, &data)
+	l.addFlags(s, c)
 	return c
 }
 
@@ -192,12 +192,12 @@ func gradeKept(all []store.Kept, units quantity.System) map[string]*class.Row {
 
 // keptMessage says how far an attempt has come, its score, and what may have been believed;
 // row is nil where it has no grade to tell.
-func keptMessage(k store.Kept, row *class.Row) text.Message {
+func keptMessage(p text.Printer, k store.Kept, row *class.Row) text.Message {
 	if k.Err != nil {
 		return text.Say("history.trouble", "cannot be read whole; grade says what is wrong with it")
 	}
 	n := len(k.Record.Acts())
-	name := text.Typed("job", jobName(k.Record.Header))
+	name := text.Typed("job", jobName(p, k.Record.Header))
 	if k.Open() {
 		return text.Say("history.open", "{job}, {n} {n:act|acts}, open", name, text.Count("n", n))
 	}
@@ -227,7 +227,7 @@ func runFirst(s term.Streams, data string, lines bool) error {
 	if err != nil {
 		return err
 	}
-	f := &first{s: s, p: view.NewPen(quantity.Inch, s.Width), folder: folder, lines: lines}
+	f := &first{s: s, p: view.NewPen(s.Printer, s.Width), folder: folder, lines: lines}
 	f.p.Color, f.p.Program = s.Color, s.Program
 	if k, ok, err := lastOpen(folder); err != nil {
 		return err
@@ -274,7 +274,7 @@ func (f *first) show() {
 	choose("1", text.Say("first.watch", "watch a whole job"))
 	choose("2", text.Say("first.job", "a first job with a coach: choose a depth shim, about ten minutes"))
 	if f.open != nil {
-		choose("3", text.Say("first.go-on", "go on: {job}, {n} {n:act|acts} done", text.Typed("job", jobName(f.open.Record.Header)), text.Count("n", len(f.open.Record.Acts()))))
+		choose("3", text.Say("first.go-on", "go on: {job}, {n} {n:act|acts} done", text.Typed("job", jobName(f.p.Printer, f.open.Record.Header)), text.Count("n", len(f.open.Record.Acts()))))
 	} else {
 		choose("3", text.Say("first.whole", "a whole job"))
 	}

@@ -23,6 +23,7 @@ import (
 	"shimwright/scenarios/peopletest"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // run runs a command with lines typed into it, and returns what it wrote.
@@ -75,7 +76,7 @@ func TestAgainDealsTheSamePosition(t *testing.T) {
 
 func TestTheFirstScreen(t *testing.T) {
 	var out strings.Builder
-	f := &first{s: term.Streams{Out: &out, Person: true, Width: 80}, p: view.NewPen(quantity.Inch, 80), folder: t.TempDir()}
+	f := &first{s: term.Streams{Out: &out, Person: true, Width: 80}, p: view.NewPen(text.Printer{}, 80), folder: t.TempDir()}
 	f.show()
 	assert.LessOrEqual(t, strings.Count(out.String(), "\n"), 10)
 	for _, want := range []string{"1  watch", "2  a first job", "3  a whole job", "4  lessons", "5  drills", "6  exercises"} {
@@ -148,7 +149,7 @@ func TestTheFirstCoachedDecision(t *testing.T) {
 	sit := func(folder string, keys ...string) *keysOn {
 		var out strings.Builder
 		k := &keysOn{keys: keys}
-		f := &first{s: term.Streams{Out: &out, Person: true, Moves: true, Width: 80}, p: view.NewPen(quantity.Inch, 80), folder: folder, play: k.play}
+		f := &first{s: term.Streams{Out: &out, Person: true, Moves: true, Width: 80}, p: view.NewPen(text.Printer{}, 80), folder: folder, play: k.play}
 		require.NoError(t, f.run())
 		return k
 	}

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -23,6 +22,8 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/mistake"
 	"shimwright/sim/family"
+
+	"shimwright/sim/text"
 )
 
 // The files that forms are written to, in the folder named.
@@ -47,8 +48,8 @@ func newForms(s term.Streams) *cobra.Command {
 	var a formsAsked
 	c := &cobra.Command{
 		Use:   "forms",
-		Short: "Put together sets of jobs that are equally hard",
-		Long: `Put together forms: sets of jobs alike in what they ask and in how hard they are, so
+		Short: s.Print(text.Say("cli.forms.put-together-sets-jobs", "Put together sets of jobs that are equally hard")),
+		Long: s.Print(text.Say("cli.forms.put-together-forms-sets", `Put together forms: sets of jobs alike in what they ask and in how hard they are, so
 that each person of a class can have another one. Simulated technicians work every job, and
 forms are made up from what they show. No job stands in two forms.
 
@@ -58,7 +59,7 @@ The same options give the same forms on any machine.
 
 --faults is usual (as often as in the catalogue), none, or the names of faults, of which
 each job then carries one. --mistake and --lesson keep to jobs that show a mistake: somebody
-who makes it ends at least two shim steps from somebody who does not.`,
+who makes it ends at least two shim steps from somebody who does not.`)),
 		Example: "  shimwright forms --out monday\n  shimwright forms --family beech,hazel --kind depth,sides --forms 3 --out class\n  shimwright forms --kind depth --mistake mark-turned --out marks",
 		Args:    takes(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
@@ -78,17 +79,17 @@ who makes it ends at least two shim steps from somebody who does not.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&a.families, "family", job.UsualFamily, "axle `FAMILIES`, commas between: codes, files of your own, or all")
-	f.StringVar(&a.kinds, "kind", scenarios.WholeInName, "`KINDS` of job, commas between: "+kindNames()+", or all")
-	f.StringVar(&a.faults, "faults", "usual", "`FAULTS`: usual, none, or names with commas between")
-	f.StringVar(&a.band, "difficulty", "any", "`HOW` hard: easy, medium, hard or any")
-	f.StringVar(&a.mistake, "mistake", "", "`MISTAKE` that every job has to show")
-	f.StringVar(&a.lesson, "lesson", "", "`LESSON` about a mistake that every job has to show")
-	f.IntVar(&a.jobs, "jobs", 6, "`NUMBER` of jobs a form")
-	f.IntVar(&a.forms, "forms", 4, "`NUMBER` of forms")
-	f.Uint64Var(&a.seed, "seed", 1, "`NUMBER` of the first job tried")
-	f.StringVar(&a.out, "out", "forms", "`FOLDER` to write into")
-	l.addFlags(c)
+	f.StringVar(&a.families, "family", job.UsualFamily, s.Print(text.Say("cli.forms.axle-families-commas-between", "axle `FAMILIES`, commas between: codes, files of your own, or all")))
+	f.StringVar(&a.kinds, "kind", scenarios.WholeInName, s.Print(text.Say("cli.forms.kinds-job-commas-between", "`KINDS` of job, commas between: {kind_names}, or all", text.Typed("kind_names", kindNames()))))
+	f.StringVar(&a.faults, "faults", "usual", s.Print(text.Say("cli.forms.faults-usual-none-names", "`FAULTS`: usual, none, or names with commas between")))
+	f.StringVar(&a.band, "difficulty", "any", s.Print(text.Say("cli.forms.how-hard-easy-medium", "`HOW` hard: easy, medium, hard or any")))
+	f.StringVar(&a.mistake, "mistake", "", s.Print(text.Say("cli.forms.mistake-every-job-has", "`MISTAKE` that every job has to show")))
+	f.StringVar(&a.lesson, "lesson", "", s.Print(text.Say("cli.forms.lesson-about-mistake-every", "`LESSON` about a mistake that every job has to show")))
+	f.IntVar(&a.jobs, "jobs", 6, s.Print(text.Say("cli.forms.number-jobs-form", "`NUMBER` of jobs a form")))
+	f.IntVar(&a.forms, "forms", 4, s.Print(text.Say("cli.forms.number-forms", "`NUMBER` of forms")))
+	f.Uint64Var(&a.seed, "seed", 1, s.Print(text.Say("cli.forms.number-first-job-tried", "`NUMBER` of the first job tried")))
+	f.StringVar(&a.out, "out", "forms", s.Print(text.Say("cli.forms.folder-write-into", "`FOLDER` to write into")))
+	l.addFlags(s, c)
 	return c
 }
 
@@ -106,14 +107,14 @@ func (a formsAsked) blueprint() (_ form.Blueprint, names map[string]string, _ er
 	} else {
 		for _, name := range job.Listed(a.families) {
 			if strings.EqualFold(name, job.AnyFamily) {
-				return b, nil, fmt.Errorf("forms name their families: leave %s out, or say all", job.AnyFamily)
+				return b, nil, text.Fail(nil, text.Say("cli.forms.forms-name-their-families", "forms name their families: leave {any_family} out, or say all", text.Typed("any_family", job.AnyFamily)))
 			}
 			f, err := job.Find(name, scenarios.WholeInName, job.UsualFaults, a.seed)
 			if err != nil {
 				return b, nil, err
 			}
 			if _, twice := names[f.Code]; twice {
-				return b, nil, fmt.Errorf("family %s is named twice", f.Code)
+				return b, nil, text.Fail(nil, text.Say("cli.forms.family-named-twice", "family {code} is named twice", text.Typed("code", f.Code)))
 			}
 			names[f.Code] = f.Name
 			b.Families = append(b.Families, f.Family)
@@ -128,7 +129,7 @@ func (a formsAsked) blueprint() (_ form.Blueprint, names map[string]string, _ er
 				return b, nil, err
 			}
 			if slices.Contains(b.Kinds, k) {
-				return b, nil, fmt.Errorf("kind %s is named twice", k)
+				return b, nil, text.Fail(nil, text.Say("cli.forms.kind-named-twice", "kind {number} is named twice", text.Typed("number", k.String())))
 			}
 			b.Kinds = append(b.Kinds, k)
 		}
@@ -148,7 +149,7 @@ func (a formsAsked) blueprint() (_ form.Blueprint, names map[string]string, _ er
 func mistakesFor(id, lesson string) ([]string, error) {
 	switch {
 	case id != "" && lesson != "":
-		return nil, errors.New("name a --mistake or a --lesson, not both")
+		return nil, text.Fail(nil, text.Say("cli.forms.name-mistake-lesson-not", "name a --mistake or a --lesson, not both"))
 	case id != "":
 		_, err := mistake.Find(id)
 		return []string{id}, err
@@ -168,7 +169,7 @@ func mistakesFor(id, lesson string) ([]string, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, fmt.Errorf("no mistake belongs to the lesson %s: there are some for %s", lesson, strings.Join(with, ", "))
+		return nil, text.Fail(nil, text.Say("cli.forms.no-mistake-belongs-lesson", "no mistake belongs to the lesson {lesson}: there are some for {with}", text.Typed("lesson", lesson), text.Typed("with", strings.Join(with, ", "))))
 	}
 	return out, nil
 }
@@ -177,11 +178,11 @@ func mistakesFor(id, lesson string) ([]string, error) {
 // types for a job.
 func makeForms(s term.Streams, b form.Blueprint, start func(form.Job) string, folder string, p view.Pen) (form.Set, error) {
 	if folder == "" {
-		return form.Set{}, exit.Usage(errors.New("--out needs the name of a folder"))
+		return form.Set{}, exit.Usage(text.Fail(nil, text.Say("cli.forms.out-needs-name-folder", "--out needs the name of a folder")))
 	}
 	for _, name := range []string{formsTable, formsPages, formsReport} {
 		if _, err := os.Lstat(filepath.Join(folder, name)); err == nil {
-			return form.Set{}, exit.Usage(fmt.Errorf("%s holds forms already: name another --out", folder))
+			return form.Set{}, exit.Usage(text.Fail(nil, text.Say("cli.forms.holds-forms-already-name", "{folder} holds forms already: name another --out", text.Typed("folder", folder))))
 		}
 	}
 	const every = 10 // per cent between two lines of progress
@@ -189,7 +190,7 @@ func makeForms(s term.Streams, b form.Blueprint, start func(form.Job) string, fo
 	set, err := form.Make(b, runtime.GOMAXPROCS(0), func(done, about int) {
 		if share := 100 * done / about; s.Person && share/every != told {
 			told = share / every
-			fmt.Fprintf(s.Err, "%3d %%: %d jobs measured of about %d\n", share, done, about)
+			fmt.Fprintln(s.Err, p.Print(text.Say("cli.forms.jobs-measured-about", "{share} %: {done} jobs measured of about {about}", text.Typed("share", fmt.Sprintf("%3d", share)), text.Count("done", done), text.Count("about", about))))
 		}
 	})
 	if err != nil {
@@ -208,6 +209,6 @@ func makeForms(s term.Streams, b form.Blueprint, start func(form.Job) string, fo
 		}
 	}
 	fmt.Fprint(s.Out, view.FormsReport(set, p))
-	_, err = fmt.Fprintf(s.Out, "\n%s", view.Wrap(fmt.Sprintf("Written into %s: %s, %s to hand out, %s.", folder, formsTable, formsPages, formsReport), p.Width, ""))
+	_, err = fmt.Fprintf(s.Out, "\n%s", view.Wrap(p.Print(text.Say("cli.forms.written-into-out", "Written into {folder}: {forms_table}, {forms_pages} to hand out, {forms_report}.", text.Typed("folder", folder), text.Typed("forms_table", formsTable), text.Typed("forms_pages", formsPages), text.Typed("forms_report", formsReport))), p.Width, ""))
 	return set, err
 }

@@ -24,6 +24,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/grading/debrief"
 	"shimwright/grading/whatif"
+	"shimwright/sim/text"
 )
 
 func newGrade(s term.Streams) *cobra.Command {
@@ -31,8 +32,8 @@ func newGrade(s term.Streams) *cobra.Command {
 	var ask gradeAsk
 	c := &cobra.Command{
 		Use:   "grade FILE...",
-		Short: "Grade an attempt file, or a class of them",
-		Long: `Play an attempt file again and grade what was done against the best that could be done
+		Short: s.Print(text.Say("cli.grade.grade-attempt-file-class", "Grade an attempt file, or a class of them")),
+		Long: s.Print(text.Say("cli.grade.play-attempt-file-again", `Play an attempt file again and grade what was done against the best that could be done
 on the readings shown. First come three lines: whether the axle is right and proved,
 what cost most, one thing to do next time. Then what the acts cost as a picture, what
 was done well, and how the score adds up. For a signed-off job it also tells what the
@@ -57,13 +58,13 @@ another act takes its place, and a simulated technician goes on from there: what
 would have shown and cost.
 
 Everything is priced by a table of costs: the command costs writes it out, --costs
-grades with another.`,
+grades with another.`)),
 		Example: `  shimwright grade shimwright-job-7.jsonl
   shimwright grade shimwright-job-7.jsonl --full
   shimwright grade shimwright-job-7.jsonl --out debrief.html
   shimwright grade shimwright-job-7.jsonl --from 2 --instead "fit depth-shim 0.032in"
   shimwright grade attempts --out class.csv --out class.html`,
-		Args: takes(1, many, "say which attempt file"),
+		Args: takes(1, many, s.Print(text.Say("cli.grade.say-which-attempt-file", "say which attempt file"))),
 		RunE: func(c *cobra.Command, args []string) error {
 			p, err := l.pen(s)
 			if err != nil {
@@ -87,14 +88,14 @@ grades with another.`,
 			return gradeOne(s, args[0], ask, costs, p)
 		},
 	}
-	c.Flags().BoolVar(&ask.json, "json", false, "write JSON instead of text")
+	c.Flags().BoolVar(&ask.json, "json", false, s.Print(text.Say("cli.grade.write-json-instead-text", "write JSON instead of text")))
 	c.Flags().StringVar(&ask.costsFile, "costs", "", "grade with the costs in this `FILE`")
-	c.Flags().StringArrayVar(&ask.out, "out", nil, "write to `FILE`, which ends in "+endings())
-	c.Flags().BoolVar(&ask.full, "full", false, "each decision, each line of the acceptance list, the lesson's text; of a class a line for each attempt")
-	c.Flags().StringVar(&ask.roster, "roster", "", "of a class: a `FILE` with the name of a pupil a line")
-	c.Flags().IntVar(&ask.from, "from", 0, "show the act of this `NUMBER` by itself")
-	c.Flags().StringVar(&ask.instead, "instead", "", "with --from: another `ACT` in its place")
-	l.addFlags(c)
+	c.Flags().StringArrayVar(&ask.out, "out", nil, s.Print(text.Say("cli.grade.out", "write to `FILE`, which ends in {endings}", endings())))
+	c.Flags().BoolVar(&ask.full, "full", false, s.Print(text.Say("cli.grade.each-decision-each-line", "each decision, each line of the acceptance list, the lesson's text; of a class a line for each attempt")))
+	c.Flags().StringVar(&ask.roster, "roster", "", s.Print(text.Say("cli.grade.class-file-name-pupil", "of a class: a `FILE` with the name of a pupil a line")))
+	c.Flags().IntVar(&ask.from, "from", 0, s.Print(text.Say("cli.grade.show-act-this-number", "show the act of this `NUMBER` by itself")))
+	c.Flags().StringVar(&ask.instead, "instead", "", s.Print(text.Say("cli.grade.from-another-act-place", "with --from: another `ACT` in its place")))
+	l.addFlags(s, c)
 	return c
 }
 
@@ -120,17 +121,17 @@ func (a gradeAsk) everything() bool {
 func (a gradeAsk) check(class bool) error {
 	switch {
 	case class && (a.fromSet || a.insteadSet):
-		return errors.New("--from and --instead are about one attempt: name one file; an act of several words stands in quotes")
+		return text.Fail(nil, text.Say("cli.grade.from-instead-about-one", "--from and --instead are about one attempt: name one file; an act of several words stands in quotes"))
 	case !class && a.roster != "":
-		return errors.New("--roster is of a class: name several files or a folder")
+		return text.Fail(nil, text.Say("cli.grade.roster-class-name-several", "--roster is of a class: name several files or a folder"))
 	case a.insteadSet && !a.fromSet:
-		return errors.New("--instead needs the number of the act it takes the place of: add --from NUMBER")
+		return text.Fail(nil, text.Say("cli.grade.instead-needs-number-act", "--instead needs the number of the act it takes the place of: add --from NUMBER"))
 	case a.insteadSet && a.costsFile != "":
-		return errors.New("--instead reckons with the program's own costs: leave --costs out")
+		return text.Fail(nil, text.Say("cli.grade.instead-reckons-programs-own", "--instead reckons with the program's own costs: leave --costs out"))
 	case a.fromSet && (a.json || a.full || len(a.out) > 0):
-		return errors.New("--from writes to the screen: leave --json, --out and --full out")
+		return text.Fail(nil, text.Say("cli.grade.from-writes-screen-leave", "--from writes to the screen: leave --json, --out and --full out"))
 	case a.json && len(a.out) > 0:
-		return errors.New("--json writes to the screen and --out to a file: give one of them")
+		return text.Fail(nil, text.Say("cli.grade.json-writes-screen-out", "--json writes to the screen and --out to a file: give one of them"))
 	}
 	for _, path := range a.out {
 		as, err := formOf(path)
@@ -138,7 +139,7 @@ func (a gradeAsk) check(class bool) error {
 			return err
 		}
 		if as == asCSV && !class {
-			return fmt.Errorf("%s: a table is of several attempts: name several files or a folder", path)
+			return text.Fail(nil, text.Say("cli.grade.table-several-attempts-name", "{path}: a table is of several attempts: name several files or a folder", text.Typed("path", path)))
 		}
 	}
 	return nil
@@ -162,10 +163,12 @@ func formOf(path string) (writing, error) {
 	case asText, asMarkdown, asJSON, asHTML, asCSV:
 		return end, nil
 	}
-	return "", fmt.Errorf("%s: the name of a file for --out ends in %s", path, endings())
+	return "", text.Fail(nil, text.Say("cli.grade.ending", "{path}: the name of a file for --out ends in {endings}", text.Typed("path", path), endings()))
 }
 
-func endings() string { return ".html, .md, .txt, .json or .csv" }
+func endings() text.Arg {
+	return text.AnyTyped("endings", asHTML, asMarkdown, asText, asJSON, asCSV)
+}
 
 // write writes to the screen, or to the files asked for.
 func (a gradeAsk) write(w io.Writer, p view.Pen, forms func(writing, view.Pen) func(io.Writer) error) error {
@@ -184,7 +187,7 @@ func (a gradeAsk) write(w io.Writer, p view.Pen, forms func(writing, view.Pen) f
 		if err := store.WriteWhole(path, forms(f, p)); err != nil {
 			return err
 		}
-		if _, err := fmt.Fprintf(w, "Written: %s\n", path); err != nil {
+		if _, err := fmt.Fprintln(w, p.Print(text.Say("cli.grade.written", "Written: {path}", text.Typed("path", path)))); err != nil {
 			return err
 		}
 	}
@@ -237,12 +240,12 @@ func debriefForm(d debrief.Debriefing, with view.DebriefWith, as writing, p view
 		if as == asHTML {
 			return said.HTML(w)
 		}
-		text, err := said.Markdown(), error(nil)
+		prose, err := said.Markdown(), error(nil)
 		if as == asText {
-			text, err = said.Text(p)
+			prose, err = said.Text(p)
 		}
 		if err == nil {
-			_, err = io.WriteString(w, text)
+			_, err = io.WriteString(w, prose)
 		}
 		return err
 	}
@@ -265,7 +268,7 @@ func lookAt(w io.Writer, b *bench.Bench, rep grading.Report, ask gradeAsk, p vie
 	n, outs := ask.from, b.Shown()
 	known, err := whatif.Known(outs, rep, n)
 	if err != nil {
-		return exit.Usage(fmt.Errorf("--from %d: %w", n, err))
+		return exit.Usage(text.Fail(err, text.Say("cli.grade.from", "--from {n}: {why}", text.Count("n", n), text.Cause("why", err))))
 	}
 	if !ask.insteadSet {
 		_, err := io.WriteString(w, view.Choice(n, outs[n-1], known, p))
@@ -273,14 +276,14 @@ func lookAt(w io.Writer, b *bench.Bench, rep grading.Report, ask gradeAsk, p vie
 	}
 	a, err := bench.ReadAct(b.Card().Family.Design, ask.instead, p.Units())
 	if err != nil {
-		return exit.Usage(fmt.Errorf("--instead %q: %w", ask.instead, err))
+		return exit.Usage(text.Fail(err, text.Say("cli.grade.instead", "--instead {instead}: {why}", text.Quoted("instead", ask.instead), text.Cause("why", err))))
 	}
 	fork, err := whatif.At(b.Job(), outs, n, a, p.Units())
 	switch {
 	case errors.Is(err, whatif.ErrOpen):
-		return exit.Usage(fmt.Errorf("%w; --from %d alone tells what was known", err, n))
+		return exit.Usage(text.Fail(err, text.Say("cli.grade.from-alone-tells-what", "{why}; --from {n} alone tells what was known", text.Cause("why", err), text.Count("n", n))))
 	case bench.Refused(err):
-		return exit.Usage(fmt.Errorf("%s could not have been done in the place of act %d: %w", a, n, err))
+		return exit.Usage(text.Fail(err, text.Say("cli.grade.could-not-have-been", "{it} could not have been done in the place of act {n}: {why}", text.Typed("it", a.String()), text.Count("n", n), text.Cause("why", err))))
 	case err != nil:
 		return err
 	}
@@ -315,7 +318,7 @@ func gradeClass(s term.Streams, args []string, ask gradeAsk, costs cost.Table, p
 	all := len(found.Files)
 	c := class.GradeEach(all, func(i int) class.Attempt { return handedIn(found.Files[i]) }, costs, p.Units(), func(n int) {
 		if s.Person && steps*n/all != steps*(n-1)/all {
-			fmt.Fprintf(s.Err, "%d of %d attempts graded\n", n, all)
+			fmt.Fprintln(s.Err, p.Print(text.Say("cli.grade.attempts-graded", "{n} of {all} attempts graded", text.Count("n", n), text.Count("all", all))))
 		}
 	})
 	c.Passed = found.Passed
@@ -328,7 +331,7 @@ func gradeClass(s term.Streams, args []string, ask gradeAsk, costs cost.Table, p
 		return err
 	}
 	if len(c.Trouble) > 0 {
-		return fmt.Errorf("%d of %d files could not be graded, the first: %s: %w", len(c.Trouble), all, view.Visible(c.Trouble[0].File), c.Trouble[0].Err)
+		return text.Fail(c.Trouble[0].Err, text.Say("cli.grade.files-could-not-be", "{trouble} of {all} files could not be graded, the first: {visible}: {why}", text.Count("trouble", len(c.Trouble)), text.Count("all", all), text.Typed("visible", view.Visible(c.Trouble[0].File)), text.Cause("why", c.Trouble[0].Err)))
 	}
 	return nil
 }
@@ -350,7 +353,7 @@ func handedIn(f store.Handed) class.Attempt {
 
 func classForm(c view.Class, as writing, p view.Pen) func(io.Writer) error {
 	return func(w io.Writer) error {
-		var text string
+		var prose string
 		switch as {
 		case asJSON:
 			return writeJSON(w, struct {
@@ -362,11 +365,11 @@ func classForm(c view.Class, as writing, p view.Pen) func(io.Writer) error {
 		case asHTML:
 			return c.HTML(w)
 		case asMarkdown:
-			text = c.Markdown()
+			prose = c.Markdown()
 		default:
-			text = c.Text(p)
+			prose = c.Text(p)
 		}
-		_, err := io.WriteString(w, text)
+		_, err := io.WriteString(w, prose)
 		return err
 	}
 }

@@ -19,20 +19,22 @@ import (
 	"shimwright/lessons"
 	"shimwright/lessons/glossary"
 	"shimwright/scenarios"
+
+	"shimwright/sim/text"
 )
 
 func newLesson(s term.Streams) *cobra.Command {
 	var l look
 	c := &cobra.Command{
 		Use:   "lesson [NAME]",
-		Short: "Read a lesson, or list them all",
+		Short: s.Print(text.Say("cli.lesson.read-lesson-list-them", "Read a lesson, or list them all")),
 		Long: `Read a lesson, or without a name list them all. The course has an order, which
 "lesson path" shows; "lesson search" finds words in it. "lesson export" and "lesson
 slides" write pages for a browser or the printer, with every picture in them.`,
 		Example: "  shimwright lesson\n  shimwright lesson crush-spacer\n  shimwright lesson search end play\n  shimwright lesson export course.html",
 		Args: func(c *cobra.Command, words []string) error {
 			if len(words) > 1 {
-				return fmt.Errorf("%q is more than lesson takes; write: %s, or %s search WORD", words[1], c.UseLine(), c.CommandPath())
+				return text.Fail(nil, text.Say("cli.lesson.more-than-lesson-takes", "{word} is more than lesson takes; write: {command}, or {command2} search WORD", text.Quoted("word", words[1]), text.Typed("command", c.UseLine()), text.Typed("command2", c.CommandPath())))
 			}
 			return nil
 		},
@@ -47,7 +49,7 @@ slides" write pages for a browser or the printer, with every picture in them.`,
 			return showLesson(s, args[0], p)
 		},
 	}
-	l.addFlags(c)
+	l.addFlags(s, c)
 	c.AddCommand(newLessonList(s), newLessonShow(s), newLessonPath(s), newLessonSearch(s), newLessonExport(s), newLessonSlides(s), newLessonSheet(s), newLessonTasks(s))
 	return c
 }
@@ -56,13 +58,13 @@ slides" write pages for a browser or the printer, with every picture in them.`,
 func showLesson(s term.Streams, id string, p view.Pen) error {
 	l, err := lessons.Find(id)
 	if err != nil {
-		return exit.Usage(fmt.Errorf("%w; run %q to see them all", err, p.Command("lesson")))
+		return exit.Usage(text.Fail(err, text.Say("cli.lesson.run-see-them-all", "{why}; run {command} to see them all", text.Cause("why", err), text.Quoted("command", p.Command("lesson")))))
 	}
-	text, err := view.Lesson(l.Title, l.Body, tryLesson(l, p), p)
+	prose, err := view.Lesson(l.Title, l.Body, tryLesson(l, p), p)
 	if err != nil {
 		return err
 	}
-	return s.Page(text + view.LessonWords(l.ID, p) + "\n")
+	return s.Page(prose + view.LessonWords(l.ID, p) + "\n")
 }
 
 // tryLesson is the command that starts a job on a lesson.
@@ -85,12 +87,12 @@ func written(s term.Streams, use, short, example string, args cobra.PositionalAr
 			}
 			return s.Page(text)
 		}}
-	l.addFlags(c)
+	l.addFlags(s, c)
 	return c
 }
 
 func newLessonList(s term.Streams) *cobra.Command {
-	return written(s, "list", "List the lessons and what each is about", "lesson list", takes(0, 0, ""),
+	return written(s, "list", s.Print(text.Say("cli.lesson.list-lessons-what-each", "List the lessons and what each is about")), "lesson list", takes(0, 0, ""),
 		func(_ []string, p view.Pen) (string, error) { return view.LessonList(p), nil })
 }
 
@@ -98,9 +100,9 @@ func newLessonShow(s term.Streams) *cobra.Command {
 	var l look
 	c := &cobra.Command{
 		Use:     "show NAME",
-		Short:   "Read a lesson",
+		Short:   s.Print(text.Say("cli.lesson.read-lesson", "Read a lesson")),
 		Example: "  shimwright lesson show crush-spacer",
-		Args:    takes(1, 1, "say which lesson"),
+		Args:    takes(1, 1, s.Print(text.Say("cli.lesson.say-which-lesson", "say which lesson"))),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := l.pen(s)
 			if err != nil {
@@ -109,22 +111,22 @@ func newLessonShow(s term.Streams) *cobra.Command {
 			return showLesson(s, args[0], p)
 		},
 	}
-	l.addFlags(c)
+	l.addFlags(s, c)
 	return c
 }
 
 func newLessonPath(s term.Streams) *cobra.Command {
-	return written(s, "path", "Show the order of the course and what each lesson trains", "lesson path", takes(0, 0, ""),
+	return written(s, "path", s.Print(text.Say("cli.lesson.show-order-course-what", "Show the order of the course and what each lesson trains")), "lesson path", takes(0, 0, ""),
 		func(_ []string, p view.Pen) (string, error) { return view.LessonPath(p), nil })
 }
 
 func newLessonSearch(s term.Streams) *cobra.Command {
-	return written(s, "search WORD...", "Find the lessons that have every word", "lesson search end play", takes(1, many, "say what to search for"),
+	return written(s, "search WORD...", s.Print(text.Say("cli.lesson.find-lessons-have-every", "Find the lessons that have every word")), "lesson search end play", takes(1, many, s.Print(text.Say("cli.lesson.say-what-search-for", "say what to search for"))),
 		func(args []string, p view.Pen) (string, error) {
 			words := strings.Join(args, " ")
 			found := lessons.Search(words)
 			if len(found) == 0 {
-				return "", exit.Usage(fmt.Errorf("no lesson has %q: try one word, or see what %q says of it", words, p.Command("glossary "+words)))
+				return "", exit.Usage(text.Fail(nil, text.Say("cli.lesson.no-lesson-has-try", "no lesson has {words}: try one word, or see what {command} says of it", text.Quoted("words", words), text.Quoted("command", p.Command("glossary "+words)))))
 			}
 			return view.LessonsFound(found, p), nil
 		})
@@ -151,7 +153,7 @@ func chosen(names []string) ([]lessons.Lesson, error) {
 // screen.
 func page(s term.Streams, use, short, long, example string, write func(w io.Writer, names []string, p view.Pen) error) *cobra.Command {
 	var l look
-	c := &cobra.Command{Use: use, Short: short, Long: long, Example: "  shimwright " + strings.ReplaceAll(example, "\n", "\n  shimwright "), Args: takes(1, many, "say which file to write"),
+	c := &cobra.Command{Use: use, Short: short, Long: long, Example: "  shimwright " + strings.ReplaceAll(example, "\n", "\n  shimwright "), Args: takes(1, many, s.Print(text.Say("cli.lesson.say-which-file-write", "say which file to write"))),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := l.pen(s)
 			if err != nil {
@@ -169,22 +171,22 @@ func page(s term.Streams, use, short, long, example string, write func(w io.Writ
 			// A file that is there may hold somebody's work.
 			switch err := store.WriteNew(args[0], b.Bytes(), 0o644); {
 			case errors.Is(err, os.ErrExist):
-				return exit.Usage(fmt.Errorf("%s is there already: give another name", view.FileName(args[0])))
+				return exit.Usage(text.Fail(nil, text.Say("cli.lesson.there-already-give-another", "{file_name} is there already: give another name", text.Typed("file_name", view.FileName(args[0])))))
 			case err != nil:
 				return err
 			}
-			_, err = fmt.Fprintf(s.Out, "Written: %s\n", view.FileName(args[0]))
+			_, err = fmt.Fprintln(s.Out, p.Print(text.Say("cli.lesson.written", "Written: {file_name}", text.Typed("file_name", view.FileName(args[0])))))
 			return err
 		}}
-	l.addFlags(c)
+	l.addFlags(s, c)
 	return c
 }
 
 func newLessonExport(s term.Streams) *cobra.Command {
-	return page(s, "export FILE [NAME...]", "Write the course, or single lessons, as one page",
-		`Write the whole course with glossary and sheets, or the lessons that are named, as one
+	return page(s, "export FILE [NAME...]", s.Print(text.Say("cli.lesson.write-course-single-lessons", "Write the course, or single lessons, as one page")),
+		s.Print(text.Say("cli.lesson.write-whole-course-glossary", `Write the whole course with glossary and sheets, or the lessons that are named, as one
 page for a browser or a printer: the pictures are in it and nothing is fetched. - is the
-screen.`, "lesson export course.html\nlesson export runout.html runout",
+screen.`)), "lesson export course.html\nlesson export runout.html runout",
 		func(w io.Writer, names []string, p view.Pen) error {
 			all, err := chosen(names)
 			if err != nil {
@@ -195,9 +197,9 @@ screen.`, "lesson export course.html\nlesson export runout.html runout",
 }
 
 func newLessonSlides(s term.Streams) *cobra.Command {
-	return page(s, "slides FILE [NAME...]", "Write lessons as slides, one to a page",
-		`Write all lessons, or those that are named, as slides for the front of a class: one
-lesson a page, in large letters. - is the screen.`, "lesson slides class.html crush-spacer rotating-torque",
+	return page(s, "slides FILE [NAME...]", s.Print(text.Say("cli.lesson.write-lessons-as-slides", "Write lessons as slides, one to a page")),
+		s.Print(text.Say("cli.lesson.write-all-lessons-those", `Write all lessons, or those that are named, as slides for the front of a class: one
+lesson a page, in large letters. - is the screen.`)), "lesson slides class.html crush-spacer rotating-torque",
 		func(w io.Writer, names []string, p view.Pen) error {
 			all, err := chosen(names)
 			if err != nil {
@@ -212,9 +214,9 @@ func newLessonSheet(s term.Streams) *cobra.Command {
 	var out string
 	c := &cobra.Command{
 		Use:   "sheet [NAME]",
-		Short: "Sheets for a real axle: tools, checks, build",
-		Long: `Show a sheet to print for a real axle: tools, a list of what it takes; checks, what is
-ticked before and after; build, a blank build sheet. --out writes it as a page.`,
+		Short: s.Print(text.Say("cli.lesson.sheets-for-real-axle", "Sheets for a real axle: tools, checks, build")),
+		Long: s.Print(text.Say("cli.lesson.show-sheet-for-real", `Show a sheet to print for a real axle: tools, a list of what it takes; checks, what is
+ticked before and after; build, a blank build sheet. --out writes it as a page.`)),
 		Example: "  shimwright lesson sheet tools\n  shimwright lesson sheet build --out build.html",
 		Args:    takes(0, 1, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -233,34 +235,34 @@ ticked before and after; build, a blank build sheet. --out writes it as a page.`
 				return exit.Usage(err)
 			}
 			if out != "" {
-				return store.WriteWhole(out, func(w io.Writer) error { return view.SheetPage(w, sheet) })
+				return store.WriteWhole(out, func(w io.Writer) error { return view.SheetPage(w, sheet, p.Printer) })
 			}
-			text, err := view.Sheet(sheet, p)
+			prose, err := view.Sheet(sheet, p)
 			if err != nil {
 				return err
 			}
-			return s.Page(text)
+			return s.Page(prose)
 		},
 	}
-	c.Flags().StringVar(&out, "out", "", "write a page to print to `FILE`")
-	l.addFlags(c)
+	c.Flags().StringVar(&out, "out", "", s.Print(text.Say("cli.lesson.write-page-file", "write a page to print to `FILE`")))
+	l.addFlags(s, c)
 	return c
 }
 
 func newLessonTasks(s term.Streams) *cobra.Command {
-	return written(s, "tasks", "Show what trains each task of published task lists", "lesson tasks", takes(0, 0, ""),
+	return written(s, "tasks", s.Print(text.Say("cli.lesson.show-what-trains-each", "Show what trains each task of published task lists")), "lesson tasks", takes(0, 0, ""),
 		func(_ []string, p view.Pen) (string, error) { return view.Tasks(p), nil })
 }
 
 func newGlossary(s term.Streams) *cobra.Command {
-	return written(s, "glossary [WORD]", "What a word of the trade means", "glossary crown wheel", takes(0, many, ""),
+	return written(s, "glossary [WORD]", s.Print(text.Say("cli.lesson.what-word-trade-means", "What a word of the trade means")), "glossary crown wheel", takes(0, many, ""),
 		func(args []string, p view.Pen) (string, error) {
 			if len(args) == 0 {
 				return view.GlossaryList(p), nil
 			}
 			found, err := glossary.Find(strings.Join(args, " "))
 			if err != nil {
-				return "", exit.Usage(fmt.Errorf("%w; run %q to see them all", err, p.Command("glossary")))
+				return "", exit.Usage(text.Fail(err, text.Say("cli.lesson.run-see-them-all", "{why}; run {command} to see them all", text.Cause("why", err), text.Quoted("command", p.Command("glossary")))))
 			}
 			return view.Glossary(found, p), nil
 		})
@@ -273,8 +275,8 @@ func newCard(s term.Streams) *cobra.Command {
 	var drawn drawnAxle
 	c := &cobra.Command{
 		Use:     "card [PART]",
-		Short:   "Print a job's card",
-		Long:    fmt.Sprintf(`Print a job's card, or one part of it: %s.`, strings.Join(view.CardParts(scenarios.PreviousWork), ", ")),
+		Short:   s.Print(text.Say("cli.lesson.jobs-card", "Print a job's card")),
+		Long:    s.Print(text.Say("cli.lesson.jobs-card-one-part", "Print a job's card, or one part of it: {card_parts}.", text.Typed("card_parts", strings.Join(view.CardParts(scenarios.PreviousWork), ", ")))),
 		Example: "  shimwright card --seed 7 --units metric\n  shimwright card before --kind previous-work --seed 7\n  shimwright card rates --family hazel --seed 7\n  shimwright card --seed 7 --picture axle.png",
 		Args:    takes(0, 1, ""),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -294,22 +296,22 @@ func newCard(s term.Streams) *cobra.Command {
 			if len(args) > 0 {
 				part = strings.ToLower(args[0])
 			}
-			text, ok := view.CardPart(made.Card, part, p)
+			prose, ok := view.CardPart(made.Card, part, p)
 			if !ok {
 				return exit.Usage(view.NoCardPart(a.Kind, part))
 			}
 			if err := drawn.save(made.Card.Family); err != nil {
 				return err
 			}
-			_, err = fmt.Fprint(s.Out, text)
+			_, err = fmt.Fprint(s.Out, prose)
 			return err
 		},
 	}
-	addFamilyFlag(c, &name)
-	addKindFlag(c, &kind)
-	addFaultsFlag(c, &faults)
+	addFamilyFlag(s, c, &name)
+	addKindFlag(s, c, &kind)
+	addFaultsFlag(s, c, &faults)
 	c.Flags().Uint64Var(&seed, "seed", 1, "job `NUMBER`")
-	drawn.addFlags(c)
-	l.addFlags(c)
+	drawn.addFlags(s, c)
+	l.addFlags(s, c)
 	return c
 }

@@ -12,6 +12,8 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+
+	"shimwright/sim/text"
 )
 
 func newPractice(s term.Streams) *cobra.Command {
@@ -21,8 +23,8 @@ func newPractice(s term.Streams) *cobra.Command {
 	var mend, lines, coach, pictures bool
 	c := &cobra.Command{
 		Use:   "practice",
-		Short: "Work a job of your own",
-		Long: `Work a job at the bench. On a terminal it is a full screen: the axle, the paper beside
+		Short: s.Print(text.Say("cli.practice.work-job-your-own", "Work a job of your own")),
+		Long: s.Print(text.Say("cli.practice.work-job-bench-terminal", `Work a job at the bench. On a terminal it is a full screen: the axle, the paper beside
 it and what can be done, by keys. With --lines it is one act a line: type now to see
 what can be done, help for the rest. Each act is written to the attempt file before
 the next is asked for; leaving, Ctrl-C or a lost terminal loses nothing: the same
@@ -39,7 +41,7 @@ skipped. A script stops at the first act that cannot be done.
 The axle is of the family named, which the attempt file keeps. With --family any the
 job's number picks one: its card says how it is built. With --kind it is a part of the
 job (depth, preload, sides), the contact pattern of an assembled axle (pattern), or
-a previous technician's work. With --faults none the parts are sound.`,
+a previous technician's work. With --faults none the parts are sound.`)),
 		Example: "  shimwright practice\n  shimwright practice --seed 7 --units metric\n  shimwright practice --family hazel\n  shimwright practice --kind depth --seed 7\n  shimwright practice --seed 7 < acts.txt",
 		Args:    takes(0, 0, ""),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -77,35 +79,35 @@ a previous technician's work. With --faults none the parts are sound.`,
 				Named: practice.Named{Units: set("units"), Seed: set("seed"), Family: set("family") && !strings.EqualFold(name, job.AnyFamily), Kind: set("kind"), Faults: set("faults")}})
 		},
 	}
-	addFamilyFlag(c, &name)
-	addKindFlag(c, &kind)
-	addFaultsFlag(c, &faults)
-	c.Flags().Uint64Var(&seed, "seed", 0, "job `NUMBER` (default: a new one)")
-	c.Flags().StringVar(&record, "record", "", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in the data folder, from a pipe in this folder; the family's code and the kind for job if they are others)")
-	c.Flags().BoolVar(&mend, "mend", false, "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")
-	c.Flags().BoolVar(&coach, "coach", false, "a coach says after each decision what it cost and why, and decisions can be taken back; the attempt says so")
-	c.Flags().BoolVar(&pictures, "pictures", false, "let a script save pictures with its word picture; without it a script writes nothing but its attempt")
-	addLinesFlag(c, &lines)
-	addDataFlag(c, &data)
-	l.addFlags(c)
+	addFamilyFlag(s, c, &name)
+	addKindFlag(s, c, &kind)
+	addFaultsFlag(s, c, &faults)
+	c.Flags().Uint64Var(&seed, "seed", 0, s.Print(text.Say("cli.practice.job-number-default-new", "job `NUMBER` (default: a new one)")))
+	c.Flags().StringVar(&record, "record", "", s.Print(text.Say("cli.practice.attempt-file-default-shimwright", "attempt `FILE` (default: shimwright-job-NUMBER.jsonl in the data folder, from a pipe in this folder; the family's code and the kind for job if they are others)")))
+	c.Flags().BoolVar(&mend, "mend", false, s.Print(text.Say("cli.practice.go-from-whole-acts", "go on from the whole acts of a cut-short or damaged attempt file; the old file is kept beside it")))
+	c.Flags().BoolVar(&coach, "coach", false, s.Print(text.Say("cli.practice.coach-says-after-each", "a coach says after each decision what it cost and why, and decisions can be taken back; the attempt says so")))
+	c.Flags().BoolVar(&pictures, "pictures", false, s.Print(text.Say("cli.practice.let-script-save-pictures", "let a script save pictures with its word picture; without it a script writes nothing but its attempt")))
+	addLinesFlag(s, c, &lines)
+	addDataFlag(s, c, &data)
+	l.addFlags(s, c)
 	c.AddCommand(newAgain(s), newHistory(s))
 	return c
 }
 
-func addLinesFlag(c *cobra.Command, lines *bool) {
-	c.Flags().BoolVar(lines, "lines", false, "typed lines instead of the full screen, as for a screen reader")
+func addLinesFlag(s term.Streams, c *cobra.Command, lines *bool) {
+	c.Flags().BoolVar(lines, "lines", false, s.Print(text.Say("cli.practice.typed-lines-instead-full", "typed lines instead of the full screen, as for a screen reader")))
 }
 
-func addFamilyFlag(c *cobra.Command, name *string) {
-	c.Flags().StringVar(name, "family", job.UsualFamily, "axle `FAMILY`: a code, the file of one of your own, or any")
+func addFamilyFlag(s term.Streams, c *cobra.Command, name *string) {
+	c.Flags().StringVar(name, "family", job.UsualFamily, s.Print(text.Say("cli.practice.axle-family-code-file", "axle `FAMILY`: a code, the file of one of your own, or any")))
 }
 
-func addKindFlag(c *cobra.Command, kind *string) {
-	c.Flags().StringVar(kind, "kind", scenarios.WholeInName, "`KIND` of job: "+kindNames())
+func addKindFlag(s term.Streams, c *cobra.Command, kind *string) {
+	c.Flags().StringVar(kind, "kind", scenarios.WholeInName, s.Print(text.Say("cli.practice.kind-job", "`KIND` of job: {kind_names}", text.Typed("kind_names", kindNames()))))
 }
 
-func addFaultsFlag(c *cobra.Command, faults *string) {
-	c.Flags().StringVar(faults, "faults", job.UsualFaults, "`FAULTS`: usual, none, or names with commas between, of which the job carries one")
+func addFaultsFlag(s term.Streams, c *cobra.Command, faults *string) {
+	c.Flags().StringVar(faults, "faults", job.UsualFaults, s.Print(text.Say("cli.practice.faults-usual-none-names", "`FAULTS`: usual, none, or names with commas between, of which the job carries one")))
 }
 
 func kindNames() string {

@@ -54,9 +54,9 @@ func newRoot(s term.Streams) *cobra.Command {
 	var lines bool
 	root := &cobra.Command{
 		Use:   "shimwright",
-		Short: "Practice bench for setting up a drive axle's ring and pinion",
-		Long: `Practice setting up a ring and pinion. New here? Watch a job with demo. On a real
-axle the maker's manual, local rules and a qualified person decide.`,
+		Short: s.Print(text.Say("cli.root.practice-bench-for-setting", "Practice bench for setting up a drive axle's ring and pinion")),
+		Long: s.Print(text.Say("cli.root.practice-setting-up-pinion", `Practice setting up a ring and pinion. New here? Watch a job with demo. On a real
+axle the maker's manual, local rules and a qualified person decide.`)),
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          takes(0, 0, ""),
@@ -67,8 +67,8 @@ axle the maker's manual, local rules and a qualified person decide.`,
 			return c.Help()
 		},
 	}
-	addDataFlag(root, &data)
-	addLinesFlag(root, &lines)
+	addDataFlag(s, root, &data)
+	addLinesFlag(s, root, &lines)
 	root.Flags().Lookup("data").Hidden = true // the first help fits a small screen
 	root.Flags().Lookup("lines").Hidden = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return exit.Usage(plainOption(c, err)) })
@@ -95,8 +95,8 @@ axle the maker's manual, local rules and a qualified person decide.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(&cobra.Command{
 		Use:   "exit-status",
-		Short: "What the program's exit status means, for scripts",
-		Long: `The exit status, for scripts:
+		Short: s.Print(text.Say("cli.root.what-programs-exit-status", "What the program's exit status means, for scripts")),
+		Long: s.Print(text.Say("cli.root.exit-status-for-scripts", `The exit status, for scripts:
 
   0  done
   1  an act in a script could not be done, answers of a drill in a script were
@@ -105,12 +105,14 @@ axle the maker's manual, local rules and a qualified person decide.`,
   2  the command was not understood
   3  an attempt file is foreign, damaged or cut short, or a family,
      exercise, costs, gears or parts file is none
-  4  an attempt file is of another version or does not replay`,
+  4  an attempt file is of another version or does not replay`)),
 	})
 	root.AddCommand(&cobra.Command{
 		Use:   "score",
-		Short: "How a score comes about, and how sure it is",
-		Long:  "How a score comes about:\n\n" + strings.Join(view.HowScored(text.NewPrinter(quantity.Inch, text.Overlay{})), "\n\n"),
+		Short: s.Print(text.Say("cli.root.how-score-comes-about", "How a score comes about, and how sure it is")),
+		Long: s.Print(text.Say("cli.root.how-score-comes-about-2", `How a score comes about:
+
+{how_scored}`, text.Typed("how_scored", strings.Join(view.HowScored(s.Printer), "\n\n")))),
 	})
 	// The first help fits a small screen without a section for itself.
 	root.InitDefaultHelpFlag()
@@ -176,12 +178,12 @@ func takes(least, most int, missing string) cobra.PositionalArgs {
 			return nil
 		}
 		if len(words) < least {
-			return fmt.Errorf("%s; write: %s", missing, c.UseLine())
+			return text.Fail(nil, text.Say("cli.root.write", "{missing}; write: {command}", text.Typed("missing", missing), text.Typed("command", c.UseLine())))
 		}
 		if c.HasAvailableSubCommands() {
 			return noCommand(c, words[0])
 		}
-		return fmt.Errorf("%q is more than %s takes; write: %s", words[most], c.Name(), c.UseLine())
+		return text.Fail(nil, text.Say("cli.root.more-than-takes-write", "{word} is more than {it} takes; write: {command}", text.Quoted("word", words[most]), text.Typed("it", c.Name()), text.Typed("command", c.UseLine())))
 	}
 }
 
@@ -189,7 +191,7 @@ func takes(least, most int, missing string) cobra.PositionalArgs {
 func noCommand(c *cobra.Command, word string) error {
 	for _, sub := range c.Commands() {
 		if near := c.SuggestionsFor(word); sub.IsAvailableCommand() && slices.Contains(near, sub.Name()) {
-			return fmt.Errorf("no command is called %q: did you mean %s?", word, sub.Name())
+			return text.Fail(nil, text.Say("cli.root.no-command-called-did", "no command is called {word}: did you mean {sub}?", text.Quoted("word", word), text.Typed("sub", sub.Name())))
 		}
 	}
 	var names []string
@@ -198,7 +200,7 @@ func noCommand(c *cobra.Command, word string) error {
 			names = append(names, sub.Name())
 		}
 	}
-	return fmt.Errorf("no command is called %q: there are %s", word, strings.Join(names, ", "))
+	return text.Fail(nil, text.Say("cli.root.no-command-called-there", "no command is called {word}: there are {names}", text.Quoted("word", word), text.Typed("names", strings.Join(names, ", "))))
 }
 
 // plainOption says in plain words what was wrong with an option.
@@ -209,20 +211,25 @@ func plainOption(c *cobra.Command, err error) error {
 	switch {
 	case errors.As(err, &value):
 		f := value.GetFlag()
-		want := map[string]string{"uint64": "a whole number, 0 or more", "int": "a whole number", "float64": "a number", "bool": "true or false"}[f.Value.Type()]
-		if want == "" {
+		want := map[string]text.Message{
+			"uint64":  text.Say("option.count", "a whole number, 0 or more"),
+			"int":     text.Say("option.whole", "a whole number"),
+			"float64": text.Say("option.number", "a number"),
+			"bool":    text.Say("option.switch", "true or false"),
+		}[f.Value.Type()]
+		if want.IsZero() {
 			break // a value of our own says itself what it takes
 		}
-		return fmt.Errorf("--%s takes %s, not %q", f.Name, want, value.GetValue())
+		return text.Fail(nil, text.Say("cli.root.takes-not", "--{name} takes {want}, not {get_value}", text.Typed("name", f.Name), text.Of("want", want), text.Quoted("get_value", value.GetValue())))
 	case errors.As(err, &missing):
 		name, _ := pflag.UnquoteUsage(missing.GetFlag())
-		return fmt.Errorf("--%s needs something after it; write: --%s %s", missing.GetFlag().Name, missing.GetFlag().Name, name)
+		return text.Fail(nil, text.Say("cli.root.needs-something-after-write", "--{name} needs something after it; write: --{name} {name2}", text.Typed("name", missing.GetFlag().Name), text.Typed("name2", name)))
 	case errors.As(err, &unknown):
 		typed := "--" + unknown.GetSpecifiedName()
 		if unknown.GetSpecifiedShortnames() != "" {
 			typed = typed[1:]
 		}
-		return fmt.Errorf("no option is called %s: see %s --help", typed, c.CommandPath())
+		return text.Fail(nil, text.Say("cli.root.no-option-called-see", "no option is called {typed}: see {command} --help", text.Typed("typed", typed), text.Typed("command", c.CommandPath())))
 	}
 	return err
 }
@@ -234,10 +241,10 @@ type look struct {
 	plain bool
 }
 
-func (l *look) addFlags(c *cobra.Command) {
-	c.Flags().StringVar(&l.units, "units", "inch", "`UNITS` to show: inch or metric")
-	c.Flags().IntVar(&l.width, "width", 0, "`COLUMNS` to write for, 40 to 100 (default: the terminal's, or 80)")
-	c.Flags().BoolVar(&l.plain, "plain", false, "no color and no block pictures")
+func (l *look) addFlags(s term.Streams, c *cobra.Command) {
+	c.Flags().StringVar(&l.units, "units", "inch", s.Print(text.Say("cli.root.units-show-inch-metric", "`UNITS` to show: inch or metric")))
+	c.Flags().IntVar(&l.width, "width", 0, s.Print(text.Say("cli.root.columns-write-for-40", "`COLUMNS` to write for, 40 to 100 (default: the terminal's, or 80)")))
+	c.Flags().BoolVar(&l.plain, "plain", false, s.Print(text.Say("cli.root.no-color-no-block", "no color and no block pictures")))
 }
 
 // pen makes the writer's settings from flags and streams.
@@ -246,11 +253,11 @@ func (l *look) pen(s term.Streams) (view.Pen, error) {
 	if err != nil {
 		return view.Pen{}, exit.Usage(err)
 	}
-	p := view.NewPen(units, s.Width)
+	p := view.NewPen(s.Printer.In(units), s.Width)
 	p.Color, p.Program = s.Color && !l.plain, s.Program
 	if l.width != 0 {
 		if l.width < term.MinWidth || l.width > term.MaxWidth {
-			return p, exit.Usage(fmt.Errorf("--width %d is outside %d to %d", l.width, term.MinWidth, term.MaxWidth))
+			return p, exit.Usage(text.Fail(nil, text.Say("cli.root.width-outside", "--width {width} is outside {min_width} to {max_width}", text.Count("width", l.width), text.Count("min_width", term.MinWidth), text.Count("max_width", term.MaxWidth))))
 		}
 		p.Width = l.width
 	}

@@ -6,13 +6,14 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/web"
+
+	"shimwright/sim/text"
 )
 
 func newServe(s term.Streams) *cobra.Command {
@@ -22,8 +23,8 @@ func newServe(s term.Streams) *cobra.Command {
 	var with classServed
 	c := &cobra.Command{
 		Use:   "serve",
-		Short: "Open the bench in a browser",
-		Long: `Open the bench in a browser: on this machine alone, or with --open on every phone and
+		Short: s.Print(text.Say("cli.serve.open-bench-browser", "Open the bench in a browser")),
+		Long: s.Print(text.Say("cli.serve.open-bench-browser-this", `Open the bench in a browser: on this machine alone, or with --open on every phone and
 computer that reaches it over the network, which needs nothing installed. The address
 is printed, with a code for a phone's camera. Ctrl-C ends it.
 
@@ -35,7 +36,7 @@ With --class it is a class: the instructor signs in with the passphrase that is 
 the class is new (or set by --passphrase), writes the roster, sets exercises, sees who is
 where and hands back; pupils join with the class code, their name and a PIN of their own. All of it is
 kept in the file named, or on a PostgreSQL server that several of these commands may share.
---cert and --key encrypt what goes over the network.`,
+--cert and --key encrypt what goes over the network.`)),
 		Example: "  shimwright serve\n  shimwright serve --open --class class.db\n  shimwright serve --open --class postgres://shop@db/class --cert school.pem --key school.key",
 		Args:    takes(0, 0, ""),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -56,33 +57,33 @@ kept in the file named, or on a PostgreSQL server that several of these commands
 			if with.place != "" {
 				return with.serve(ctx, s, l, all)
 			}
-			h, err := benchIn(data, open, s.Clock)
+			h, err := benchIn(s, data, open)
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(s.Out, "The bench is open at:\n")
+			fmt.Fprintln(s.Out, s.Print(text.Say("cli.serve.bench-open", "The bench is open at:")))
 			if err := with.tell(s, all, ""); err != nil {
 				return err
 			}
 			return web.Serve(ctx, l, h)
 		},
 	}
-	c.Flags().StringVar(&address, "listen", "127.0.0.1:8080", "`ADDRESS` and port to answer at")
-	c.Flags().BoolVar(&open, "open", false, "let other machines of the network reach it")
-	addDataFlag(c, &data)
-	with.addFlags(c)
+	c.Flags().StringVar(&address, "listen", "127.0.0.1:8080", s.Print(text.Say("cli.serve.address-port-answer", "`ADDRESS` and port to answer at")))
+	c.Flags().BoolVar(&open, "open", false, s.Print(text.Say("cli.serve.let-other-machines-network", "let other machines of the network reach it")))
+	addDataFlag(s, c, &data)
+	with.addFlags(s, c)
 	return c
 }
 
 // benchIn is a bench whose attempts are kept in a folder, the usual one if none is named: of
 // one person, or open to all who come.
-func benchIn(named string, open bool, clock func() time.Time) (http.Handler, error) {
+func benchIn(s term.Streams, named string, open bool) (http.Handler, error) {
 	folder, err := dataIn(named)
 	if err != nil {
 		return nil, err
 	}
 	keeper := web.NewFolder(folder)
-	h := web.New(web.Config{Keeper: keeper, Who: web.Visitor, Begin: true, Clock: clock})
+	h := web.New(web.Config{Keeper: keeper, Who: web.Visitor, Begin: true, Clock: s.Clock, Printer: s.Printer})
 	if !open {
 		return web.Alone(web.Own, h), nil
 	}

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"crypto/tls"
-	"errors"
 	"fmt"
 	"net"
 	"os"
@@ -18,6 +17,8 @@ import (
 	"shimwright/cmd/internal/records"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/web"
+
+	"shimwright/sim/text"
 )
 
 // classServed is how a class is served.
@@ -26,21 +27,21 @@ type classServed struct {
 	cert, key               string
 }
 
-func (x *classServed) addFlags(c *cobra.Command) {
-	c.Flags().StringVar(&x.place, "class", "", "serve the class kept in `PLACE`: a file, or postgres://...")
-	c.Flags().StringVar(&x.name, "name", "", "`NAME` of a new class")
-	c.Flags().StringVar(&x.passphrase, "passphrase", "", "the instructor's passphrase is the first line of `FILE`")
-	c.Flags().StringVar(&x.cert, "cert", "", "encrypt with the certificate in `FILE` (PEM)")
-	c.Flags().StringVar(&x.key, "key", "", "and its key in `FILE` (PEM)")
+func (x *classServed) addFlags(s term.Streams, c *cobra.Command) {
+	c.Flags().StringVar(&x.place, "class", "", s.Print(text.Say("cli.serve-class.serve-class-kept-place", "serve the class kept in `PLACE`: a file, or postgres://...")))
+	c.Flags().StringVar(&x.name, "name", "", s.Print(text.Say("cli.serve-class.name-new-class", "`NAME` of a new class")))
+	c.Flags().StringVar(&x.passphrase, "passphrase", "", s.Print(text.Say("cli.serve-class.instructors-passphrase-first-line", "the instructor's passphrase is the first line of `FILE`")))
+	c.Flags().StringVar(&x.cert, "cert", "", s.Print(text.Say("cli.serve-class.encrypt-certificate-file-pem", "encrypt with the certificate in `FILE` (PEM)")))
+	c.Flags().StringVar(&x.key, "key", "", s.Print(text.Say("cli.serve-class.key-file-pem", "and its key in `FILE` (PEM)")))
 }
 
 // check says what does not go together.
 func (x *classServed) check() error {
 	switch {
 	case x.place == "" && (x.name != "" || x.passphrase != ""):
-		return errors.New("--name and --passphrase are of a class: add --class PLACE")
+		return text.Fail(nil, text.Say("cli.serve-class.name-passphrase-class-add", "--name and --passphrase are of a class: add --class PLACE"))
 	case (x.cert == "") != (x.key == ""):
-		return errors.New("--cert and --key go together")
+		return text.Fail(nil, text.Say("cli.serve-class.cert-key-go-together", "--cert and --key go together"))
 	}
 	return nil
 }
@@ -71,7 +72,8 @@ func (x *classServed) tell(s term.Streams, all []string, path string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(s.Out, "\n%s\nCtrl-C ends it.\n", code)
+	fmt.Fprintln(s.Out, "\n"+s.Print(text.Say("cli.serve-class.ctrl-c-ends", `{code}
+Ctrl-C ends it.`, text.Typed("code", code))))
 	s.Flush()
 	return nil
 }
@@ -86,7 +88,7 @@ func (x *classServed) serve(ctx context.Context, s term.Streams, l net.Listener,
 		}
 		line, _, _ := strings.Cut(string(said), "\n")
 		if passphrase = strings.TrimSpace(line); passphrase == "" {
-			return exit.Usage(fmt.Errorf("%s: the first line holds no passphrase", x.passphrase))
+			return exit.Usage(text.Fail(nil, text.Say("cli.serve-class.first-line-holds-no", "{passphrase}: the first line holds no passphrase", text.Typed("passphrase", x.passphrase))))
 		}
 	}
 	st, err := records.Open(ctx, x.place)
@@ -95,15 +97,16 @@ func (x *classServed) serve(ctx context.Context, s term.Streams, l net.Listener,
 	}
 	defer st.Close()
 	room := classroom.New(st, clockOf(s))
+	room.Printer = s.Printer
 	f, err := room.Found(ctx, x.name, passphrase)
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(s.Out, "%s, kept in %s. Class code: %s\n", f.Class.Name, records.Shown(x.place), f.Class.Code)
+	fmt.Fprintln(s.Out, s.Print(text.Say("cli.serve-class.kept-class-code", "{name}, kept in {shown}. Class code: {code}", text.Typed("name", f.Class.Name), text.Typed("shown", records.Shown(x.place)), text.Typed("code", f.Class.Code))))
 	if f.Passphrase != "" && x.passphrase == "" {
-		fmt.Fprintf(s.Out, "Passphrase for the instructor, shown this once: %s\n", f.Passphrase)
+		fmt.Fprintln(s.Out, s.Print(text.Say("cli.serve-class.passphrase-for-instructor-shown", "Passphrase for the instructor, shown this once: {passphrase}", text.Typed("passphrase", f.Passphrase))))
 	}
-	fmt.Fprintf(s.Out, "The instructor signs in at /instructor. Pupils join at:\n")
+	fmt.Fprintln(s.Out, s.Print(text.Say("cli.serve-class.instructor-signs-instructor-pupils", "The instructor signs in at /instructor. Pupils join at:")))
 	if err := x.tell(s, all, "?code="+f.Class.Code); err != nil {
 		return err
 	}

@@ -138,7 +138,7 @@ func of(p piece, pixels bool) (came, map[string][]byte, error) {
 	}
 	var pages bytes.Buffer
 	for _, units := range []quantity.System{quantity.Inch, quantity.Metric} {
-		pen := view.NewPen(units, 80)
+		pen := view.NewPen(text.Printer{}.In(units), 80)
 		said := view.NewDebrief(d, view.DebriefWith{Printer: pen.Printer, Full: true})
 		told, err := said.Text(pen)
 		if err != nil {

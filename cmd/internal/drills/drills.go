@@ -14,6 +14,8 @@ import (
 	"shimwright/lessons"
 	"shimwright/scenarios/drill"
 	"shimwright/sim/quantity"
+
+	"shimwright/sim/text"
 )
 
 // round is one round of drills.
@@ -42,19 +44,19 @@ func Run(s term.Streams, plan []drill.Item, seed uint64, again string, p view.Pe
 	x := &round{s: s, pen: p, plan: plan, seed: seed, again: again,
 		misconceptions: map[drill.Misconception]int{}, lessons: map[string]int{}, missed: map[drill.Kind]int{}}
 	x.say("%s", view.DrillNotice(p))
-	x.say("%s", view.Wrap(fmt.Sprintf("Round %d. Words that help: help, again, pass, leave.", seed), p.Width, ""))
+	x.say("%s", view.Wrap(p.Print(text.Say("drills.round-words-help-help", "Round {seed}. Words that help: help, again, pass, leave.", text.Typed("seed", fmt.Sprint(seed)))), p.Width, ""))
 	if err := x.ask(); err != nil {
 		return err
 	}
 	switch err := line.Run(s, x); {
 	case errors.Is(err, line.ErrTooLong):
-		return fmt.Errorf("%w for an answer", err)
+		return text.Fail(err, text.Say("drills.for-answer", "{why} for an answer", text.Cause("why", err)))
 	case err != nil && !errors.Is(err, line.ErrLeft):
 		return err
 	}
 	x.summary()
 	if !s.Person && x.right < len(plan) {
-		return fmt.Errorf("%d of %d answers are right", x.right, len(plan))
+		return text.Fail(nil, text.Say("drills.answers-right", "{right} of {plan} answers are right", text.Count("right", x.right), text.Count("plan", len(plan))))
 	}
 	return nil
 }
@@ -81,11 +83,11 @@ func (x *round) Prompt() string { return "> " }
 func (x *round) words() []line.Word {
 	return []line.Word{
 		{Name: "help", Do: x.help},
-		{Name: "again", Help: "the question once more", Do: x.show},
-		{Name: "pass", Help: "show the answer and go on", Do: func(string) error { return errPassed }},
-		{Name: "lesson", Help: "the lesson on this question; or a name to read another", Do: x.lesson},
-		{Name: "units", Help: "then inch or metric: what is shown and what a bare number means", Do: x.changeUnits},
-		line.Leave("stop here, with a summary"),
+		{Name: "again", Help: x.s.Print(text.Say("drills.question-once-more", "the question once more")), Do: x.show},
+		{Name: "pass", Help: x.s.Print(text.Say("drills.show-answer-go", "show the answer and go on")), Do: func(string) error { return errPassed }},
+		{Name: "lesson", Help: x.s.Print(text.Say("drills.lesson-this-question-name", "the lesson on this question; or a name to read another")), Do: x.lesson},
+		{Name: "units", Help: x.s.Print(text.Say("drills.then-inch-metric-what", "then inch or metric: what is shown and what a bare number means")), Do: x.changeUnits},
+		line.Leave(x.s.Print(text.Say("drills.stop-here-summary", "stop here, with a summary"))),
 	}
 }
 
@@ -158,7 +160,7 @@ func (x *round) pass() (done bool, err error) {
 func (x *round) decline(why string) { x.say("%s", view.Hang(why, x.pen.Width, "  - ", "    ")) }
 
 func (x *round) help(string) error {
-	x.say("%s", view.Wrap(fmt.Sprintf("This question takes %s. Other words:", x.pen.Print(x.now.Answer.Takes())), x.pen.Width, "  "))
+	x.say("%s", view.Wrap(x.s.Print(text.Say("drills.this-question-takes-other", "This question takes {takes}. Other words:", text.Of("takes", x.now.Answer.Takes()))), x.pen.Width, "  "))
 	const column = 10
 	for _, w := range x.words() {
 		if w.Help != "" {
@@ -174,7 +176,7 @@ func (x *round) lesson(name string) error {
 	}
 	l, err := lessons.Find(strings.ToLower(name))
 	if err != nil {
-		return fmt.Errorf("%w; lesson alone shows this question's", err)
+		return text.Fail(err, text.Say("drills.lesson-alone-shows-this", "{why}; lesson alone shows this question's", text.Cause("why", err)))
 	}
 	page, err := view.Lesson(l.Title, l.Body, x.pen.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), x.pen)
 	x.say("%s\n", page)
@@ -218,7 +220,7 @@ func (x *round) summary() {
 	}
 	slices.Sort(names)
 	if lesson, ok := most(names, x.lessons); ok {
-		x.say("Read:  %s\n", x.pen.Command("lesson "+lesson))
+		x.say("%s\n", x.s.Print(text.Say("drills.read", "Read:  {command}", text.Typed("command", x.pen.Command("lesson "+lesson)))))
 	}
 	next := "drill"
 	if k, ok := most(drill.Kinds(), x.missed); ok {
@@ -227,5 +229,5 @@ func (x *round) summary() {
 	if x.pen.Units() == quantity.Metric {
 		x.again += " --units metric"
 	}
-	x.say("Next:  %s\n", x.pen.Command(fmt.Sprintf("%s --seed %d%s", next, x.seed+1, x.again)))
+	x.say("%s\n", x.s.Print(text.Say("drills.next", "Next:  {command}", text.Typed("command", x.pen.Command(fmt.Sprintf("%s --seed %d%s", next, x.seed+1, x.again))))))
 }

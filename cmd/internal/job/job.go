@@ -15,6 +15,7 @@ import (
 	"shimwright/sim/family"
 	"shimwright/sim/fault"
 	"shimwright/sim/rng"
+	"shimwright/sim/text"
 )
 
 // What stands for families.
@@ -129,7 +130,7 @@ func FindFamily(name string) (family.Family, error) {
 	var wrong family.Problems
 	switch {
 	case errors.As(err, &wrong):
-		return f, fmt.Errorf("%w; family check names them all", err)
+		return f, text.Fail(err, text.Say("job.own-family", "{why}; family check names them all", text.Cause("why", err)))
 	case err != nil:
 		return f, exit.Usage(err)
 	}
@@ -146,16 +147,16 @@ func Of(h attempt.Header) Asked {
 }
 
 // Differs says how the family a record holds is not the one asked for, or "".
-func (a Asked) Differs(asked Asked) string {
+func (a Asked) Differs(asked Asked) text.Message {
 	switch {
 	case a.Code != asked.Code:
-		return fmt.Sprintf("on %s, not %s", a.Code, asked.Code)
+		return text.Say("job.differs.family", "on {is}, not {asked}", text.Typed("is", a.Code), text.Typed("asked", asked.Code))
 	case a.Text == asked.Text:
-		return ""
+		return text.Message{}
 	case asked.Text == "":
-		return fmt.Sprintf("on %s from a file, not the %s that comes with the program", a.Code, a.Code)
+		return text.Say("job.differs.own", "on {code} from a file, not the {code} that comes with the program", text.Typed("code", a.Code))
 	}
-	return fmt.Sprintf("on another %s than %s describes now", a.Code, asked.Name)
+	return text.Say("job.differs.file", "on another {code} than {name} describes now", text.Typed("code", a.Code), text.Typed("name", asked.Name))
 }
 
 // Practice is the command, without the program's name, that starts a job on the family.

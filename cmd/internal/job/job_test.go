@@ -12,6 +12,7 @@ import (
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // Whatever design an axle has, the word any comes upon it, and by the number alone.
@@ -63,9 +64,9 @@ func TestTryAgainNamesTheFamily(t *testing.T) {
 func TestFamiliesOfOneCodeDiffer(t *testing.T) {
 	beech := job.Asked{Family: family.Beech(), Name: "BEECH"}
 	mine := job.Asked{Family: family.Beech(), Text: "code: BEECH", Name: "mine.yaml"}
-	assert.Equal(t, "on BEECH from a file, not the BEECH that comes with the program", mine.Differs(beech))
-	assert.Equal(t, "on another BEECH than mine.yaml describes now", beech.Differs(mine))
+	assert.Equal(t, "on BEECH from a file, not the BEECH that comes with the program", text.Printer{}.Print(mine.Differs(beech)))
+	assert.Equal(t, "on another BEECH than mine.yaml describes now", text.Printer{}.Print(beech.Differs(mine)))
 	other := beech
 	other.Code = "HAZEL"
-	assert.Equal(t, "on BEECH, not HAZEL", beech.Differs(other))
+	assert.Equal(t, "on BEECH, not HAZEL", text.Printer{}.Print(beech.Differs(other)))
 }

@@ -15,13 +15,15 @@ import (
 	"syscall"
 
 	"shimwright/cmd/internal/term"
+
+	"shimwright/sim/text"
 )
 
 // ErrLeft ends a talk that is not over.
 var ErrLeft = errors.New("left")
 
 // ErrTooLong is returned for a line that is longer than anything a talk can take.
-var ErrTooLong = errors.New("is far too long")
+var ErrTooLong = text.Fail(nil, text.Say("line.far-too-long", "is far too long"))
 
 // A Talk is what answers the lines.
 type Talk interface {
@@ -112,7 +114,7 @@ func source(s term.Streams, t Talk) (next func(prompt string) <-chan read, end f
 func ended(err error, n int) error {
 	switch {
 	case errors.Is(err, bufio.ErrTooLong):
-		return fmt.Errorf("line %d %w", n, ErrTooLong)
+		return text.Fail(ErrTooLong, text.Say("line.line", "line {n} {err_too_long}", text.Count("n", n), text.Cause("err_too_long", ErrTooLong)))
 	case errors.Is(err, io.EOF), errors.Is(err, term.ErrInterrupt):
 		return ErrLeft
 	}

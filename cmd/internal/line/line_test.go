@@ -12,6 +12,7 @@ import (
 
 	"shimwright/cmd/internal/line"
 	"shimwright/cmd/internal/term"
+	"shimwright/sim/text"
 )
 
 // A talk keeps what it is told, and is over at the word done.
@@ -48,7 +49,7 @@ func TestHowATalkEnds(t *testing.T) {
 	}
 	err := line.Run(term.Streams{In: strings.NewReader("one\n" + strings.Repeat("x", 100_000) + "\n"), Out: io.Discard}, &talk{})
 	assert.ErrorIs(t, err, line.ErrTooLong)
-	assert.EqualError(t, err, "line 2 is far too long")
+	assert.Equal(t, "line 2 is far too long", text.Printer{}.Error(err))
 	broken := errors.New("the input broke")
 	assert.ErrorIs(t, line.Run(term.Streams{In: io.MultiReader(strings.NewReader("one\n"), failing{broken}), Out: io.Discard}, &talk{}), broken)
 	stop := errors.New("stop")

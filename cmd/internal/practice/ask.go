@@ -75,7 +75,7 @@ func (x *session) standing(string) error {
 	for _, m := range v.Standing() {
 		in = append(in, x.pen.Print(m))
 	}
-	x.say("%s", view.Wrap(strings.Join(in, "; ")+". "+view.Spent(v.Status, x.Card().Budget), x.pen.Width, "  "))
+	x.say("%s", view.Wrap(strings.Join(in, "; ")+". "+view.Spent(v.Status, x.Card().Budget, x.pen.Printer), x.pen.Width, "  "))
 	const column = 24
 	for _, i := range v.Paper {
 		parts := make([]string, 0, 3)

@@ -21,6 +21,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // A Sitting is what a person asks to sit down to. What is named must be what the attempt
@@ -81,7 +82,7 @@ func (x *session) work(a Sitting) error {
 		x.left()
 		return nil
 	case errors.Is(err, line.ErrTooLong):
-		return fmt.Errorf("%w for an act (the acts before it are kept in %s)", err, x.path)
+		return text.Fail(err, text.Say("practice.for-act-acts-before", "{why} for an act (the acts before it are kept in {path})", text.Cause("why", err), text.Typed("path", x.path)))
 	default:
 		return err
 	}
@@ -101,12 +102,12 @@ func (x *session) rescued(err error) error {
 	if errWrite != nil {
 		return errors.Join(err, errWrite)
 	}
-	return fmt.Errorf("%w; all acts, this one too, are now in %s: go on with practice --record %s", err, beside, term.Quote(beside))
+	return text.Fail(err, text.Say("practice.all-acts-this-one", "{why}; all acts, this one too, are now in {beside}: go on with practice --record {beside2}", text.Cause("why", err), text.Typed("beside", beside), text.Typed("beside2", term.Quote(beside))))
 }
 
 // left says where the attempt is and how to go on with it.
 func (x *session) left() {
-	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. To go on, type:", x.path), x.pen.Width, ""), x.command("practice --record"))
+	x.say("%s  %s\n", view.Wrap(x.s.Print(text.Say("practice.attempt-kept-go-type", "The attempt is kept in {path}. To go on, type:", text.Typed("path", x.path))), x.pen.Width, ""), x.command("practice --record"))
 }
 
 // fullScreen works the job on the whole of the terminal.
@@ -157,12 +158,12 @@ func open(a Sitting) (*session, *store.File, error) {
 	}
 	switch {
 	case troubled && rec != nil && !a.Mend && !errors.Is(err, attempt.ErrCutShort):
-		return nil, nil, fmt.Errorf("%w; --mend goes on from there and keeps the file as it is beside the new one", err)
+		return nil, nil, text.Fail(err, text.Say("practice.mend-goes-from-there", "{why}; --mend goes on from there and keeps the file as it is beside the new one", text.Cause("why", err)))
 	case troubled && rec == nil:
 		return nil, nil, err
 	}
 	if err := a.mismatch(rec.Header); err != nil {
-		return nil, nil, exit.Usage(fmt.Errorf("%s holds %w", a.Path, err))
+		return nil, nil, exit.Usage(text.Fail(err, text.Say("practice.holds", "{path} holds {why}", text.Typed("path", a.Path), text.Cause("why", err))))
 	}
 	if troubled {
 		if _, err := bench.Open(rec); err != nil { // before anything is changed
@@ -220,21 +221,21 @@ func begin(a Sitting) (*session, *store.File, error) {
 // that.
 func (a Sitting) mismatch(h attempt.Header) error {
 	held := job.Of(h)
-	how := ""
+	how := text.Message{}
 	if a.Named.Family {
 		how = held.Differs(a.Axle)
 	}
 	switch {
 	case a.Named.Seed && h.Seed != a.Seed:
-		return fmt.Errorf("job %d, not job %d: leave --seed out or name another --record", h.Seed, a.Seed)
-	case how != "":
-		return fmt.Errorf("a job %s: leave --family out or name another --record", how)
+		return text.Fail(nil, text.Say("practice.job-not-job-leave", "job {seed}, not job {seed2}: leave --seed out or name another --record", text.Typed("seed", fmt.Sprint(h.Seed)), text.Typed("seed2", fmt.Sprint(a.Seed))))
+	case !how.IsZero():
+		return text.Fail(nil, text.Say("practice.job-leave-family-out", "a job {how}: leave --family out or name another --record", text.Of("how", how)))
 	case a.Named.Kind && held.Kind != a.Axle.Kind:
-		return fmt.Errorf("a job of kind %s, not %s: leave --kind out or name another --record", held.Kind, a.Axle.Kind)
+		return text.Fail(nil, text.Say("practice.job-kind-not-leave", "a job of kind {kind}, not {kind2}: leave --kind out or name another --record", text.Typed("kind", held.Kind.String()), text.Typed("kind2", a.Axle.Kind.String())))
 	case a.Named.Faults && !reflect.DeepEqual(held.Faults, a.Axle.Faults):
-		return errors.New("a job with another choice of faults: leave --faults out or name another --record")
+		return text.Fail(nil, text.Say("practice.job-another-choice-faults", "a job with another choice of faults: leave --faults out or name another --record"))
 	case a.Terms.Exercise != "" && h.Exercise != a.Terms.Exercise:
-		return fmt.Errorf("no job of the exercise %s: name another --record", a.Terms.Exercise)
+		return text.Fail(nil, text.Say("practice.no-job-exercise-name", "no job of the exercise {exercise}: name another --record", text.Typed("exercise", a.Terms.Exercise)))
 	}
 	return nil
 }
@@ -242,43 +243,40 @@ func (a Sitting) mismatch(h attempt.Header) error {
 // greet shows where the job stands, or what it is.
 func (x *session) greet() {
 	if x.aside != "" {
-		x.say("The troubled file is kept as %s.\n\n", x.aside)
+		x.say("%s\n\n", x.s.Print(text.Say("practice.troubled-file-kept-as", "The troubled file is kept as {aside}.", text.Typed("aside", x.aside))))
 	}
 	if x.torn {
-		x.wrap("", "The last line of %s was torn, as by a full disk or a power cut. It is cut off; every act before it is there.", x.path)
+		x.wrap("", "%s", x.s.Print(text.Say("practice.last-line-was-torn", "The last line of {path} was torn, as by a full disk or a power cut. It is cut off; every act before it is there.", text.Typed("path", x.path))))
 		x.say("\n")
 	}
 	h := x.Header()
 	if n := len(x.Shown()); n > 0 {
-		acts := "acts"
-		if n == 1 {
-			acts = "act"
-		}
-		x.say("%s", x.pen.Heading(fmt.Sprintf("Job %d on %s, taken up again after %d %s", h.Seed, x.axle.Code, n, acts)))
+		x.say("%s", x.pen.Heading(x.pen.Print(text.Say("practice.taken-up", "Job {number} on {family}, taken up again after {n} {n:act|acts}",
+			text.Typed("number", fmt.Sprint(h.Seed)), text.Typed("family", x.axle.Code), text.Count("n", n)))))
 		x.wrap("", "%s.", x.status())
-		x.wrap("", "Words that help: now, known, spent, card, help.")
+		x.wrap("", "%s", x.s.Print(text.Say("practice.words-help-now-known", "Words that help: now, known, spent, card, help.")))
 		return
 	}
-	text, _ := view.CardPart(x.Card(), view.CardParts(x.axle.Kind)[0], x.pen)
-	x.say("%s", text)
+	prose, _ := view.CardPart(x.Card(), view.CardParts(x.axle.Kind)[0], x.pen)
+	x.say("%s", prose)
 	x.say("%s", view.Terms(h.Terms, x.pen))
 	begin := ""
 	if h.Help.Gives(attempt.FullHelp) {
-		begin = fmt.Sprintf("To begin, type %s and press Enter. ", x.firstAct())
+		begin = x.s.Print(text.Say("practice.begin-type-press-enter", "To begin, type {first_act} and press Enter. ", text.Typed("first_act", x.firstAct())))
 	}
 	x.say("\n")
 	if view.StartsBare(x.axle.Kind) && h.Exercise == "" {
-		x.wrap("", "%sWords that help:", begin)
-		x.explain("now", "what can be done at this moment, and how to write it")
-		x.explain("card", "this page; for the rest "+x.cardPartWords())
-		x.explain("help", "how acts are written, and all other words")
-		x.explain("leave", fmt.Sprintf("stop and go on later; kept in %s", x.path))
+		x.wrap("", "%s", x.s.Print(text.Say("practice.words-help", "{begin}Words that help:", text.Typed("begin", begin))))
+		x.explain("now", x.s.Print(text.Say("practice.what-can-be-done", "what can be done at this moment, and how to write it")))
+		x.explain("card", x.s.Print(text.Say("practice.this-page-for-rest", "this page; for the rest {card_part_words}", text.Typed("card_part_words", x.cardPartWords()))))
+		x.explain("help", x.s.Print(text.Say("practice.how-acts-written-all", "how acts are written, and all other words")))
+		x.explain("leave", x.s.Print(text.Say("practice.stop-go-later-kept", "stop and go on later; kept in {path}", text.Typed("path", x.path))))
 		return
 	}
 	// A page with more on it has room for the words alone.
-	words := []string{x.cardPartWords(), "help", fmt.Sprintf("leave (kept in %s)", x.path)}
+	words := []string{x.cardPartWords(), "help", x.s.Print(text.Say("practice.leave-kept", "leave (kept in {path})", text.Typed("path", x.path)))}
 	if x.helps(attempt.LittleHelp) == nil {
 		words = append([]string{"now"}, words...)
 	}
-	x.wrap("", "%sWords that help: %s.", begin, strings.Join(words, ", "))
+	x.wrap("", "%s", x.s.Print(text.Say("practice.words-help-2", "{begin}Words that help: {words}.", text.Typed("begin", begin), text.Typed("words", strings.Join(words, ", ")))))
 }

@@ -18,7 +18,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/attempt"
-	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // work sits a person down who types some lines, and returns what they read and the acts that
@@ -31,7 +31,7 @@ func work(t *testing.T, terms attempt.Terms, lines ...string) (shown string, act
 	var out strings.Builder
 	require.NoError(t, practice.Run(practice.Sitting{
 		Streams: term.Streams{In: strings.NewReader(strings.Join(lines, "\n") + "\n"), Out: &out, Person: true},
-		Pen:     view.NewPen(quantity.Inch, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order(), Terms: terms,
+		Pen:     view.NewPen(text.Printer{}, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order(), Terms: terms,
 	}))
 	f, err := os.Open(path)
 	require.NoError(t, err)
@@ -130,7 +130,7 @@ func TestTheClockReachesTheFileAlone(t *testing.T) {
 		var out strings.Builder
 		require.NoError(t, practice.Run(practice.Sitting{
 			Streams: term.Streams{In: strings.NewReader("inspect cups\nfit depth-shim 0.030in\nsign off\n"), Out: &out, Clock: clock},
-			Pen:     view.NewPen(quantity.Inch, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order(),
+			Pen:     view.NewPen(text.Printer{}, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order(),
 		}))
 		data, err := os.ReadFile(path)
 		require.NoError(t, err)
@@ -224,10 +224,10 @@ func TestNoActGoesWithItsFile(t *testing.T) {
 			require.NoError(t, harm(path))
 		}}}
 		var out strings.Builder
-		err = practice.Run(practice.Sitting{Streams: term.Streams{In: in, Out: &out}, Pen: view.NewPen(quantity.Inch, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order()})
+		err = practice.Run(practice.Sitting{Streams: term.Streams{In: in, Out: &out}, Pen: view.NewPen(text.Printer{}, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order()})
 		require.Error(t, err, name)
 		beside := strings.TrimSuffix(path, ".jsonl") + ".rescued-1.jsonl"
-		assert.ErrorContains(t, err, beside, name)
+		assert.Contains(t, text.Printer{}.Error(err), beside, name)
 		f, err := os.Open(beside)
 		require.NoError(t, err, name)
 		rec, err := attempt.Read(f)
@@ -242,7 +242,7 @@ func TestOneBenchToAnAttempt(t *testing.T) {
 	axle, err := job.Find("BEECH", "whole", job.NoFaults, 7)
 	require.NoError(t, err)
 	sit := func(in io.Reader) error {
-		return practice.Run(practice.Sitting{Streams: term.Streams{In: in, Out: io.Discard}, Pen: view.NewPen(quantity.Inch, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order()})
+		return practice.Run(practice.Sitting{Streams: term.Streams{In: in, Out: io.Discard}, Pen: view.NewPen(text.Printer{}, 80), Path: path, Seed: 7, Axle: axle, Order: axle.Order()})
 	}
 	second := errors.New("not tried")
 	in := &said{lines: []string{"inspect cups", "inspect seal"}, before: map[int]func(){1: func() { second = sit(strings.NewReader("inspect spacer\n")) }}}

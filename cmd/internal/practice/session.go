@@ -18,6 +18,8 @@ import (
 	"shimwright/sim/act"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+
+	"shimwright/sim/text"
 )
 
 // session is one sitting at the bench.
@@ -60,9 +62,9 @@ func (x *session) command(what string) string {
 func (x *session) closed() error {
 	h := x.Header()
 	if h.Mode != attempt.Practice {
-		return fmt.Errorf("job %d is signed off in %s: the instructor has the rest", h.Seed, x.path)
+		return text.Fail(nil, text.Say("practice.session.job-signed-off-instructor", "job {seed} is signed off in {path}: the instructor has the rest", text.Typed("seed", fmt.Sprint(h.Seed)), text.Typed("path", x.path)))
 	}
-	return fmt.Errorf("job %d is signed off in %s: read its debrief with: %s (or start afresh with another --record)", h.Seed, x.path, x.command("grade"))
+	return text.Fail(nil, text.Say("practice.session.job-signed-off-read", "job {seed} is signed off in {path}: read its debrief with: {command} (or start afresh with another --record)", text.Typed("seed", fmt.Sprint(h.Seed)), text.Typed("path", x.path), text.Typed("command", x.command("grade"))))
 }
 
 // firstAct is a good act to begin with.
@@ -79,9 +81,9 @@ func (x *session) firstAct() string {
 // Prompt is what stands before the next line.
 func (x *session) Prompt() string {
 	if x.waiting != "" {
-		return "\nWhat do you expect to read? Enter skips. > "
+		return "\n" + x.pen.Print(text.Say("practice.session.what-do-you-expect", "What do you expect to read? Enter skips. > "))
 	}
-	minutes := fmt.Sprintf("%.0f min", float64(x.Status().Minutes))
+	minutes := x.pen.Print(text.Say("practice.minutes", "{n} min", text.Number("n", float64(x.Status().Minutes), 0)))
 	if v := x.view(); len(v.Stages) > 0 {
 		minutes = x.pen.Print(v.At.Name()) + ", " + minutes
 	}
@@ -155,7 +157,7 @@ func (x *session) answer(said string) (done bool, err error) {
 	if said == "" {
 		x.skipped++
 		if x.skipped == askedOften {
-			x.wrap("    ", "You will not be asked again; expect and an amount still says it.")
+			x.wrap("    ", "%s", x.s.Print(text.Say("practice.session.you-will-not-be", "You will not be asked again; expect and an amount still says it.")))
 		}
 	} else {
 		e, err := bench.Expected(strings.TrimPrefix(strings.ToLower(said), "expect"), a, x.pen.Units())
@@ -173,7 +175,7 @@ func (x *session) answer(said string) (done bool, err error) {
 
 // do does an act, which keeps it, and shows what it showed. done is true when the job is
 // closed.
-func (x *session) do(text string, a act.Act) (done bool, err error) {
+func (x *session) do(prose string, a act.Act) (done bool, err error) {
 	if a.Form != act.SignOff {
 		x.signing = false
 	} else if !x.sure() {
@@ -182,9 +184,9 @@ func (x *session) do(text string, a act.Act) (done bool, err error) {
 	o, err := x.Do(a)
 	switch {
 	case bench.Refused(err) && !x.HasNoPlace(a.Form, a.Choices...).IsZero():
-		return false, x.decline(text, err)
+		return false, x.decline(prose, err)
 	case bench.Refused(err):
-		return false, x.decline(text, fmt.Errorf("not now: %w", err))
+		return false, x.decline(prose, text.Fail(err, text.Say("practice.session.not-now", "not now: {why}", text.Cause("why", err))))
 	case err != nil:
 		return false, err
 	}
@@ -206,7 +208,7 @@ func (x *session) do(text string, a act.Act) (done bool, err error) {
 	switch {
 	case !x.s.Person || len(o.Readings) > 0 || len(o.Feels) > 0:
 	case a.Form == act.ExpectValue:
-		x.say("    Noted.\n")
+		x.say("%s\n", x.s.Print(text.Say("practice.session.noted", "    Noted.")))
 	default:
 		x.wrap("    ", "Done: %s.", x.status())
 	}
@@ -219,31 +221,31 @@ func (x *session) overspent() {
 	allowed := x.Card().Budget
 	work, parts := x.UsedUp()
 	if work {
-		x.wrap("    ", "The %.0f minutes of work allowed are used up. You can finish the job; the debrief counts the extra time.", float64(allowed.Minutes))
+		x.wrap("    ", "%s", x.s.Print(text.Say("practice.session.minutes-work-allowed-used", "The {minutes} minutes of work allowed are used up. You can finish the job; the debrief counts the extra time.", text.Number("minutes", float64(allowed.Minutes), 0))))
 	}
 	if parts {
-		x.wrap("    ", "The %.0f minutes' worth of parts allowed are used up. You can finish the job; the debrief counts the extra parts.", float64(allowed.Parts))
+		x.wrap("    ", "%s", x.s.Print(text.Say("practice.session.minutes-worth-parts-allowed", "The {parts} minutes' worth of parts allowed are used up. You can finish the job; the debrief counts the extra parts.", text.Number("parts", float64(allowed.Parts), 0))))
 	}
 }
 
 // decline tells a person what would be right, and stops a script.
-func (x *session) decline(text string, err error) error {
+func (x *session) decline(prose string, err error) error {
 	x.refused = true
 	plain := x.pen.Error(err)
 	if !x.s.Person {
 		// Not wrapped: a script that stops is exit code 1 whatever stopped it.
-		return fmt.Errorf("line %d, %s: %v (the acts before it are kept in %s)", x.n, text, plain, x.path)
+		return text.Fail(nil, text.Say("practice.session.line-acts-before-kept", "line {n}, {prose}: {plain} (the acts before it are kept in {path})", text.Count("n", x.n), text.Typed("prose", prose), text.Typed("plain", plain), text.Typed("path", x.path)))
 	}
 	if errors.Is(err, act.ErrNotAnAct) {
-		if near, ok := x.nearest(text); ok {
+		if near, ok := x.nearest(prose); ok {
 			plain = x.pen.Print(meant(near))
 		}
-		plain += "; type help for the other words"
+		plain += x.s.Print(text.Say("practice.session.type-help-for-other", "; type help for the other words"))
 	}
 	var no *history.Refusal
 	if errors.As(err, &no) && x.helps(attempt.FullHelp) == nil {
 		if id, ok := lessons.ForRefusal(no.Why.Code()); ok {
-			plain += " (lesson " + id + ")"
+			plain += x.s.Print(text.Say("practice.session.lesson", " (lesson {id})", text.Typed("id", id)))
 		}
 	}
 	x.say("%s", view.Hang(plain, x.pen.Width, "  - ", "    "))
@@ -252,10 +254,10 @@ func (x *session) decline(text string, err error) error {
 
 // debrief tells of a job that is signed off what its mode lets be told.
 func (x *session) debrief() error {
-	x.say("%s\n", view.Wrap(view.Signed(x.axle.Kind), x.pen.Width, "    "))
+	x.say("%s\n", view.Wrap(x.s.Print(view.Signed(x.axle.Kind)), x.pen.Width, "    "))
 	mode := x.Header().Mode
 	if mode == attempt.Exam {
-		x.wrap("", "This was an examination: nothing is told until it is graded. Hand in %s.", x.path)
+		x.wrap("", "%s", x.s.Print(text.Say("practice.session.this-was-examination-nothing", "This was an examination: nothing is told until it is graded. Hand in {path}.", text.Typed("path", x.path))))
 		return nil
 	}
 	d, err := x.Debrief(cost.Default(), x.pen.Units(), false)
@@ -264,14 +266,14 @@ func (x *session) debrief() error {
 	}
 	if mode == attempt.Check {
 		x.say("%s", view.Score(d.Report, x.pen))
-		x.wrap("", "This was a check: the rest is told by the instructor. Hand in %s.", x.path)
+		x.wrap("", "%s", x.s.Print(text.Say("practice.session.this-was-check-rest", "This was a check: the rest is told by the instructor. Hand in {path}.", text.Typed("path", x.path))))
 		return nil
 	}
-	text, err := view.NewDebrief(d, view.DebriefWith{Printer: x.pen.Printer, Again: Again(x.axle, x.pen), Body: true}).Text(x.pen)
+	prose, err := view.NewDebrief(d, view.DebriefWith{Printer: x.pen.Printer, Again: Again(x.axle, x.pen), Body: true}).Text(x.pen)
 	if err != nil {
 		return err
 	}
-	x.say("%s", text)
+	x.say("%s", prose)
 	x.kept()
 	return nil
 }
@@ -279,10 +281,10 @@ func (x *session) debrief() error {
 // kept says where the attempt of a job that is signed off is.
 func (x *session) kept() {
 	if x.Header().Mode != attempt.Practice {
-		x.wrap("", "Hand in %s.", x.path)
+		x.wrap("", "%s", x.s.Print(text.Say("practice.session.hand-in", "Hand in {path}.", text.Typed("path", x.path))))
 		return
 	}
-	x.say("%s  %s\n", view.Wrap(fmt.Sprintf("The attempt is kept in %s. For each decision in full, here or with --out debrief.html as a page, type:", x.path), x.pen.Width, ""), x.command("grade")+" --full")
+	x.say("%s  %s\n", view.Wrap(x.s.Print(text.Say("practice.session.attempt-kept-for-each", "The attempt is kept in {path}. For each decision in full, here or with --out debrief.html as a page, type:", text.Typed("path", x.path))), x.pen.Width, ""), x.command("grade")+" --full")
 }
 
 // Again writes the command that starts a job to try a lesson on, after the debrief of a job
@@ -308,7 +310,7 @@ func (x *session) taken(a act.Act) {
 		if typed := systemOf(a.Amounts[i]); typed != x.pen.Units() {
 			shown += " (" + size.Show(typed) + ")"
 		}
-		x.wrap("    ", "The shelf has no %s; the nearest, %s, is taken.", a.Amounts[i], shown)
+		x.wrap("    ", "%s", x.s.Print(text.Say("practice.session.shelf-has-no-nearest", "The shelf has no {amount}; the nearest, {shown}, is taken.", text.Typed("amount", a.Amounts[i].String()), text.Typed("shown", shown))))
 	}
 }
 

@@ -1,8 +1,6 @@
 package practice
 
 import (
-	"errors"
-	"fmt"
 	"regexp"
 	"strings"
 
@@ -15,6 +13,8 @@ import (
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/act"
 	"shimwright/sim/quantity"
+
+	"shimwright/sim/text"
 )
 
 // words are what is answered at any time besides acts, in the order of help. A word without
@@ -28,22 +28,22 @@ func (x *session) words() []line.Word {
 	}
 	coached := func(help string) string { return offered(attempt.CoachHelp, help) }
 	return []line.Word{
-		{Name: "now", Help: offered(attempt.LittleHelp, "what can be done at this moment, and how to write it"), Do: x.now},
-		{Name: "next", Help: offered(attempt.LittleHelp, "what is left to do, and what is not proved yet"), Do: x.next},
-		{Name: "hint", Help: offered(attempt.FullHelp, "what comes next; asked for again, a little more of it"), Do: x.hint},
-		{Name: "why", Help: coached("how the cost of the last decision comes about"), Do: x.why},
-		{Name: "back", Also: []string{"take", "undo"}, Help: coached("take back: to before the last decision"), Do: x.takeBack},
-		{Name: "status", Help: "stage, parts, and every reading beside its spec", Do: x.standing},
-		{Name: "repeat", Also: []string{"r"}, Help: "the last round again, such as tighten, turn, measure", Do: x.repeat},
-		{Name: "help", Also: []string{"?"}, Help: "help measure: acts that begin so; help acts; help score", Do: x.help},
-		{Name: "known", Help: "what has been read so far", Do: x.known},
-		{Name: "spent", Help: "minutes and parts so far", Do: x.spent},
-		{Name: "card", Help: "the job; for the rest " + x.cardPartWords(), Do: x.card},
-		{Name: "sheet", Help: "the build sheet you fill in with record", Do: x.sheet},
-		{Name: "units", Help: "then inch or metric: what is shown and what a bare number means", Do: x.changeUnits},
-		{Name: "lesson", Help: offered(attempt.FullHelp, "the lessons there are; then a name to read one"), Do: x.lesson},
-		{Name: "picture", Help: "then FILE.png or FILE.svg: saves the last contact pattern", Do: x.picture},
-		line.Leave("stop and go on later"),
+		{Name: "now", Help: offered(attempt.LittleHelp, x.s.Print(text.Say("practice.words.what-can-be-done", "what can be done at this moment, and how to write it"))), Do: x.now},
+		{Name: "next", Help: offered(attempt.LittleHelp, x.s.Print(text.Say("practice.words.what-left-do-what", "what is left to do, and what is not proved yet"))), Do: x.next},
+		{Name: "hint", Help: offered(attempt.FullHelp, x.s.Print(text.Say("practice.words.what-comes-next-asked", "what comes next; asked for again, a little more of it"))), Do: x.hint},
+		{Name: "why", Help: coached(x.s.Print(text.Say("practice.words.how-cost-last-decision", "how the cost of the last decision comes about"))), Do: x.why},
+		{Name: "back", Also: []string{"take", "undo"}, Help: coached(x.s.Print(text.Say("practice.words.take-back-before-last", "take back: to before the last decision"))), Do: x.takeBack},
+		{Name: "status", Help: x.s.Print(text.Say("practice.words.stage-parts-every-reading", "stage, parts, and every reading beside its spec")), Do: x.standing},
+		{Name: "repeat", Also: []string{"r"}, Help: x.s.Print(text.Say("practice.words.last-round-again-such", "the last round again, such as tighten, turn, measure")), Do: x.repeat},
+		{Name: "help", Also: []string{"?"}, Help: x.s.Print(text.Say("practice.words.help-measure-acts-begin", "help measure: acts that begin so; help acts; help score")), Do: x.help},
+		{Name: "known", Help: x.s.Print(text.Say("practice.words.what-has-been-read", "what has been read so far")), Do: x.known},
+		{Name: "spent", Help: x.s.Print(text.Say("practice.words.minutes-parts-so-far", "minutes and parts so far")), Do: x.spent},
+		{Name: "card", Help: x.s.Print(text.Say("practice.words.job-for-rest", "the job; for the rest {card_part_words}", text.Typed("card_part_words", x.cardPartWords()))), Do: x.card},
+		{Name: "sheet", Help: x.s.Print(text.Say("practice.words.build-sheet-you-fill", "the build sheet you fill in with record")), Do: x.sheet},
+		{Name: "units", Help: x.s.Print(text.Say("practice.words.then-inch-metric-what", "then inch or metric: what is shown and what a bare number means")), Do: x.changeUnits},
+		{Name: "lesson", Help: offered(attempt.FullHelp, x.s.Print(text.Say("practice.words.lessons-there-then-name", "the lessons there are; then a name to read one"))), Do: x.lesson},
+		{Name: "picture", Help: x.s.Print(text.Say("practice.words.then-file-png-file", "then FILE.png or FILE.svg: saves the last contact pattern")), Do: x.picture},
+		line.Leave(x.s.Print(text.Say("practice.words.stop-go-later", "stop and go on later"))),
 	}
 }
 
@@ -52,7 +52,7 @@ func (x *session) helps(takes attempt.Help) error {
 	if x.Header().Help.Gives(takes) {
 		return nil
 	}
-	return errors.New("this job gives no such help: type help for how acts are written")
+	return text.Fail(nil, text.Say("practice.words.this-job-gives-no", "this job gives no such help: type help for how acts are written"))
 }
 
 // actsHere lists the acts that have a place on this axle, at this bench.
@@ -114,7 +114,7 @@ func (x *session) now(string) error {
 		}
 		x.usage(u, true)
 	}
-	x.wrap("  ", "Pick one where there are strokes, fill in CAPITALS; help measure says more.")
+	x.wrap("  ", "%s", x.s.Print(text.Say("practice.words.pick-one-where-there", "Pick one where there are strokes, fill in CAPITALS; help measure says more.")))
 	return nil
 }
 
@@ -127,7 +127,7 @@ func (x *session) usage(u act.Usage, brief bool) {
 	const column = 30
 	help := x.pen.Print(u.Help)
 	if u.Form == act.SignOff {
-		help = view.SignsFor(x.axle.Kind)
+		help = x.s.Print(view.SignsFor(x.axle.Kind))
 	}
 	name := "  " + plainForm(u.Line)
 	if len(name) < column {
@@ -193,22 +193,22 @@ func (x *session) help(about string) error {
 			}
 		}
 		if !found {
-			return fmt.Errorf("no act begins with %q: acts begin with %s", about, verbs)
+			return text.Fail(nil, text.Say("practice.words.no-act-begins-acts", "no act begins with {about}: acts begin with {verbs}", text.Quoted("about", about), text.Typed("verbs", verbs)))
 		}
 		return nil
 	}
-	bare := "inches, lb-in for rotating torque and lb-ft for the nut"
+	bare := x.s.Print(text.Say("practice.words.inches-lb-for-rotating", "inches, lb-in for rotating torque and lb-ft for the nut"))
 	if x.pen.Units() == quantity.Metric {
-		bare = "millimeters or N·m"
+		bare = x.s.Print(text.Say("practice.words.millimeters-n-m", "millimeters or N·m"))
 	}
-	x.wrap("  ", "An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit is %s. Acts begin with %s.", bare, verbs)
-	x.wrap("  ", "Other words:")
+	x.wrap("  ", "%s", x.s.Print(text.Say("practice.words.act-line-such-as", "An act is a line such as: fit depth-shim 0.030in, or: fit depth-shim 0.76mm. A number without a unit is {bare}. Acts begin with {verbs}.", text.Typed("bare", bare), text.Typed("verbs", verbs))))
+	x.wrap("  ", "%s", x.s.Print(text.Say("practice.words.other-words", "Other words:")))
 	for _, w := range x.words() {
 		if w.Help != "" {
 			x.explain(w.Name, w.Help)
 		}
 		if w.Name == "card" {
-			x.explain("expect", "then what you think you will read next: expect 0.0065in")
+			x.explain("expect", x.s.Print(text.Say("practice.words.then-what-you-think", "then what you think you will read next: expect 0.0065in")))
 		}
 	}
 	return nil
@@ -238,7 +238,7 @@ func (x *session) lesson(name string) error {
 	}
 	if name == "" {
 		x.say("%s", view.LessonNames(x.pen))
-		x.wrap("", "Type lesson and a name to read one, or lesson all to see what each is about.")
+		x.wrap("", "%s", x.s.Print(text.Say("practice.words.type-lesson-name-read", "Type lesson and a name to read one, or lesson all to see what each is about.")))
 		return nil
 	}
 	if strings.EqualFold(name, "all") {
@@ -247,15 +247,15 @@ func (x *session) lesson(name string) error {
 	}
 	l, err := lessons.Find(strings.ToLower(name))
 	if err != nil {
-		return fmt.Errorf("%w; lesson alone lists them all", err)
+		return text.Fail(err, text.Say("practice.words.lesson-alone-lists-them", "{why}; lesson alone lists them all", text.Cause("why", err)))
 	}
-	text, err := view.Lesson(l.Title, l.Body, x.pen.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), x.pen)
-	x.say("%s\n", text)
+	prose, err := view.Lesson(l.Title, l.Body, x.pen.Command(job.Asked{Name: l.TryFamily}.Practice(l.TrySeed)), x.pen)
+	x.say("%s\n", prose)
 	return err
 }
 
 func (x *session) spent(string) error {
-	x.wrap("  ", "%s", view.Spent(x.Status(), x.Card().Budget))
+	x.wrap("  ", "%s", view.Spent(x.Status(), x.Card().Budget, x.pen.Printer))
 	return nil
 }
 
@@ -263,13 +263,13 @@ func (x *session) spent(string) error {
 // nothing but their attempt, unless whoever starts them says so.
 func (x *session) picture(path string) error {
 	if !x.s.Person && !x.pictures {
-		return errors.New("a script saves no pictures: start it with --pictures to let it")
+		return text.Fail(nil, text.Say("practice.words.script-saves-no-pictures", "a script saves no pictures: start it with --pictures to let it"))
 	}
 	o, _ := x.LastPattern()
-	if err := store.SavePicture(path, o); err != nil {
+	if err := store.SavePicture(x.pen.Printer, path, o); err != nil {
 		return err
 	}
-	x.say("  Written: %s\n", path)
+	x.say("%s\n", x.s.Print(text.Say("practice.words.written", "  Written: {path}", text.Typed("path", path))))
 	return nil
 }
 
@@ -279,7 +279,7 @@ func (x *session) changeUnits(name string) error {
 		if x.pen.Units() == quantity.Metric {
 			other = quantity.Inch
 		}
-		x.say("%s", view.Wrap(fmt.Sprintf("Units are %s. To change them, type: units %s", x.pen.Units(), other), x.pen.Width, "  "))
+		x.say("%s", view.Wrap(x.s.Print(text.Say("practice.words.units-change-them-type", "Units are {units}. To change them, type: units {other}", text.Typed("units", x.pen.Units().String()), text.Typed("other", other.String()))), x.pen.Width, "  "))
 		return nil
 	}
 	u, err := quantity.ParseSystem(name)
@@ -287,7 +287,7 @@ func (x *session) changeUnits(name string) error {
 		return err
 	}
 	x.pen = x.pen.In(u)
-	x.say("  Units are now %s.\n", u)
+	x.say("%s\n", x.s.Print(text.Say("practice.words.units-now", "  Units are now {it}.", text.Typed("it", u.String()))))
 	return nil
 }
 
@@ -298,13 +298,13 @@ func (x *session) known(string) error {
 		for k, r := range o.Readings {
 			read = true
 			if k == 0 {
-				x.say("%s", view.Wrap(fmt.Sprintf("act %d, %s", i+1, o.Act), x.pen.Width, "  "))
+				x.say("%s", view.Wrap(x.s.Print(text.Say("practice.words.act", "act {number}, {act}", text.Count("number", i+1), text.Typed("act", o.Act.String()))), x.pen.Width, "  "))
 			}
 			x.say("%s", view.Reading(r, x.pen))
 		}
 	}
 	if !read {
-		x.wrap("  ", "Nothing has been read yet. The card has the old shims and the marks.")
+		x.wrap("  ", "%s", x.s.Print(text.Say("practice.words.nothing-has-been-read", "Nothing has been read yet. The card has the old shims and the marks.")))
 	}
 	return nil
 }
@@ -312,7 +312,7 @@ func (x *session) known(string) error {
 func (x *session) sheet(string) error {
 	st := x.Status()
 	if len(st.Sheet) == 0 {
-		x.wrap("  ", "The build sheet is empty. Write on it with, for example: record backlash 0.0065in")
+		x.wrap("  ", "%s", x.s.Print(text.Say("practice.words.build-sheet-empty-write", "The build sheet is empty. Write on it with, for example: record backlash 0.0065in")))
 	}
 	for _, e := range st.Sheet {
 		x.say("%s", view.SheetLine(e, x.pen))

@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"shimwright/sim/text"
 )
 
 // A table is one whose rows a backup holds, in an order in which they can be put back. Who is
@@ -121,13 +123,13 @@ func (t table) copy(ctx context.Context, from, to *sql.Tx) error {
 }
 
 // ErrNotEmpty is returned for records that hold a class.
-var ErrNotEmpty = errors.New("these records hold a class already")
+var ErrNotEmpty = text.Fail(nil, text.Say("records.backup.these-records-hold-class", "these records hold a class already"))
 
 // Restore reads a backup into these records. Errors: a file that is no backup, and
 // ErrNotEmpty, unless the class they hold is to be replaced; then nothing is changed.
 func (s *Store) Restore(ctx context.Context, path string, replace bool) error {
 	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
-		return errors.Join(err, fmt.Errorf("%s is no backup of a class", path))
+		return errors.Join(err, text.Fail(nil, text.Say("records.backup.no-backup-class", "{path} is no backup of a class", text.Typed("path", path))))
 	}
 	// A copy is opened: an older backup is brought up to date, and the file stays as it is.
 	dir, err := os.MkdirTemp("", "restore-*")
@@ -145,11 +147,11 @@ func (s *Store) Restore(ctx context.Context, path string, replace bool) error {
 	}
 	in, err := Open(ctx, copied)
 	if err != nil {
-		return fmt.Errorf("%s is no backup of a class: %w", path, err)
+		return text.Fail(err, text.Say("records.backup.no-backup-class-2", "{path} is no backup of a class: {why}", text.Typed("path", path), text.Cause("why", err)))
 	}
 	defer in.Close()
 	if _, err := in.Class(ctx); err != nil {
-		return fmt.Errorf("%s is no backup of a class: %w", path, err)
+		return text.Fail(err, text.Say("records.backup.no-backup-class-2", "{path} is no backup of a class: {why}", text.Typed("path", path), text.Cause("why", err)))
 	}
 	if _, err := s.Class(ctx); err == nil && !replace {
 		return ErrNotEmpty

@@ -16,7 +16,6 @@ import (
 	"database/sql"
 	"embed"
 	"errors"
-	"fmt"
 	"io/fs"
 	"net/url"
 	"os"
@@ -29,6 +28,8 @@ import (
 	"github.com/pressly/goose/v3"
 	"github.com/pressly/goose/v3/lock"
 	"modernc.org/sqlite"
+
+	"shimwright/sim/text"
 )
 
 //go:embed schema/*.sql
@@ -54,7 +55,7 @@ func Open(ctx context.Context, place string) (*Store, error) {
 	}
 	if err := s.migrate(ctx); err != nil {
 		s.Close()
-		return nil, fmt.Errorf("the records of the class in %s cannot be opened: %w", Shown(place), err)
+		return nil, text.Fail(err, text.Say("records.records-class-cannot-be", "the records of the class in {shown} cannot be opened: {why}", text.Typed("shown", Shown(place)), text.Cause("why", err)))
 	}
 	return s, nil
 }
@@ -81,7 +82,7 @@ func connect(place string) (*Store, error) {
 	// Names and marks are for nobody else on this machine.
 	f, err := os.OpenFile(place, os.O_CREATE|os.O_RDWR, 0o600)
 	if err != nil {
-		return nil, fmt.Errorf("the records of the class cannot be kept: %w", err)
+		return nil, text.Fail(err, text.Say("records.records-class-cannot-be-2", "the records of the class cannot be kept: {why}", text.Cause("why", err)))
 	}
 	if err := f.Close(); err != nil {
 		return nil, err
@@ -148,16 +149,19 @@ func NewID() string { return strings.ToLower(rand.Text()) }
 
 // Errors that callers go by.
 var (
-	ErrNone  = errors.New("there is none such in the records of the class")
-	ErrThere = errors.New("it is in the records of the class already")
-	ErrText  = errors.New("a name or a text holds what cannot be kept")
+	ErrNone  = text.Fail(nil, text.Say("records.there-none-such-records", "there is none such in the records of the class"))
+	ErrThere = text.Fail(nil, text.Say("records.records-class-already", "it is in the records of the class already"))
+	ErrText  = text.Fail(nil, text.Say("records.name-text-holds-what", "a name or a text holds what cannot be kept"))
 )
 
 // A StaleError says that others have added to an attempt.
 type StaleError struct{ Expected int }
 
-func (e *StaleError) Error() string {
-	return fmt.Sprintf("the attempt does not stand at %d acts any more: it was worked in another place", e.Expected)
+func (e *StaleError) Error() string { return e.Tell().Code() }
+
+// Tell says it to people.
+func (e *StaleError) Tell() text.Message {
+	return text.Say("records.stale", "the attempt does not stand at {n} acts any more: it was worked in another place", text.Count("n", e.Expected))
 }
 
 // at and from turn times into what a row holds and back.

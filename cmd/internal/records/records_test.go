@@ -15,6 +15,7 @@ import (
 
 	"shimwright/cmd/internal/records"
 	"shimwright/cmd/internal/recordstest"
+	"shimwright/sim/text"
 )
 
 func TestMain(m *testing.M) { recordstest.Main(m) }
@@ -290,7 +291,7 @@ func TestWhatIsNoBackup(t *testing.T) {
 	noise := filepath.Join(t.TempDir(), "noise.db")
 	require.NoError(t, os.WriteFile(noise, []byte("this is no database, and longer than the head of one would be, which has a hundred bytes or so in it"), 0o600))
 	for _, path := range []string{empty, noise, t.TempDir(), filepath.Join(t.TempDir(), "nosuch")} {
-		assert.ErrorContains(t, s.Restore(ctx, path, true), "is no backup of a class", path)
+		assert.Contains(t, text.Printer{}.Error(s.Restore(ctx, path, true)), "is no backup of a class", path)
 	}
 	p, err := s.Pupils(ctx)
 	require.NoError(t, err)

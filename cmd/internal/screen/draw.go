@@ -144,7 +144,7 @@ func (s Scene) drawStages(c *picture.Canvas, y int) {
 	minutes := s.minutes()
 	c.Text(c.W-len(minutes), y, minutes, picture.Bare)
 	if len(s.View.Stages) == 0 {
-		c.Text(0, y, view.JobTitle(s.View.Card.Family.Code, s.View.Card.Kind, ", job ", s.View.Card.Seed), picture.Strong)
+		c.Text(0, y, view.JobTitle(p, s.View.Card.Family.Code, s.View.Card.Kind, ", job ", s.View.Card.Seed), picture.Strong)
 		return
 	}
 	room := c.W - len(minutes) - 2

@@ -363,7 +363,7 @@ func TestAWholeJobByKeys(t *testing.T) {
 		axle, err := job.Find(code, "whole", job.NoFaults, 7)
 		require.NoError(t, err)
 		require.NoError(t, practice.Run(practice.Sitting{Streams: term.Streams{In: strings.NewReader(script.String()), Out: &bytes.Buffer{}},
-			Pen: view.NewPen(quantity.Inch, 80), Path: byLines, Seed: 7, Axle: axle, Order: order, Terms: terms}))
+			Pen: view.NewPen(text.Printer{}, 80), Path: byLines, Seed: 7, Axle: axle, Order: order, Terms: terms}))
 		one, err := os.ReadFile(byKeys)
 		require.NoError(t, err)
 		other, err := os.ReadFile(byLines)

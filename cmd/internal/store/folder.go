@@ -4,7 +4,6 @@ import (
 	"archive/zip"
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -95,7 +94,7 @@ func Find(args []string) (Found, error) {
 		}
 	}
 	if len(f.Files) == 0 {
-		return Found{}, errors.Join(fmt.Errorf("no attempt file (%s) in %s", ownExt, strings.Join(args, ", ")), f.Close())
+		return Found{}, errors.Join(text.Fail(nil, text.Say("store.folder.no-attempt-file", "no attempt file ({own_ext}) in {args}", text.Typed("own_ext", ownExt), text.Typed("args", strings.Join(args, ", ")))), f.Close())
 	}
 	root, err := commonFolder(folders)
 	if err != nil {
@@ -294,14 +293,14 @@ func Roster(path string) ([]string, error) {
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
-		return nil, errors.Join(fmt.Errorf("%s is no file with the names of a class", path), err)
+		return nil, errors.Join(text.Fail(nil, text.Say("store.folder.no-file-names-class", "{path} is no file with the names of a class", text.Typed("path", path))), err)
 	}
 	data, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err != nil {
 		return nil, err
 	}
 	if len(data) > most {
-		return nil, fmt.Errorf("%s is longer than any roster", path)
+		return nil, text.Fail(nil, text.Say("store.folder.longer-than-any-roster", "{path} is longer than any roster", text.Typed("path", path)))
 	}
 	var out []string
 	for line := range strings.Lines(string(attempt.Restore(data))) {
@@ -313,7 +312,7 @@ func Roster(path string) ([]string, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, fmt.Errorf("%s names nobody", path)
+		return nil, text.Fail(nil, text.Say("store.folder.names-nobody", "{path} names nobody", text.Typed("path", path)))
 	}
 	return out, nil
 }

@@ -1,8 +1,6 @@
 package store
 
 import (
-	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -11,7 +9,6 @@ import (
 	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/picture"
 	"shimwright/sim/history"
-	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
 
@@ -23,11 +20,11 @@ func IsSVG(path string) (svg bool, err error) {
 	case ".svg":
 		return true, nil
 	}
-	return false, fmt.Errorf("%s: a picture's name ends in .png or .svg", path)
+	return false, text.Fail(nil, text.Say("store.picture.pictures-name-ends-png", "{path}: a picture's name ends in .png or .svg", text.Typed("path", path)))
 }
 
 // SavePatterns writes an outcome's contact patterns, if it has any, as two files.
-func SavePatterns(dir, name string, o history.Step) error {
+func SavePatterns(p text.Printer, dir, name string, o history.Step) error {
 	for _, r := range o.Readings {
 		if len(r.Patterns) == 0 {
 			continue
@@ -36,7 +33,7 @@ func SavePatterns(dir, name string, o history.Step) error {
 			return err
 		}
 		for _, ext := range []string{".png", ".svg"} {
-			if err := SavePicture(filepath.Join(dir, name+ext), o); err != nil {
+			if err := SavePicture(p, filepath.Join(dir, name+ext), o); err != nil {
 				return err
 			}
 		}
@@ -45,9 +42,9 @@ func SavePatterns(dir, name string, o history.Step) error {
 }
 
 // SavePicture writes an outcome's contact patterns to one file, PNG or SVG by its name.
-func SavePicture(path string, o history.Step) error {
+func SavePicture(p text.Printer, path string, o history.Step) error {
 	if path == "" {
-		return exit.Usage(errors.New("say what to call the picture: a name that ends in .png or .svg"))
+		return exit.Usage(text.Fail(nil, text.Say("store.picture.say-what-call-picture", "say what to call the picture: a name that ends in .png or .svg")))
 	}
 	svg, err := IsSVG(path)
 	if err != nil {
@@ -62,8 +59,8 @@ func SavePicture(path string, o history.Step) error {
 			continue
 		}
 		return WriteWhole(path, func(w io.Writer) error {
-			return draw(w, r.Patterns, picture.Options{Title: "Contact pattern on the ring gear, " + text.NewPrinter(quantity.Inch, text.Overlay{}).Print(r.How()), Color: true})
+			return draw(w, r.Patterns, picture.Options{Title: p.Print(text.Say("store.picture.contact-pattern-gear", "Contact pattern on the ring gear, {how}", text.Of("how", r.How()))), Color: true})
 		})
 	}
-	return errors.New("there is no contact pattern to draw yet: paint teeth and roll gears first")
+	return text.Fail(nil, text.Say("store.picture.there-no-contact-pattern", "there is no contact pattern to draw yet: paint teeth and roll gears first"))
 }

@@ -80,10 +80,10 @@ type File struct {
 }
 
 // ErrInUse is that of an attempt file that another process adds acts to.
-var ErrInUse = errors.New("another bench works on this attempt: leave that one first, or name another file")
+var ErrInUse = text.Fail(nil, text.Say("store.another-bench-works-this", "another bench works on this attempt: leave that one first, or name another file"))
 
 // ErrElsewhere is that of an attempt file that is not where it was, or not what it was.
-var ErrElsewhere = errors.New("the file is not as this bench left it")
+var ErrElsewhere = text.Fail(nil, text.Say("store.file-not-as-this", "the file is not as this bench left it"))
 
 // Create begins a new attempt file. Errors: one that is there already, or a place where
 // none can be kept; then none is left behind.
@@ -94,7 +94,7 @@ func create(on disk, path string, rec *attempt.Record) (*File, error) {
 	if err := writeNew(on, path, mode, rec.HeaderLine()); err != nil {
 		var none noPlace
 		misused := errors.As(err, &none) || errors.Is(err, os.ErrExist)
-		if err = fmt.Errorf("the attempt cannot be kept: %w", err); misused {
+		if err = text.Fail(err, text.Say("store.attempt-cannot-be-kept", "the attempt cannot be kept: {why}", text.Cause("why", err))); misused {
 			err = exit.Usage(err)
 		}
 		return nil, err
@@ -172,7 +172,7 @@ func (f *File) Path() string { return f.path }
 // nothing is left. Errors: ErrElsewhere, and those of the disk.
 func (f *File) Append(line []byte) error {
 	if err := f.append(line); err != nil {
-		return fmt.Errorf("the act could not be kept in %s: %w", f.path, err)
+		return text.Fail(err, text.Say("store.act-could-not-be", "the act could not be kept in {path}: {why}", text.Typed("path", f.path), text.Cause("why", err)))
 	}
 	return nil
 }
@@ -184,11 +184,11 @@ func (f *File) append(line []byte) error {
 	}
 	switch there, gone := f.on.stat(f.path); {
 	case gone != nil:
-		return fmt.Errorf("%w: it has been moved or deleted, and the acts before this one went with it", ErrElsewhere)
+		return text.Fail(ErrElsewhere, text.Say("store.has-been-moved-deleted", "{err_elsewhere}: it has been moved or deleted, and the acts before this one went with it", text.Cause("err_elsewhere", ErrElsewhere)))
 	case !os.SameFile(info, there):
-		return fmt.Errorf("%w: another file has taken its place; the acts before this one are in the old one", ErrElsewhere)
+		return text.Fail(ErrElsewhere, text.Say("store.another-file-has-taken", "{err_elsewhere}: another file has taken its place; the acts before this one are in the old one", text.Cause("err_elsewhere", ErrElsewhere)))
 	case info.Size() != f.size:
-		return fmt.Errorf("%w: something else has written to it; another session has it open", ErrElsewhere)
+		return text.Fail(ErrElsewhere, text.Say("store.something-else-has-written", "{err_elsewhere}: something else has written to it; another session has it open", text.Cause("err_elsewhere", ErrElsewhere)))
 	}
 	_, err = f.file.Write(line)
 	if err == nil {

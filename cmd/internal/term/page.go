@@ -4,19 +4,21 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"shimwright/sim/text"
 )
 
 // Page writes a text. To a person whose screen is too small for it, it comes a screen at a
 // time: Enter goes on, q and Enter stop.
-func (s Streams) Page(text string) error {
+func (s Streams) Page(prose string) error {
 	const below = 2 // the line that asks, and the one that is typed
 	room := s.Height - below
-	lines := strings.SplitAfter(text, "\n")
+	lines := strings.SplitAfter(prose, "\n")
 	if lines[len(lines)-1] == "" {
 		lines = lines[:len(lines)-1]
 	}
 	if !s.Person || room < 1 || len(lines) <= s.Height {
-		_, err := io.WriteString(s.Out, text)
+		_, err := io.WriteString(s.Out, prose)
 		return err
 	}
 	for {
@@ -27,7 +29,7 @@ func (s Streams) Page(text string) error {
 		if lines = lines[n:]; len(lines) == 0 {
 			return nil
 		}
-		fmt.Fprintf(s.Out, "-- %d more lines: Enter goes on, q stops -- ", len(lines))
+		fmt.Fprint(s.Out, s.Print(text.Say("term.page.more-lines-enter-goes", "-- {lines} more lines: Enter goes on, q stops -- ", text.Count("lines", len(lines)))))
 		s.Flush()
 		if answer, err := lineFrom(s.In); err != nil || strings.EqualFold(strings.TrimSpace(answer), "q") {
 			return nil // the person is gone, or has seen enough

@@ -15,10 +15,14 @@ import (
 	"unicode"
 
 	"golang.org/x/term"
+
+	"shimwright/sim/text"
 )
 
-// Streams is where a command reads and writes.
+// Streams is where a command reads and writes, and the printer of what it says there.
 type Streams struct {
+	text.Printer
+
 	In       io.Reader
 	Out, Err io.Writer
 	Person   bool   // a person types at In and reads Out

@@ -25,38 +25,38 @@ type Class struct {
 	Printer text.Printer
 }
 
-const (
-	scoresTitle   = "Scores"
-	attemptsTitle = "Attempts"
-	meansTitle    = "Means"
-	dearTitle     = "Decisions that cost most, minutes an attempt"
-	sameTitle     = "Act for act the same; on a short job that can be chance"
-	troubleTitle  = "Not graded"
-	absentTitle   = "Nothing graded"
-	strangerTitle = "Not on the roster"
-	passedTitle   = "Passed over: no attempts"
+var (
+	scoresTitle   = text.Say("view.class.scores", "Scores")
+	attemptsTitle = text.Say("view.class.attempts", "Attempts")
+	meansTitle    = text.Say("view.class.means", "Means")
+	dearTitle     = text.Say("view.class.decisions-cost-most-minutes", "Decisions that cost most, minutes an attempt")
+	sameTitle     = text.Say("view.class.act-for-act-same", "Act for act the same; on a short job that can be chance")
+	troubleTitle  = text.Say("view.class.not-graded", "Not graded")
+	absentTitle   = text.Say("view.class.nothing-graded", "Nothing graded")
+	strangerTitle = text.Say("view.class.not-roster", "Not on the roster")
+	passedTitle   = text.Say("view.class.passed-over-no-attempts", "Passed over: no attempts")
 	// Where a score stands in brackets, and where there is none.
-	bracketsNote = "In round brackets: the job is not signed off; this is the grade so far, and no mean score counts it."
-	openNote     = "In square brackets: the job is not signed off, and goes into the mean as its exercise says."
-	missingNote  = "A dash: nothing was handed in for that job, and the mean is of the others."
+	bracketsNote = text.Say("view.class.round-brackets-job-not", "In round brackets: the job is not signed off; this is the grade so far, and no mean score counts it.")
+	openNote     = text.Say("view.class.square-brackets-job-not", "In square brackets: the job is not signed off, and goes into the mean as its exercise says.")
+	missingNote  = text.Say("view.class.dash-nothing-was-handed", "A dash: nothing was handed in for that job, and the mean is of the others.")
 	// Where there are several exercises, modes or levels of help.
-	termsNote   = "These attempts were made on different terms, and scores on different terms do not compare: each has its own column and its own mean."
-	classNotice = " Names are those of folders and files; nothing else about a person is known or kept."
+	termsNote   = text.Say("view.class.these-attempts-were-made", "These attempts were made on different terms, and scores on different terms do not compare: each has its own column and its own mean.")
+	classNotice = text.Say("view.class.names-those-folders-files", " Names are those of folders and files; nothing else about a person is known or kept.")
 )
 
 func (c Class) title() string {
-	return fmt.Sprintf("A class of %d attempts", len(c.Rows)+len(c.Trouble))
+	return c.Printer.Print(text.Say("view.class.class-attempts", "A class of {trouble} attempts", text.Count("trouble", len(c.Rows)+len(c.Trouble))))
 }
 
 func (c Class) summary() string {
-	text := fmt.Sprintf("%d graded, %d not.", len(c.Rows), len(c.Trouble))
+	prose := fmt.Sprintf("%d graded, %d not.", len(c.Rows), len(c.Trouble))
 	if c.Costs != nil {
-		text += " " + CostsUsed(c.Costs)
+		prose += " " + c.Printer.Print(CostsUsed(c.Costs))
 	}
-	return text
+	return prose
 }
 
-func (c Class) notice() string { return notice + classNotice }
+func (c Class) notice() string { return c.Printer.Print(notice) + c.Printer.Print(classNotice) }
 
 func (c Class) means() []string {
 	if c.Means == nil {
@@ -64,25 +64,25 @@ func (c Class) means() []string {
 	}
 	mean := func(name, unit string, m class.Mean) string {
 		if m.Of == 0 {
-			return fmt.Sprintf("Mean %s: there is none yet.", name)
+			return c.Printer.Print(text.Say("view.class.mean-there-none-yet", "Mean {name}: there is none yet.", text.Typed("name", name)))
 		}
 		some := ""
 		if m.Of < len(c.Rows) {
-			some = fmt.Sprintf(" (of %d attempts)", m.Of)
+			some = c.Printer.Print(text.Say("view.class.attempts-2", " (of {of} attempts)", text.Count("of", m.Of)))
 		}
 		return fmt.Sprintf("Mean %s: %.1f%s%s.", name, m.Value, unit, some)
 	}
 	out := []string{mean("score", "", c.Means.Score)}
 	for _, a := range c.Means.Areas {
-		out = append(out, mean("for "+string(a.Area), "", a.Mean))
+		out = append(out, mean(c.Printer.Print(text.Say("view.class.for", "for {area}", text.Typed("area", string(a.Area)))), "", a.Mean))
 	}
-	return append(out, mean("work", " minutes", c.Means.Work), mean("loss", " minutes", c.Means.Lost))
+	return append(out, mean("work", c.Printer.Print(text.Say("view.class.minutes", " minutes")), c.Means.Work), mean("loss", c.Printer.Print(text.Say("view.class.minutes", " minutes")), c.Means.Lost))
 }
 
 func (c Class) misconceptions() []string {
 	var out []string
 	for _, h := range c.Misconceptions {
-		out = append(out, fmt.Sprintf("In %d of %d: the idea that %s.", h.Attempts, len(c.Rows), c.Printer.Print(h.Believes)))
+		out = append(out, c.Printer.Print(text.Say("view.class.idea", "In {attempts} of {rows}: the idea that {believes}.", text.Count("attempts", h.Attempts), text.Count("rows", len(c.Rows)), text.Of("believes", h.Believes))))
 	}
 	return out
 }
@@ -116,16 +116,16 @@ func scoreText(r class.Row) string {
 	return fmt.Sprintf("(%d)", r.Score)
 }
 
-func jobText(r class.Row) string {
-	job := JobTitle(r.Family, r.Kind, " ", r.Seed)
-	if terms := termsText(r.Group()); terms != "" {
+func jobText(p text.Printer, r class.Row) string {
+	job := JobTitle(p, r.Family, r.Kind, " ", r.Seed)
+	if terms := termsText(p, r.Group()); terms != "" {
 		job += " (" + terms + ")"
 	}
 	return job
 }
 
 // termsText names the terms of a group; "" for free practice with full help.
-func termsText(g class.Group) string {
+func termsText(p text.Printer, g class.Group) string {
 	var out []string
 	if g.Exercise != "" {
 		out = append(out, g.Exercise)
@@ -133,7 +133,7 @@ func termsText(g class.Group) string {
 	if g.Mode != "" && g.Mode != attempt.Practice.String() {
 		out = append(out, g.Mode)
 	} else if g.Help != "" && g.Help != attempt.FullHelp.String() {
-		out = append(out, "help "+g.Help)
+		out = append(out, p.Print(text.Say("view.class.help", "help {help}", text.Typed("help", g.Help))))
 	}
 	return strings.Join(out, ", ")
 }
@@ -151,13 +151,13 @@ func (c Class) jobs() []column {
 	named := map[string]int{}
 	for _, r := range slices.SortedStableFunc(slices.Values(c.Rows), class.CompareJobs) {
 		if n := len(out); n == 0 || class.CompareJobs(out[n-1].of, r) != 0 {
-			out = append(out, column{r, jobText(r)})
-			named[jobText(r)]++
+			out = append(out, column{r, jobText(c.Printer, r)})
+			named[jobText(c.Printer, r)]++
 		}
 	}
 	for i, x := range out {
 		if named[x.name] > 1 {
-			out[i].name += " terms " + x.of.Mark
+			out[i].name += c.Printer.Print(text.Say("view.class.terms", " terms {mark}", text.Typed("mark", x.of.Mark)))
 		}
 	}
 	return out
@@ -187,13 +187,13 @@ type table struct {
 // its own, and how sure it is.
 func (c Class) scores() table {
 	jobs, groups := c.jobs(), c.groups()
-	t := table{title: scoresTitle, caption: "The score of each pupil on each job, the mean, and how far to trust it", head: []string{"Pupil"}}
+	t := table{title: c.Printer.Print(scoresTitle), caption: c.Printer.Print(text.Say("view.class.score-each-pupil-each", "The score of each pupil on each job, the mean, and how far to trust it")), head: []string{c.Printer.Print(text.Say("view.class.pupil", "Pupil"))}}
 	for _, j := range jobs {
 		t.head = append(t.head, " "+j.name)
 	}
 	for i, g := range groups {
-		name := " Mean"
-		if terms := termsText(g); terms != "" && len(groups) > 1 {
+		name := " " + c.Printer.Print(text.Say("view.class.mean", "Mean"))
+		if terms := termsText(c.Printer, g); terms != "" && len(groups) > 1 {
 			name += " (" + terms + ")"
 		}
 		if slices.Contains(t.head, name) {
@@ -253,14 +253,14 @@ func (c Class) notes(t table) []string {
 			out = append(out, note)
 		}
 	}
-	has(func(r class.Row) bool { return !r.SignedOff && !r.Counted }, bracketsNote)
-	has(func(r class.Row) bool { return !r.SignedOff && r.Counted }, openNote)
+	has(func(r class.Row) bool { return !r.SignedOff && !r.Counted }, c.Printer.Print(bracketsNote))
+	has(func(r class.Row) bool { return !r.SignedOff && r.Counted }, c.Printer.Print(openNote))
 	jobs := len(c.jobs())
 	if slices.ContainsFunc(t.rows, func(row []string) bool { return slices.Contains(row[1:1+jobs], none) }) {
-		out = append(out, missingNote)
+		out = append(out, c.Printer.Print(missingNote))
 	}
 	if len(c.groups()) > 1 {
-		out = append(out, termsNote)
+		out = append(out, c.Printer.Print(termsNote))
 	}
 	for _, m := range grading.TheSurety().Messages() {
 		out = append(out, sentence(c.Printer.Print(m)))
@@ -270,25 +270,25 @@ func (c Class) notes(t table) []string {
 
 // attempts is the table with a row to each attempt.
 func (c Class) attempts() table {
-	t := table{title: attemptsTitle, caption: "One row for each attempt file", head: []string{"Pupil", "Job", " Score"}}
+	t := table{title: c.Printer.Print(attemptsTitle), caption: c.Printer.Print(text.Say("view.class.one-row-for-each", "One row for each attempt file")), head: []string{c.Printer.Print(text.Say("view.class.pupil", "Pupil")), c.Printer.Print(text.Say("view.class.job", "Job")), " " + c.Printer.Print(text.Say("view.class.score", "Score"))}}
 	for _, a := range class.Areas() {
 		t.head = append(t.head, " "+string(a))
 	}
-	t.head = append(t.head, " Minutes", " Lost", "Dearest decision", "Lesson", "Begun", "Signed off", " Tries before", "File")
+	t.head = append(t.head, " "+c.Printer.Print(text.Say("view.class.minutes-2", "Minutes")), " "+c.Printer.Print(text.Say("view.class.lost", "Lost")), c.Printer.Print(text.Say("view.class.dearest-decision", "Dearest decision")), c.Printer.Print(text.Say("view.class.lesson", "Lesson")), c.Printer.Print(text.Say("view.class.begun", "Begun")), c.Printer.Print(text.Say("view.class.signed-off", "Signed off")), c.Printer.Print(text.Say("view.class.tries-before", " Tries before")), c.Printer.Print(text.Say("view.class.file", "File")))
 	for _, r := range c.Rows {
-		row := append([]string{r.Pupil, jobText(r), scoreText(r)}, areaTexts(r, none)...)
-		t.rows = append(t.rows, append(row, fmt.Sprintf("%.0f", r.Minutes), fmt.Sprintf("%.1f", r.Lost), dearestText(r.Dearest), r.Lesson, r.Begun, signedText(r), strconv.Itoa(r.Earlier), r.File))
+		row := append([]string{r.Pupil, jobText(c.Printer, r), scoreText(r)}, areaTexts(r, none)...)
+		t.rows = append(t.rows, append(row, fmt.Sprintf("%.0f", r.Minutes), fmt.Sprintf("%.1f", r.Lost), dearestText(c.Printer, r.Dearest), r.Lesson, r.Begun, signedText(c.Printer, r), strconv.Itoa(r.Earlier), r.File))
 	}
 	return t
 }
 
 // signedText is when a row was signed off, as its file says, or that it is open.
-func signedText(r class.Row) string {
+func signedText(p text.Printer, r class.Row) string {
 	switch {
 	case !r.SignedOff:
-		return "open"
+		return p.Print(text.Say("view.class.open", "open"))
 	case r.Ended == "":
-		return "yes"
+		return p.Print(text.Say("view.class.yes", "yes"))
 	}
 	return r.Ended
 }
@@ -306,17 +306,19 @@ func areaTexts(r class.Row, none string) []string {
 	return out
 }
 
-func actText(d class.Dearest) string { return fmt.Sprintf("act %d, %s", d.Act, d.Did) }
+func actText(p text.Printer, d class.Dearest) string {
+	return p.Print(text.Say("view.class.act", "act {act}, {did}", text.Count("act", d.Act), text.Typed("did", d.Did)))
+}
 
-func dearestText(d *class.Dearest) string {
+func dearestText(p text.Printer, d *class.Dearest) string {
 	if d == nil {
-		return "none"
+		return p.Print(text.Say("view.class.none", "none"))
 	}
-	return fmt.Sprintf("%s (%.1f minutes)", actText(*d), d.Lost)
+	return fmt.Sprintf("%s (%.1f minutes)", actText(p, *d), d.Lost)
 }
 
 func (c Class) troubles() table {
-	t := table{title: troubleTitle, caption: "Files that could not be graded", head: []string{"File", "Why"}}
+	t := table{title: c.Printer.Print(troubleTitle), caption: c.Printer.Print(text.Say("view.class.files-could-not-be", "Files that could not be graded")), head: []string{c.Printer.Print(text.Say("view.class.file", "File")), c.Printer.Print(text.Say("view.class.why", "Why"))}}
 	for _, x := range c.Trouble {
 		t.rows = append(t.rows, []string{x.File, c.Printer.Print(x.Why)})
 	}
@@ -348,13 +350,13 @@ func (c Class) parts() []part {
 	if c.Long {
 		tabled(c.attempts())
 	}
-	list(meansTitle, c.means())
-	list(thoughtTitle, c.misconceptions())
-	list(sameTitle, c.same())
-	list(absentTitle, slices.Clone(c.Absent))
-	list(strangerTitle, slices.Clone(c.Strangers))
+	list(c.Printer.Print(meansTitle), c.means())
+	list(c.Printer.Print(thoughtTitle), c.misconceptions())
+	list(c.Printer.Print(sameTitle), c.same())
+	list(c.Printer.Print(absentTitle), slices.Clone(c.Absent))
+	list(c.Printer.Print(strangerTitle), slices.Clone(c.Strangers))
 	tabled(c.troubles())
-	list(passedTitle, slices.Clone(c.Passed))
+	list(c.Printer.Print(passedTitle), slices.Clone(c.Passed))
 	for _, p := range out {
 		p.visible()
 	}
@@ -392,8 +394,8 @@ func (c Class) Text(p Pen) string {
 		b.WriteString(x.table.text(p))
 	}
 	if len(c.Dear) > 0 {
-		b.WriteString("\n" + Wrap(p.Strong(dearTitle), p.Width, ""))
-		b.WriteString(picture.Bars(c.bars(), picture.Options{Columns: p.Width, Unit: "min"}))
+		b.WriteString("\n" + Wrap(p.Strong(p.Print(dearTitle)), p.Width, ""))
+		b.WriteString(picture.Bars(c.bars(), picture.Options{Columns: p.Width, Unit: p.Print(text.Say("view.class.min", "min"))}))
 	}
 	b.WriteString("\n" + Wrap(c.notice(), p.Width, ""))
 	return b.String()
@@ -405,8 +407,8 @@ func (t table) text(p Pen) string {
 	if len(t.rows) == 0 {
 		return ""
 	}
-	if text, ok := t.sideBySide(t.head, p); ok {
-		return text
+	if prose, ok := t.sideBySide(t.head, p); ok {
+		return prose
 	}
 	numbers := slices.Clone(t.head)
 	var key []string
@@ -414,8 +416,8 @@ func (t table) text(p Pen) string {
 		numbers[i+1] = h[:len(h)-len(strings.TrimLeft(h, " "))] + strconv.Itoa(i+1)
 		key = append(key, fmt.Sprintf("%d %s", i+1, strings.TrimSpace(h)))
 	}
-	if text, ok := t.sideBySide(numbers, p); ok {
-		return Hang("Columns: "+strings.Join(key, "; ")+".", p.Width, "  ", "    ") + text
+	if prose, ok := t.sideBySide(numbers, p); ok {
+		return Hang(p.Print(text.Say("view.class.columns", "Columns: {key}.", text.Typed("key", strings.Join(key, "; ")))), p.Width, "  ", "    ") + prose
 	}
 	var b strings.Builder
 	for _, r := range t.rows {
@@ -475,12 +477,12 @@ func (c Class) Markdown() string {
 		}
 	}
 	if len(c.Dear) > 0 {
-		b.head(2, dearTitle)
+		b.head(2, c.Printer.Print(dearTitle))
 		var rows [][]string
 		for _, l := range c.dear() {
 			rows = append(rows, []string{l.Name, fmt.Sprintf("%.1f", l.Minutes), l.Band})
 		}
-		b.table([]string{"Decision", " Minutes", "Cost something"}, rows)
+		b.table([]string{c.Printer.Print(text.Say("view.class.decision", "Decision")), " " + c.Printer.Print(text.Say("view.class.minutes-2", "Minutes")), c.Printer.Print(text.Say("view.class.cost-something", "Cost something"))}, rows)
 	}
 	b.para(c.notice())
 	return b.text()
@@ -501,10 +503,10 @@ func (c Class) CSV(w io.Writer) error {
 	}
 	minutes := func(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
 	for _, r := range c.Rows {
-		row := append([]string{r.Pupil, jobText(r), r.File, map[bool]string{true: "yes", false: "no"}[r.SignedOff], strconv.Itoa(r.Score)}, areaTexts(r, "")...)
+		row := append([]string{r.Pupil, jobText(c.Printer, r), r.File, map[bool]string{true: "yes", false: "no"}[r.SignedOff], strconv.Itoa(r.Score)}, areaTexts(r, "")...)
 		did, lost := "", ""
 		if r.Dearest != nil {
-			did, lost = actText(*r.Dearest), minutes(r.Dearest.Lost)
+			did, lost = actText(c.Printer, *r.Dearest), minutes(r.Dearest.Lost)
 		}
 		row = append(row, minutes(r.Minutes), minutes(r.PartsMinutes), minutes(r.Lost), did, lost, r.Lesson, strconv.Itoa(r.CriticalUnmet),
 			r.Exercise, r.Digest, r.Mode, r.Help, r.Mark, r.Begun, r.Ended, strconv.Itoa(r.Earlier), "")
@@ -558,8 +560,8 @@ func (c Class) HTML(w io.Writer) error {
 		}
 		for _, r := range x.table.rows {
 			var row []cell
-			for i, text := range r {
-				row = append(row, cell{text, i == 0, pp.Head[i].Number})
+			for i, prose := range r {
+				row = append(row, cell{prose, i == 0, pp.Head[i].Number})
 			}
 			pp.Rows = append(pp.Rows, row)
 		}
@@ -569,7 +571,7 @@ func (c Class) HTML(w io.Writer) error {
 	if len(c.Dear) > 0 {
 		var err error
 		if svg, err = drawn(func(w io.Writer) error {
-			return picture.BarsSVG(w, c.bars(), picture.Options{Title: "Mean minutes lost, by act and area", Unit: "min", Color: true, ID: "dear"})
+			return picture.BarsSVG(w, c.bars(), picture.Options{Title: c.Printer.Print(text.Say("view.class.mean-minutes-lost-by", "Mean minutes lost, by act and area")), Unit: c.Printer.Print(text.Say("view.class.min", "min")), Color: true, ID: "dear"})
 		}); err != nil {
 			return err
 		}
@@ -579,5 +581,5 @@ func (c Class) HTML(w io.Writer) error {
 		Parts                  []pagePart
 		DearTitle              string
 		DearSVG                template.HTML
-	}{c.title(), c.summary(), c.notice(), parts, dearTitle, svg})
+	}{c.title(), c.summary(), c.notice(), parts, c.Printer.Print(dearTitle), svg})
 }

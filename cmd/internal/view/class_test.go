@@ -41,7 +41,7 @@ func TestAClassIsTold(t *testing.T) {
 	assert.Equal(t, [][]string{{"ann", "60 (33)", "-", "-", "60.0 ±43"}, {"bo", "-", "81", "70", "75.5 ±30"}}, c.scores().rows)
 	assert.Equal(t, []string{"Pupil", " BEECH 9", " BEECH 10", " BEECH, side bearings and backlash 9", " Mean"}, c.scores().head)
 	notes := c.notes(c.scores())
-	assert.Equal(t, []string{bracketsNote, missingNote}, notes[:2], "each sign in the table is explained, and no other")
+	assert.Equal(t, []string{c.Printer.Print(bracketsNote), c.Printer.Print(missingNote)}, notes[:2], "each sign in the table is explained, and no other")
 	assert.Len(t, notes, 2+len(grading.TheSurety().Messages()))
 	assert.Equal(t, []Loss{{"fit case: side bearings and backlash", 4.75, "in 1 of 4"}}, c.dear())
 	assert.Contains(t, c.means(), "Mean score: 70.3 (of 3 attempts).")
@@ -54,7 +54,7 @@ func TestEveryFormOfAClassSaysTheSame(t *testing.T) {
 	var page bytes.Buffer
 	require.NoError(t, c.HTML(&page))
 	forms := map[string]string{"text": bare(c.Text(Pen{Width: 100})), "Markdown": bare(html.UnescapeString(c.Markdown())), "page": bare(html.UnescapeString(tag.ReplaceAllString(page.String(), "")))}
-	want := []string{c.title(), c.summary(), c.notice(), bracketsNote, dearTitle, "fit case: side bearings and backlash", "4.8", "in 1 of 4"}
+	want := []string{c.title(), c.summary(), c.notice(), c.Printer.Print(bracketsNote), c.Printer.Print(dearTitle), "fit case: side bearings and backlash", "4.8", "in 1 of 4"}
 	for _, p := range c.parts() {
 		want = append(append(want, p.title), p.list...)
 		for _, r := range p.table.rows {
@@ -140,7 +140,7 @@ func TestDifferentTermsNeverShareAColumn(t *testing.T) {
 	assert.Equal(t, []string{exam.Begun, exam.Ended, "2"}, one.attempts().rows[0][len(one.attempts().rows[0])-4:len(one.attempts().rows[0])-1])
 	open := rows[1]
 	open.SignedOff = false
-	assert.Equal(t, "open", signedText(open))
+	assert.Equal(t, "open", signedText(text.Printer{}, open))
 }
 
 // Nothing that a name holds moves a cursor, changes a color, turns the writing round or breaks a
@@ -168,5 +168,5 @@ func TestNamesActOnNothing(t *testing.T) {
 func TestAPupilWithoutAScoreIsInTheTable(t *testing.T) {
 	c := Class{class.New(classRows(), nil, []class.Trouble{{Pupil: "amy", File: "amy/x"}}), true, text.Printer{}}
 	assert.Equal(t, []string{"amy", "-", "-", "-", "-"}, c.scores().rows[0])
-	assert.Contains(t, c.Text(Pen{Width: 100}), absentTitle)
+	assert.Contains(t, c.Text(Pen{Width: 100}), c.Printer.Print(absentTitle))
 }

@@ -17,6 +17,7 @@ import (
 	"shimwright/lessons"
 	"shimwright/lessons/glossary"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 //go:embed course.html.tmpl
@@ -27,9 +28,9 @@ var coursePages = sync.OnceValues(func() (*template.Template, error) {
 	return parsePages(pageSource + courseSource)
 })
 
-const (
-	courseTitle  = "Setting up a ring and pinion"
-	lessonNotice = "The axles are invented and the figures are for practice. On a real axle the maker's manual, local rules and a qualified person decide."
+var (
+	courseTitle  = text.Say("view.course.title", "Setting up a ring and pinion")
+	lessonNotice = text.Say("view.course.axles-invented-figures-for", "The axles are invented and the figures are for practice. On a real axle the maker's manual, local rules and a qualified person decide.")
 )
 
 // A lessonPage is a lesson as the template writes it.
@@ -71,7 +72,7 @@ func wordID(t glossary.Term) string { return "word-" + strings.ReplaceAll(t.Word
 // glossary and the sheets too, with one the lesson alone. try is the command that starts a
 // job on a lesson.
 func Course(w io.Writer, all []lessons.Lesson, p Pen, try func(lessons.Lesson) string) error {
-	page := coursePage{Title: courseTitle, Notice: lessonNotice, Single: len(all) == 1}
+	page := coursePage{Title: p.Print(courseTitle), Notice: p.Print(lessonNotice), Single: len(all) == 1}
 	if page.Single {
 		page.Title = all[0].Title
 	}
@@ -94,10 +95,10 @@ func Course(w io.Writer, all []lessons.Lesson, p Pen, try func(lessons.Lesson) s
 	}
 	if !page.Single {
 		for _, t := range glossary.All() {
-			page.Words = append(page.Words, wordPage{ID: wordID(t), Term: t, Other: otherNames(t)})
+			page.Words = append(page.Words, wordPage{ID: wordID(t), Term: t, Other: OtherNames(p.Printer, t)})
 		}
 		for _, s := range lessons.Sheets() {
-			one, err := newSheetPage(s, true)
+			one, err := newSheetPage(s, p.Printer, true)
 			if err != nil {
 				return err
 			}
@@ -113,9 +114,6 @@ func LessonBody(l lessons.Lesson, units quantity.System) (template.HTML, error) 
 	return lessonAs(l.Body, units, l.ID, func(s string) string { return s })
 }
 
-// OtherNames says what else a term of the glossary is called, and where; "" for nothing.
-func OtherNames(t glossary.Term) string { return otherNames(t) }
-
 // add puts a lesson into its group.
 func (c *coursePage) add(l lessonPage) {
 	if n := len(c.Parts); n == 0 || c.Parts[n-1].Group != l.Group {
@@ -128,7 +126,7 @@ func (c *coursePage) add(l lessonPage) {
 // Slides writes lessons one to a page in large letters: aim, figures, what is wrong and
 // right, and the question.
 func Slides(w io.Writer, all []lessons.Lesson, p Pen) error {
-	page := coursePage{Title: courseTitle, Notice: lessonNotice}
+	page := coursePage{Title: p.Print(courseTitle), Notice: p.Print(lessonNotice)}
 	if len(all) == 1 {
 		page.Title = all[0].Title
 	}
@@ -181,23 +179,23 @@ func section(body, name string) string {
 	return strings.TrimSpace(text) + "\n"
 }
 
-func newSheetPage(s lessons.Sheet, inCourse bool) (sheetPage, error) {
+func newSheetPage(s lessons.Sheet, p text.Printer, inCourse bool) (sheetPage, error) {
 	body := s.Body
 	if inCourse {
 		body = deeper(body)
 	}
 	var b bytes.Buffer
 	err := goldmark.New(goldmark.WithExtensions(extension.Table)).Convert([]byte(strings.ReplaceAll(body, "- [ ] ", "- ☐ ")), &b)
-	return sheetPage{ID: s.ID, Title: s.Title, Notice: lessonNotice, Body: template.HTML(b.String())}, err
+	return sheetPage{ID: s.ID, Title: s.Title, Notice: p.Print(lessonNotice), Body: template.HTML(b.String())}, err
 }
 
 // SheetPage writes a sheet as a page to print.
-func SheetPage(w io.Writer, s lessons.Sheet) error {
-	page, err := newSheetPage(s, false)
+func SheetPage(w io.Writer, s lessons.Sheet, p text.Printer) error {
+	page, err := newSheetPage(s, p, false)
 	if err != nil {
 		return err
 	}
-	page.Notice = "For one real axle: the maker's manual, local rules and licensed practice decide."
+	page.Notice = p.Print(text.Say("view.course.for-one-real-axle", "For one real axle: the maker's manual, local rules and licensed practice decide."))
 	return writeCourse(w, "sheet", page)
 }
 
@@ -245,13 +243,13 @@ func LessonsFound(found []lessons.Found, p Pen) string {
 	return b.String()
 }
 
-// otherNames says what else a term is called, and where.
-func otherNames(t glossary.Term) string {
+// OtherNames says what else a term of the glossary is called, and where; "" for nothing.
+func OtherNames(p text.Printer, t glossary.Term) string {
 	var parts, said []string
 	for _, n := range []struct {
 		lead  string
 		names []string
-	}{{"Also", t.Also}, {"UK", t.UK}, {"Understood when typed", t.Typed}} {
+	}{{p.Print(text.Say("view.course.also", "Also")), t.Also}, {"UK", t.UK}, {p.Print(text.Say("view.course.understood-when-typed", "Understood when typed")), t.Typed}} {
 		var names []string
 		for _, name := range n.names {
 			if name != t.Word && !slices.Contains(said, name) {
@@ -274,22 +272,22 @@ func Glossary(terms []glossary.Term, p Pen) string {
 			b.WriteByte('\n')
 		}
 		b.WriteString(p.Strong(t.Word) + "\n" + Wrap(t.Meaning, p.Width, "  "))
-		if other := otherNames(t); other != "" {
+		if other := OtherNames(p.Printer, t); other != "" {
 			b.WriteString(Wrap(other, p.Width, "  "))
 		}
 		if len(t.Lessons) > 0 {
-			b.WriteString(Wrap("Read: "+p.Command("lesson "+t.Lessons[0])+more(t.Lessons[1:]), p.Width, "  "))
+			b.WriteString(Wrap(p.Print(text.Say("view.course.read", "Read: {command}{more}", text.Typed("command", p.Command("lesson "+t.Lessons[0])), text.Typed("more", more(p.Printer, t.Lessons[1:])))), p.Width, "  "))
 		}
 	}
 	return b.String()
 }
 
 // more lists further lessons.
-func more(ids []string) string {
+func more(p text.Printer, ids []string) string {
 	if len(ids) == 0 {
 		return ""
 	}
-	return ", and " + strings.Join(ids, ", ")
+	return p.Print(text.Say("view.course.and", ", and {ids}", text.Typed("ids", strings.Join(ids, ", "))))
 }
 
 // GlossaryList writes all words, close together; a word of several parts stays on its line.
@@ -298,8 +296,8 @@ func GlossaryList(p Pen) string {
 	for _, t := range glossary.All() {
 		words = append(words, strings.ReplaceAll(t.Word, " ", "_"))
 	}
-	text := Wrap(strings.Join(words, ", "), p.Width, "")
-	return strings.ReplaceAll(text, "_", " ") + Wrap("What one means: "+p.Command("glossary WORD"), p.Width, "")
+	prose := Wrap(strings.Join(words, ", "), p.Width, "")
+	return strings.ReplaceAll(prose, "_", " ") + Wrap(p.Print(text.Say("view.course.what-one-means", "What one means: {command}", text.Typed("command", p.Command("glossary WORD")))), p.Width, "")
 }
 
 // LessonWords says which words of a lesson the glossary has.
@@ -311,5 +309,5 @@ func LessonWords(id string, p Pen) string {
 	if len(words) == 0 {
 		return ""
 	}
-	return Wrap("Words: "+strings.Join(words, ", ")+". What one means: "+p.Command("glossary WORD"), p.Width, bodyIndent)
+	return Wrap(p.Print(text.Say("view.course.words-what-one-means", "Words: {words}. What one means: {command}", text.Typed("words", strings.Join(words, ", ")), text.Typed("command", p.Command("glossary WORD")))), p.Width, bodyIndent)
 }

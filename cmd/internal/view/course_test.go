@@ -12,6 +12,7 @@ import (
 	"shimwright/lessons"
 	"shimwright/lessons/glossary"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 func coursePageOf(t *testing.T, write func(*bytes.Buffer) error) string {
@@ -39,7 +40,7 @@ func coursePageOf(t *testing.T, write func(*bytes.Buffer) error) string {
 func TestCoursePage(t *testing.T) {
 	try := func(l lessons.Lesson) string { return "practice " + l.TryFamily }
 	page := coursePageOf(t, func(b *bytes.Buffer) error {
-		return Course(b, lessons.All(), NewPen(quantity.Inch, 80), try)
+		return Course(b, lessons.All(), NewPen(text.Printer{}, 80), try)
 	})
 	for _, l := range lessons.All() {
 		assert.Contains(t, page, `<article id="lesson-`+l.ID+`">`)
@@ -52,7 +53,7 @@ func TestCoursePage(t *testing.T) {
 	}
 	assert.Equal(t, 5, strings.Count(page, "<ol start="), "groups")
 	one := coursePageOf(t, func(b *bytes.Buffer) error {
-		return Course(b, lessons.All()[:1], NewPen(quantity.Metric, 80), try)
+		return Course(b, lessons.All()[:1], NewPen(text.Printer{}.In(quantity.Metric), 80), try)
 	})
 	assert.NotContains(t, one, "Glossary")
 	assert.Contains(t, one, "<h1>"+lessons.All()[0].Title+"</h1>")
@@ -60,7 +61,7 @@ func TestCoursePage(t *testing.T) {
 
 // A slide has the aim, the figures and the question of its lesson, and not its answer.
 func TestSlides(t *testing.T) {
-	page := coursePageOf(t, func(b *bytes.Buffer) error { return Slides(b, lessons.All(), NewPen(quantity.Inch, 80)) })
+	page := coursePageOf(t, func(b *bytes.Buffer) error { return Slides(b, lessons.All(), NewPen(text.Printer{}, 80)) })
 	assert.Equal(t, len(lessons.All())+1, strings.Count(page, "<section"), "a title page and one a lesson")
 	assert.Equal(t, len(lessons.All()), strings.Count(page, "<h3>Check yourself</h3>"))
 	assert.NotContains(t, page, "<h3>Answer</h3>")
@@ -69,10 +70,10 @@ func TestSlides(t *testing.T) {
 
 func TestSheetPages(t *testing.T) {
 	for _, s := range lessons.Sheets() {
-		page := coursePageOf(t, func(b *bytes.Buffer) error { return SheetPage(b, s) })
+		page := coursePageOf(t, func(b *bytes.Buffer) error { return SheetPage(b, s, text.Printer{}) })
 		assert.Contains(t, page, "<h1>"+s.Title+"</h1>")
 		assert.NotContains(t, page, "[ ]")
-		text, err := Sheet(s, NewPen(quantity.Inch, 80))
+		text, err := Sheet(s, NewPen(text.Printer{}, 80))
 		require.NoError(t, err)
 		assert.Contains(t, text, s.Title)
 	}

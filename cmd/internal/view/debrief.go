@@ -6,21 +6,23 @@ import (
 
 	"shimwright/cmd/internal/picture"
 	"shimwright/lessons"
+
+	"shimwright/sim/text"
 )
 
 // The titles of the parts of a debrief.
-const (
-	lossTitle     = "What the acts cost, in minutes"
-	wellTitle     = "Done well"
-	sumTitle      = "How the score adds up"
-	processTitle  = "Acceptance list"
-	thoughtTitle  = "What you may have thought"
-	foretoldTitle = "What you expected and what you read"
-	truthTitle    = "What the axle really was"
-	areasTitle    = "Score by area"
-	toldTitle     = "Each decision that cost more than 3 minutes, in the order of the work"
-	allTitle      = "The other decisions"
-	patternTitle  = "The last contact pattern"
+var (
+	lossTitle     = text.Say("view.debrief.what-acts-cost-minutes", "What the acts cost, in minutes")
+	wellTitle     = text.Say("view.debrief.done-well", "Done well")
+	sumTitle      = text.Say("view.debrief.how-score-adds-up", "How the score adds up")
+	processTitle  = text.Say("view.debrief.acceptance-list", "Acceptance list")
+	thoughtTitle  = text.Say("view.debrief.what-you-may-have", "What you may have thought")
+	foretoldTitle = text.Say("view.debrief.what-you-expected-what", "What you expected and what you read")
+	truthTitle    = text.Say("view.debrief.what-axle-really-was", "What the axle really was")
+	areasTitle    = text.Say("view.debrief.score-by-area", "Score by area")
+	toldTitle     = text.Say("view.debrief.each-decision-cost-more", "Each decision that cost more than 3 minutes, in the order of the work")
+	allTitle      = text.Say("view.debrief.other-decisions", "The other decisions")
+	patternTitle  = text.Say("view.debrief.last-contact-pattern", "The last contact pattern")
 )
 
 // Text writes a debrief for the terminal.
@@ -30,11 +32,11 @@ func (d Debrief) Text(p Pen) (string, error) {
 	b.WriteString(p.Heading(d.Title))
 	b.WriteString(Wrap(d.Job, p.Width, ""))
 	b.WriteString(listText(d.First, p))
-	part(lossTitle)
+	part(p.Print(lossTitle))
 	if d.Nothing != "" {
 		b.WriteString(Wrap(d.Nothing, p.Width, ""))
 	}
-	b.WriteString(picture.Bars(d.bars(), picture.Options{Columns: p.Width, Unit: "min"}))
+	b.WriteString(picture.Bars(d.bars(), picture.Options{Columns: p.Width, Unit: p.Print(text.Say("view.debrief.min", "min"))}))
 	b.WriteString(Wrap(strings.Join(d.Adds, " "), p.Width, ""))
 	listed := func(title string, items []string) {
 		if len(items) > 0 {
@@ -42,36 +44,36 @@ func (d Debrief) Text(p Pen) (string, error) {
 			b.WriteString(listText(items, p))
 		}
 	}
-	listed(wellTitle, d.Well)
-	listed(sumTitle, d.Sum)
+	listed(p.Print(wellTitle), d.Well)
+	listed(p.Print(sumTitle), d.Sum)
 	if len(d.Process) > 0 || d.Proved != "" {
-		part(processTitle)
+		part(p.Print(processTitle))
 		b.WriteString(checkedText(d.Process, p))
 	}
 	if d.Proved != "" {
 		b.WriteString(Wrap(d.Proved, p.Width, "  "))
 	}
 	if t := d.Thought; t != nil {
-		part(thoughtTitle)
+		part(p.Print(thoughtTitle))
 		b.WriteString(Wrap(t.Lead, p.Width, "  "))
 		b.WriteString(listText(t.Asked, p))
 		if t.Note != "" {
 			b.WriteString(Wrap(t.Note, p.Width, "  "))
 		}
 	}
-	listed(foretoldTitle, d.Foretold)
+	listed(p.Print(foretoldTitle), d.Foretold)
 	if d.Truth != nil {
-		part(truthTitle)
+		part(p.Print(truthTitle))
 		b.WriteString(d.Truth.text(p))
 	}
 	if len(d.Areas) > 0 {
-		part(areasTitle)
+		part(p.Print(areasTitle))
 	}
 	for _, a := range d.Areas {
 		b.WriteString(p.Field(fmt.Sprintf("  %s %3d", pad(a.Name, 26), a.Score), a.Words, 35))
 	}
 	if len(d.Told) > 0 {
-		part(toldTitle)
+		part(p.Print(toldTitle))
 	}
 	for i, t := range d.Told {
 		if i > 0 {
@@ -81,17 +83,17 @@ func (d Debrief) Text(p Pen) (string, error) {
 		b.WriteString(rowsText(t.Rows, p))
 	}
 	if len(d.All) > 0 {
-		part(allTitle)
+		part(p.Print(allTitle))
 	}
 	for _, x := range d.All {
 		said := x.Did
 		if x.Best != "" {
-			said += "; least costly: " + x.Best
+			said += p.Print(text.Say("view.debrief.least-costly", "; least costly: {best}", text.Typed("best", x.Best)))
 		}
 		b.WriteString(p.Field(fmt.Sprintf("  %3d %6.1f min, %s", x.Act, x.Lost, x.Band), said, 30))
 	}
 	if d.Print != nil {
-		part(patternTitle)
+		part(p.Print(patternTitle))
 		b.WriteString(listText(d.Print.Words, p))
 	}
 	if d.More != nil {
@@ -99,8 +101,8 @@ func (d Debrief) Text(p Pen) (string, error) {
 	}
 	b.WriteString("\n" + Wrap(d.Notice, p.Width, ""))
 	if l := d.Lesson; l != nil {
-		text, err := l.text(p)
-		b.WriteString("\n" + text)
+		prose, err := l.text(p)
+		b.WriteString("\n" + prose)
 		return b.String(), err
 	}
 	return b.String(), nil
@@ -163,14 +165,14 @@ func (t Truth) text(p Pen) string {
 // text writes the lesson: what it is called and about, and its text if there is any.
 func (l LessonPart) text(p Pen) (string, error) {
 	if l.Body == "" {
-		text := Wrap(fmt.Sprintf("Lesson %s: %s. %s", l.ID, l.Title, l.About), p.Width, "")
+		prose := Wrap(fmt.Sprintf("Lesson %s: %s. %s", l.ID, l.Title, l.About), p.Width, "")
 		if l.Again != "" {
-			text += Wrap("To try again, type:", p.Width, "") + "  " + l.Again + "\n"
+			prose += Wrap(p.Print(text.Say("view.debrief.try-again-type", "To try again, type:")), p.Width, "") + "  " + l.Again + "\n"
 		}
-		return text, nil
+		return prose, nil
 	}
-	text, err := Lesson(l.Title, l.Body, l.Again, p)
-	return Wrap(fmt.Sprintf("Lesson %s: %s", l.ID, l.About), p.Width, "") + "\n" + text + "\n", err
+	prose, err := Lesson(l.Title, l.Body, l.Again, p)
+	return Wrap(fmt.Sprintf("Lesson %s: %s", l.ID, l.About), p.Width, "") + "\n" + prose + "\n", err
 }
 
 // LessonNames writes the names of the lessons alone, by the parts of the job, for a small
@@ -212,7 +214,7 @@ func Lesson(title, body, tryAgain string, p Pen) (string, error) {
 		style = Color
 	}
 	if tryAgain != "" {
-		body = fmt.Sprintf("%s\n\n**Try again:** `%s`\n", strings.TrimRight(body, "\n"), tryAgain)
+		body = p.Print(text.Say("view.debrief.try-again", "{trim_right}\n\n**Try again:** `{try_again}`\n", text.Typed("trim_right", strings.TrimRight(body, "\n")), text.Typed("try_again", tryAgain)))
 	}
 	return withFigures(fmt.Sprintf("# %s\n\n%s\n", title, body), p, style)
 }

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"shimwright/lessons/figure"
+
+	"shimwright/sim/text"
 )
 
 // A sheet is a Markdown document as it is written.
@@ -72,14 +74,14 @@ func (d Debrief) Markdown() string {
 	b.head(1, d.Title)
 	b.para(d.Job)
 	b.list(d.First)
-	b.head(2, lossTitle)
+	b.head(2, d.said.Print(lossTitle))
 	b.para(d.Nothing)
 	if len(d.Losses) > 0 {
 		var rows [][]string
 		for _, l := range d.Losses {
 			rows = append(rows, []string{l.Name, fmt.Sprintf("%.1f", l.Minutes), l.Band})
 		}
-		b.table([]string{"Act", " Minutes", "Was"}, rows)
+		b.table([]string{d.said.Print(text.Say("view.debrief-markdown.act", "Act")), " " + d.said.Print(text.Say("view.debrief-markdown.minutes", "Minutes")), d.said.Print(text.Say("view.debrief-markdown.was", "Was"))}, rows)
 	}
 	b.para(strings.Join(d.Adds, " "))
 	listed := func(title string, items []string) {
@@ -88,22 +90,22 @@ func (d Debrief) Markdown() string {
 			b.list(items)
 		}
 	}
-	listed(wellTitle, d.Well)
-	listed(sumTitle, d.Sum)
+	listed(d.said.Print(wellTitle), d.Well)
+	listed(d.said.Print(sumTitle), d.Sum)
 	if len(d.Process) > 0 || d.Proved != "" {
-		b.head(2, processTitle)
+		b.head(2, d.said.Print(processTitle))
 		b.checked(d.Process)
 		b.para(d.Proved)
 	}
 	if t := d.Thought; t != nil {
-		b.head(2, thoughtTitle)
+		b.head(2, d.said.Print(thoughtTitle))
 		b.para(t.Lead)
 		b.list(t.Asked)
 		b.para(t.Note)
 	}
-	listed(foretoldTitle, d.Foretold)
+	listed(d.said.Print(foretoldTitle), d.Foretold)
 	if t := d.Truth; t != nil {
-		b.head(2, truthTitle)
+		b.head(2, d.said.Print(truthTitle))
 		b.para(t.Technician)
 		b.para(t.None)
 		b.list(t.Faults)
@@ -118,15 +120,15 @@ func (d Debrief) Markdown() string {
 		}
 	}
 	if len(d.Areas) > 0 {
-		b.head(2, areasTitle)
+		b.head(2, d.said.Print(areasTitle))
 		var rows [][]string
 		for _, a := range d.Areas {
 			rows = append(rows, []string{a.Name, fmt.Sprint(a.Score), a.Words})
 		}
-		b.table([]string{"Area", " Score", "Decisions"}, rows)
+		b.table([]string{d.said.Print(text.Say("view.debrief-markdown.area", "Area")), " " + d.said.Print(text.Say("view.debrief-markdown.score", "Score")), d.said.Print(text.Say("view.debrief-markdown.decisions", "Decisions"))}, rows)
 	}
 	if len(d.Told) > 0 {
-		b.head(2, toldTitle)
+		b.head(2, d.said.Print(toldTitle))
 	}
 	for _, t := range d.Told {
 		b.head(3, t.Heading)
@@ -136,28 +138,28 @@ func (d Debrief) Markdown() string {
 		b.WriteByte('\n')
 	}
 	if len(d.All) > 0 {
-		b.head(2, allTitle)
+		b.head(2, d.said.Print(allTitle))
 		var rows [][]string
 		for _, x := range d.All {
 			rows = append(rows, []string{fmt.Sprint(x.Act), x.Did, fmt.Sprintf("%.1f", x.Lost), x.Band, x.Best})
 		}
-		b.table([]string{" Act", "Done", " Minutes lost", "Was", "Least costly"}, rows)
+		b.table([]string{" " + d.said.Print(text.Say("view.debrief-markdown.act", "Act")), d.said.Print(text.Say("view.debrief-markdown.done", "Done")), d.said.Print(text.Say("view.debrief-markdown.minutes-lost", " Minutes lost")), d.said.Print(text.Say("view.debrief-markdown.was", "Was")), d.said.Print(text.Say("view.debrief-markdown.least-costly", "Least costly"))}, rows)
 	}
 	if d.Print != nil {
-		b.head(2, patternTitle)
+		b.head(2, d.said.Print(patternTitle))
 		b.list(d.Print.Words)
 	}
 	if d.More != nil {
 		fmt.Fprintf(&b, "%s: %s\n\n", mdText(d.More.Name), mdRow(*d.More))
 	}
 	if l := d.Lesson; l != nil {
-		b.head(2, "Lesson "+l.ID+": "+l.Title)
+		b.head(2, d.said.Print(text.Say("view.debrief-markdown.lesson", "Lesson {id}: {title}", text.Typed("id", l.ID), text.Typed("title", l.Title))))
 		b.para(l.About)
 		if l.Body != "" {
 			b.WriteString(deeper(figure.Prose(l.Body)) + "\n\n")
 		}
 		if l.Again != "" {
-			fmt.Fprintf(&b, "**Try again:** %s\n\n", mdCode(l.Again))
+			fmt.Fprint(&b, d.said.Print(text.Say("view.debrief-markdown.try-again", "**Try again:** {md_code}", text.Typed("md_code", mdCode(l.Again))))+"\n\n")
 		}
 	}
 	b.para(d.Notice)

@@ -42,6 +42,7 @@ type Debrief struct {
 	Print    *Print // the last one
 	Lesson   *LessonPart
 	Notice   string
+	said     text.Printer // prints the titles
 }
 
 // An AreaLine is the score of one area.
@@ -131,12 +132,12 @@ type DebriefWith struct {
 }
 
 // notice stands on every debrief.
-const notice = "A practice model graded this, on an invented axle; it certifies nobody. On a real axle the maker's manual, local rules and a qualified person decide."
+var notice = text.Say("view.debriefing.practice-model-graded-this", "A practice model graded this, on an invented axle; it certifies nobody. On a real axle the maker's manual, local rules and a qualified person decide.")
 
 // NewDebrief puts a debriefing into words.
 func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	r := d.Report
-	out := Debrief{Title: fmt.Sprintf("Debrief: %d out of 100", r.Score), Job: JobTitle(d.Family, d.Kind, ", job ", d.Seed), Notice: notice}
+	out := Debrief{said: with.Printer, Title: with.Print(text.Say("view.debriefing.debrief-out-100", "Debrief: {score} out of 100", text.Count("score", r.Score))), Job: JobTitle(with.Printer, d.Family, d.Kind, with.Print(text.Say("view.debriefing.job", ", job ")), d.Seed), Notice: with.Print(notice)}
 	said := func(ms ...text.Message) []string {
 		var all []string
 		for _, m := range ms {
@@ -148,7 +149,7 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	out.Well = said(d.Said.Well...)
 	out.Sum = append(said(d.Said.Sum...), said(d.Said.Spent)...)
 	if r.Costs != nil {
-		out.Sum = append(out.Sum, CostsUsed(r.Costs))
+		out.Sum = append(out.Sum, with.Print(CostsUsed(r.Costs)))
 	}
 	if d.Coached != nil {
 		out.Sum = append(out.Sum, said(d.Coached.Message())...)
@@ -164,7 +165,7 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 	if with.Full {
 		out.full(d, with)
 	} else if with.Fork != "" {
-		out.More = &Row{"For each decision in full, type", with.Fork + " --full", true}
+		out.More = &Row{with.Print(text.Say("view.debriefing.for-each-decision-full", "For each decision in full, type")), with.Fork + " --full", true}
 	}
 	if d.Lesson != nil {
 		out.Lesson = lessonPart(*d.Lesson, with)
@@ -181,16 +182,16 @@ func (out *Debrief) losses(d debrief.Debriefing, with DebriefWith) {
 		case e.Act == 0:
 			l.Name = with.Print(text.Say("debrief.other-acts", "the other {n} {n:act|acts}", text.Count("n", e.Acts)))
 		case e.Minutes < 0:
-			l.Band, saved = "saved", true
+			l.Band, saved = with.Print(text.Say("view.debriefing.saved", "saved")), true
 		}
 		out.Losses = append(out.Losses, l)
 	}
 	switch {
 	case len(d.Report.Lines) == 0:
-		out.Nothing = "You have not decided anything yet."
+		out.Nothing = with.Print(text.Say("view.debriefing.you-have-not-decided", "You have not decided anything yet."))
 		return
 	case len(d.Book) == 0:
-		out.Nothing = "No act cost anything beyond what it had to."
+		out.Nothing = with.Print(text.Say("view.debriefing.no-act-cost-anything", "No act cost anything beyond what it had to."))
 		return
 	}
 	sum := 0.0
@@ -199,10 +200,10 @@ func (out *Debrief) losses(d debrief.Debriefing, with DebriefWith) {
 	}
 	out.Adds = append(out.Adds, sentence(with.Print(text.Say("debrief.adds-up", "The bars add up to {sum} charged minutes", text.Number("sum", math.Round(10*sum)/10, 1)))))
 	if sum < 0 {
-		out.Adds = append(out.Adds, "Less than none is not charged.")
+		out.Adds = append(out.Adds, with.Print(text.Say("view.debriefing.less-than-none-not", "Less than none is not charged.")))
 	}
 	if saved {
-		out.Adds = append(out.Adds, "A bar below zero is an act that told or saved more than it cost.")
+		out.Adds = append(out.Adds, with.Print(text.Say("view.debriefing.bar-below-zero-act", "A bar below zero is an act that told or saved more than it cost.")))
 	}
 }
 
@@ -238,7 +239,7 @@ func (out *Debrief) full(d debrief.Debriefing, with DebriefWith) {
 		}
 	}
 	if with.Fork != "" && d.Fork > 0 {
-		out.More = &Row{fmt.Sprintf("To see what another act would have shown and cost, for example in place of act %d, type", d.Fork), fmt.Sprintf("%s --from %d --instead \"ACT\"", with.Fork, d.Fork), true}
+		out.More = &Row{with.Print(text.Say("view.debriefing.see-what-another-act", "To see what another act would have shown and cost, for example in place of act {fork}, type", text.Count("fork", d.Fork))), fmt.Sprintf("%s --from %d --instead \"ACT\"", with.Fork, d.Fork), true}
 	}
 	if d.Last == nil {
 		return
@@ -268,13 +269,13 @@ func lessonPart(a debrief.Again, with DebriefWith) *LessonPart {
 // tellDecision tells a decision in full.
 func tellDecision(x grading.Decision, told debrief.Told, with DebriefWith) Told {
 	t := Told{Heading: fmt.Sprintf("Act %d, %s: %s, %.1f minutes", x.Act, firstWords(x.Did), x.Band(), x.Lost), Rows: decisionRows(with.Printer, x, told.Saved)}
-	if text := luckWords(told.Luck); text != "" {
-		t.Rows = append(t.Rows, Row{Name: "Luck", Text: text})
+	if prose := with.Print(luckWords(told.Luck)); prose != "" {
+		t.Rows = append(t.Rows, Row{Name: with.Print(text.Say("view.debriefing.luck", "Luck")), Text: prose})
 	}
 	if l, err := lessons.Find(told.Lesson.Lesson); err == nil {
-		t.Rows = append(t.Rows, Row{Name: "Lesson", Text: l.ID + ": " + sentence(l.Title)})
+		t.Rows = append(t.Rows, Row{Name: with.Print(text.Say("view.debriefing.lesson", "Lesson")), Text: l.ID + ": " + sentence(l.Title)})
 		if with.Again != nil {
-			t.Rows = append(t.Rows, Row{"Try again", with.Again(told.Lesson), true})
+			t.Rows = append(t.Rows, Row{with.Print(text.Say("view.debriefing.try-again", "Try again")), with.Again(told.Lesson), true})
 		}
 	}
 	return t
@@ -287,29 +288,28 @@ func decisionRows(say text.Printer, x grading.Decision, saved *debrief.Saved) []
 			rows = append(rows, Row{Name: name, Text: sentence(say.Print(m))})
 		}
 	}
-	add("Known", x.KnewMessage())
-	add("It meant", x.Means)
-	add("Done", text.Verbatim(x.Did))
-	add("Least costly", x.Best)
+	add(say.Print(text.Say("view.debriefing.known", "Known")), x.KnewMessage())
+	add(say.Print(text.Say("view.debriefing.meant", "It meant")), x.Means)
+	add(say.Print(text.Say("view.debriefing.done", "Done")), text.Verbatim(x.Did))
+	add(say.Print(text.Say("view.debriefing.least-costly", "Least costly")), x.Best)
 	if saved != nil {
-		rows = append(rows, Row{Name: "Why", Text: fmt.Sprintf("Expected time still ahead, rework included: %.0f minutes with %s, %.0f with %s.",
-			saved.Cheapest.Minutes, saved.Cheapest.What, saved.Chosen.Minutes, saved.Chosen.What)})
+		rows = append(rows, Row{Name: say.Print(text.Say("view.debriefing.why", "Why")), Text: say.Print(text.Say("view.debriefing.expected-time-still-ahead", "Expected time still ahead, rework included: {minutes} minutes with {what}, {minutes2} with {what2}.", text.Number("minutes", saved.Cheapest.Minutes, 0), text.Typed("what", saved.Cheapest.What), text.Number("minutes2", saved.Chosen.Minutes, 0), text.Typed("what2", saved.Chosen.What)))})
 	}
 	return rows
 }
 
-func luckWords(l reveal.Luck) string {
+func luckWords(l reveal.Luck) text.Message {
 	switch l {
 	case reveal.Lucky:
-		return "Good luck: it came out right, though the readings did not support it. Luck does not change the score."
+		return text.Say("view.debriefing.good-luck-came-out", "Good luck: it came out right, though the readings did not support it. Luck does not change the score.")
 	case reveal.Unlucky:
-		return "Bad luck: it came out wrong, though the readings supported it. Luck does not change the score."
+		return text.Say("view.debriefing.bad-luck-came-out", "Bad luck: it came out wrong, though the readings supported it. Luck does not change the score.")
 	case reveal.AsExpected:
-		return "None: it came out as the readings said it would."
+		return text.Say("view.debriefing.none-came-out-as", "None: it came out as the readings said it would.")
 	case reveal.Replaced:
-		return "No effect on the finished axle: later work replaced it."
+		return text.Say("view.debriefing.no-effect-finished-axle", "No effect on the finished axle: later work replaced it.")
 	}
-	return ""
+	return text.Message{}
 }
 
 // newThought says which idea would explain the acts, or asks where several would; nil
@@ -321,30 +321,27 @@ func newThought(say text.Printer, f misconception.Finding) *Thought {
 	if f.Sure {
 		c := f.Misconceptions[0]
 		return &Thought{
-			Lead: fmt.Sprintf("A common misconception would explain %[2]s: that %[1]s. Its effect: %[3]s. %[4]s", say.Print(c.Believes), actsWords(c.Acts), say.Print(c.Makes), say.Print(c.Right)),
-			Note: fmt.Sprintf("This is concluded from your acts alone, about %.0f %% sure. If you had another reason, your reason counts.", 100*c.Probability),
+			Lead: say.Print(text.Say("view.debriefing.common-misconception-would-explain", "A common misconception would explain {acts_words}: that {believes}. Its effect: {makes}. {right}", text.Of("acts_words", actsWords(c.Acts)), text.Of("believes", c.Believes), text.Of("makes", c.Makes), text.Of("right", c.Right))),
+			Note: say.Print(text.Say("view.debriefing.this-concluded-from-your", "This is concluded from your acts alone, about {probability} % sure. If you had another reason, your reason counts.", text.Number("probability", 100*c.Probability, 0))),
 		}
 	}
-	t := &Thought{Lead: "Your acts fit more than one explanation; only you know which."}
+	t := &Thought{Lead: say.Print(text.Say("view.debriefing.your-acts-fit-more", "Your acts fit more than one explanation; only you know which."))}
 	for _, c := range f.Misconceptions {
-		t.Asked = append(t.Asked, fmt.Sprintf("Did you think that %s (%s)? If so: %s", say.Print(c.Believes), actsWords(c.Acts), say.Print(c.Right)))
+		t.Asked = append(t.Asked, say.Print(text.Say("view.debriefing.did-you-think-if", "Did you think that {believes} ({acts_words})? If so: {right}", text.Of("believes", c.Believes), text.Of("acts_words", actsWords(c.Acts)), text.Of("right", c.Right))))
 	}
 	return t
 }
 
 // actsWords names acts by their numbers: "act 3", "acts 3, 7 and 9".
-func actsWords(acts []int) string {
+func actsWords(acts []int) text.Message {
+	if len(acts) == 0 {
+		return text.Say("debrief.what-was-done", "what was done")
+	}
 	var n []string
 	for _, a := range acts {
 		n = append(n, fmt.Sprint(a))
 	}
-	switch len(n) {
-	case 0:
-		return "what was done"
-	case 1:
-		return "act " + n[0]
-	}
-	return "acts " + strings.Join(n[:len(n)-1], ", ") + " and " + n[len(n)-1]
+	return text.Say("debrief.acts", "{n:act|acts} {acts}", text.Count("n", len(n)), text.AllTyped("acts", n...))
 }
 
 // foretold holds what was expected against what was read, one by one and then all
@@ -353,24 +350,23 @@ func foretold(say text.Printer, all []grading.Expectation, n debrief.Ahead) []st
 	var out []string
 	for _, e := range all {
 		figure := func(v float64) string { return say.Print(text.Say("foretold.figure", "{it}", e.Arg("it", v))) }
-		said := fmt.Sprintf("Act %d, %s: you expected %s and read %s. The readings before it predicted %s, within %s: ",
-			e.Act, say.Print(e.Kind.Name()), figure(e.Expected), figure(e.Read), figure(e.Believed), figure(e.Within))
+		said := say.Print(text.Say("view.debriefing.act-you-expected-read", "Act {act}, {kind}: you expected {figure} and read {figure2}. The readings before it predicted {figure3}, within {figure4}: ", text.Count("act", e.Act), text.Of("kind", e.Kind.Name()), text.Typed("figure", figure(e.Expected)), text.Typed("figure2", figure(e.Read)), text.Typed("figure3", figure(e.Believed)), text.Typed("figure4", figure(e.Within))))
 		switch {
 		case e.Hit() && e.Surprise():
-			said += "you were closer than the readings could predict."
+			said += say.Print(text.Say("view.debriefing.you-were-closer-than", "you were closer than the readings could predict."))
 		case e.Hit():
-			said += "you were as close as the readings allow."
+			said += say.Print(text.Say("view.debriefing.you-were-as-close", "you were as close as the readings allow."))
 		case e.Surprise():
-			said += "the reading was outside its prediction too."
+			said += say.Print(text.Say("view.debriefing.reading-was-outside-prediction", "the reading was outside its prediction too."))
 		default:
-			said += "which of the things you took for granted was not so?"
+			said += say.Print(text.Say("view.debriefing.which-things-you-took", "which of the things you took for granted was not so?"))
 		}
 		out = append(out, said)
 	}
 	if n.Said < 2 {
 		return out
 	}
-	return append(out, fmt.Sprintf("In all, %d of your %d figures were as close as the readings allow; of the predictions, %d were. None of this counts in the grade.", n.Hits, n.Said, n.Believed))
+	return append(out, say.Print(text.Say("view.debriefing.all-your-figures-were", "In all, {hits} of your {said} figures were as close as the readings allow; of the predictions, {believed} were. None of this counts in the grade.", text.Count("hits", n.Hits), text.Count("said", n.Said), text.Count("believed", n.Believed))))
 }
 
 // process lists the acceptance list where it applies.
@@ -400,20 +396,20 @@ func newTruth(v reveal.Reveal, p text.Printer) *Truth {
 	}
 	switch s := v.Mistake; {
 	case s != nil:
-		t.Technician = fmt.Sprintf("The previous technician's mistake: %s. Signs: %s. Told apart by: %s. Cured by: %s.", p.Print(s.Name), p.Print(s.Shows), p.Print(s.Told), p.Print(s.Remedy))
+		t.Technician = p.Print(text.Say("view.debriefing.previous-technicians-mistake-signs", "The previous technician's mistake: {name}. Signs: {shows}. Told apart by: {told}. Cured by: {remedy}.", text.Of("name", s.Name), text.Of("shows", s.Shows), text.Of("told", s.Told), text.Of("remedy", s.Remedy)))
 	case v.PreviousWork:
-		t.Technician = "The previous technician had set it right: it could be signed as it was."
+		t.Technician = p.Print(text.Say("view.debriefing.previous-technician-had-set", "The previous technician had set it right: it could be signed as it was."))
 	case len(v.Faults) == 0:
-		t.None = "The axle had no fault; it only had to be set up."
+		t.None = p.Print(text.Say("view.debriefing.axle-had-no-fault", "The axle had no fault; it only had to be set up."))
 	}
 	for _, f := range v.Faults {
 		size := ""
 		if amount := p.Print(f.Amount); amount != "" {
 			size = " (" + amount + ")"
 		}
-		state := "cured"
+		state := p.Print(text.Say("view.debriefing.cured", "cured"))
 		if f.Still {
-			state = "STILL THERE: " + p.Print(f.Missed)
+			state = p.Print(text.Say("view.debriefing.still-there", "STILL THERE: {missed}", text.Of("missed", f.Missed)))
 		}
 		t.Faults = append(t.Faults, fmt.Sprintf("%s%s. %s %s", strings.TrimSuffix(sentence(p.Print(f.Name)), "."), size, p.Print(f.Shows), sentence(state)))
 	}
@@ -423,7 +419,7 @@ func newTruth(v reveal.Reveal, p text.Printer) *Truth {
 			line += ": " + p.Print(l.Value)
 		}
 		if !l.Spec.IsZero() {
-			line += " (spec: " + p.Print(l.Spec) + ")"
+			line += p.Print(text.Say("view.debriefing.spec", " (spec: {spec})", text.Of("spec", l.Spec)))
 		}
 		if !l.Near.IsZero() {
 			line += "; " + p.Print(l.Near)

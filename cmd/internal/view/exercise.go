@@ -10,6 +10,8 @@ import (
 	"shimwright/scenarios/exercise"
 	"shimwright/scenarios/technician"
 	"shimwright/sim/fault"
+
+	"shimwright/sim/text"
 )
 
 // ExerciseList writes the exercises by name, with what each is called.
@@ -17,22 +19,22 @@ func ExerciseList(es []exercise.Exercise, p Pen) string {
 	const column = 22
 	var b strings.Builder
 	for _, e := range es {
-		text := e.Title
+		prose := e.Title
 		if e.Mode != attempt.Practice {
-			text += fmt.Sprintf(" (%s)", modeWord(e.Mode))
+			prose += fmt.Sprintf(" (%s)", modeWord(p, e.Mode))
 		}
-		b.WriteString(p.Field("  "+e.Name, text, column))
+		b.WriteString(p.Field("  "+e.Name, prose, column))
 	}
-	b.WriteString(Wrap("Those in inch units have a metric pair with the same jobs: add -metric to the name.", p.Width, ""))
+	b.WriteString(Wrap(p.Print(text.Say("view.exercise.those-inch-units-have", "Those in inch units have a metric pair with the same jobs: add -metric to the name.")), p.Width, ""))
 	return b.String()
 }
 
-func modeWord(m attempt.Mode) string {
+func modeWord(p Pen, m attempt.Mode) string {
 	switch m {
 	case attempt.Check:
-		return "check"
+		return p.Print(text.Say("view.exercise.check", "check"))
 	case attempt.Exam:
-		return "examination"
+		return p.Print(text.Say("view.exercise.examination", "examination"))
 	}
 	return attempt.PracticeInName
 }
@@ -49,10 +51,10 @@ func ExercisePage(e exercise.Exercise, p Pen) string {
 	for _, k := range e.Kinds {
 		kinds = append(kinds, k.String())
 	}
-	g.row("Families", strings.Join(families, ", "))
-	g.row("Kinds of job", strings.Join(kinds, ", "))
-	g.row("Faults", faultWords(e.Faults, g.pen))
-	g.row("Units", e.Units.String())
+	g.row(p.Print(text.Say("view.exercise.families", "Families")), strings.Join(families, ", "))
+	g.row(p.Print(text.Say("view.exercise.kinds-job", "Kinds of job")), strings.Join(kinds, ", "))
+	g.row(p.Print(text.Say("view.exercise.faults", "Faults")), faultWords(e.Faults, g.pen))
+	g.row(p.Print(text.Say("view.exercise.units", "Units")), e.Units.String())
 	g.bench(scenarios.Card{Known: technician.Known{Off: e.Off}, Budget: e.Budget})
 	if len(e.Weights) > 0 {
 		var weights []string
@@ -61,15 +63,15 @@ func ExercisePage(e exercise.Exercise, p Pen) string {
 				weights = append(weights, fmt.Sprintf("%s: %s", id, w))
 			}
 		}
-		g.row("Points weighed", strings.Join(weights, ", "))
+		g.row(p.Print(text.Say("view.exercise.points-weighed", "Points weighed")), strings.Join(weights, ", "))
 	}
 	if e.Band != "" {
-		g.row("Difficulty", e.Band)
+		g.row(p.Print(text.Say("view.exercise.difficulty", "Difficulty")), e.Band)
 	}
-	g.row("Help", helpWords(e.Help))
-	g.row("At sign-off", signedWords(e.Mode))
+	g.row(p.Print(text.Say("view.exercise.help", "Help")), p.Print(helpWords(e.Help)))
+	g.row(p.Print(text.Say("view.exercise.sign-off", "At sign-off")), p.Print(signedWords(e.Mode)))
 	if e.Open != attempt.AsItStands {
-		g.row("Left open", p.Print(e.Open.Name()))
+		g.row(p.Print(text.Say("view.exercise.left-open", "Left open")), p.Print(e.Open.Name()))
 	}
 	var tasks []string
 	for _, t := range exercise.Tasks() {
@@ -80,22 +82,22 @@ func ExercisePage(e exercise.Exercise, p Pen) string {
 		}
 	}
 	if len(tasks) > 0 {
-		g.row("Tasks", strings.Join(tasks, "; "))
+		g.row(p.Print(text.Say("view.exercise.tasks", "Tasks")), strings.Join(tasks, "; "))
 	}
 	if e.Note != "" {
-		g.row("Note", e.Note)
+		g.row(p.Print(text.Say("view.exercise.note", "Note")), e.Note)
 	}
-	g.row("Job numbers", numberWords(e))
+	g.row(p.Print(text.Say("view.exercise.job-numbers", "Job numbers")), numberWords(e, p))
 	return g.text.String()
 }
 
-func numberWords(e exercise.Exercise) string {
+func numberWords(e exercise.Exercise, p Pen) string {
 	switch {
 	case len(e.Seeds) > 0:
 	case e.Count > 0:
 		return fmt.Sprintf("%d to %d", e.First, e.First+uint64(e.Count)-1)
 	default:
-		return fmt.Sprintf("%d and up", e.First)
+		return p.Print(text.Say("view.exercise.up", "{first} and up", text.Typed("first", fmt.Sprint(e.First))))
 	}
 	var out []string
 	for _, n := range e.Seeds {
@@ -116,35 +118,35 @@ func faultWords(r scenarios.FaultRule, p Pen) string {
 	}
 	switch {
 	case len(r.OneOf) > 0:
-		return "one of these: " + names(r.OneOf)
+		return p.Print(text.Say("view.exercise.one-these", "one of these: {names}", text.Typed("names", names(r.OneOf))))
 	case len(r.Only) > 0:
-		return "at most these, as often as the card says: " + names(r.Only)
+		return p.Print(text.Say("view.exercise.most-these-as-often", "at most these, as often as the card says: {names}", text.Typed("names", names(r.Only))))
 	case r.None:
-		return "none"
+		return p.Print(text.Say("view.exercise.none", "none"))
 	}
-	return "as often as the card says"
+	return p.Print(text.Say("view.exercise.as-often-as-card", "as often as the card says"))
 }
 
-func helpWords(h attempt.Help) string {
+func helpWords(h attempt.Help) text.Message {
 	switch h {
 	case attempt.CoachHelp:
-		return "coach: all of full; after each decision what it cost and why, and acts can be taken back"
+		return text.Say("view.exercise.coach-all-full-after", "coach: all of full; after each decision what it cost and why, and acts can be taken back")
 	case attempt.LittleHelp:
-		return "little: what can be done now, and no lessons"
+		return text.Say("view.exercise.little-what-can-be", "little: what can be done now, and no lessons")
 	case attempt.NoHelp:
-		return "none: only how acts are written"
+		return text.Say("view.exercise.none-only-how-acts", "none: only how acts are written")
 	}
-	return "full: what can be done now, where to begin, lessons"
+	return text.Say("view.exercise.full-what-can-be", "full: what can be done now, where to begin, lessons")
 }
 
-func signedWords(m attempt.Mode) string {
+func signedWords(m attempt.Mode) text.Message {
 	switch m {
 	case attempt.Check:
-		return "the score and the list of points; the rest from the instructor"
+		return text.Say("view.exercise.score-list-points-rest", "the score and the list of points; the rest from the instructor")
 	case attempt.Exam:
-		return "nothing, until the instructor grades the attempt file"
+		return text.Say("view.exercise.nothing-until-instructor-grades", "nothing, until the instructor grades the attempt file")
 	}
-	return "the whole debrief"
+	return text.Say("view.exercise.whole-debrief", "the whole debrief")
 }
 
 // Terms says in a line what an attempt at an exercise is made on.
@@ -152,24 +154,24 @@ func Terms(t attempt.Terms, p Pen) string {
 	if t.Exercise == "" {
 		return ""
 	}
-	text := fmt.Sprintf("Exercise %s.", t.Exercise)
+	prose := fmt.Sprintf("Exercise %s.", t.Exercise)
 	switch t.Mode {
 	case attempt.Check:
-		text = fmt.Sprintf("Exercise %s, a check: the score is told at sign-off.", t.Exercise)
+		prose = p.Print(text.Say("view.exercise.exercise-check-score-told", "Exercise {exercise}, a check: the score is told at sign-off.", text.Typed("exercise", t.Exercise)))
 	case attempt.Exam:
-		text = fmt.Sprintf("Exercise %s, an examination: nothing is told at sign-off.", t.Exercise)
+		prose = p.Print(text.Say("view.exercise.exercise-examination-nothing-told", "Exercise {exercise}, an examination: nothing is told at sign-off.", text.Typed("exercise", t.Exercise)))
 	}
-	return Wrap(text, p.Width, "")
+	return Wrap(prose, p.Width, "")
 }
 
 // Score writes what a check tells at sign-off: the score by area and the list of points,
 // but neither the decisions nor what the axle was.
 func Score(r grading.Report, p Pen) string {
 	var b strings.Builder
-	b.WriteString(p.Heading(fmt.Sprintf("Check: %d out of 100", r.Score)))
+	b.WriteString(p.Heading(p.Print(text.Say("view.exercise.check-out-100", "Check: {score} out of 100", text.Count("score", r.Score)))))
 	for _, a := range r.Areas {
 		b.WriteString(p.Field(fmt.Sprintf("  %s %3d", pad(string(a.Area), 26), a.Score), "", 35))
 	}
-	b.WriteString("\n" + p.Strong(processTitle) + "\n" + checkedText(process(r.Acceptance, p.Printer), p))
+	b.WriteString("\n" + p.Strong(p.Print(processTitle)) + "\n" + checkedText(process(r.Acceptance, p.Printer), p))
 	return b.String()
 }

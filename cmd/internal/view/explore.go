@@ -10,6 +10,8 @@ import (
 	"shimwright/sim/explore"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
+
+	"shimwright/sim/text"
 )
 
 // An Exhibit writes what is explored: one setting, or a sweep.
@@ -20,25 +22,25 @@ type Exhibit struct {
 	Dark bool // pictures for a dark screen
 }
 
-const halfNotice = "A case worked for practice. No figure may be used on a real axle: the maker's manual for the axle on the bench is what counts."
+var halfNotice = text.Say("view.explore.case-worked-for-practice", "A case worked for practice. No figure may be used on a real axle: the maker's manual for the axle on the bench is what counts.")
 
 // Notice is the caution that belongs to it.
 func (x Exhibit) Notice() string {
 	if x.IsWhole() {
 		return x.Pen.Print(family.Notice())
 	}
-	return halfNotice
+	return x.Pen.Print(halfNotice)
 }
 
 // name is the heading.
 func (x Exhibit) name() string {
 	switch {
 	case x.IsWhole():
-		return x.Name + ", open demonstration"
+		return x.Pen.Print(text.Say("view.explore.open-demonstration", "{name}, open demonstration", text.Typed("name", x.Name)))
 	case x.Of == explore.Teeth:
-		return x.Name + ", gears alone"
+		return x.Pen.Print(text.Say("view.explore.gears-alone", "{name}, gears alone", text.Typed("name", x.Name)))
 	}
-	return x.Name + ", mechanics alone"
+	return x.Pen.Print(text.Say("view.explore.mechanics-alone", "{name}, mechanics alone", text.Typed("name", x.Name)))
 }
 
 // amount shows an amount in the chosen units, or in both.
@@ -100,13 +102,13 @@ func (x Exhibit) Draw(w io.Writer, svg bool) error {
 		if err != nil {
 			return err
 		}
-		o.Title = x.Code + ", contact pattern on the ring gear"
+		o.Title = x.Pen.Print(text.Say("view.explore.contact-pattern-ring-gear", "{code}, contact pattern on the ring gear", text.Typed("code", x.Code)))
 		if svg {
 			return picture.SVG(w, patterns, o)
 		}
 		return picture.PNG(w, patterns, o)
 	case x.charts():
-		o.Title = x.Code + ", sweep of " + x.what()
+		o.Title = x.Pen.Print(text.Say("view.explore.sweep", "{code}, sweep of {what}", text.Typed("code", x.Code), text.Typed("what", x.what())))
 		if svg {
 			return picture.ChartSVG(w, x.chart(), o)
 		}
@@ -116,7 +118,7 @@ func (x Exhibit) Draw(w io.Writer, svg bool) error {
 	if err != nil {
 		return err
 	}
-	o.Title = x.Code + ", contact patterns along the sweep of " + x.what()
+	o.Title = x.Pen.Print(text.Say("view.explore.contact-patterns-along-sweep", "{code}, contact patterns along the sweep of {what}", text.Typed("code", x.Code), text.Typed("what", x.what())))
 	if svg {
 		return picture.StripSVG(w, frames, o)
 	}
@@ -128,7 +130,7 @@ func (x Exhibit) patterns() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	o := picture.Options{Columns: x.Pen.Width, Color: x.Pen.Color, Title: "Contact pattern on the ring gear"}
+	o := picture.Options{Columns: x.Pen.Width, Color: x.Pen.Color, Title: x.Pen.Print(text.Say("view.explore.contact-pattern-ring-gear-2", "Contact pattern on the ring gear"))}
 	if x.Pen.Color {
 		return picture.Terminal(patterns, o), nil
 	}
@@ -152,7 +154,7 @@ func (x Exhibit) strip() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	o := picture.Options{Columns: x.Pen.Width, Color: x.Pen.Color, Title: "Contact patterns along the sweep"}
+	o := picture.Options{Columns: x.Pen.Width, Color: x.Pen.Color, Title: x.Pen.Print(text.Say("view.explore.contact-patterns-along-sweep-2", "Contact patterns along the sweep"))}
 	if x.Pen.Color {
 		return picture.StripTerminal(frames, o)
 	}
@@ -171,9 +173,9 @@ func (x Exhibit) chart() picture.Chart {
 			p.Y = append(p.Y, m.Kind.Plotted(m.Get(r), x.Pen.Units()))
 		}
 		if low, high, ok := x.Spec(m); ok {
-			p.BandName = "spec, new bearings"
+			p.BandName = x.Pen.Print(text.Say("view.explore.spec-new-bearings", "spec, new bearings"))
 			if x.Results[0].Settings.UsedBearings {
-				p.BandName = "spec, used bearings"
+				p.BandName = x.Pen.Print(text.Say("view.explore.spec-used-bearings", "spec, used bearings"))
 			}
 			p.BandLow, p.BandHigh = m.Kind.Plotted(low, x.Pen.Units()), m.Kind.Plotted(high, x.Pen.Units())
 		}
@@ -191,7 +193,7 @@ func (x Exhibit) chart() picture.Chart {
 // what names the amount that is swept, as the axle has it.
 func (x Exhibit) what() string {
 	if x.Adjusters() && x.Swept.Name == "shim-to-ring-gear" {
-		return "adjuster travel to the ring-gear side"
+		return x.Pen.Print(text.Say("view.explore.adjuster-travel-ring-gear", "adjuster travel to the ring-gear side"))
 	}
 	return x.Swept.What
 }
@@ -222,14 +224,14 @@ func (x Exhibit) sweepTable() string {
 		for _, c := range cells {
 			line = append(line, c[i])
 		}
-		text := strings.TrimRight(strings.Join(line, between), " ")
+		prose := strings.TrimRight(strings.Join(line, between), " ")
 		if i < 2 {
-			text = x.Pen.Quiet(text)
+			prose = x.Pen.Quiet(prose)
 		}
-		b.WriteString(text + "\n")
+		b.WriteString(prose + "\n")
 	}
 	if len(picked) < len(x.Results) {
-		b.WriteString(Wrap("A part of the positions, spread evenly; --csv has them all.", x.Pen.Width, ""))
+		b.WriteString(Wrap(x.Pen.Print(text.Say("view.explore.part-positions-spread-evenly", "A part of the positions, spread evenly; --csv has them all.")), x.Pen.Width, ""))
 	}
 	return b.String()
 }
@@ -242,7 +244,7 @@ func (x Exhibit) column(m explore.Measure, at []int) (cells []string, wide int) 
 	}
 	cells = []string{m.Head, under}
 	for _, i := range at {
-		s := "none"
+		s := x.Pen.Print(text.Say("view.explore.none", "none"))
 		if v := m.Get(x.Results[i]); !math.IsNaN(v) {
 			s = m.Kind.Number(v, x.Pen.Units())
 		}
@@ -257,7 +259,7 @@ func (x Exhibit) column(m explore.Measure, at []int) (cells []string, wide int) 
 // ExploreFields writes the name of every figure of a record with its units and its meaning.
 func ExploreFields(p Pen) string {
 	var b strings.Builder
-	b.WriteString(Wrap("A name ends in its unit, and a figure with a unit stands there in metric and in inch units: _mm and _in, _Nm and _lbin or _lbft, _N and _lbf; _C and _F are differences of temperature. A figure without one is a share, a word, yes or no. JSON groups names under set, true and shown; a CSV column has the group's name and _ in front, and the first is position. What there is not is null, and empty in CSV. With --gears and --parts only what belongs to them is written.", p.Width, ""))
+	b.WriteString(Wrap(p.Print(text.Say("view.explore.name-ends-unit-figure", "A name ends in its unit, and a figure with a unit stands there in metric and in inch units: _mm and _in, _Nm and _lbin or _lbft, _N and _lbf; _C and _F are differences of temperature. A figure without one is a share, a word, yes or no. JSON groups names under set, true and shown; a CSV column has the group's name and _ in front, and the first is position. What there is not is null, and empty in CSV. With --gears and --parts only what belongs to them is written.")), p.Width, ""))
 	for _, g := range explore.Groups() {
 		b.WriteString("\n" + p.Strong(g.Name) + ": " + g.What + "\n")
 		for _, f := range g.Fields {

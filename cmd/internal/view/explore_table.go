@@ -6,6 +6,8 @@ import (
 
 	"shimwright/sim/explore"
 	"shimwright/sim/mesh"
+
+	"shimwright/sim/text"
 )
 
 // A line of the table: what it is, how it truly is, what an instrument shows.
@@ -38,70 +40,70 @@ func (x Exhibit) gearRows(r explore.Result) []exploreRow {
 	a := x.amount
 	pair := func(one, other float64, none bool) string {
 		if none {
-			return "none"
+			return x.Pen.Print(text.Say("view.explore-table.none", "none"))
 		}
 		return fmt.Sprintf("%.2f, %.2f", one, other)
 	}
-	rows := []exploreRow{{"GEARS", "", "", ""},
-		{"pinion out of its place", a(explore.Signed, r.Pinion.PinionOutMM), a(explore.Length, w.DepthGaugeMM), "depth gauge"},
-		{"ring gear away", a(explore.Signed, r.Sides.RingAwayMM), "", ""},
-		{"backlash, mean of four", a(explore.Length, g.BacklashMeanMM), a(explore.Length, w.DialBacklashMeanMM), "dial"}}
+	rows := []exploreRow{{x.Pen.Print(text.Say("view.explore-table.gears", "GEARS")), "", "", ""},
+		{x.Pen.Print(text.Say("view.explore-table.pinion-out-place", "pinion out of its place")), a(explore.Signed, r.Pinion.PinionOutMM), a(explore.Length, w.DepthGaugeMM), x.Pen.Print(text.Say("view.explore-table.depth-gauge", "depth gauge"))},
+		{x.Pen.Print(text.Say("view.explore-table.ring-gear-away", "ring gear away")), a(explore.Signed, r.Sides.RingAwayMM), "", ""},
+		{x.Pen.Print(text.Say("view.explore-table.backlash-mean-four", "backlash, mean of four")), a(explore.Length, g.BacklashMeanMM), a(explore.Length, w.DialBacklashMeanMM), x.Pen.Print(text.Say("view.explore-table.dial", "dial"))}}
 	if g.RunoutTIRMM > 0 {
 		for i, v := range g.BacklashAtMM {
-			rows = append(rows, exploreRow{fmt.Sprintf("backlash at %d degrees", i*360/explore.Places), a(explore.Length, v), a(explore.Length, w.DialBacklashMM[i]), "dial"})
+			rows = append(rows, exploreRow{x.Pen.Print(text.Say("view.explore-table.backlash-degrees", "backlash at {places} degrees", text.Count("places", i*360/explore.Places))), a(explore.Length, v), a(explore.Length, w.DialBacklashMM[i]), x.Pen.Print(text.Say("view.explore-table.dial", "dial"))})
 		}
 	}
 	rows = append(rows,
-		exploreRow{"backlash, least", a(explore.Length, g.BacklashMinMM), "", ""},
-		exploreRow{"backlash, most", a(explore.Length, g.BacklashMaxMM), "", ""})
+		exploreRow{x.Pen.Print(text.Say("view.explore-table.backlash-least", "backlash, least")), a(explore.Length, g.BacklashMinMM), "", ""},
+		exploreRow{x.Pen.Print(text.Say("view.explore-table.backlash-most", "backlash, most")), a(explore.Length, g.BacklashMaxMM), "", ""})
 	if g.RunoutTIRMM > 0 {
-		rows = append(rows, exploreRow{"ring gear runout", a(explore.Length, g.RunoutTIRMM), a(explore.Length, w.DialRunoutMM), "dial"})
+		rows = append(rows, exploreRow{x.Pen.Print(text.Say("view.explore-table.ring-gear-runout", "ring gear runout")), a(explore.Length, g.RunoutTIRMM), a(explore.Length, w.DialRunoutMM), x.Pen.Print(text.Say("view.explore-table.dial", "dial"))})
 	}
 	for _, f := range []struct {
 		name string
 		is   mesh.Pattern
 		eye  explore.PrintPlace
-	}{{"drive", g.Drive, w.EyeDrive}, {"coast", g.Coast, w.EyeCoast}} {
+	}{{x.Pen.Print(text.Say("view.explore-table.drive", "drive")), g.Drive, w.EyeDrive}, {x.Pen.Print(text.Say("view.explore-table.coast", "coast")), g.Coast, w.EyeCoast}} {
 		rows = append(rows,
-			exploreRow{f.name + " pattern, along, up", pair(f.is.CenterS, f.is.CenterT, f.is.Empty), pair(f.eye.AlongShare, f.eye.UpShare, f.eye.None), "eye"},
-			exploreRow{f.name + " pattern, length, height", pair(f.is.MaxS-f.is.MinS, f.is.MaxT-f.is.MinT, f.is.Empty), pair(f.eye.LengthShare, f.eye.HeightShare, f.eye.None), "eye"})
+			exploreRow{x.Pen.Print(text.Say("view.explore-table.pattern-along-up", "{name} pattern, along, up", text.Typed("name", f.name))), pair(f.is.CenterS, f.is.CenterT, f.is.Empty), pair(f.eye.AlongShare, f.eye.UpShare, f.eye.None), x.Pen.Print(text.Say("view.explore-table.eye", "eye"))},
+			exploreRow{x.Pen.Print(text.Say("view.explore-table.pattern-length-height", "{name} pattern, length, height", text.Typed("name", f.name))), pair(f.is.MaxS-f.is.MinS, f.is.MaxT-f.is.MinT, f.is.Empty), pair(f.eye.LengthShare, f.eye.HeightShare, f.eye.None), x.Pen.Print(text.Say("view.explore-table.eye", "eye"))})
 	}
-	return append(rows, exploreRow{"pattern area, drive, coast", pair(g.Drive.AreaShare, g.Coast.AreaShare, false), "", ""})
+	return append(rows, exploreRow{x.Pen.Print(text.Say("view.explore-table.pattern-area-drive-coast", "pattern area, drive, coast")), pair(g.Drive.AreaShare, g.Coast.AreaShare, false), "", ""})
 }
 
 func (x Exhibit) pinionRows(r explore.Result) []exploreRow {
 	p, w := r.Pinion, r.Shown
 	a := x.amount
-	from := "nut from finger tight"
+	from := x.Pen.Print(text.Say("view.explore-table.nut-from-finger-tight", "nut from finger tight"))
 	if x.Spacer == explore.Solid {
-		from = "nut from the shims closed"
+		from = x.Pen.Print(text.Say("view.explore-table.nut-from-shims-closed", "nut from the shims closed"))
 	}
-	rows := []exploreRow{{"PINION", "", "", ""},
+	rows := []exploreRow{{x.Pen.Print(text.Say("view.explore-table.pinion", "PINION")), "", "", ""},
 		{from, a(explore.Turned, p.NutDeg), "", ""},
-		{"nut torque", a(explore.Fastener, p.NutTorqueNmm), a(explore.Fastener, w.NutWrenchNmm), "nut wrench"},
-		{"pull in the pinion shaft", a(explore.Force, p.StemN), "", ""},
-		{"load on the spacer", a(explore.Force, p.SpacerN), "", ""},
-		{"bearing preload", a(explore.Force, p.PreloadN), "", ""}}
+		{x.Pen.Print(text.Say("view.explore-table.nut-torque", "nut torque")), a(explore.Fastener, p.NutTorqueNmm), a(explore.Fastener, w.NutWrenchNmm), x.Pen.Print(text.Say("view.explore-table.nut-wrench", "nut wrench"))},
+		{x.Pen.Print(text.Say("view.explore-table.pull-pinion-shaft", "pull in the pinion shaft")), a(explore.Force, p.StemN), "", ""},
+		{x.Pen.Print(text.Say("view.explore-table.load-spacer", "load on the spacer")), a(explore.Force, p.SpacerN), "", ""},
+		{x.Pen.Print(text.Say("view.explore-table.bearing-preload", "bearing preload")), a(explore.Force, p.PreloadN), "", ""}}
 	switch x.Spacer {
 	case explore.Collapsible:
-		rows = append(rows, exploreRow{"spacer crush", a(explore.Length, p.SpacerSetMM), a(explore.Length, w.CaliperSpacerMM), "caliper, length"})
+		rows = append(rows, exploreRow{x.Pen.Print(text.Say("view.explore-table.spacer-crush", "spacer crush")), a(explore.Length, p.SpacerSetMM), a(explore.Length, w.CaliperSpacerMM), x.Pen.Print(text.Say("view.explore-table.caliper-length", "caliper, length"))})
 	case explore.Solid:
-		rows = append(rows, exploreRow{"preload shims", a(explore.Length, p.PreloadShimMM), a(explore.Length, w.MicrometerPreloadShimMM), "micrometer"})
+		rows = append(rows, exploreRow{x.Pen.Print(text.Say("view.explore-table.preload-shims", "preload shims")), a(explore.Length, p.PreloadShimMM), a(explore.Length, w.MicrometerPreloadShimMM), x.Pen.Print(text.Say("view.explore-table.micrometer", "micrometer"))})
 	}
 	rows = append(rows,
-		exploreRow{"pinion end play", a(explore.Length, p.EndPlayMM), a(explore.Length, w.DialPinionEndPlayMM), "dial"},
-		exploreRow{"rotating torque, no seal", a(explore.Rotating, p.PinionBearingTorqueNmm), "", ""})
+		exploreRow{x.Pen.Print(text.Say("view.explore-table.pinion-end-play", "pinion end play")), a(explore.Length, p.EndPlayMM), a(explore.Length, w.DialPinionEndPlayMM), x.Pen.Print(text.Say("view.explore-table.dial", "dial"))},
+		exploreRow{x.Pen.Print(text.Say("view.explore-table.rotating-torque-no-seal", "rotating torque, no seal")), a(explore.Rotating, p.PinionBearingTorqueNmm), "", ""})
 	if p.PinionSwingNmm > 0 {
-		rows = append(rows, exploreRow{"it comes and goes by", a(explore.Rotating, p.PinionSwingNmm), "", ""})
+		rows = append(rows, exploreRow{x.Pen.Print(text.Say("view.explore-table.comes-goes-by", "it comes and goes by")), a(explore.Rotating, p.PinionSwingNmm), "", ""})
 	}
 	rows = append(rows,
-		exploreRow{"rotating torque, seal in", a(explore.Rotating, p.PinionTorqueNmm), a(explore.Rotating, w.WrenchPinionTorqueNmm), "low-range wrench"},
-		exploreRow{"", "", a(explore.Rotating, w.StringPinionTorqueNmm), "string and scale"})
+		exploreRow{x.Pen.Print(text.Say("view.explore-table.rotating-torque-seal", "rotating torque, seal in")), a(explore.Rotating, p.PinionTorqueNmm), a(explore.Rotating, w.WrenchPinionTorqueNmm), x.Pen.Print(text.Say("view.explore-table.low-range-wrench", "low-range wrench"))},
+		exploreRow{"", "", a(explore.Rotating, w.StringPinionTorqueNmm), x.Pen.Print(text.Say("view.explore-table.string-scale", "string and scale"))})
 	if r.Settings.InnerCupGapMM > 0 {
-		rows = append(rows, exploreRow{"gap under inner cup", a(explore.Length, p.InnerCupGapMM), a(explore.Length, w.FeelerInnerCupGapMM), "feeler"})
+		rows = append(rows, exploreRow{x.Pen.Print(text.Say("view.explore-table.gap-under-inner-cup", "gap under inner cup")), a(explore.Length, p.InnerCupGapMM), a(explore.Length, w.FeelerInnerCupGapMM), x.Pen.Print(text.Say("view.explore-table.feeler", "feeler"))})
 	}
 	if r.Settings.OuterCupGapMM > 0 {
-		rows = append(rows, exploreRow{"gap under outer cup", a(explore.Length, p.OuterCupGapMM), a(explore.Length, w.FeelerOuterCupGapMM), "feeler"})
+		rows = append(rows, exploreRow{x.Pen.Print(text.Say("view.explore-table.gap-under-outer-cup", "gap under outer cup")), a(explore.Length, p.OuterCupGapMM), a(explore.Length, w.FeelerOuterCupGapMM), x.Pen.Print(text.Say("view.explore-table.feeler", "feeler"))})
 	}
 	return rows
 }
@@ -110,19 +112,19 @@ func (x Exhibit) sideRows(r explore.Result) []exploreRow {
 	s, w := r.Sides, r.Shown
 	a := x.amount
 	rows := []exploreRow{
-		{"SIDE BEARINGS", "", "", ""},
-		{"side bearing preload", a(explore.Force, s.SidePreloadN), "", ""},
-		{"case end play", a(explore.Length, s.CaseEndPlayMM), a(explore.Length, w.DialCaseEndPlayMM), "dial"},
-		{"housing spread", a(explore.Length, s.SpreadMM), a(explore.Length, w.DialSpreadMM), "dial"},
-		{"case toward pinion", a(explore.Signed, s.ShiftToPinionMM), "", ""},
-		{"rise over pinion", a(explore.Rotating, s.SideRiseNmm), "", ""},
+		{x.Pen.Print(text.Say("view.explore-table.side-bearings", "SIDE BEARINGS")), "", "", ""},
+		{x.Pen.Print(text.Say("view.explore-table.side-bearing-preload", "side bearing preload")), a(explore.Force, s.SidePreloadN), "", ""},
+		{x.Pen.Print(text.Say("view.explore-table.case-end-play", "case end play")), a(explore.Length, s.CaseEndPlayMM), a(explore.Length, w.DialCaseEndPlayMM), x.Pen.Print(text.Say("view.explore-table.dial", "dial"))},
+		{x.Pen.Print(text.Say("view.explore-table.housing-spread", "housing spread")), a(explore.Length, s.SpreadMM), a(explore.Length, w.DialSpreadMM), x.Pen.Print(text.Say("view.explore-table.dial", "dial"))},
+		{x.Pen.Print(text.Say("view.explore-table.case-toward-pinion", "case toward pinion")), a(explore.Signed, s.ShiftToPinionMM), "", ""},
+		{x.Pen.Print(text.Say("view.explore-table.rise-over-pinion", "rise over pinion")), a(explore.Rotating, s.SideRiseNmm), "", ""},
 	}
 	if s.SideSwingNmm > 0 {
-		rows = append(rows, exploreRow{"it comes and goes by", a(explore.Rotating, s.SideSwingNmm), "", ""})
+		rows = append(rows, exploreRow{x.Pen.Print(text.Say("view.explore-table.comes-goes-by", "it comes and goes by")), a(explore.Rotating, s.SideSwingNmm), "", ""})
 	}
 	return append(rows,
-		exploreRow{"total rotating torque", a(explore.Rotating, s.TotalTorqueNmm), a(explore.Rotating, w.WrenchTotalTorqueNmm), "low-range wrench"},
-		exploreRow{"", "", a(explore.Rotating, w.StringTotalTorqueNmm), "string and scale"})
+		exploreRow{x.Pen.Print(text.Say("view.explore-table.total-rotating-torque", "total rotating torque")), a(explore.Rotating, s.TotalTorqueNmm), a(explore.Rotating, w.WrenchTotalTorqueNmm), x.Pen.Print(text.Say("view.explore-table.low-range-wrench", "low-range wrench"))},
+		exploreRow{"", "", a(explore.Rotating, w.StringTotalTorqueNmm), x.Pen.Print(text.Say("view.explore-table.string-scale", "string and scale"))})
 }
 
 // table writes the rows side by side, or one under the other on a narrow page.
@@ -136,9 +138,9 @@ func (x Exhibit) table(r explore.Result) string {
 	}
 	fits := wide[0]+wide[1]+wide[2]+wide[3]+6 <= x.Pen.Width
 	var b strings.Builder
-	cell := func(text string, n int) string { return text + strings.Repeat(" ", max(n-len([]rune(text)), 0)+2) }
+	cell := func(prose string, n int) string { return prose + strings.Repeat(" ", max(n-len([]rune(prose)), 0)+2) }
 	if fits && x.IsWhole() {
-		b.WriteString(x.Pen.Quiet(strings.TrimRight(cell("", wide[0])+cell("true", wide[1])+cell("shown", wide[2])+"by", " ")) + "\n")
+		b.WriteString(x.Pen.Quiet(strings.TrimRight(cell("", wide[0])+cell(x.Pen.Print(text.Say("view.explore-table.true", "true")), wide[1])+cell(x.Pen.Print(text.Say("view.explore-table.shown", "shown")), wide[2])+"by", " ")) + "\n")
 	}
 	for _, t := range rows {
 		switch {
@@ -147,21 +149,21 @@ func (x Exhibit) table(r explore.Result) string {
 		case fits:
 			b.WriteString(strings.TrimRight(cell(t.name, wide[0])+cell(t.is, wide[1])+cell(t.shows, wide[2])+t.with, " ") + "\n")
 		default:
-			var text []string
+			var prose []string
 			switch {
 			case !x.IsWhole():
-				text = append(text, t.is)
+				prose = append(prose, t.is)
 			case t.is != "":
-				text = append(text, "true "+t.is)
+				prose = append(prose, x.Pen.Print(text.Say("view.explore-table.true-2", "true {is}", text.Typed("is", t.is))))
 			}
 			if t.shows != "" {
-				text = append(text, t.with+" "+t.shows)
+				prose = append(prose, t.with+" "+t.shows)
 			}
 			name := t.name
 			if name != "" {
 				name += ": "
 			}
-			b.WriteString(Hang(name+strings.Join(text, "; "), x.Pen.Width, "  ", "      "))
+			b.WriteString(Hang(name+strings.Join(prose, "; "), x.Pen.Width, "  ", "      "))
 		}
 	}
 	return b.String()

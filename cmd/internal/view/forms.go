@@ -8,6 +8,7 @@ import (
 
 	"shimwright/grading/form"
 	"shimwright/scenarios"
+	"shimwright/sim/text"
 )
 
 // FormsCSV writes forms as a table for other programs: a line a job, with what was
@@ -40,9 +41,10 @@ func FormPages(s form.Set, start func(form.Job) string, p Pen) string {
 		if i > 0 {
 			b.WriteByte('\f')
 		}
-		b.WriteString(p.Heading(fmt.Sprintf("Form %d: %s", i+1, counted(len(f), "job"))))
+		b.WriteString(p.Heading(p.Print(text.Say("forms.form", "Form {number}: {jobs} {jobs:job|jobs}", text.Typed("number", strconv.Itoa(i+1)), text.Count("jobs", len(f))))))
 		b.WriteString("\nName: ____________________   Date: ____________\n\n")
-		b.WriteString("      score   type\n")
+		b.WriteString("      " + p.Print(text.Say("view.forms.score-type", `score   type
+`)))
 		for k, j := range f {
 			fmt.Fprintf(&b, "%4d  _____   %s\n", k+1, p.Command(start(j)))
 		}
@@ -54,7 +56,7 @@ func FormPages(s form.Set, start func(form.Job) string, p Pen) string {
 				b.WriteString(p.Field(j.Kind.String(), p.Print(j.Kind.Explain()), 13))
 			}
 		}
-		b.WriteString("\n" + Wrap("Axles and figures are invented, for practice. On a real axle the maker's manual, local rules and a qualified person decide. A score certifies nobody.", p.Width, ""))
+		b.WriteString("\n" + Wrap(p.Print(text.Say("view.forms.axles-figures-invented-for", "Axles and figures are invented, for practice. On a real axle the maker's manual, local rules and a qualified person decide. A score certifies nobody.")), p.Width, ""))
 	}
 	return b.String()
 }
@@ -63,70 +65,63 @@ func FormPages(s form.Set, start func(form.Job) string, p Pen) string {
 func FormsReport(s form.Set, p Pen) string {
 	var b strings.Builder
 	bp, proof := s.Blueprint, s.Proof
-	b.WriteString(p.Heading(fmt.Sprintf("%s of %s each", counted(len(s.Forms), "form"), counted(bp.Jobs, "job"))))
+	b.WriteString(p.Heading(p.Print(text.Say("forms.size", "{forms} {forms:form|forms} of {jobs} {jobs:job|jobs} each", text.Count("forms", len(s.Forms)), text.Count("jobs", bp.Jobs)))))
 	var places []string
 	for _, place := range bp.Places() {
 		places = append(places, place.Family.Code+" "+place.Kind.String())
 	}
-	b.WriteString(p.Field("Every form", strings.Join(places, ", "), 17))
-	b.WriteString(p.Field("Faults", faultsWords(bp.Faults), 17))
+	b.WriteString(p.Field(p.Print(text.Say("view.forms.every-form", "Every form")), strings.Join(places, ", "), 17))
+	b.WriteString(p.Field(p.Print(text.Say("view.forms.faults", "Faults")), faultsWords(bp.Faults, p), 17))
 	if bp.Band != "" {
-		b.WriteString(p.Field("Difficulty", string(bp.Band), 17))
+		b.WriteString(p.Field(p.Print(text.Say("view.forms.difficulty", "Difficulty")), string(bp.Band), 17))
 	}
 	if len(bp.Mistakes) > 0 {
-		b.WriteString(p.Field("Mistakes shown", strings.Join(bp.Mistakes, " or "), 17))
+		b.WriteString(p.Field(p.Print(text.Say("view.forms.mistakes-shown", "Mistakes shown")), strings.Join(bp.Mistakes, " or "), 17))
 	}
 	tried := strconv.Itoa(proof.Tried)
 	if bp.Among == nil {
-		tried += fmt.Sprintf(", from number %d on at each place", bp.First)
+		tried += p.Print(text.Say("view.forms.from-number-each-place", ", from number {first} on at each place", text.Typed("first", fmt.Sprint(bp.First))))
 	}
-	b.WriteString(p.Field("Jobs tried", tried, 17))
-	b.WriteString(p.Field("Passed over", fmt.Sprintf("%d of another difficulty, %d that would not show the mistake, %d that could not be finished", proof.OutsideBand, proof.WithoutSign, proof.Unfinishable), 17))
-	b.WriteString(p.Field("Exchanges", strconv.Itoa(proof.Swaps), 17))
+	b.WriteString(p.Field(p.Print(text.Say("view.forms.jobs-tried", "Jobs tried")), tried, 17))
+	b.WriteString(p.Field(p.Print(text.Say("view.forms.passed-over", "Passed over")), p.Print(text.Say("view.forms.another-difficulty-would-not", "{outside_band} of another difficulty, {without_sign} that would not show the mistake, {unfinishable} that could not be finished", text.Count("outside_band", proof.OutsideBand), text.Count("without_sign", proof.WithoutSign), text.Count("unfinishable", proof.Unfinishable))), 17))
+	b.WriteString(p.Field(p.Print(text.Say("view.forms.exchanges", "Exchanges")), strconv.Itoa(proof.Swaps), 17))
 
-	b.WriteString("\n" + p.Heading("Greatest difference between any two forms, means over their jobs"))
+	b.WriteString("\n" + p.Heading(p.Print(text.Say("view.forms.greatest-difference-between-any", "Greatest difference between any two forms, means over their jobs"))))
 	for _, r := range proof.Rows {
-		text := fmt.Sprintf("%.*f", r.Decimal, r.Worst)
+		prose := fmt.Sprintf("%.*f", r.Decimal, r.Worst)
 		switch {
 		case r.Margin == 0:
-			text += ", not matched, for comparison"
+			prose += p.Print(text.Say("view.forms.not-matched-for-comparison", ", not matched, for comparison"))
 		case r.Met():
-			text += fmt.Sprintf(", within %.*f", r.Decimal, r.Margin)
+			prose += p.Print(text.Say("forms.within", ", within {margin}", text.Number("margin", r.Margin, r.Decimal)))
 		default:
-			text += fmt.Sprintf(", more than %.*f", r.Decimal, r.Margin)
+			prose += p.Print(text.Say("forms.more-than", ", more than {margin}", text.Number("margin", r.Margin, r.Decimal)))
 		}
-		b.WriteString(p.Field(r.Name, text, 30))
+		b.WriteString(p.Field(r.Name, prose, 30))
 	}
 
-	b.WriteString("\n" + p.Heading("Form by form"))
-	fmt.Fprintf(&b, "%4s%s\n", "form", "  difficulty  minutes  decisions  discrim.  panel")
+	b.WriteString("\n" + p.Heading(p.Print(text.Say("view.forms.form-by-form", "Form by form"))))
+	b.WriteString(p.Print(text.Say("view.forms.form-difficulty-minutes-decisions", `form  difficulty  minutes  decisions  discrim.  panel
+`)))
 	for i := range s.Forms {
 		v := func(row int) float64 { return proof.Rows[row].Means[i] }
 		fmt.Fprintf(&b, "%4d  %10.1f  %7.1f  %9.1f  %8.1f  %5.1f\n", i+1, v(0), v(1), v(2), v(3), v(4))
 	}
-	b.WriteString("\n" + Wrap("Difficulty runs from 0 to 100. Seven simulated technicians work each job; difficulty counts what mistakes cost, minutes, decisions and what the card leaves open. Minutes and decisions are those of the careful one. Discrimination is its score less the score of those that cannot get the job right. Simulated technicians are not people: equal forms here have not been shown to be equal for people.", p.Width, ""))
+	b.WriteString("\n" + Wrap(p.Print(text.Say("view.forms.difficulty-runs-from-0", "Difficulty runs from 0 to 100. Seven simulated technicians work each job; difficulty counts what mistakes cost, minutes, decisions and what the card leaves open. Minutes and decisions are those of the careful one. Discrimination is its score less the score of those that cannot get the job right. Simulated technicians are not people: equal forms here have not been shown to be equal for people.")), p.Width, ""))
 	return b.String()
 }
 
 // faultsWords says what a fault rule comes to.
-func faultsWords(r scenarios.FaultRule) string {
+func faultsWords(r scenarios.FaultRule, p Pen) string {
 	switch {
 	case len(r.OneOf) > 0:
 		var names []string
 		for _, id := range r.OneOf {
 			names = append(names, string(id))
 		}
-		return "one of " + strings.Join(names, ", ")
+		return p.Print(text.Say("view.forms.one", "one of {names}", text.Typed("names", strings.Join(names, ", "))))
 	case r.None:
-		return "none"
+		return p.Print(text.Say("view.forms.none", "none"))
 	}
-	return "as often as in the catalogue"
-}
-
-// counted says a number of things.
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return p.Print(text.Say("view.forms.as-often-as-catalogue", "as often as in the catalogue"))
 }

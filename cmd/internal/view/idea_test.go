@@ -32,6 +32,6 @@ func TestMisconceptionsAreToldOrAsked(t *testing.T) {
 	}
 	none := debriefText(t, debrief.Debriefing{Report: grading.Report{Weakest: -1}}, Pen{Width: 80})
 	assert.NotContains(t, none, "may have thought")
-	assert.Equal(t, "acts 1, 2 and 3", actsWords([]int{1, 2, 3}))
-	assert.Equal(t, "act 7", actsWords([]int{7}))
+	assert.Equal(t, "acts 1, 2 and 3", text.Printer{}.Print(actsWords([]int{1, 2, 3})))
+	assert.Equal(t, "act 7", text.Printer{}.Print(actsWords([]int{7})))
 }

@@ -12,13 +12,14 @@ import (
 	"shimwright/lessons"
 	"shimwright/lessons/figure"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // Every lesson fits the screen with its figures, whose captions stand where the blocks did.
 func TestLessonsWithFiguresFitTheScreen(t *testing.T) {
 	for _, l := range lessons.All() {
 		for _, width := range []int{40, 80} {
-			p := NewPen(quantity.Metric, width)
+			p := NewPen(text.Printer{}.In(quantity.Metric), width)
 			p.Color = width == 80
 			text, err := Lesson(l.Title, l.Body, "", p)
 			require.NoError(t, err, l.ID)
@@ -78,7 +79,7 @@ func BenchmarkLessonWithTwoFigures(b *testing.B) {
 	}
 	require.Equal(b, 2, figures)
 	for b.Loop() {
-		if _, err := Lesson(l.Title, l.Body, "", NewPen(quantity.Inch, 80)); err != nil {
+		if _, err := Lesson(l.Title, l.Body, "", NewPen(text.Printer{}, 80)); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -7,6 +7,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"shimwright/sim/text"
 )
 
 // A Style says how rendered text may be dressed.
@@ -48,7 +50,7 @@ const bodyIndent = "  "
 // renderer could not take.
 func Markdown(src string, width int, style Style) (string, error) {
 	if style != Plain && style != Color {
-		return "", fmt.Errorf("unknown text style %d: use plain or color", style)
+		return "", text.Fail(nil, text.Say("view.markdown.unknown-text-style-use", "unknown text style {style}: use plain or color", text.Count("style", int(style))))
 	}
 	width = min(max(width, minWidth), maxWidth)
 	var b strings.Builder

@@ -3,23 +3,23 @@
 package view
 
 import (
-	"fmt"
-
 	"github.com/charmbracelet/glamour"
 	gansi "github.com/charmbracelet/glamour/ansi"
+
+	"shimwright/sim/text"
 )
 
 // rendered dresses Markdown for a terminal.
 func rendered(src string, wrapAt int, style Style) (string, error) {
 	r, err := glamour.NewTermRenderer(glamour.WithStyles(styleConfig(style)), glamour.WithWordWrap(wrapAt))
 	if err != nil {
-		return "", fmt.Errorf("set up text renderer: %w", err)
+		return "", text.Fail(err, text.Say("view.markdown-terminal.set-up-text-renderer", "set up text renderer: {why}", text.Cause("why", err)))
 	}
-	text, err := r.Render(src)
+	prose, err := r.Render(src)
 	if err != nil {
-		return "", fmt.Errorf("render text: %w", err)
+		return "", text.Fail(err, text.Say("view.markdown-terminal.render-text", "render text: {why}", text.Cause("why", err)))
 	}
-	return text, nil
+	return prose, nil
 }
 
 // styleConfig is our own: the library's ready-made styles color every word,

@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"shimwright/lessons"
+	"shimwright/sim/text"
 )
 
 func lessonSource(l lessons.Lesson) string {
@@ -162,7 +163,7 @@ func TestWidthIsClamped(t *testing.T) {
 
 func TestUnknownStyle(t *testing.T) {
 	_, err := Markdown("text", 80, Style(7))
-	require.ErrorContains(t, err, "unknown text style 7")
+	require.Contains(t, text.Printer{}.Error(err), "unknown text style 7")
 }
 
 // The environment is the caller's business.

@@ -16,7 +16,7 @@ import (
 
 // AtMinute writes an act with the minute it was done by.
 func AtMinute(m shop.Minutes, a act.Act, p Pen) string {
-	return Hang(p.Strong(a.String()), p.Width, fmt.Sprintf("%3.0f min  ", float64(m)), "    ")
+	return Hang(p.Strong(a.String()), p.Width, p.Print(text.Say("view.outcome.min", "{it} min  ", text.Typed("it", fmt.Sprintf("%3.0f", float64(m))))), "    ")
 }
 
 // Outcome writes what an act showed: readings, what was noticed, cautions.
@@ -39,9 +39,9 @@ func Reading(r gauge.Reading, p Pen) string {
 	if len(r.Patterns) > 0 {
 		var words []string
 		for _, q := range r.Patterns {
-			words = append(words, fmt.Sprintf("%s %.2f toe to heel, %.2f root to top", q.Flank, q.CenterS, q.CenterT))
+			words = append(words, p.Print(text.Say("view.outcome.toe-heel-root-top", "{flank} {center_s} toe to heel, {center_t} root to top", text.Typed("flank", q.Flank), text.Number("center_s", q.CenterS, 2), text.Number("center_t", q.CenterT, 2))))
 		}
-		return Hang(fmt.Sprintf("contact pattern (%s): %s", p.Print(r.How()), strings.Join(words, "; ")), p.Width, "    ", "      ")
+		return Hang(p.Print(text.Say("view.outcome.contact-pattern", "contact pattern ({how}): {words}", text.Of("how", r.How()), text.Typed("words", strings.Join(words, "; ")))), p.Width, "    ", "      ")
 	}
 	return reading(r, p)
 }
@@ -82,38 +82,38 @@ func values(r gauge.Reading, p Pen) string {
 		}
 	}
 	if r.Kind == gauge.AdjusterTurn {
-		v = append(v, ringTurned(r.Notches))
+		v = append(v, p.Print(ringTurned(r.Notches)))
 	}
 	if r.Degrees != 0 {
 		v = append(v, fmt.Sprintf("%.0f degrees", r.Degrees))
 	}
-	text := strings.Join(v, ", ")
+	prose := strings.Join(v, ", ")
 	if !isNut(r.Kind) && len(r.Torques) == 2 {
-		text = v[0] + " to " + v[1]
+		prose = p.Print(text.Say("view.outcome.to", "{it} to {it2}", text.Typed("it", v[0]), text.Typed("it2", v[1])))
 	}
 	if r.Kind == gauge.Backlash && len(r.Lengths) > 1 {
 		mean, least, most := r.Summary()
-		text += fmt.Sprintf("; mean %s, variation %s", mean.Show(p.Units()), (most - least).Show(p.Units()))
+		prose += p.Print(text.Say("view.outcome.mean-variation", "; mean {mean}, variation {least}", text.Typed("mean", mean.Show(p.Units())), text.Typed("least", (most-least).Show(p.Units()))))
 	}
-	return text
+	return prose
 }
 
 // ringTurned says how far a bearing adjuster has turned, or stands, in words.
-func ringTurned(notches float64) string {
+func ringTurned(notches float64) text.Message {
 	switch {
 	case notches > 0:
-		return fmt.Sprintf("in %s", notchCount(notches))
+		return text.Say("notches.in", "in {notches}", text.Of("notches", notchCount(notches)))
 	case notches < 0:
-		return fmt.Sprintf("out %s", notchCount(-notches))
+		return text.Say("notches.out", "out {notches}", text.Of("notches", notchCount(-notches)))
 	}
-	return "not at all"
+	return text.Say("notches.not-turned", "not at all")
 }
 
-func notchCount(n float64) string {
+func notchCount(n float64) text.Message {
 	if n == 1 {
-		return "1 notch"
+		return text.Say("notches.one", "1 notch")
 	}
-	return fmt.Sprintf("%g notches", n)
+	return text.Say("notches.many", "{n} notches", text.Number("n", n, -1))
 }
 
 // uncertainty writes twice the standard uncertainty: about 19 readings in 20 lie
@@ -123,7 +123,7 @@ func uncertainty(r gauge.Reading, p Pen) string {
 	case r.StdMM > 0 && len(r.Lengths) == 1:
 		return ", +/- " + quantity.Millimetres(2*r.StdMM).Show(p.Units())
 	case r.StdMM > 0:
-		return ", each +/- " + quantity.Millimetres(2*r.StdMM).Show(p.Units())
+		return p.Print(text.Say("view.outcome.each", ", each +/- {amount}", text.Typed("amount", quantity.Millimetres(2*r.StdMM).Show(p.Units()))))
 	case r.StdNmm > 0 && isNut(r.Kind):
 		return ", +/- " + quantity.Torque(2*r.StdNmm).ShowFastener(p.Units())
 	case r.StdNmm > 0:
@@ -136,7 +136,7 @@ func uncertainty(r gauge.Reading, p Pen) string {
 func isNut(k gauge.Kind) bool { return k == gauge.NutTorque || k == gauge.NutLoosening }
 
 func patterns(r gauge.Reading, p Pen) string {
-	o := picture.Options{Columns: p.Width, Color: p.Color, Title: "Contact pattern on the ring gear, " + p.Print(r.How())}
+	o := picture.Options{Columns: p.Width, Color: p.Color, Title: p.Print(text.Say("view.outcome.contact-pattern-ring-gear", "Contact pattern on the ring gear, {how}", text.Of("how", r.How())))}
 	var b strings.Builder
 	if p.Color {
 		b.WriteString(picture.Terminal(r.Patterns, o))
@@ -144,7 +144,7 @@ func patterns(r gauge.Reading, p Pen) string {
 		b.WriteString(picture.Plain(r.Patterns, o))
 	}
 	for _, q := range r.Patterns {
-		b.WriteString(Hang(fmt.Sprintf("%s: center %.2f from toe to heel, %.2f from root to top, each +/- %.2f", q.Flank, q.CenterS, q.CenterT, 2*sim.EyeStd(r.Method)), p.Width, "    ", "      "))
+		b.WriteString(Hang(p.Print(text.Say("view.outcome.center-from-toe-heel", "{flank}: center {center_s} from toe to heel, {center_t} from root to top, each +/- {eye_std}", text.Typed("flank", q.Flank), text.Number("center_s", q.CenterS, 2), text.Number("center_t", q.CenterT, 2), text.Number("eye_std", 2*sim.EyeStd(r.Method), 2))), p.Width, "    ", "      "))
 	}
 	return b.String()
 }

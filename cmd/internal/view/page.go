@@ -8,6 +8,8 @@ import (
 	"sync"
 
 	"shimwright/cmd/internal/picture"
+
+	"shimwright/sim/text"
 )
 
 //go:embed page.html.tmpl
@@ -37,7 +39,7 @@ func (d Debrief) write(w io.Writer, page string) error {
 	var err error
 	if len(d.Losses) > 0 {
 		if losses, err = drawn(func(w io.Writer) error {
-			return picture.BarsSVG(w, d.bars(), picture.Options{Title: "Minutes charged, act by act", Unit: "min", Color: true, ID: "losses"})
+			return picture.BarsSVG(w, d.bars(), picture.Options{Title: d.said.Print(text.Say("view.page.minutes-charged-act-by", "Minutes charged, act by act")), Unit: d.said.Print(text.Say("view.page.min", "min")), Color: true, ID: "losses"})
 		}); err != nil {
 			return err
 		}
@@ -58,7 +60,7 @@ func (d Debrief) write(w io.Writer, page string) error {
 		D                     Debrief
 		T                     titles
 		Losses, Print, Lesson template.HTML
-	}{d, titles{lossTitle, wellTitle, sumTitle, processTitle, thoughtTitle, foretoldTitle, truthTitle, areasTitle, toldTitle, allTitle, patternTitle}, losses, print, lesson})
+	}{d, titles{d.said.Print(lossTitle), d.said.Print(wellTitle), d.said.Print(sumTitle), d.said.Print(processTitle), d.said.Print(thoughtTitle), d.said.Print(foretoldTitle), d.said.Print(truthTitle), d.said.Print(areasTitle), d.said.Print(toldTitle), d.said.Print(allTitle), d.said.Print(patternTitle)}, losses, print, lesson})
 }
 
 func writePage(w io.Writer, name string, data any) error {

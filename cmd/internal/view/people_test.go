@@ -200,8 +200,8 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindInnerCup, all, "The old preload shims, with the old depth shim, are right")
 		has(d.Preload == family.SolidSpacer && d.DepthShim == family.BehindInnerCup, all, "a thicker one needs as much more in preload shims")
 		has(d.SideAdjust == family.BearingAdjusters, all, "Bearing adjusters taken out")
-		has(d.SideAdjust == family.BearingAdjusters, all, between(mm(scenarios.RingPlayMM.Low), mm(scenarios.RingPlayMM.High))+" of end play")
-		has(d.SideAdjust == family.BearingAdjusters, all, between(mm(scenarios.RingAwayMM.Low), mm(scenarios.RingAwayMM.High))+" too far away")
+		has(d.SideAdjust == family.BearingAdjusters, all, between(Pen{}, mm(scenarios.RingPlayMM.Low), mm(scenarios.RingPlayMM.High))+" of end play")
+		has(d.SideAdjust == family.BearingAdjusters, all, between(Pen{}, mm(scenarios.RingAwayMM.Low), mm(scenarios.RingAwayMM.High))+" too far away")
 		has(d.Entry == family.Spreader, all, "the case goes in with a spreader")
 		used := c
 		used.UsedGears = true
@@ -244,8 +244,8 @@ func TestCardsOfAllFamilies(t *testing.T) {
 }
 
 func TestRangesHaveTheirUnitOnce(t *testing.T) {
-	assert.Equal(t, "0.0050 to 0.0080 in", between("0.0050 in", "0.0080 in"))
-	assert.Equal(t, "2.5 N·m to 4 lb-in", between("2.5 N·m", "4 lb-in"))
+	assert.Equal(t, "0.0050 to 0.0080 in", between(Pen{}, "0.0050 in", "0.0080 in"))
+	assert.Equal(t, "2.5 N·m to 4 lb-in", between(Pen{}, "2.5 N·m", "4 lb-in"))
 }
 
 // What shows how an axle stands has the parts of its design, and no others.
@@ -301,7 +301,7 @@ func TestOutcomesFit(t *testing.T) {
 			for _, units := range bothUnits {
 				for _, p := range pens() {
 					st := b.Status()
-					checkPage(t, Wrap(Status(b.job.Card.Family.Design, st, p.In(units)), p.Width, "  ")+Wrap(Spent(st, scenarios.Budget{}), p.Width, "  "), p, "status")
+					checkPage(t, Wrap(Status(b.job.Card.Family.Design, st, p.In(units)), p.Width, "  ")+Wrap(Spent(st, scenarios.Budget{}, p.Printer), p.Width, "  "), p, "status")
 				}
 			}
 		}
@@ -351,7 +351,7 @@ func TestDebriefsFit(t *testing.T) {
 					if units == quantity.Metric {
 						foreign = `\d (in|lb-in|lb-ft)\b`
 					}
-					_, truth, _ := strings.Cut(words, truthTitle)
+					_, truth, _ := strings.Cut(words, p.Print(truthTitle))
 					truth, _, _ = strings.Cut(truth, "The last contact pattern") // a lesson gives both units
 					assert.NotRegexp(t, foreign, truth, what)
 				}
@@ -455,7 +455,7 @@ func TestSheetGivesTheTravel(t *testing.T) {
 	for _, f := range family.Shelf() {
 		g, err := sim.NominalGains(f, false)
 		require.NoError(t, err)
-		p := NewPen(quantity.Inch, 200)
+		p := NewPen(text.Printer{}, 200)
 		want := fmt.Sprintf("%.2f of the ring gear's travel shows as backlash, %.2f of the pinion's", g.BacklashPerRing, g.BacklashPerPinion)
 		assert.Contains(t, FamilyPage(f, p), want, f.Code)
 	}

@@ -82,10 +82,8 @@ type Pen struct {
 	Program string
 }
 
-// NewPen returns a pen that writes English.
-func NewPen(units quantity.System, width int) Pen {
-	return Pen{Printer: text.NewPrinter(units, text.Overlay{}), Width: width}
-}
+// NewPen returns a pen that writes as the printer does, to a width.
+func NewPen(p text.Printer, width int) Pen { return Pen{Printer: p, Width: width} }
 
 // In returns the pen with other units.
 func (p Pen) In(units quantity.System) Pen {

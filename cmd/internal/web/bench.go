@@ -20,6 +20,7 @@ import (
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 // A benchPage is the bench as its template writes it.
@@ -165,10 +166,10 @@ func sentence(s string) string {
 }
 
 // jobName names a job; without its number where the terms hide it.
-func jobName(h attempt.Header) string {
-	name := view.JobTitle(h.Family.Code, h.Kind, ", job ", h.Seed)
-	if hides(h) {
-		name, _, _ = strings.Cut(name, ", job ")
+func jobName(p text.Printer, h attempt.Header) string {
+	name := view.SortOfJob(p, h.Family.Code, h.Kind)
+	if !hides(h) {
+		name = view.JobTitle(p, h.Family.Code, h.Kind, ", job ", h.Seed)
 	}
 	if h.Exercise != "" {
 		name = h.Exercise + ": " + name
@@ -181,7 +182,7 @@ func (s *sitting) jobFrame(title, at string) frame {
 	h := s.bench.Header()
 	path := "/jobs/" + url.PathEscape(s.id)
 	fr := s.f.frame(s.visitor, title, path+at)
-	fr.Job = &jobLinks{Path: s.f.Base + path, Name: jobName(h), At: at, Left: helps(h, attempt.LittleHelp), Closed: s.bench.Status().SignedOff, File: !hides(h)}
+	fr.Job = &jobLinks{Path: s.f.Base + path, Name: jobName(s.pen.Printer, h), At: at, Left: helps(h, attempt.LittleHelp), Closed: s.bench.Status().SignedOff, File: !hides(h)}
 	return fr
 }
 
@@ -191,7 +192,7 @@ func (s *sitting) page(out said) benchPage {
 	v := b.View(p.Units())
 	path := s.f.Base + "/jobs/" + url.PathEscape(s.id)
 	g := benchPage{
-		frame: s.jobFrame(jobName(v.Header), ""), Path: path, Acts: path + "/acts", Had: s.lines, Notes: out.notes, Back: out.told, Typed: out.typed,
+		frame: s.jobFrame(jobName(s.pen.Printer, v.Header), ""), Path: path, Acts: path + "/acts", Had: s.lines, Notes: out.notes, Back: out.told, Typed: out.typed,
 		Undo: v.FallAway, Example: v.Coached && v.Entering && len(s.bench.Shown()) == 0 && s.lines == 0,
 		Spent: spent(v.Status, v.Card.Budget), Closed: v.Status.SignedOff, Standing: say(p, v.Standing()),
 	}

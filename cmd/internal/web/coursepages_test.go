@@ -15,7 +15,7 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/lessons"
 	"shimwright/sim/longtest"
-	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 var courseShots = flag.String("course-shots", "", "`FOLDER` to write pictures of the course's pages into")
@@ -33,7 +33,7 @@ func TestPagesOfTheCourse(t *testing.T) {
 		require.NoError(t, os.WriteFile(file, out.Bytes(), 0o600))
 		return file
 	}
-	pen := view.NewPen(quantity.Inch, 80)
+	pen := view.NewPen(text.Printer{}, 80)
 	some := []lessons.Lesson{}
 	for _, id := range longtest.Pick([]string{"depth-height", "pattern-table"}, []string{"backlash-reading", "depth-height"}) {
 		l, err := lessons.Find(id)
@@ -44,7 +44,9 @@ func TestPagesOfTheCourse(t *testing.T) {
 	pages := map[string]string{
 		"course": page("course", func(w *bytes.Buffer) error { return view.Course(w, whole, pen, try) }),
 		"slides": page("slides", func(w *bytes.Buffer) error { return view.Slides(w, whole, pen) }),
-		"sheet":  page("sheet", func(w *bytes.Buffer) error { return view.SheetPage(w, lessons.Sheets()[len(lessons.Sheets())-1]) }),
+		"sheet": page("sheet", func(w *bytes.Buffer) error {
+			return view.SheetPage(w, lessons.Sheets()[len(lessons.Sheets())-1], text.Printer{})
+		}),
 	}
 	for _, l := range some[longtest.Pick(1, 0):] {
 		pages[l.ID] = page(l.ID, func(w *bytes.Buffer) error { return view.Course(w, []lessons.Lesson{l}, pen, try) })

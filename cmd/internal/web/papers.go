@@ -35,7 +35,7 @@ type cardPart struct {
 // card is the job card.
 func (f *face) card(w http.ResponseWriter, r *http.Request, v visitor) error {
 	return f.sit(w, r, v, func(s *sitting) error {
-		g := cardPage{frame: s.jobFrame("Job card, "+jobName(s.bench.Header()), "/card"), Parts: []cardPart{{}}}
+		g := cardPage{frame: s.jobFrame("Job card, "+jobName(s.pen.Printer, s.bench.Header()), "/card"), Parts: []cardPart{{}}}
 		for _, b := range view.CardBlocks(s.bench.Card(), s.pen, hides(s.bench.Header())) {
 			part := &g.Parts[len(g.Parts)-1]
 			switch b.Kind {
@@ -79,7 +79,7 @@ func (f *face) left(w http.ResponseWriter, r *http.Request, v visitor) error {
 			return ErrNotFound
 		}
 		now := s.bench.View(p.Units())
-		g := leftPage{frame: s.jobFrame("What is left, "+jobName(h), "/left"), Stage: p.Print(now.At.Name()), Purpose: p.Print(now.At.Purpose())}
+		g := leftPage{frame: s.jobFrame("What is left, "+jobName(s.pen.Printer, h), "/left"), Stage: p.Print(now.At.Name()), Purpose: p.Print(now.At.Purpose())}
 		for _, t := range now.Left {
 			name := sentence(p.Print(t.Stage.Name()))
 			if n := len(g.Parts); n == 0 || g.Parts[n-1].Stage != name {
@@ -123,7 +123,7 @@ func (f *face) debrief(w http.ResponseWriter, r *http.Request, v visitor) error 
 		if !s.bench.Status().SignedOff {
 			return s.goTo("")
 		}
-		g := debriefPage{frame: s.jobFrame("Debrief, "+jobName(h), "/debrief"), Signed: view.Signed(h.Kind), Exam: h.Mode == attempt.Exam}
+		g := debriefPage{frame: s.jobFrame("Debrief, "+jobName(s.pen.Printer, h), "/debrief"), Signed: s.visitor.pen.Print(view.Signed(h.Kind)), Exam: h.Mode == attempt.Exam}
 		if g.Exam {
 			return f.write(w, http.StatusOK, "debrief", g)
 		}
@@ -278,7 +278,7 @@ type term struct {
 func (f *face) glossary(w http.ResponseWriter, _ *http.Request, v visitor) error {
 	g := glossaryPage{frame: f.frame(v, "Glossary", "/glossary")}
 	for _, t := range glossary.All() {
-		g.Terms = append(g.Terms, term{t, wordID(t), view.OtherNames(t)})
+		g.Terms = append(g.Terms, term{t, wordID(t), view.OtherNames(v.pen.Printer, t)})
 	}
 	return f.write(w, http.StatusOK, "glossary", g)
 }

@@ -61,7 +61,7 @@ func (f *face) startWith(w http.ResponseWriter, r *http.Request, v visitor, stat
 	}
 	g.Families = append(g.Families, option{job.AnyFamily, "any: the number picks one", fam == job.AnyFamily})
 	for _, k := range scenarios.Kinds() {
-		title := view.KindTitle(k)
+		title := f.Config.Printer.Print(view.KindTitle(k))
 		if title == "" {
 			title = "whole job"
 		}
@@ -79,7 +79,7 @@ func (f *face) startWith(w http.ResponseWriter, r *http.Request, v visitor, stat
 	}
 	for _, k := range all {
 		path := f.Base + "/jobs/" + url.PathEscape(k.ID)
-		one := listed{Path: path, Name: jobName(k.Header), Acts: k.Acts}
+		one := listed{Path: path, Name: jobName(v.pen.Printer, k.Header), Acts: k.Acts}
 		if !hides(k.Header) {
 			one.File = path + "/attempt"
 		}

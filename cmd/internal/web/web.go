@@ -36,6 +36,8 @@ type Config struct {
 	Did func(ctx context.Context, id string, b *bench.Bench, refused bool)
 	// Clock tells when an attempt is begun and signed; without one no time is kept.
 	Clock func() time.Time
+	// Printer prints what the pages say, in each visitor's units.
+	Printer text.Printer
 }
 
 // face answers the requests of a web bench.
@@ -95,7 +97,7 @@ var errSaid = errors.New("answered")
 func (f *face) known(do func(http.ResponseWriter, *http.Request, visitor) error) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		owner, ok := f.Who(r)
-		v := visitor{owner, view.NewPen(unitsOf(r), 80)}
+		v := visitor{owner, view.NewPen(f.Printer.In(unitsOf(r)), 80)}
 		if !ok {
 			f.trouble(w, v, http.StatusForbidden, "You are not signed in", "Go back to the first page and sign in there.")
 			return
