@@ -41,3 +41,14 @@ func BenchmarkMaker(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkLoneJob makes a job as who practices does: gears, draw, and the proof that it can
+// be finished.
+func BenchmarkLoneJob(b *testing.B) {
+	order := scenarios.Order{Family: family.Beech()}
+	for i := 0; b.Loop(); i++ {
+		if _, err := order.Generate(uint64(i%16) + 1); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

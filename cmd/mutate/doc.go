@@ -4,6 +4,7 @@
 //	go run ./cmd/mutate -n 500 -seed 1          500 mutants, evenly over sim, scenarios and grading
 //	go run ./cmd/mutate -package sim/mesh       all mutants of one package
 //	go run ./cmd/mutate -at sim/assembly/axle.go:60   those of one line
+//	go run ./cmd/mutate -csv FILE -again        those of a list that no test noticed, once more
 //
 // A mutant is one small change: plus for minus, a sign turned, a comparison turned or moved by
 // one. All mutants of a run are compiled into each test binary at once, through an overlay that

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -34,16 +36,8 @@ func (r row) key() string { return strings.Join([]string{r.file, r.kind, r.code,
 // short is code on one line.
 func short(code string) string { return strings.Join(strings.Fields(code), " ") }
 
-func indices(n int) []int {
-	all := make([]int, n)
-	for i := range all {
-		all[i] = i
-	}
-	return all
-}
-
-// reasons reads the reasons of a list that was written before.
-func reasons(name string) (map[string]string, error) {
+// read reads a list that was written before; there may be none.
+func read(name string) ([]row, error) {
 	f, err := os.Open(name)
 	if name == "" || errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
@@ -52,28 +46,39 @@ func reasons(name string) (map[string]string, error) {
 		return nil, err
 	}
 	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
+	in := csv.NewReader(f)
+	in.FieldsPerRecord = len(head())
+	all, err := in.ReadAll()
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s is no list of mutants: %w", name, err)
 	}
-	known := map[string]string{}
-	for _, c := range all {
-		if len(c) == len(head()) && c[7] != "" {
-			known[row{file: c[0], kind: c[2], code: c[3], becomes: c[4]}.key()] = c[7]
-		}
+	var rows []row
+	for _, c := range all[min(1, len(all)):] {
+		line, _ := strconv.Atoi(c[1])
+		rows = append(rows, row{c[0], line, c[2], c[3], c[4], c[5], c[6], c[7]})
 	}
-	return known, nil
+	return rows, nil
 }
 
-// save writes the rows of all that were tried.
+// merge puts what was tried again in the place of what a list had of it, in order.
+func merge(list, tried []row) []row {
+	now := map[string]bool{}
+	for _, r := range tried {
+		now[r.key()] = true
+	}
+	all := slices.DeleteFunc(slices.Clone(list), func(r row) bool { return now[r.key()] })
+	all = append(all, tried...)
+	slices.SortStableFunc(all, func(a, b row) int {
+		return cmp.Or(strings.Compare(a.file, b.file), a.line-b.line)
+	})
+	return all
+}
+
 func save(name string, rows []row) error {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
 	w.Write(head())
 	for _, r := range rows {
-		if r.end == "" {
-			continue // not tried yet
-		}
 		w.Write([]string{r.file, strconv.Itoa(r.line), r.kind, r.code, r.becomes, r.end, r.by, r.reason})
 	}
 	w.Flush()

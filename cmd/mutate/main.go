@@ -22,10 +22,11 @@ func main() {
 	callers := flag.String("callers", "sim,scenarios,grading", "the folders of the packages whose tests are asked beside a package's own")
 	workers := flag.Int("workers", 2, "tests at a time")
 	list := flag.String("csv", "", "write the mutants and what became of them to this file, and keep the reasons that stand there")
+	again := flag.Bool("again", false, "those of the list that no test noticed, once more, in place of a sample")
 	var at lines
 	flag.Var(&at, "at", "all mutants of a line, as sim/mesh/contact.go:10; may be given more than once, and beside a sample")
 	flag.Parse()
-	if err := mutate(*n, *seed, *pkg, at, *list, &run{in: ".", out: os.Stdout, callers: strings.Split(*callers, ","), slow: *slow, limit: *limit, workers: *workers}); err != nil {
+	if err := mutate(*n, *seed, *pkg, at, *list, *again, &run{in: ".", out: os.Stdout, callers: strings.Split(*callers, ","), slow: *slow, limit: *limit, workers: *workers}); err != nil {
 		log.Fatal(err)
 	}
 }
@@ -36,7 +37,7 @@ func (l *lines) String() string     { return strings.Join(*l, ",") }
 func (l *lines) Set(s string) error { *l = append(*l, s); return nil }
 
 // mutate does one round.
-func mutate(n int, seed uint64, pkg string, at []string, list string, r *run) error {
+func mutate(n int, seed uint64, pkg string, at []string, list string, again bool, r *run) error {
 	var err error
 	if r.folder, err = os.MkdirTemp("", "mutate"); err != nil {
 		return err
@@ -45,7 +46,24 @@ func mutate(n int, seed uint64, pkg string, at []string, list string, r *run) er
 	if r.m, err = load(r.in); err != nil {
 		return err
 	}
-	us, err := choose(r.m, n, seed, pkg, at)
+	before, err := read(list)
+	if err != nil {
+		return err
+	}
+	known, open := map[string]string{}, map[string]bool{}
+	for _, row := range before {
+		if row.reason != "" {
+			known[row.key()] = row.reason
+		} else if again && row.end != string(killed) {
+			open[row.key()] = true
+		}
+	}
+	if again {
+		n = 0
+	} else {
+		before = nil
+	}
+	us, err := choose(r.m, n, seed, pkg, at, open)
 	if err != nil {
 		return err
 	}
@@ -78,37 +96,33 @@ func mutate(n int, seed uint64, pkg string, at []string, list string, r *run) er
 		log.Print("left out: ", l)
 	}
 	log.Print("the mutants are woken")
-	known, err := reasons(list)
-	if err != nil {
-		return err
-	}
-	rows := make([]row, len(us))
+	var rows []row
 	var saved error
-	each(r.workers, indices(len(us)), func(i int) {
-		u := us[i]
+	each(r.workers, us, func(u mutant) {
 		var meets []test
 		for _, p := range r.m.testers(u.pkg, r.callers) {
 			meets = append(meets, tests[p]...)
 		}
 		end, by := r.try(u, meets)
-		file, _ := filepath.Rel(r.m.root, u.file)
-		now := row{file: file, line: u.site.line, kind: string(u.kind), code: short(u.site.code), becomes: u.site.become(u.kind), end: string(end), by: by}
+		now := r.m.row(u)
+		now.end, now.by = string(end), by
 		if end != killed {
 			now.reason = known[now.key()]
 			log.Print(now)
 		}
 		mu.Lock()
 		defer mu.Unlock()
-		if rows[i] = now; list != "" && saved == nil { // a round that is broken off has its list
-			saved = save(list, rows)
+		rows = append(rows, now)
+		if list != "" && saved == nil { // a round that is broken off has its list
+			saved = save(list, merge(before, rows))
 		}
 	})
-	sum(r.out, rows)
+	sum(r.out, merge(before, rows))
 	return saved
 }
 
 // choose draws the mutants of a round.
-func choose(m *module, n int, seed uint64, pkg string, at []string) ([]mutant, error) {
+func choose(m *module, n int, seed uint64, pkg string, at []string, open map[string]bool) ([]mutant, error) {
 	folders := []string{"sim", "scenarios", "grading"}
 	all := map[string][]mutant{}
 	for _, p := range m.under(folders...) {
@@ -129,25 +143,36 @@ func choose(m *module, n int, seed uint64, pkg string, at []string) ([]mutant, e
 	case n > 0:
 		chosen = sample(all, n, seed)
 	}
-	for _, want := range at {
-		found := false
+	wanted := func(is func(row) bool) (found bool) {
 		for _, us := range all {
 			for _, u := range us {
-				file, _ := filepath.Rel(m.root, u.file)
-				if fmt.Sprintf("%s:%d", file, u.site.line) != want {
+				if !is(m.row(u)) {
 					continue
 				}
 				found = true
-				if !slices.ContainsFunc(chosen, func(c mutant) bool {
-					return c.file == u.file && c.site.from == u.site.from && c.site.to == u.site.to && c.site.call == u.site.call && c.kind == u.kind
-				}) {
+				if !slices.ContainsFunc(chosen, u.same) {
 					chosen = append(chosen, u)
 				}
 			}
 		}
-		if !found {
-			return nil, fmt.Errorf("nothing to change at %s: want FILE:LINE with a sum, a sign or a comparison", want)
+		return found
+	}
+	wanted(func(r row) bool { return open[r.key()] })
+	for _, line := range at {
+		if !wanted(func(r row) bool { return fmt.Sprintf("%s:%d", r.file, r.line) == line }) {
+			return nil, fmt.Errorf("nothing to change at %s: want FILE:LINE with a sum, a sign or a comparison", line)
 		}
 	}
 	return chosen, nil
+}
+
+// row is a mutant as the list has it, before it is tried.
+func (m *module) row(u mutant) row {
+	file, _ := filepath.Rel(m.root, u.file)
+	return row{file: filepath.ToSlash(file), line: u.site.line, kind: string(u.kind), code: short(u.site.code), becomes: u.site.become(u.kind)}
+}
+
+// same reports whether two mutants are one.
+func (u mutant) same(v mutant) bool {
+	return u.file == v.file && u.kind == v.kind && u.site.from == v.site.from && u.site.to == v.site.to && u.site.call == v.site.call
 }

@@ -72,7 +72,7 @@ func TestARoundOfMutants(t *testing.T) {
 	list := filepath.Join(t.TempDir(), "list.csv")
 	var out strings.Builder
 	r := &run{in: folder, out: &out, callers: []string{"scenarios"}, slow: 10 * time.Second, limit: 20 * time.Second, workers: 2}
-	require.NoError(t, mutate(0, 1, "sim", nil, list, r))
+	require.NoError(t, mutate(0, 1, "sim", nil, list, false, r))
 	got, err := os.ReadFile(list)
 	require.NoError(t, err)
 	assert.Equal(t, `file,line,kind,code,becomes,end,by,equivalent because
@@ -104,11 +104,12 @@ sim/depth.go,18,sign,a * a,the other sign,unreached,,
 	judged := strings.Replace(string(got), "<,survived,,", "<,survived,,it is never asked", 1)
 	require.NoError(t, os.WriteFile(list, []byte(judged), 0o644))
 	out.Reset()
-	require.NoError(t, mutate(0, 1, "", []string{"sim/depth.go:16"}, list, r))
+	require.NoError(t, mutate(0, 1, "", nil, list, true, r))
 	got, err = os.ReadFile(list)
 	require.NoError(t, err)
 	assert.Contains(t, string(got), "survived,,it is never asked")
-	assert.Contains(t, out.String(), "2 mutants: 1 killed, 0 survived, 0 reached by no test, 1 equivalent")
+	assert.Contains(t, out.String(), "8 mutants: 6 killed, 0 survived, 1 reached by no test, 1 equivalent", "those that were killed before among them")
+	assert.Equal(t, 9, strings.Count(string(got), "\n"))
 }
 
 func TestASampleIsEvenAndTheSameForASeed(t *testing.T) {
@@ -131,8 +132,8 @@ func TestASampleIsEvenAndTheSameForASeed(t *testing.T) {
 
 func TestWhereNothingCanBeChanged(t *testing.T) {
 	m := &module{root: "/m", path: "tiny", packages: map[string]*listed{}}
-	_, err := choose(m, 0, 1, "sim/none", nil)
+	_, err := choose(m, 0, 1, "sim/none", nil, nil)
 	assert.ErrorContains(t, err, "no package sim/none")
-	_, err = choose(m, 0, 1, "", []string{"sim/x.go:3"})
+	_, err = choose(m, 0, 1, "", []string{"sim/x.go:3"}, nil)
 	assert.ErrorContains(t, err, "nothing to change at sim/x.go:3")
 }

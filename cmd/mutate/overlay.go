@@ -181,7 +181,7 @@ func number(ms []mutant) {
 	})
 	id := 0
 	for i := range ms {
-		if i == 0 || ms[i].file != ms[i-1].file || ms[i].site.from != ms[i-1].site.from || ms[i].site.to != ms[i-1].site.to || ms[i].site.call != ms[i-1].site.call {
+		if i == 0 || ms[i].file != ms[i-1].file || ms[i].site.from != ms[i-1].site.from || ms[i].site.to != ms[i-1].site.to || ms[i].site.call != ms[i-1].site.call { // else two of one site
 			id++
 		}
 		ms[i].id = id

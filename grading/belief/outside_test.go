@@ -162,3 +162,16 @@ func TestAside(t *testing.T) {
 	assert.Greater(t, m.Chance(s), 0.5)
 	assert.InDelta(t, 51, m.Mean(0), 0.1, "likely")
 }
+
+// What a reading shows beyond the quantity is taken off it, in a belief of one part and of many: a
+// rule worn short by 3 shows 48 at 45.
+func TestWhatAReadingShowsBesideTheQuantityIsTakenOff(t *testing.T) {
+	plain, worn := belief.New([]float64{60}, []float64{15}), belief.New([]float64{60}, []float64{15})
+	mixed := belief.Mix(belief.New([]float64{60}, []float64{15}))
+	require.NoError(t, plain.Read(belief.Look{0: 1}, 0, 45, 5))
+	require.NoError(t, worn.Read(belief.Look{0: 1}, 3, 48, 5))
+	require.NoError(t, mixed.Read(belief.Look{0: 1}, 3, 48, 5))
+	assert.InDelta(t, 46.5, plain.Mean(0), 1e-12, "(60/225 + 45/25)/(1/225 + 1/25)")
+	assert.InDelta(t, plain.Mean(0), worn.Mean(0), 1e-12)
+	assert.InDelta(t, plain.Mean(0), mixed.Mean(0), 1e-12)
+}

@@ -11,6 +11,7 @@ import (
 	"shimwright/grading/coach"
 	"shimwright/scenarios/peopletest"
 	"shimwright/scenarios/scenariostest"
+	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
@@ -125,4 +126,56 @@ func BenchmarkWord(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N*len(played.Steps)), "µs/act")
+}
+
+// A word says what its figures are: what was saved as minutes saved, luck as what it was, and
+// something cheaper only where something was lost.
+func TestAWordSaysWhichWay(t *testing.T) {
+	printer := text.NewPrinter(quantity.Inch, text.Overlay{})
+	print := func(said []text.Message) string {
+		all := ""
+		for _, m := range said {
+			all += printer.Print(m) + "\n"
+		}
+		return all
+	}
+	best := text.Say("test.best", "measure backlash first")
+	lost := func(minutes float64) coach.Word {
+		return coach.Word{Decisions: []grading.Decision{{Lost: minutes, Best: best}}, SoFar: minutes}
+	}
+	assert.False(t, coach.Word{}.Spoken(), "nothing built, nothing lost, nothing saved")
+	assert.False(t, coach.Word{Line: grading.Line{Charge: 5}}.Spoken())
+	saves := coach.Word{Line: grading.Line{Charge: -4}}
+	assert.True(t, saves.Spoken())
+	assert.Contains(t, print(saves.Messages()), "it saves 4 min")
+	assert.Contains(t, print(lost(0.5).Messages()), "Sound.")
+	assert.NotContains(t, print(lost(0.5).Messages()), "Cheaper here")
+	assert.Contains(t, print(lost(12).Messages()), "Cost 12 min")
+	assert.Contains(t, print(lost(12).Messages()), "Cheaper here: measure backlash first")
+
+	luck := func(minutes float64) string { return print(coach.Word{Line: grading.Line{Luck: minutes}}.Reckoning()) }
+	assert.Contains(t, luck(7), "made the job 7 min dearer")
+	assert.Contains(t, luck(-7), "made the job 7 min cheaper")
+	for _, hardly := range []float64{0, 0.04, -0.04} {
+		assert.NotContains(t, luck(hardly), "luck")
+	}
+}
+
+// The first act can be the decision that is asked for.
+func TestTheFirstActCanBeTheDecision(t *testing.T) {
+	job, err := scenariostest.Generate(family.Beech(), 3)
+	require.NoError(t, err)
+	stand, err := job.Stand()
+	require.NoError(t, err)
+	c, err := coach.New(job.Card)
+	require.NoError(t, err)
+	assert.Zero(t, c.Decision())
+	for i, line := range []string{"replace gears", "fit depth-shim 0.030in"} {
+		a, err := act.Parse(line, quantity.Inch)
+		require.NoError(t, err)
+		out, err := stand.Do(a)
+		require.NoError(t, err)
+		assert.NotEmpty(t, c.Take(out).Decisions)
+		assert.Equal(t, i+1, c.Decision())
+	}
 }

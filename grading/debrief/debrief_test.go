@@ -2,6 +2,7 @@ package debrief_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -11,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/grading"
+	"shimwright/grading/acceptance"
 	"shimwright/grading/cost"
 	"shimwright/grading/debrief"
 	"shimwright/scenarios"
@@ -256,6 +258,17 @@ func TestWhatIsSaidFirst(t *testing.T) {
 
 	loose := told(all, "remove case", "fit case")
 	assert.Equal(t, "said.wrong-unproved", loose.Said.Right.Code())
+	lines, open := 0, 0
+	for _, l := range loose.Report.Acceptance {
+		if l.Outcome != acceptance.NotApplicable {
+			lines++
+			if l.Outcome != acceptance.Proved {
+				open++
+			}
+		}
+	}
+	assert.Positive(t, open)
+	assert.Contains(t, p.Print(loose.Said.Right), fmt.Sprintf("%d of %d lines", open, lines))
 	left := told(func(a act.Act) bool { return a.Form != act.SignOff })
 	assert.Equal(t, "said.open", left.Said.Right.Code())
 	empty := debrief.New(job, grading.Report{}, nil, nil, false)

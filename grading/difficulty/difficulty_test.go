@@ -38,6 +38,17 @@ func TestEveryKindCanBeMeasured(t *testing.T) {
 				assert.LessOrEqual(t, p.Score, 100)
 			}
 			assert.GreaterOrEqual(t, m.Careful, 50, "%s %s", code, kind)
+			lost := map[string]float64{}
+			for _, p := range m.Plays {
+				lost[p.Technician] = p.Lost
+			}
+			for name, loses := range map[string]float64{WrongMove: m.WrongMoveLoses, SignsTurned: m.SignsTurnedLoses, NeverMeasures: m.NeverMeasuresLoses} {
+				if loses > 0 {
+					assert.InDelta(t, lost[name], lost[Careful]+loses, 1e-9, "%s %s: %s", code, kind, name)
+				} else {
+					assert.LessOrEqual(t, lost[name], lost[Careful], "%s %s: %s", code, kind, name)
+				}
+			}
 			assert.GreaterOrEqual(t, m.Discrimination, 0.0, "%s %s", code, kind)
 			if kind == scenarios.WholeJob {
 				assert.Greater(t, m.NeverMeasuresLoses, 0.0, code)
@@ -73,6 +84,8 @@ func TestEntropyIsOfTheDisclosedRates(t *testing.T) {
 	even, _ := measure(t, scenarios.Order{Family: family.Beech(),
 		Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{fault.InnerCupHigh, fault.RingGearConeHigh}}}, 1)
 	assert.InDelta(t, 2, even.Entropy, 1e-12)
+	// Two mistakes of one in four each and none otherwise: a bit and a half (arithmetic).
+	assert.InDelta(t, 1.5, entropy(scenarios.Card{Family: family.Beech(), Mistakes: []scenarios.Rate{{Rate: 0.25}, {Rate: 0.25}}}, nil), 1e-12)
 	// One fault in four axles: 2 - (3/4) log2(3) bits (arithmetic).
 	assert.InDelta(t, 2-0.75*math.Log2(3), surprise(0.25)+surprise(0.75), 1e-12)
 }

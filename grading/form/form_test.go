@@ -177,6 +177,15 @@ func TestSwapsBringFormsTogether(t *testing.T) {
 			}
 		}
 		d := deal(b, pools)
+		was := apart(d)
+		d.each(func(x exchange) { // those that would drive forms apart, too
+			gain := d.gain(x)
+			d.make(x)
+			if now := apart(d); math.Abs(was-now-gain) > 1e-6*(1+was+now) {
+				t.Fatalf("%+v: foretold %g, brought %g", x, gain, was-now)
+			}
+			d.make(x)
+		})
 		for {
 			best, gain := exchange{}, 1e-9
 			d.each(func(x exchange) {
@@ -237,4 +246,9 @@ func TestTrimSetsTheOddOneAside(t *testing.T) {
 	assert.Len(t, keep, 4)
 	require.Len(t, spare, 1)
 	assert.Equal(t, uint64(1), spare[0].Number)
+}
+
+func TestMedian(t *testing.T) {
+	assert.Equal(t, 3.0, median([]float64{5, 1, 3}))
+	assert.Equal(t, 2.5, median([]float64{10, 2, 1, 3}))
 }

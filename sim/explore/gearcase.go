@@ -85,11 +85,11 @@ func readEaseOffs(b *datasheet.Block) (driveSide, coastSide mesh.EaseOff) {
 	}
 	const drive, coast = "drive_ease_off", "coast_ease_off"
 	if b.Entry(drive) == nil && b.Entry(coast) == nil {
-		both := one("ease_off", text.Say("gears.want.ease-off", "both flanks: length, profile, center_along, center_up; or drive_ease_off and coast_ease_off, one for each flank"))
+		both := one("ease_off", text.Say("gears.want.ease-off", "drive side and coast side alike: length, profile, center_along, center_up; or drive_ease_off and coast_ease_off, one for each"))
 		b.Allow(drive, coast)
 		return both, both
 	}
-	b.Unwanted("ease_off", text.Say("gears.ease-off-each", "each flank has its own"), text.Say("gears.want.ease-off-alone", "ease_off alone, or drive_ease_off and coast_ease_off"))
+	b.Unwanted("ease_off", text.Say("gears.ease-off-each", "drive side and coast side each have their own"), text.Say("gears.want.ease-off-alone", "ease_off alone, or drive_ease_off and coast_ease_off"))
 	return one(drive, text.Say("gears.want.drive-ease-off", "the drive side: length, profile, center_along, center_up")),
 		one(coast, text.Say("gears.want.coast-ease-off", "the coast side: length, profile, center_along, center_up"))
 }

@@ -111,7 +111,7 @@ func (b block) design(at datasheet.Spots) (Design, setup.MarkConvention) {
 	}
 	word := b.Choice("marks", text.Say("family.want.marks", "what a mark on the pinion means"), markWords()...)
 	marks := setup.MarkConvention(max(0, slices.Index(markWords(), word)))
-	d.DriveFlank = DriveFlank(b.Choice("drive_flank", text.Say("family.want.drive-flank", "the ring gear flank that drives the vehicle forward"), string(Convex), string(Concave)))
+	d.DriveFlank = DriveFlank(b.Choice("drive_flank", text.Say("family.want.drive-flank", "the side of the ring gear teeth that drives the vehicle forward"), string(Convex), string(Concave)))
 	d.Housing = Material(b.Choice("housing", text.Say("family.want.housing", "the material of the housing"), string(Iron), string(Aluminum)))
 	d.Entry = CaseEntry(b.Choice("case_entry", text.Say("family.want.case-entry", "how the differential case goes in and out"), string(ByHand), string(Spreader)))
 	at.Note("marks", b.Block, b.Entry("marks"))

@@ -145,6 +145,8 @@ type Blank struct {
 	CutterCenterMM                       [3]float64
 	CutterAxis                           [3]float64 // unit, out of the tooth space
 	DriveConeRadiusMM, CoastConeRadiusMM float64    // blade cones on the pitch plane
+
+	sinPitch, cosPitch float64 // of RingPitchAngleRad
 }
 
 // ErrNoPitchDesign marks set data for which no pair of pitch cones exists.
@@ -215,7 +217,7 @@ func (d SetData) at(gamma2, theta float64) pitch {
 	v1 := vec{-1, 0, 0}.cross(arm1)
 	v2 := vec{0, 0, i}.cross(m)
 	normal := v1.cross(v2).unit()
-	if normal[2] > 0 {
+	if normal.z > 0 {
 		normal = normal.times(-1)
 	}
 	er, et := vec{cosT, sinT, 0}, vec{-sinT, cosT, 0}
@@ -229,9 +231,9 @@ func (d SetData) at(gamma2, theta float64) pitch {
 	p.psi1 = math.Atan2(tau.dot(v1.unit()), tau.dot(g1))
 	sinW, cosW := math.Sincos(radians(d.SpiralDeg))
 	p.spiralMiss = sliding.dot(v1.unit())*cosW - sliding.dot(g1)*sinW
-	p.gamma1 = math.Asin(math.Min(1, math.Abs(normal[0])))
+	p.gamma1 = math.Asin(math.Min(1, math.Abs(normal.x)))
 	p.cosEps = math.Min(1, g1.dot(g2))
-	p.rm1 = math.Hypot(arm1[1], arm1[2])
+	p.rm1 = math.Hypot(arm1.y, arm1.z)
 
 	// Limit pressure angle and limit curvature [2]; R1, R2 mean cone distances.
 	r1, r2 := p.rm1/math.Sin(p.gamma1), rm2/sinG
@@ -334,7 +336,7 @@ func pitchDesign(d SetData) (pitch, error) {
 
 // blank carries a pitch design on to the teeth and the cutter.
 func (p pitch) blank(d SetData) *Blank {
-	sinG := math.Sin(p.gamma2)
+	sinG, cosG := math.Sincos(p.gamma2)
 	b := &Blank{
 		Data:              d,
 		Ratio:             float64(d.PinionTeeth) / float64(d.RingTeeth),
@@ -346,7 +348,8 @@ func (p pitch) blank(d SetData) *Blank {
 		RingMeanRadiusMM: p.rm2, PinionMeanRadiusMM: p.rm1,
 		RingMeanConeMM: p.rm2 / sinG, PinionMeanConeMM: p.rm1 / math.Sin(p.gamma1),
 		RingOuterConeMM: d.RingDiameterMM / (2 * sinG),
-		MeanPointMM:     p.m, MeanPointAngleRad: p.theta,
+		MeanPointMM:     p.m.array(), MeanPointAngleRad: p.theta,
+		sinPitch: sinG, cosPitch: cosG,
 	}
 	b.NormalModuleMM = 2 * p.rm2 * math.Cos(p.psi2) / float64(d.RingTeeth)
 	b.WorkingDepthMM = d.DepthFactor * b.NormalModuleMM
@@ -362,8 +365,8 @@ func (p pitch) blank(d SetData) *Blank {
 	// The cutter stands square to the root plane.
 	root, across, axis := b.rootPlane()
 	e := root.times(-math.Sin(p.psi2)).plus(across.times(math.Cos(p.psi2)))
-	b.CutterCenterMM = p.m.plus(e.times(d.CutterRadiusMM))
-	b.CutterAxis = axis
+	b.CutterCenterMM = p.m.plus(e.times(d.CutterRadiusMM)).array()
+	b.CutterAxis = axis.array()
 	return b
 }
 
@@ -393,13 +396,13 @@ func (b *Blank) checkSlot() error {
 		name text.Message
 		s    float64
 	}{{text.Say("mesh.toe", "toe"), 0}, {text.Say("mesh.middle", "middle"), 0.5}, {text.Say("mesh.heel", "heel"), 1}} {
-		xd, ok1 := b.point(drive, end.s, 1)
-		xc, ok2 := b.point(coast, end.s, 1)
+		xd, ok1 := b.point(&drive, end.s, 1)
+		xc, ok2 := b.point(&coast, end.s, 1)
 		if !ok1 || !ok2 {
 			return text.Fail(ErrTeeth, text.Say("mesh.cutter-short", "the cutter does not reach the {place} of the ring gear teeth; a larger cutter radius is needed", text.Of("place", end.name)))
 		}
-		space := wrap(math.Atan2(xd[1], xd[0]) - math.Atan2(xc[1], xc[0]))
-		land := (2*math.Pi/float64(b.Data.RingTeeth) - space) * math.Hypot(xd[0], xd[1])
+		space := wrap(math.Atan2(xd.y, xd.x) - math.Atan2(xc.y, xc.x))
+		land := (2*math.Pi/float64(b.Data.RingTeeth) - space) * math.Hypot(xd.x, xd.y)
 		if space <= 0 || land <= 0 {
 			return text.Fail(ErrTeeth, text.Say("mesh.pointed", "the ring gear teeth come to a point at the {place}; a smaller tooth space factor, depth or ring addendum is needed", text.Of("place", end.name)))
 		}

@@ -192,9 +192,9 @@ func touchValue(t *testing.T, s *Set, c check) float64 {
 	case "over":
 		return m.over[k]
 	case "point x", "point y", "point z":
-		return p.body[v[6]-'x']
+		return p.body.array()[v[6]-'x']
 	case "normal x", "normal y", "normal z":
-		return p.bodyN[v[7]-'x']
+		return p.bodyN.array()[v[7]-'x']
 	case "arm":
 		return p.arm
 	case "roll":

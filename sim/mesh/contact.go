@@ -44,6 +44,7 @@ type face struct {
 	lead  []float64 // Q: ring angle by which each point touches ahead of conjugate
 	first []float64 // T: the lead of whichever point touches first, by roll sample, and sample 0 again
 	fresh bool      // the landing's separation belongs to the present position
+	whole bool      // and so do the places of all its points, not of some
 }
 
 // NewContact returns scratch space for the set, at the design position.
@@ -153,45 +154,88 @@ func (s *Set) dial(designGap float64, drive, coast []float64) Backlash {
 	return Backlash{MeanMM: dial(mean), MinMM: dial(least), MaxMM: dial(most)}
 }
 
-// separate works out the closest approach of every point over the whole roll.
-func (c *Contact) separate(f Flank) *landing {
+// separate works out the closest approach of every point over the whole roll. Where the points
+// land is left to land and landNear.
+func (c *Contact) separate(f Flank) {
 	m, w := &c.set.mates[f], &c.faces[f]
 	if w.fresh {
-		return &w.landing
+		return
 	}
-	for k := range w.sep {
+	for k, lead := range w.lead {
 		i := m.rollAt[k]
 		first := w.first[i] + (w.first[i+1]-w.first[i])*m.rollShare[k]
-		w.sep[k] = math.Max(0, m.arm[k]*(first-w.lead[k]))
+		w.sep[k] = max(0, m.arm[k]*(first-lead))
 	}
 	w.fresh = true
-	return &w.landing
 }
 
 // solve is the fast method for one flank.
 func (c *Contact) solve(f Flank, p Position) {
-	c.land(f, p)
-	c.meet(f)
-	c.faces[f].fresh = false
-}
-
-// land works out the lead and the landing of every point.
-func (c *Contact) land(f Flank, p Position) {
-	m, w, b := &c.set.mates[f], &c.faces[f], c.set.blank
-	sinG, cosG := math.Sincos(b.RingPitchAngleRad)
+	m, w := &c.set.mates[f], &c.faces[f]
 	dP, dG, dE, dS := p.PinionOutMM, p.RingAwayMM, p.OffsetMM, p.ShaftAngleRad
 	for k := range w.lead {
 		w.lead[k] = m.kP[k]*dP + m.kG[k]*dG + m.kE[k]*dE + m.kS[k]*dS + m.ease[k]
-		dr := dP*m.cosA[k] + dE*m.sinA[k] + dS*m.tiltR[k]
-		dz := dS*m.tiltZ[k] - dG
-		along := m.along[k] + dr*sinG + dz*cosG
-		over := m.over[k] + dr*cosG - dz*sinG
-		w.s[k], w.t[k] = b.share(along, over)
+	}
+	c.meet(f, p)
+	w.fresh, w.whole = false, false
+}
+
+// place returns where on the ring tooth a point of the grid lands at a position.
+func (m *mate) place(k int32, b *Blank, p *Position) (s, t float64) {
+	dr := p.PinionOutMM*m.cosA[k] + p.OffsetMM*m.sinA[k] + p.ShaftAngleRad*m.tiltR[k]
+	dz := p.ShaftAngleRad*m.tiltZ[k] - p.RingAwayMM
+	along := m.along[k] + dr*b.sinPitch + dz*b.cosPitch
+	over := m.over[k] + dr*b.cosPitch - dz*b.sinPitch
+	return b.share(along, over)
+}
+
+// land works out where every point lands.
+func (c *Contact) land(f Flank) {
+	w := &c.faces[f]
+	if w.whole {
+		return
+	}
+	c.landFrom(f, 0, len(w.sep))
+	w.whole = true
+}
+
+// landFrom works out where the points from one up to another land.
+func (c *Contact) landFrom(f Flank, from, to int) {
+	m, w := &c.set.mates[f], &c.faces[f]
+	for k := from; k < to; k++ {
+		w.s[k], w.t[k] = m.place(int32(k), c.set.blank, &c.at)
+	}
+}
+
+// landNear works out where those points land that the pinion comes nearer to than a film, and
+// those next to them: a pattern is drawn from no others.
+func (c *Contact) landNear(f Flank, filmMM float64) {
+	w := &c.faces[f]
+	if w.whole {
+		return
+	}
+	first, last := [gridRows]int{}, [gridRows]int{} // columns of a row nearer than the film
+	for row := range gridRows {
+		first[row], last[row] = gridCols, -1
+		for col, sep := range w.sep[row*gridCols : (row+1)*gridCols] {
+			if sep < filmMM {
+				first[row], last[row] = min(first[row], col), col
+			}
+		}
+	}
+	for row := range gridRows {
+		from, to := gridCols, -1
+		for r := max(row-1, 0); r <= min(row+1, gridRows-1); r++ {
+			from, to = min(from, first[r]), max(to, last[r])
+		}
+		if to >= 0 {
+			c.landFrom(f, row*gridCols+max(from-1, 0), row*gridCols+min(to+2, gridCols))
+		}
 	}
 }
 
 // meet works out who touches first at each roll angle, over all pairs of teeth.
-func (c *Contact) meet(f Flank) {
+func (c *Contact) meet(f Flank, p Position) {
 	m, w := &c.set.mates[f], &c.faces[f]
 	first := w.first[:c.set.rolls]
 	for i := range first {
@@ -203,9 +247,9 @@ func (c *Contact) meet(f Flank) {
 		if lead <= first[x.roll] {
 			continue
 		}
-		s := w.s[x.a] + (w.s[x.b]-w.s[x.a])*x.share
-		t := w.t[x.a] + (w.t[x.b]-w.t[x.a])*x.share
-		if onTooth(s, t) {
+		sa, ta := m.place(x.a, c.set.blank, &p)
+		sb, tb := m.place(x.b, c.set.blank, &p)
+		if onTooth(sa+(sb-sa)*x.share, ta+(tb-ta)*x.share) {
 			first[x.roll] = lead
 		}
 	}

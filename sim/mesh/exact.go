@@ -152,9 +152,9 @@ func (b *Blank) pose(rollRad float64, p Position) pose {
 
 func (q *pose) carry(v vec) vec {
 	return vec{
-		q.x[0]*v[0] + q.y[0]*v[1] + q.z[0]*v[2] + q.origin[0],
-		q.x[1]*v[0] + q.y[1]*v[1] + q.z[1]*v[2] + q.origin[1],
-		q.x[2]*v[0] + q.y[2]*v[1] + q.z[2]*v[2] + q.origin[2],
+		q.x.x*v.x + q.y.x*v.y + q.z.x*v.z + q.origin.x,
+		q.x.y*v.x + q.y.y*v.y + q.z.y*v.z + q.origin.y,
+		q.x.z*v.x + q.y.z*v.y + q.z.z*v.z + q.origin.z,
 	}
 }
 
@@ -175,7 +175,7 @@ func (x *exactFlank) meet(k int, q *pose) meeting {
 	turn, arm := 0.0, 0.0
 	for range newtonSteps {
 		out, n := x.cone.outside(y)
-		arm = y[0]*n[1] - y[1]*n[0]
+		arm = y.x*n.y - y.y*n.x
 		by := out / arm
 		turn += by
 		y = y.turnZ(-by)
@@ -188,7 +188,7 @@ func (x *exactFlank) meet(k int, q *pose) meeting {
 
 // where returns the place on the ring tooth of a point in the ring's body.
 func (b *Blank) where(at vec) (s, t float64) {
-	return b.share(b.place(math.Hypot(at[0], at[1]), at[2]))
+	return b.share(b.place(math.Hypot(at.x, at.y), at.z))
 }
 
 // vertex returns where the parabola through three even samples has its vertex, in steps

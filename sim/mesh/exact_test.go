@@ -83,6 +83,7 @@ func TestEachSmallMoveAgainstExact(t *testing.T) {
 				at(t, k, Position{})
 				still := append([]float64(nil), k.faces[f].lead...)
 				at(t, k, p)
+				k.land(f)
 				for i := 0; i < gridPoints; i += 97 {
 					before, after := x.meetAt(i, roll[i], Position{}), x.meetAt(i, roll[i], p)
 					s0, t0 := b.where(before.at)

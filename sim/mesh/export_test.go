@@ -6,12 +6,10 @@ import "slices"
 // tooth, which leaves of the fast method only what is proportional to its input.
 func (c *Contact) MoveWithoutLanding(p Position) {
 	for _, f := range []Flank{Drive, Coast} {
-		c.land(f, p)
-		lead := slices.Clone(c.faces[f].lead)
-		c.land(f, Position{})
-		copy(c.faces[f].lead, lead)
-		c.meet(f)
-		c.faces[f].fresh = false
+		c.solve(f, p)
+		c.meet(f, Position{})
+		c.at = Position{}
+		c.land(f)
 	}
 	c.at = p
 }

@@ -22,7 +22,7 @@ func (b *Blank) cone(f Flank) bladeCone {
 	sinP, cosP := math.Sincos(b.RingSpiralRad)
 	c := bladeCone{
 		side: 1, r0: b.DriveConeRadiusMM,
-		center: b.CutterCenterMM, axis: axis,
+		center: vecOf(b.CutterCenterMM), axis: axis,
 		inward: root.times(-sinP).plus(across.times(cosP)),
 		up:     root.times(cosP).plus(across.times(sinP)),
 	}
@@ -50,8 +50,8 @@ func (c *bladeCone) surface(lambda, h float64) (x, dLambda, dH vec) {
 // inside) and the unit normal there, out of the material.
 func (c *bladeCone) outside(x vec) (float64, vec) {
 	// In plain numbers, because the exact method spends its time here.
-	ax, ay, az := c.axis[0], c.axis[1], c.axis[2]
-	dx, dy, dz := x[0]-c.center[0], x[1]-c.center[1], x[2]-c.center[2]
+	ax, ay, az := c.axis.x, c.axis.y, c.axis.z
+	dx, dy, dz := x.x-c.center.x, x.y-c.center.y, x.z-c.center.z
 	h := dx*ax + dy*ay + dz*az
 	rx, ry, rz := dx-h*ax, dy-h*ay, dz-h*az
 	rho := math.Sqrt(rx*rx + ry*ry + rz*rz)
@@ -62,9 +62,8 @@ func (c *bladeCone) outside(x vec) (float64, vec) {
 // place returns where a point of radius r and height z lies in the ring's axial
 // plane: along the pitch line from mid-face toward the heel, and over it.
 func (b *Blank) place(r, z float64) (along, over float64) {
-	sinG, cosG := math.Sincos(b.RingPitchAngleRad)
 	dr, dz := r-b.RingMeanRadiusMM, z-b.MeanPointMM[2]
-	return dr*sinG + dz*cosG, dr*cosG - dz*sinG
+	return dr*b.sinPitch + dz*b.cosPitch, dr*b.cosPitch - dz*b.sinPitch
 }
 
 // share turns a place in the axial plane into shares of face and working depth.
@@ -85,27 +84,27 @@ const newtonSteps = 12
 
 // point returns the flank point at (s, t), and false where the cutter does not
 // pass.
-func (b *Blank) point(c bladeCone, s, t float64) (vec, bool) {
-	sinG, cosG := math.Sincos(b.RingPitchAngleRad)
+func (b *Blank) point(c *bladeCone, s, t float64) (vec, bool) {
+	sinG, cosG := b.sinPitch, b.cosPitch
 	wantL, wantH := b.axial(s, t)
 	lambda, h := wantL/b.Data.CutterRadiusMM, wantH
 	var x, dl, dh vec
 	for range newtonSteps {
 		x, dl, dh = c.surface(lambda, h)
-		r := math.Hypot(x[0], x[1])
-		gotL, gotH := b.place(r, x[2])
+		r := math.Hypot(x.x, x.y)
+		gotL, gotH := b.place(r, x.z)
 		ml, mh := gotL-wantL, gotH-wantH
 		if math.Abs(ml)+math.Abs(mh) < 1e-11 {
 			return x, true
 		}
-		rl, rh := (x[0]*dl[0]+x[1]*dl[1])/r, (x[0]*dh[0]+x[1]*dh[1])/r
-		ll, lh := rl*sinG+dl[2]*cosG, rh*sinG+dh[2]*cosG
-		hl, hh := rl*cosG-dl[2]*sinG, rh*cosG-dh[2]*sinG
+		rl, rh := (x.x*dl.x+x.y*dl.y)/r, (x.x*dh.x+x.y*dh.y)/r
+		ll, lh := rl*sinG+dl.z*cosG, rh*sinG+dh.z*cosG
+		hl, hh := rl*cosG-dl.z*sinG, rh*cosG-dh.z*sinG
 		det := ll*hh - lh*hl
 		lambda -= (ml*hh - lh*mh) / det
 		h -= (ll*mh - ml*hl) / det
 	}
-	gotL, gotH := b.place(math.Hypot(x[0], x[1]), x[2])
+	gotL, gotH := b.place(math.Hypot(x.x, x.y), x.z)
 	// Written so that a number that is not a number fails.
 	return x, math.Abs(gotL-wantL)+math.Abs(gotH-wantH) < 1e-9
 }
@@ -125,19 +124,20 @@ type touch struct {
 // a ring flank point: the roll at which the sliding velocity lies in the flank.
 func (b *Blank) conjugateAt(x, n vec) (touch, bool) {
 	m := x.cross(n)
-	rhs := b.Data.OffsetMM*n[2] - b.Ratio*m[2]
-	reach := math.Hypot(m[0], m[1])
+	rhs := b.Data.OffsetMM*n.z - b.Ratio*m.z
+	reach := math.Hypot(m.x, m.y)
 	if !(math.Abs(rhs) <= reach) {
 		return touch{}, false
 	}
-	beta, half := math.Atan2(-m[1], m[0]), math.Acos(rhs/reach)
+	beta, half := math.Atan2(-m.y, m.x), math.Acos(rhs/reach)
 	turn := wrap(beta + half)
 	if other := wrap(beta - half); math.Abs(other) < math.Abs(turn) {
 		turn = other
 	}
+	sinT, cosT := math.Sincos(turn)
 	return touch{
 		body: x, bodyN: n, roll: turn / b.Ratio,
-		fixed: x.turnZ(turn), n: n.turnZ(turn), arm: m[2],
+		fixed: x.turnedZ(sinT, cosT), n: n.turnedZ(sinT, cosT), arm: m.z,
 	}, true
 }
 
@@ -154,7 +154,7 @@ func (b *Blank) conjugate(f Flank, cols, rows, first, faces int) ([]touch, error
 		t := float64(r) / float64(rows-1)
 		for j := range cols {
 			s := float64(j-first) / float64(faces)
-			x, ok := b.point(c, s, t)
+			x, ok := b.point(&c, s, t)
 			if !ok {
 				return nil, text.Fail(ErrTeeth, text.Say("mesh.cutter-misses", "the cutter does not pass the whole ring gear tooth ({side}, {along} from toe to heel); a larger cutter radius is needed", text.Of("side", f.Side()), text.Percent("along", s)))
 			}
@@ -178,15 +178,20 @@ func (b *Blank) conjugate(f Flank, cols, rows, first, faces int) ([]touch, error
 // two face opposite ways. Only the ring's own face counts.
 func (b *Blank) checkUndercut(f Flank, grid []touch, cols, rows int) error {
 	e := vec{0, b.Data.OffsetMM, 0}
-	onPinion := func(p *touch) vec { return p.fixed.minus(e).turnX(p.roll) }
+	points, normals := make([]vec, len(grid)), make([]vec, len(grid)) // in the pinion's body
+	for k := range grid {
+		p := &grid[k]
+		sinR, cosR := math.Sincos(p.roll)
+		points[k], normals[k] = p.fixed.minus(e).turnedX(sinR, cosR), p.n.turnedX(sinR, cosR)
+	}
 	for r := 0; r+1 < rows; r++ {
 		for j := 0; j+1 < cols; j++ {
-			p, right, up := &grid[r*cols+j], &grid[r*cols+j+1], &grid[(r+1)*cols+j]
+			k := r*cols + j
+			p, right, up := &grid[k], &grid[k+1], &grid[k+cols]
 			if p.s < 0 || right.s > 1 {
 				continue
 			}
-			q := onPinion(p)
-			pinion := onPinion(right).minus(q).cross(onPinion(up).minus(q)).dot(p.n.turnX(p.roll))
+			pinion := points[k+1].minus(points[k]).cross(points[k+cols].minus(points[k])).dot(normals[k])
 			ring := right.body.minus(p.body).cross(up.body.minus(p.body)).dot(p.bodyN)
 			if !(pinion*ring > 0) {
 				return text.Fail(ErrTeeth, text.Say("mesh.undercut", "the pinion would be undercut ({side}, {along} from toe to heel, {up} up the ring gear tooth); more pinion teeth, less depth or a larger pressure angle is needed", text.Of("side", f.Side()), text.Percent("along", p.s), text.Percent("up", p.t)))

@@ -25,7 +25,7 @@ func TestDriveIsTheConvexSide(t *testing.T) {
 			require.NoError(t, err)
 			for _, p := range grid {
 				// The centre of a convex flank's curve lies on the metal's side.
-				inMetal := vec(b.CutterCenterMM).minus(p.body).dot(p.bodyN) < 0
+				inMetal := vecOf(b.CutterCenterMM).minus(p.body).dot(p.bodyN) < 0
 				assert.Equal(t, f == Drive, inMetal, "%s %v", name, f)
 				assert.Equal(t, f == Drive, p.arm < 0, "%s %v", name, f)
 			}
@@ -54,11 +54,11 @@ func TestToothNumberCondition(t *testing.T) {
 func TestLimitAngleFromVelocities(t *testing.T) {
 	for _, name := range []string{"A", "12x41"} {
 		b := newSet(t, sets[name]).Blank()
-		m := vec(b.MeanPointMM)
+		m := vecOf(b.MeanPointMM)
 		w1, w2 := vec{-1, 0, 0}, vec{0, 0, b.Ratio}
 		v1, v2 := w1.cross(m.minus(vec{0, b.Data.OffsetMM, 0})), w2.cross(m)
 		normal := v1.cross(v2).unit()
-		if normal[2] > 0 {
+		if normal.z > 0 {
 			normal = normal.times(-1)
 		}
 		trace := v1.minus(v2).unit()
@@ -82,10 +82,10 @@ func TestSpiralAlongTheFace(t *testing.T) {
 			c := b.cone(f)
 			pitchLine := b.PinionAddendumMM / b.WorkingDepthMM
 			for _, s := range []float64{0.02, 0.98} {
-				p, ok1 := b.point(c, s-0.001, pitchLine)
-				q, ok2 := b.point(c, s+0.001, pitchLine)
+				p, ok1 := b.point(&c, s-0.001, pitchLine)
+				q, ok2 := b.point(&c, s+0.001, pitchLine)
 				require.True(t, ok1 && ok2)
-				across := math.Hypot(p[0], p[1]) * wrap(math.Atan2(q[1], q[0])-math.Atan2(p[1], p[0]))
+				across := math.Hypot(p.x, p.y) * wrap(math.Atan2(q.y, q.x)-math.Atan2(p.y, p.x))
 				got := degrees(math.Atan2(across, 0.002*b.Data.FaceWidthMM))
 				r := rm + (s-0.5)*b.Data.FaceWidthMM
 				want := degrees(math.Asin((2*rm*rc*math.Sin(b.RingSpiralRad) - rm*rm + r*r) / (2 * r * rc)))
@@ -184,6 +184,8 @@ func TestScalingLeavesThePattern(t *testing.T) {
 		small := at(t, s.NewContact(), p.times(0.5))
 		for _, f := range []Flank{Drive, Coast} {
 			var landS, landT float64
+			full.land(f)
+			small.land(f)
 			for k := range small.faces[f].lead {
 				require.InDelta(t, full.faces[f].lead[k]/2, small.faces[f].lead[k], 1e-15)
 				landS = math.Max(landS, math.Abs(full.faces[f].s[k]-small.faces[f].s[k]))
@@ -469,6 +471,7 @@ func TestNoPointBeatsTheEarliestContact(t *testing.T) {
 	for _, name := range meshing {
 		k := newSet(t, sets[name]).NewContact()
 		for f := range k.faces {
+			k.land(Flank(f))
 			m, w := &k.set.mates[f], &k.faces[f]
 			for i := range w.lead {
 				if !onTooth(w.s[i], w.t[i]) {

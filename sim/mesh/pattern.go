@@ -45,22 +45,26 @@ func (c *Contact) Pattern(f Flank, filmMM float64) Pattern {
 	if !f.known() {
 		return Pattern{Empty: true}
 	}
-	return c.separate(f).pattern(filmMM)
+	c.separate(f)
+	c.landNear(f, filmMM)
+	return c.faces[f].pattern(filmMM)
 }
 
 func (l *landing) pattern(filmMM float64) Pattern {
 	if !(filmMM > 0) {
 		return Pattern{Empty: true}
 	}
-	sum := patch{Pattern: Pattern{MinS: 2, MaxS: -1, MinT: 2, MaxT: -1}}
+	sum := patch{Pattern: Pattern{MinS: 2, MaxS: -1, MinT: 2, MaxT: -1}, filmMM: filmMM}
 	for row := range l.rows - 1 {
+		here, above := l.sep[row*l.cols:(row+1)*l.cols], l.sep[(row+1)*l.cols:(row+2)*l.cols]
 		for col := range l.cols - 1 {
-			for half := range 2 {
-				p, q, r := l.triangle(row, col, half)
-				if p.sep >= filmMM && q.sep >= filmMM && r.sep >= filmMM {
-					continue
-				}
-				sum.add(p, q, r, filmMM)
+			// The two triangles of a cell share the corners here[col] and above[col+1].
+			both := here[col] < filmMM || above[col+1] < filmMM
+			if both || here[col+1] < filmMM {
+				sum.add(l.triangle(row, col, 0))
+			}
+			if both || above[col] < filmMM {
+				sum.add(l.triangle(row, col, 1))
 			}
 		}
 	}
@@ -79,17 +83,20 @@ func (l *landing) pattern(filmMM float64) Pattern {
 // A patch gathers marked triangles; until the end its centre holds first moments.
 type patch struct {
 	Pattern
+	filmMM   float64
 	from, to [8]spot // a triangle cut by five lines has at most eight corners
 }
 
 // add takes the part of a triangle that is marked and on the tooth.
-func (a *patch) add(p, q, r spot, filmMM float64) {
+func (a *patch) add(p, q, r spot) {
+	marked := p.sep < a.filmMM && q.sep < a.filmMM && r.sep < a.filmMM
+	inside := inUnit(p) && inUnit(q) && inUnit(r)
 	a.from[0], a.from[1], a.from[2] = p, q, r
 	n := 3
-	if p.sep >= filmMM || q.sep >= filmMM || r.sep >= filmMM {
-		n = a.cut(n, func(x spot) float64 { return filmMM - x.sep })
+	if !marked {
+		n = a.cut(n, func(x spot) float64 { return a.filmMM - x.sep })
 	}
-	if !inUnit(p) || !inUnit(q) || !inUnit(r) {
+	if !inside {
 		n = a.cut(n, func(x spot) float64 { return x.s })
 		n = a.cut(n, func(x spot) float64 { return 1 - x.s })
 		n = a.cut(n, func(x spot) float64 { return x.t })
@@ -112,8 +119,8 @@ func (a *patch) add(p, q, r spot, filmMM float64) {
 }
 
 func (a *patch) reach(x spot) {
-	a.MinS, a.MaxS = math.Min(a.MinS, x.s), math.Max(a.MaxS, x.s)
-	a.MinT, a.MaxT = math.Min(a.MinT, x.t), math.Max(a.MaxT, x.t)
+	a.MinS, a.MaxS = min(a.MinS, x.s), max(a.MaxS, x.s)
+	a.MinT, a.MaxT = min(a.MinT, x.t), max(a.MaxT, x.t)
 }
 
 // cut keeps the part of the polygon where keep is not negative, and returns how
@@ -132,7 +139,7 @@ func (a *patch) cut(n int, keep func(spot) float64) int {
 			m++
 		}
 	}
-	a.from = a.to
+	copy(a.from[:m], a.to[:m])
 	return m
 }
 
@@ -147,7 +154,9 @@ func (c *Contact) Separation(f Flank, cols, rows int, dst []float64) []float64 {
 	if !f.known() {
 		return dst[:0]
 	}
-	return c.separate(f).separation(cols, rows, dst)
+	c.separate(f)
+	c.land(f)
+	return c.faces[f].separation(cols, rows, dst)
 }
 
 func (l *landing) separation(cols, rows int, dst []float64) []float64 {
@@ -191,7 +200,7 @@ func raster(dst []float64, cols, rows int, p, q, r spot) {
 			if b < seam || c < seam || b+c > 1-seam {
 				continue
 			}
-			v := math.Max(0, p.sep+b*(q.sep-p.sep)+c*(r.sep-p.sep))
+			v := max(0, p.sep+b*(q.sep-p.sep)+c*(r.sep-p.sep))
 			if cell := &dst[row*cols+col]; v < *cell {
 				*cell = v
 			}
@@ -202,7 +211,7 @@ func raster(dst []float64, cols, rows int, p, q, r spot) {
 // cells returns the first and last of n cells whose centres lie between the least
 // and the greatest of three shares.
 func cells(a, b, c float64, n int) (first, last int) {
-	low, high := math.Min(a, math.Min(b, c)), math.Max(a, math.Max(b, c))
+	low, high := min(a, b, c), max(a, b, c)
 	first = int(math.Ceil(low*float64(n) - 0.5 - 1e-9))
 	last = int(math.Floor(high*float64(n) - 0.5 + 1e-9))
 	return max(first, 0), min(last, n-1)

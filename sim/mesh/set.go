@@ -69,7 +69,7 @@ type mate struct {
 	// rad of ShaftAngle, and the part the ease-off makes.
 	kP, kG, kE, kS, ease []float64
 	per                  []float64    // the same per mm along the normal
-	place                [][2]float64 // (s, t)
+	conjugate            [][2]float64 // (s, t) of the contact
 	arm                  []float64    // |moment arm|, mm
 
 	// Where the touched point lands: place in the axial plane and what a pinion
@@ -121,12 +121,12 @@ func NewSet(data SetData, drive, coast EaseOff, designBacklashMM float64) (*Set,
 		s.mates[f] = b.mate(f, grid, s.rolls)
 	}
 	c := b.cone(Drive)
-	heel, ok := b.point(c, 1, 0.5)
+	heel, ok := b.point(&c, 1, 0.5)
 	if !ok {
 		return nil, text.Fail(ErrTeeth, text.Say("mesh.no-heel", "the cutter does not reach the heel"))
 	}
 	_, n := c.outside(heel)
-	s.heelArmMM = math.Abs(heel.cross(n)[2])
+	s.heelArmMM = math.Abs(heel.cross(n).z)
 	return s.With(drive, coast, designBacklashMM)
 }
 
@@ -145,7 +145,7 @@ func (s *Set) With(drive, coast EaseOff, designBacklashMM float64) (*Set, error)
 		}
 		m := &of.mates[f]
 		m.ease = make([]float64, len(m.per))
-		for k, at := range m.place {
+		for k, at := range m.conjugate {
 			m.ease[k] = m.per[k] * of.ease[f].at(at[0], at[1])
 		}
 	}
@@ -172,26 +172,26 @@ func (s *Set) HeelArmMM() float64 { return s.heelArmMM }
 func (b *Blank) mate(f Flank, grid []touch, rolls int) mate {
 	col := func() []float64 { return make([]float64, len(grid)) }
 	m := mate{
-		kP: col(), kG: col(), kE: col(), kS: col(), per: col(), place: make([][2]float64, len(grid)), arm: col(),
+		kP: col(), kG: col(), kE: col(), kS: col(), per: col(), conjugate: make([][2]float64, len(grid)), arm: col(),
 		along: col(), over: col(), cosA: col(), sinA: col(), tiltR: col(), tiltZ: col(),
 		rollAt: make([]int32, len(grid)), rollShare: col(),
 	}
 	kappa := b.cone(f).side
 	step := 2 * math.Pi / float64(b.Data.PinionTeeth) / float64(rolls)
 	for k, p := range grid {
-		r := math.Hypot(p.fixed[0], p.fixed[1])
+		r := math.Hypot(p.fixed.x, p.fixed.y)
 		// Displacement of the pinion by a shaft angle: y × (X − (0, E, 0)).
-		tilt := vec{p.fixed[2], 0, -p.fixed[0]}
+		tilt := vec{p.fixed.z, 0, -p.fixed.x}
 		per := kappa / p.arm
-		m.kP[k] = per * p.n[0]
-		m.kE[k] = per * p.n[1]
-		m.kG[k] = -per * p.n[2]
+		m.kP[k] = per * p.n.x
+		m.kE[k] = per * p.n.y
+		m.kG[k] = -per * p.n.z
 		m.kS[k] = per * p.n.dot(tilt)
-		m.per[k], m.place[k] = per, [2]float64{p.s, p.t}
+		m.per[k], m.conjugate[k] = per, [2]float64{p.s, p.t}
 		m.arm[k] = math.Abs(p.arm)
 		m.along[k], m.over[k] = b.axial(p.s, p.t)
-		m.cosA[k], m.sinA[k] = p.fixed[0]/r, p.fixed[1]/r
-		m.tiltR[k], m.tiltZ[k] = tilt[0]*m.cosA[k], tilt[2]
+		m.cosA[k], m.sinA[k] = p.fixed.x/r, p.fixed.y/r
+		m.tiltR[k], m.tiltZ[k] = tilt.x*m.cosA[k], tilt.z
 
 		turned := p.roll / step
 		whole := math.Floor(turned)
@@ -210,8 +210,10 @@ func (b *Blank) mate(f Flank, grid []touch, rolls int) mate {
 			})
 		}
 	}
-	for r := range gridRows {
-		for j := range gridCols {
+	// The middle of the tooth comes first: the contact lies near it, and who touches later than
+	// what was found already is passed over.
+	for _, r := range fromMiddle(gridRows) {
+		for _, j := range fromMiddle(gridCols) {
 			k := r*gridCols + j
 			if j+1 < gridCols {
 				line(k, k+1)
@@ -222,6 +224,21 @@ func (b *Blank) mate(f Flank, grid []touch, rolls int) mate {
 		}
 	}
 	return m
+}
+
+// fromMiddle lists 0 to n-1 from the middle outward.
+func fromMiddle(n int) []int {
+	out := make([]int, n)
+	at := n / 2
+	for i := range out {
+		if i%2 == 1 {
+			at -= i
+		} else {
+			at += i
+		}
+		out[i] = at
+	}
+	return out
 }
 
 // rollStep returns how far the pinion turns between samples, rad.

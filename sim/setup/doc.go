@@ -64,6 +64,7 @@
 //	[3] TM 5-3895-369-14, table 5-4 (two marks; shim under the cage).
 //	[4] TM 9-2320-289-34, table 6-1 and pp. 6-21, 6-22 (side shims and backlash).
 //	[5] TM 5-3810-300-24&P2, about p. 4-256 (string and scale).
-//	[6] TM 9-254, fig. 4-5 and 4-6; TM 5-3810-305-23 (adapters).
+//	[6] TM 9-2350-277-40&P, WP 0004 00; TM 5-3810-305-23; TM 9-254, fig. 4-5 and 4-6, not
+//	    seen again (adapters).
 //	[7] Instrument makers' technical pages on the cosine error of indicators.
 package setup

@@ -55,7 +55,7 @@ func StringTorqueNmm(pullN, radiusMM float64) (float64, error) {
 // fastener; angleDeg is 0 when the adapter prolongs the wrench, 90 when it stands
 // square to it, up to 180 when it points back along the handle.
 //
-//	factor = (L + E cos angle) / L        TM 9-254, fig. 4-5 and 4-6
+//	factor = (L + E cos angle) / L        TM 9-2350-277-40&P, WP 0004 00; TM 9-254, fig. 4-5 and 4-6 (not seen again)
 //
 // The wrench length must be above zero, the adapter's not below it, and the factor
 // must come out above zero; otherwise it is an error.

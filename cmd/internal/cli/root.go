@@ -49,6 +49,9 @@ func printer(c *cobra.Command) text.Printer {
 	return text.NewPrinter(units, text.Overlay{})
 }
 
+// Commands is the tree of commands, for who describes it. None of it is to be run.
+func Commands() *cobra.Command { return newRoot(term.Streams{}) }
+
 func newRoot(s term.Streams) *cobra.Command {
 	var data string
 	var lines bool
@@ -131,6 +134,12 @@ axle the maker's manual, local rules and a qualified person decide.`)),
 		root.Annotations = map[string]string{cobra.CommandDisplayNameAnnotation: s.Program}
 	}
 	settle(root)
+	// Only the help that is asked for is written out: there are many.
+	plain := root.HelpFunc()
+	root.SetHelpFunc(func(c *cobra.Command, words []string) {
+		c.Long = filled(c.Long)
+		plain(c, words)
+	})
 	return root
 }
 
@@ -153,7 +162,6 @@ func filled(text string) string {
 func settle(c *cobra.Command) {
 	c.DisableFlagsInUseLine = true
 	c.SuggestionsMinimumDistance = 2 // letters that may be wrong
-	c.Long = filled(c.Long)
 	c.Example = strings.ReplaceAll(c.Example, "  shimwright ", "  "+c.Root().CommandPath()+" ")
 	if args := c.Args; args != nil {
 		c.Args = func(c *cobra.Command, words []string) error {

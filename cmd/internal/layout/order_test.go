@@ -95,10 +95,12 @@ func order() []row {
 		{"cmd/internal/classweb", "a class in a browser: the instructor's pages and the pupils'", "cmd/internal/bench cmd/internal/classroom cmd/internal/records cmd/internal/view cmd/internal/web scenarios/attempt scenarios/exercise sim/quantity"},
 		{"cmd/internal/site", "the web bench as a folder of files: the program built for a page, and what loads it", "cmd/internal/web"},
 		{"cmd/internal/cli", "the commands: flags in, one call, exit code out", "cmd/internal/bench cmd/internal/classroom cmd/internal/classweb cmd/internal/drills cmd/internal/exit cmd/internal/job cmd/internal/line cmd/internal/practice cmd/internal/records cmd/internal/screen cmd/internal/site cmd/internal/store cmd/internal/term cmd/internal/view cmd/internal/web grading grading/class grading/coach grading/cost grading/debrief grading/difficulty grading/form grading/reveal grading/stakes grading/whatif lessons lessons/glossary scenarios scenarios/attempt scenarios/catalogue scenarios/drill scenarios/exercise scenarios/mistake scenarios/technician sim sim/act sim/datasheet sim/explore sim/family sim/history sim/quantity sim/text"},
+		{"cmd/internal/handout", "what an archive holds beside the program: README, man pages, completions, licenses", ""},
 		{"cmd/internal/corpustest", "a corpus of attempts, graded on every kind of machine", "cmd/internal/picture cmd/internal/view grading/cost grading/debrief scenarios scenarios/attempt scenarios/peopletest sim/act sim/family sim/history sim/longtest sim/quantity sim/text"},
 		{"cmd/internal/layout", "this order, the words, and other rules of the source, as tests", ""},
 		{"cmd/wasm", "main of the bench in a page, over a store in the browser", "cmd/internal/web scenarios/attempt"},
 		{"cmd/mutate", "whether the tests notice a wrong sign; for developers", ""},
+		{"cmd/handout", "main of what makes the archives", "cmd/internal/cli cmd/internal/handout"},
 		{"cmd/shimwright", "main", "cmd/internal/cli cmd/internal/term"},
 	}
 }
@@ -115,7 +117,7 @@ func libraries() map[string][]string {
 		"github.com/jackc/pgx/v5":               {"cmd/internal/records", "cmd/internal/recordstest"},
 		"github.com/mattn/go-runewidth":         {"cmd/internal/picture"},
 		"github.com/pressly/goose/v3":           {"cmd/internal/records"},
-		"github.com/spf13/cobra":                {"cmd/internal/cli"},
+		"github.com/spf13/cobra":                {"cmd/internal/cli", "cmd/internal/handout"}, // its man pages need go-md2man, there alone
 		"github.com/spf13/pflag":                {"cmd/internal/cli"},
 		"github.com/stretchr/testify":           {"cmd/internal/recordstest", "cmd/internal/web/keepertest", "sim/carrier/axletest", "sim/checkstest"},
 		"github.com/yuin/goldmark":              {"cmd/internal/view"},

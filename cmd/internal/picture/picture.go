@@ -129,15 +129,15 @@ func (f flank) over(s, t, ds, dt float64) float64 {
 	return (f.at(s-ds/2, t-dt/2) + f.at(s+ds/2, t-dt/2) + f.at(s-ds/2, t+dt/2) + f.at(s+ds/2, t+dt/2)) / 4
 }
 
-// heading names the flank and its form.
+// heading names the side of the tooth and its form.
 func (f flank) heading() string {
 	side := map[string]string{driveName: "convex", coastName: "concave"}
 	if f.crossed {
 		side = map[string]string{driveName: "concave", coastName: "convex"}
 	}
-	name := strings.ToUpper(f.name) + " flank"
+	name := strings.ToUpper(f.name) + " SIDE"
 	if shape, ok := side[strings.ToLower(f.name)]; ok {
-		name += " (" + shape + " side)"
+		name += " (" + shape + ")"
 	}
 	return name
 }

@@ -327,7 +327,7 @@ func TestSVGIsWellFormedAndDescribed(t *testing.T) {
 	text := svgText(t, b.Bytes())
 	assert.Equal(t, `1 < 2 & "three" ]]>`, text["title"])
 	assert.Equal(t, Words(patterns[0])+" "+Words(patterns[1]), text["desc"])
-	for _, s := range []string{"toe", "heel", "top", "root", "COAST flank (concave side)", `DRIVE <&"'> flank`} {
+	for _, s := range []string{"toe", "heel", "top", "root", "COAST SIDE (concave)", `DRIVE <&"'> SIDE`} {
 		assert.Contains(t, text["text"], s)
 	}
 	b.Reset()
@@ -335,16 +335,16 @@ func TestSVGIsWellFormedAndDescribed(t *testing.T) {
 	assert.Equal(t, noPatterns, svgText(t, b.Bytes())["desc"])
 }
 
-// A pattern of an axle that drives on the concave flank says so.
+// A pattern of an axle that drives on the concave side says so.
 func TestConcaveDrive(t *testing.T) {
 	patterns := pair()
 	for i := range patterns {
 		patterns[i].Crossed = true
 	}
 	text := Plain(patterns, Options{Columns: 80})
-	assert.Contains(t, text, "DRIVE flank (concave side)")
-	assert.Contains(t, text, "COAST flank (convex side)")
-	assert.Contains(t, Plain(pair(), Options{Columns: 80}), "DRIVE flank (convex side)")
+	assert.Contains(t, text, "DRIVE SIDE (concave)")
+	assert.Contains(t, text, "COAST SIDE (convex)")
+	assert.Contains(t, Plain(pair(), Options{Columns: 80}), "DRIVE SIDE (convex)")
 }
 
 func TestTooManyPatterns(t *testing.T) {

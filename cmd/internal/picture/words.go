@@ -24,7 +24,7 @@ func (f flank) words() string {
 	case coastName:
 		name = "Coast"
 	case nameless:
-		name = "Unnamed flank"
+		name = "Unnamed side"
 	}
 	if !f.found {
 		return name + ": no pattern; the compound was not touched."

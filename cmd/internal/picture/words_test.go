@@ -101,7 +101,7 @@ func TestWordsWithoutAPattern(t *testing.T) {
 	} {
 		assert.Equal(t, want, Words(p))
 	}
-	assert.Equal(t, "Unnamed flank: no pattern; the compound was not touched.", Words(gauge.ToothPattern{}))
+	assert.Equal(t, "Unnamed side: no pattern; the compound was not touched.", Words(gauge.ToothPattern{}))
 }
 
 // Where nothing usable is recorded, the ink itself says where it is; the ellipse's

@@ -209,7 +209,7 @@ func TestCardsOfAllFamilies(t *testing.T) {
 		assert.Contains(t, again, "the set ran at "+mm(f.Sheet.Backlash.Mid())+": set it back to that")
 		assert.Contains(t, again, "(about where this set ran)")
 		assert.NotContains(t, again, "new ring and pinion")
-		has(d.DriveFlank == family.Concave, all, "loads the concave flank")
+		has(d.DriveFlank == family.Concave, all, "loads the concave side")
 		has(d.Housing == family.Aluminum, all, "aluminum: preload drops as it warms")
 		has(d.ToothForm == family.FaceHobbed, all, "face-hobbed; modeled here as")
 		for _, units := range bothUnits {

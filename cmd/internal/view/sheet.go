@@ -137,7 +137,7 @@ func (g *page) gears(f family.Family) {
 	sh := f.Sheet
 	g.row(g.pen.Print(text.Say("view.sheet.ratio", "Ratio")), g.pen.Print(text.Say("view.sheet.ring-gear-teeth-pinion", "{ratio} ({ring_teeth} ring gear teeth, {pinion_teeth} pinion teeth); {pairing}", text.Number("ratio", sh.Ratio(), 3), text.Count("ring_teeth", sh.RingTeeth), text.Count("pinion_teeth", sh.PinionTeeth), text.Of("pairing", pairing(sh.RingTeeth, sh.PinionTeeth)))))
 	g.row(g.pen.Print(text.Say("view.sheet.tooth-form", "Tooth form")), g.pen.Print(oppositeWords(f.Design.ToothForm)))
-	g.row(g.pen.Print(text.Say("view.sheet.driving-forward", "Driving forward")), g.pen.Print(text.Say("view.sheet.loads-flank-ring-gear", "loads the {drive_flank} flank of the ring gear teeth", text.Typed("drive_flank", string(f.Design.DriveFlank)))))
+	g.row(g.pen.Print(text.Say("view.sheet.driving-forward", "Driving forward")), g.pen.Print(text.Say("view.sheet.loads-flank-ring-gear", "loads the {drive_flank} side of the ring gear teeth", text.Typed("drive_flank", string(f.Design.DriveFlank)))))
 }
 
 // pinion is the part of the sheet that the pinion is set up to.

@@ -31,8 +31,8 @@ type Folder struct {
 func NewFolder(root string) *Folder { return &Folder{root: root} }
 
 var (
-	anOwner = regexp.MustCompile(`^[A-Za-z0-9]{1,64}$`)
-	aName   = regexp.MustCompile(`^[A-Za-z0-9_-][A-Za-z0-9._-]{0,200}$`)
+	anOwner = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[A-Za-z0-9]{1,64}$`) })
+	aName   = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[A-Za-z0-9_-][A-Za-z0-9._-]{0,200}$`) })
 )
 
 const (
@@ -45,7 +45,7 @@ func (f *Folder) of(owner string) (string, error) {
 	switch {
 	case owner == Own:
 		return f.root, nil
-	case !anOwner.MatchString(owner):
+	case !anOwner().MatchString(owner):
 		return "", ErrNotFound
 	}
 	return filepath.Join(f.root, visitorsFolder, owner), nil
@@ -54,7 +54,7 @@ func (f *Folder) of(owner string) (string, error) {
 // path is the file of an attempt.
 func (f *Folder) path(owner, id string) (string, error) {
 	dir, err := f.of(owner)
-	if err != nil || !aName.MatchString(id) {
+	if err != nil || !aName().MatchString(id) {
 		return "", ErrNotFound
 	}
 	return filepath.Join(dir, id+extension), nil
@@ -136,7 +136,7 @@ func (f *Folder) List(_ context.Context, owner string) ([]Kept, error) {
 	var out []Kept
 	for _, k := range all {
 		id := strings.TrimSuffix(filepath.Base(k.Path), extension)
-		if k.Err == nil && aName.MatchString(id) {
+		if k.Err == nil && aName().MatchString(id) {
 			out = append(out, Kept{id, k.Record.Header, len(k.Record.Entries), k.Record.Signed()})
 		}
 	}
