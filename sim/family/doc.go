@@ -42,6 +42,12 @@
 // physics is asked at the middle of every spread. Depth shims above 4 mm (0.16 in) are
 // taken for a slip of the decimal point (common practice, no source).
 //
+// Begin writes such a file from the few figures of a manual (Figures) and says of each line
+// whether it is given or how it is estimated. Estimates: sizes, stiffness and the force that
+// moves a cup grow with the ring gear's diameter; the pinion's spiral is the one that leaves
+// the ring gear's nearest to that of the family taken from; crush load, pedestals, preload
+// shims and total torque are brought together by the model. None of it is published.
+//
 // # Designs
 //
 // Three designs of side adjustment, two of pinion preload and three places for the depth

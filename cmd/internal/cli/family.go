@@ -20,15 +20,15 @@ import (
 func newFamily(s term.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "family",
-		Short: s.Print(text.Say("cli.family.list-show-check-axle", "List, show and check axle families")),
-		Long: s.Print(text.Say("cli.family.list-axle-families-show", `List the axle families, show one, or check the file of one of your own. A family is
-a text file; show CODE says what is in one that comes with the program. To practice
-on one, type practice --family CODE, or FILE for one of your own.`)),
+		Short: s.Print(text.Say("cli.family.list-show-check-axle", "List, show, begin and check axle families")),
+		Long: s.Print(text.Say("cli.family.list-axle-families-show", `List the axle families, show one, begin one of your own from the figures of a manual, or
+check its file. A family is a text file; show CODE says what is in one that comes with the
+program. To practice on one, type practice --family CODE, or FILE for one of your own.`)),
 		Example: "  shimwright family list\n  shimwright family show juniper --units metric",
 		Args:    takes(0, 0, ""),
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(newFamilyList(s), newFamilyShow(s), newFamilyCheck(s))
+	c.AddCommand(newFamilyList(s), newFamilyShow(s), newFamilyWrite(s), newFamilyCheck(s))
 	return c
 }
 
