@@ -11,7 +11,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"time"
 
 	"shimwright/grading"
 	"shimwright/grading/cost"
@@ -56,44 +55,11 @@ type Row struct {
 	ByKind        []Kind              `json:"lost_by_kind,omitempty"`
 }
 
-// Terms are what a row was worked on and when, as its file says.
-type Terms struct {
-	Exercise string `json:"exercise,omitempty"`        // its name; "": free practice
-	Digest   string `json:"exercise_digest,omitempty"` // of what the exercise's file said
-	Mode     string `json:"mode"`
-	Help     string `json:"help"`
-	Mark     string `json:"terms"`                   // attempt.Header.TermsMark
-	Begun    string `json:"begun,omitempty"`         // UTC; "": not known
-	Ended    string `json:"signed_at,omitempty"`     // UTC; "": not known, or open
-	Earlier  int    `json:"earlier_tries,omitempty"` // at the same job that lay in the same folder when it was begun
-}
-
-// termsOf reads the terms out of a record.
-func termsOf(r *attempt.Record) Terms {
-	at := func(t time.Time) string {
-		if t.IsZero() {
-			return ""
-		}
-		return t.Format(time.RFC3339)
-	}
-	h := r.Header
-	return Terms{h.Exercise, h.Digest, h.Mode.String(), h.Help.String(), h.TermsMark(), at(h.At), at(r.Ended), h.Earlier}
-}
-
-// Group tells the terms apart under which scores are added up: exercise, mode and help.
-type Group struct {
-	Exercise string `json:"exercise,omitempty"`
-	Digest   string `json:"exercise_digest,omitempty"`
-	Mode     string `json:"mode"`
-	Help     string `json:"help"`
-}
-
-// Group returns the group a row is added up in.
-func (t Terms) Group() Group { return Group{t.Exercise, t.Digest, t.Mode, t.Help} }
-
-func (g Group) compare(o Group) int {
-	return cmp.Or(strings.Compare(g.Exercise, o.Exercise), strings.Compare(g.Mode, o.Mode), strings.Compare(g.Help, o.Help), strings.Compare(g.Digest, o.Digest))
-}
+// Terms are what a row was worked on and when; a Group is what of it scores are added up under.
+type (
+	Terms = debrief.Terms
+	Group = debrief.Group
+)
 
 // AreaScore returns the score of an area, and whether anything was decided in it.
 func (r Row) AreaScore(a grading.Area) (score int, ok bool) {
@@ -333,12 +299,12 @@ func grade(a Attempt, jobs *jobs, costs cost.Table, units quantity.System) (Row,
 		}
 		st := stand.Status()
 		score, counted := Counts(a.Record.Header.Open, 0, false)
-		return Row{Terms: termsOf(a.Record), Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, Score: score, Counted: counted,
+		return Row{Terms: debrief.TermsOf(a.Record), Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, Score: score, Counted: counted,
 			Areas: []grading.AreaScore{}, Minutes: float64(st.Minutes), PartsMinutes: float64(st.PartsMinutes)}, nil
 	}
 	r := grading.GradeWith(m.gains, costs, job.Card, outs, units)
 	score, counted := Counts(a.Record.Header.Open, r.Score, r.SignedOff)
-	row := Row{Counted: counted, Terms: termsOf(a.Record), Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, SignedOff: r.SignedOff, Score: score,
+	row := Row{Counted: counted, Terms: debrief.TermsOf(a.Record), Pupil: a.Pupil, File: a.File, Family: job.Card.Family.Code, Kind: job.Card.Kind, Seed: job.Card.Seed, SignedOff: r.SignedOff, Score: score,
 		Areas: r.Areas, Minutes: float64(r.Minutes), PartsMinutes: float64(r.PartsMinutes), Lost: r.Lost, Lesson: r.Lesson}
 	if r.Weakest >= 0 {
 		d := r.Decisions[r.Weakest]
@@ -440,7 +406,7 @@ func (c *Class) CallRoll(roster []string) {
 // rest of the terms, number. What it calls equal is the same job on the same terms, and nothing
 // else is.
 func CompareJobs(a, b Row) int {
-	return cmp.Or(a.Group().compare(b.Group()), strings.Compare(a.Family, b.Family), cmp.Compare(slices.Index(scenarios.Kinds(), a.Kind), slices.Index(scenarios.Kinds(), b.Kind)),
+	return cmp.Or(a.Group().Compare(b.Group()), strings.Compare(a.Family, b.Family), cmp.Compare(slices.Index(scenarios.Kinds(), a.Kind), slices.Index(scenarios.Kinds(), b.Kind)),
 		strings.Compare(a.Mark, b.Mark), cmp.Compare(a.Seed, b.Seed))
 }
 

@@ -35,7 +35,8 @@ type Debriefing struct {
 	Kind   scenarios.Kind `json:"kind,omitempty"`
 	Seed   uint64         `json:"seed,string"` // text: JSON numbers lose whole numbers above 2^53
 	Said   Said           `json:"said"`
-	Book   []Entry        `json:"book"` // what was charged, for a picture; adds up to what is charged in all
+	Book   []Entry        `json:"book"`                // what was charged, for a picture; adds up to what is charged in all
+	Terms  *Terms         `json:"worked_on,omitempty"` // nil where there is no record
 	// Coached is how much a coach had to do with the attempt; nil where there was none.
 	Coached *Coached       `json:"coached,omitempty"`
 	Report  grading.Report `json:"grade"`

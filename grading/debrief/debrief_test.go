@@ -6,7 +6,9 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -325,4 +327,22 @@ func TestWhatIsCreditedFollowedAReading(t *testing.T) {
 	for _, m := range d.Said.Well {
 		assert.NotEqual(t, "said.well-placed", m.Code(), "nothing was read")
 	}
+}
+
+// What an attempt was worked on and when is said whole, and what is not known is not.
+func TestTermsAreSaid(t *testing.T) {
+	say := func(m debrief.Terms) string {
+		var all []string
+		for _, one := range m.Messages() {
+			all = append(all, text.NewPrinter(quantity.Inch, text.Overlay{}).Print(one))
+		}
+		return strings.Join(all, " ")
+	}
+	rec := attempt.New(attempt.Terms{}, scenarios.Order{Family: family.Beech()}, "", 7, quantity.Inch)
+	assert.Equal(t, "Worked without an exercise, as practice with help full.", say(debrief.TermsOf(rec)))
+	rec = attempt.New(attempt.Terms{Exercise: "friday", Digest: "0123abcd", Mode: attempt.Exam, Help: attempt.NoHelp}, scenarios.Order{Family: family.Beech()}, "", 7, quantity.Inch)
+	rec.BeginAt(attempt.Begin{At: time.Date(2031, 2, 3, 4, 5, 6, 0, time.UTC), Earlier: 2})
+	rec.AddAt(history.Step{Act: act.Act{Form: act.SignOff}}, time.Date(2031, 2, 3, 5, 6, 7, 0, time.UTC))
+	assert.Equal(t, "Worked on exercise friday (its digest is 0123abcd), as exam with help none. Begun 2031-02-03 04:05:06 UTC. "+
+		"Signed off 2031-02-03 05:06:07 UTC. 2 tries at the same job lay in the same folder before.", say(debrief.TermsOf(rec)))
 }

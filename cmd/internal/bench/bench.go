@@ -167,7 +167,8 @@ func (b *Bench) WorthForetelling(a act.Act) bool {
 // Debrief grades the attempt as it stands, at a table of costs.
 func (b *Bench) Debrief(costs cost.Table, units quantity.System, long bool) (debrief.Debriefing, error) {
 	d, err := debrief.Of(costs, b.job, b.stand, b.outs, units, long)
-	d.Coached = debrief.CoachedBy(b.rec)
+	terms := debrief.TermsOf(b.rec)
+	d.Coached, d.Terms = debrief.CoachedBy(b.rec), &terms
 	return d, err
 }
 

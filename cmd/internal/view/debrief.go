@@ -31,6 +31,9 @@ func (d Debrief) Text(p Pen) (string, error) {
 	part := func(title string) { b.WriteString("\n" + Wrap(p.Strong(title), p.Width, "")) }
 	b.WriteString(p.Heading(d.Title))
 	b.WriteString(Wrap(d.Job, p.Width, ""))
+	if d.Terms != "" {
+		b.WriteString(Wrap(d.Terms, p.Width, ""))
+	}
 	b.WriteString(listText(d.First, p))
 	part(p.Print(lossTitle))
 	if d.Nothing != "" {

@@ -73,6 +73,9 @@ func (d Debrief) Markdown() string {
 	var b sheet
 	b.head(1, d.Title)
 	b.para(d.Job)
+	if d.Terms != "" {
+		b.para(d.Terms)
+	}
 	b.list(d.First)
 	b.head(2, d.said.Print(lossTitle))
 	b.para(d.Nothing)

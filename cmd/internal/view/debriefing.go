@@ -24,6 +24,7 @@ import (
 type Debrief struct {
 	Title    string   // the score
 	Job      string   // family and number
+	Terms    string   // exercise, mode, help, when; "" where there is no record
 	First    []string // what a teacher says first
 	Nothing  string   // said where no act cost anything
 	Losses   []Loss
@@ -144,6 +145,9 @@ func NewDebrief(d debrief.Debriefing, with DebriefWith) Debrief {
 			all = append(all, sentence(with.Print(m)))
 		}
 		return all
+	}
+	if d.Terms != nil {
+		out.Terms = strings.Join(said(d.Terms.Messages()...), " ")
 	}
 	out.First = said(d.Said.Right, d.Said.Dearest, d.Said.Next)
 	out.Well = said(d.Said.Well...)

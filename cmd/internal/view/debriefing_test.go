@@ -38,7 +38,9 @@ func debriefed(t *testing.T, long bool) Debrief {
 	rep.Expectations = []grading.Expectation{{Act: 9, Kind: gauge.Backlash, Unit: "mm", Expected: 0.178, Read: 0.229, Believed: 0.216, Within: 0.025},
 		{Act: 12, Kind: gauge.PinionTorque, Unit: "N·mm", Expected: 2000, Read: 2500, Believed: 2400, Within: 300}}
 	rep.Decisions[0].Lost, rep.Decisions[0].Score, rep.Lesson = 40, 0.1, "check-again"
-	d := NewDebrief(debrief.New(b.job, rep, &r, b.outs, long), DebriefWith{Again: again, Fork: "shimwright grade job.jsonl", Full: long})
+	told := debrief.New(b.job, rep, &r, b.outs, long)
+	told.Terms = &debrief.Terms{Exercise: "first-depth", Digest: "0123abcd", Mode: "check", Help: "none", Begun: "2031-02-03T04:05:06Z", Ended: "2031-02-03T05:06:07Z", Earlier: 2}
+	d := NewDebrief(told, DebriefWith{Again: again, Fork: "shimwright grade job.jsonl", Full: long})
 	if long {
 		v := reflect.ValueOf(d)
 		for i := range v.NumField() {
