@@ -1,6 +1,7 @@
 package difficulty
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -8,6 +9,7 @@ import (
 	"shimwright/grading"
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
+	"shimwright/scenarios/exercise"
 	"shimwright/scenarios/mistake"
 	"shimwright/scenarios/technician"
 	"shimwright/scenarios/verdict"
@@ -274,4 +276,18 @@ func step(card scenarios.Card, i verdict.Item) float64 {
 		return card.Known.PerTravel() * side
 	}
 	return (i.High - i.Low) / 4
+}
+
+// Fits tells whether a job of an exercise can be made and is as hard as it asks for. Errors:
+// a job that cannot be made for another reason than that there is none.
+func Fits(e exercise.Exercise, number uint64) (bool, error) {
+	job, err := e.Job(number)
+	if errors.Is(err, scenarios.ErrNoJob) {
+		return false, nil
+	}
+	if err != nil || e.Band == "" {
+		return err == nil, err
+	}
+	m, err := Of(job)
+	return err == nil && string(m.Band()) == e.Band, err
 }

@@ -11,7 +11,6 @@ import (
 
 	"shimwright/cmd/internal/records"
 	"shimwright/grading/difficulty"
-	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
 	"shimwright/scenarios/exercise"
 
@@ -87,26 +86,13 @@ func Uploaded(name string, written []byte) (exercise.Exercise, error) {
 	return exercise.ParseWith(written, name, func(string) ([]byte, error) { return nil, os.ErrNotExist })
 }
 
-// fits tells whether a job can be made and is as hard as its exercise asks for.
-func fits(e exercise.Exercise, n uint64) (bool, error) {
-	job, err := e.Job(n)
-	if errors.Is(err, scenarios.ErrNoJob) {
-		return false, nil
-	}
-	if err != nil || e.Band == "" {
-		return err == nil, err
-	}
-	m, err := difficulty.Of(job)
-	return err == nil && string(m.Band()) == e.Band, err
-}
-
 // mostLooked is how many numbers are looked at for one that fits.
 const mostLooked = 200
 
 // firstNumbers are the first numbers of an exercise that fit.
 func firstNumbers(e exercise.Exercise, most int) (out []uint64, err error) {
 	for _, n := range e.Numbers(mostLooked) {
-		ok, err := fits(e, n)
+		ok, err := difficulty.Fits(e, n)
 		if err != nil {
 			return nil, err
 		}
@@ -139,7 +125,7 @@ func drawLike(e exercise.Exercise, like uint64) (uint64, error) {
 	round := uint64(len(e.Kinds)) * uint64(len(e.Families))
 	for range mostLooked {
 		seed := draw((1<<62)/round)*round + like%round
-		ok, err := fits(e, seed)
+		ok, err := difficulty.Fits(e, seed)
 		if ok || err != nil {
 			return seed, err
 		}

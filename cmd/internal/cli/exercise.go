@@ -184,20 +184,11 @@ func bandOfJob(e exercise.Exercise, job scenarios.Job) (string, error) {
 	return string(m.Band()), err
 }
 
-// fits tells whether a job of an exercise can be made and is as hard as it asks for.
-func fits(e exercise.Exercise, n uint64) (bool, error) {
-	band, err := bandOf(e, n)
-	if errors.Is(err, scenarios.ErrNoJob) {
-		return false, nil
-	}
-	return err == nil && band == e.Band, err
-}
-
 // firstJobs are the first so many jobs of an exercise that are as hard as it asks for.
 func firstJobs(e exercise.Exercise, most int) ([]uint64, error) {
 	var out []uint64
 	for _, n := range e.Numbers(max(most, searchedIn)) {
-		ok, err := fits(e, n)
+		ok, err := difficulty.Fits(e, n)
 		if err != nil {
 			return nil, err
 		}
@@ -221,7 +212,7 @@ func nextJob(e exercise.Exercise, fileNamed bool) (uint64, error) {
 	for _, n := range e.Numbers(searchedIn) {
 		rec, err := store.Read(exerciseRecord(e, n))
 		if rec == nil && errors.Is(err, os.ErrNotExist) || fileNamed {
-			ok, err := fits(e, n)
+			ok, err := difficulty.Fits(e, n)
 			if ok || err != nil {
 				return n, err
 			}

@@ -26,14 +26,11 @@ type round struct {
 	seed  uint64
 	again string // options to ask for the same again
 
-	at    int // of plan
-	now   drill.Drill
-	right int
+	at  int // of plan
+	now drill.Drill
 
-	tally          view.Tally
-	misconceptions map[drill.Misconception]int
-	lessons        map[string]int // by answers that were not right
-	missed         map[drill.Kind]int
+	tally   view.Tally
+	lessons map[string]int // by answers that were not right
 }
 
 func (x *round) say(format string, args ...any) { fmt.Fprintf(x.s.Out, format, args...) }
@@ -41,8 +38,7 @@ func (x *round) say(format string, args ...any) { fmt.Fprintf(x.s.Out, format, a
 // Run asks a round of questions. again is what is added to the command that asks for
 // another. Errors: of a script, answers that were not all right.
 func Run(s term.Streams, plan []drill.Item, seed uint64, again string, p view.Pen) error {
-	x := &round{s: s, pen: p, plan: plan, seed: seed, again: again,
-		misconceptions: map[drill.Misconception]int{}, lessons: map[string]int{}, missed: map[drill.Kind]int{}}
+	x := &round{s: s, pen: p, plan: plan, seed: seed, again: again, lessons: map[string]int{}}
 	x.say("%s", view.DrillNotice(p))
 	x.say("%s", view.Wrap(p.Print(text.Say("drills.round-words-help-help", "Round {seed}. Words that help: help, again, pass, leave.", text.Typed("seed", fmt.Sprint(seed)))), p.Width, ""))
 	if err := x.ask(); err != nil {
@@ -55,8 +51,8 @@ func Run(s term.Streams, plan []drill.Item, seed uint64, again string, p view.Pe
 		return err
 	}
 	x.summary()
-	if !s.Person && x.right < len(plan) {
-		return text.Fail(nil, text.Say("drills.answers-right", "{right} of {plan} answers are right", text.Count("right", x.right), text.Count("plan", len(plan))))
+	if right, of := x.tally.Right(); !s.Person && right < of {
+		return text.Fail(nil, text.Say("drills.answers-right", "{right} of {plan} answers are right", text.Count("right", right), text.Count("plan", of)))
 	}
 	return nil
 }
@@ -121,28 +117,18 @@ func (x *round) Take(typed string, _ int) (done bool, err error) {
 		}
 		return x.pass() // one bad line must not shift the answers after it
 	}
-	said, right := view.Marked(x.now, reply, x.pen)
-	x.say("%s", said)
-	if _, wrong := x.now.Judge(reply); wrong != nil {
-		x.misconceptions[wrong.Misconception]++
+	x.say("%s", view.Mark(x.now, &reply, x.pen.Printer).Text(x.pen))
+	right, wrong := x.now.Judge(reply)
+	if wrong != nil {
+		return x.next(right, wrong.Misconception)
 	}
-	return x.next(right)
+	return x.next(right, "")
 }
 
 // next enters how the question went and asks the one after it.
-func (x *round) next(right bool) (done bool, err error) {
-	k := x.now.Kind
-	i := slices.IndexFunc(x.tally.Kinds, func(t view.KindTally) bool { return t.Kind == k })
-	if i < 0 {
-		i = len(x.tally.Kinds)
-		x.tally.Kinds = append(x.tally.Kinds, view.KindTally{Kind: k})
-	}
-	x.tally.Kinds[i].Asked++
-	if right {
-		x.right++
-		x.tally.Kinds[i].Right++
-	} else {
-		x.missed[k]++
+func (x *round) next(right bool, m drill.Misconception) (done bool, err error) {
+	x.tally.Add(x.now.Kind, right, m)
+	if !right {
 		x.lessons[x.now.Lesson]++
 	}
 	if x.at++; x.at == len(x.plan) {
@@ -153,8 +139,8 @@ func (x *round) next(right bool) (done bool, err error) {
 
 // pass shows the answer and goes on.
 func (x *round) pass() (done bool, err error) {
-	x.say("%s", view.Unanswered(x.now, x.pen))
-	return x.next(false)
+	x.say("%s", view.Mark(x.now, nil, x.pen.Printer).Text(x.pen))
+	return x.next(false, "")
 }
 
 func (x *round) decline(why string) { x.say("%s", view.Hang(why, x.pen.Width, "  - ", "    ")) }
@@ -192,38 +178,20 @@ func (x *round) changeUnits(name string) error {
 	return x.show("")
 }
 
-// most returns what was counted most often, of those in an order the first.
-func most[K comparable](order []K, times map[K]int) (best K, ok bool) {
-	for _, k := range order {
-		if times[k] > times[best] {
-			best, ok = k, true
-		}
-	}
-	return best, ok
-}
-
 func (x *round) summary() {
 	x.tally.Left = len(x.plan) - x.at
-	var order []drill.Misconception
-	for i := range x.misconceptions {
-		order = append(order, i)
-	}
-	slices.Sort(order)
-	slices.SortStableFunc(order, func(a, b drill.Misconception) int { return x.misconceptions[b] - x.misconceptions[a] })
-	for _, i := range order {
-		x.tally.Misconceptions = append(x.tally.Misconceptions, view.MisconceptionTally{Misconception: i, Times: x.misconceptions[i]})
-	}
 	x.say("\n%s", view.DrillSummary(x.tally, x.pen))
 	var names []string
 	for l := range x.lessons {
 		names = append(names, l)
 	}
 	slices.Sort(names)
-	if lesson, ok := most(names, x.lessons); ok {
-		x.say("%s\n", x.s.Print(text.Say("drills.read", "Read:  {command}", text.Typed("command", x.pen.Command("lesson "+lesson)))))
+	slices.SortStableFunc(names, func(a, b string) int { return x.lessons[b] - x.lessons[a] })
+	if len(names) > 0 {
+		x.say("%s\n", x.s.Print(text.Say("drills.read", "Read:  {command}", text.Typed("command", x.pen.Command("lesson "+names[0])))))
 	}
 	next := "drill"
-	if k, ok := most(drill.Kinds(), x.missed); ok {
+	if k, ok := x.tally.Missed(); ok {
 		next += " " + string(k)
 	}
 	if x.pen.Units() == quantity.Metric {

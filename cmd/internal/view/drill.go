@@ -1,7 +1,9 @@
 package view
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"shimwright/cmd/internal/picture"
@@ -26,7 +28,7 @@ func DrillNotice(p Pen) string { return Wrap(p.Quiet(p.Print(family.Notice())), 
 // Question writes a drill, the how-manieth of so many.
 func Question(d drill.Drill, n, of int, p Pen) string {
 	var b strings.Builder
-	head := p.Strong(p.Print(text.Say("drill.view.head", "{n} of {of}, {kind}.", text.Count("n", n), text.Count("of", of), text.Typed("kind", string(d.Kind))))) + " "
+	head := p.Strong(p.Print(DrillHead(d.Kind, n, of))) + " "
 	if len(d.Patterns) > 0 {
 		o := picture.Options{Columns: p.Width, Color: p.Color}
 		draw := picture.Plain
@@ -42,35 +44,73 @@ func Question(d drill.Drill, n, of int, p Pen) string {
 			b.WriteString(Hang(p.Print(o.Text), p.Width, "  "+drill.Letter(i)+") ", "     "))
 		}
 	}
-	if asksForm(d.Answer) {
-		b.WriteString(Wrap(p.Quiet(p.Print(text.Say("drill.view.takes", "Answer with {takes}.", text.Of("takes", d.Answer.Takes())))), p.Width, ""))
+	if takes := DrillTakes(d.Answer); !takes.IsZero() {
+		b.WriteString(Wrap(p.Quiet(p.Print(takes)), p.Width, ""))
 	}
 	return b.String()
 }
 
-// asksForm tells that the question does not say what kind of answer is wanted.
-func asksForm(a drill.Answer) bool { return !a.IsChoice() || !a.Options[0].Text.IsZero() }
-
-// Marked writes what a reply was worth, and why.
-func Marked(d drill.Drill, r drill.Reply, p Pen) (out string, right bool) {
-	right, wrong := d.Judge(r)
-	a := d.Answer
-	line := func(lead text.Message, of text.Message) string {
-		return Hang(p.Strong(p.Print(lead))+" "+p.Print(of)+".", p.Width, "  ", "  ")
-	}
-	if right {
-		return line(text.Say("drill.view.right", "Right."), a.Says()) + rest(d, p), true
-	}
-	out = line(text.Say("drill.view.not-right", "Not right:"), a.Write(r))
-	if wrong != nil {
-		out += Hang(p.Print(text.Say("drill.view.misconception", "It fits a common misconception: {misconception}. {why}", text.Of("misconception", wrong.Misconception.Name()), text.Of("why", wrong.Why))), p.Width, "  ", "  ")
-	}
-	return out + Unanswered(d, p), false
+// A Marking is what is said of an answer, in one system of units.
+type Marking struct {
+	Right         bool
+	Verdict       string // right or not; "" for a question that was passed over
+	Said          string // what was answered, with the verdict
+	Misconception string // that a wrong answer fits, "" for none
+	Lead, Answer  string // the right answer, where it was not given
+	Shows         string
+	Working       []string
+	Close         string // how near is near enough, "" where nothing is
+	Lesson        string // its ID
+	Rule          string // where to read on
 }
 
-// Unanswered writes the right answer of a drill that was passed over.
-func Unanswered(d drill.Drill, p Pen) string {
-	return Hang(p.Strong(p.Print(text.Say("drill.view.answer", "The answer:")))+" "+p.Print(d.Answer.Says())+".", p.Width, "  ", "  ") + rest(d, p)
+// Mark says what a reply was worth and why; nil is none.
+func Mark(d drill.Drill, r *drill.Reply, p text.Printer) Marking {
+	m := Marking{Shows: p.Print(d.Shows), Lesson: d.Lesson, Rule: p.Print(lessonAndRule(d))}
+	for _, s := range d.Working {
+		m.Working = append(m.Working, p.Print(s.Message()))
+	}
+	if !d.Answer.Reason.IsZero() {
+		m.Close = p.Print(closeEnough(d.Answer))
+	}
+	right := p.Print(d.Answer.Says()) + "."
+	if r != nil {
+		var wrong *drill.Wrong
+		if m.Right, wrong = d.Judge(*r); m.Right {
+			m.Verdict, m.Said = p.Print(text.Say("drill.view.right", "Right.")), right
+			return m
+		}
+		m.Verdict, m.Said = p.Print(text.Say("drill.view.not-right", "Not right:")), p.Print(d.Answer.Write(*r))+"."
+		if wrong != nil {
+			m.Misconception = p.Print(text.Say("drill.view.misconception", "It fits a common misconception: {misconception}. {why}", text.Of("misconception", wrong.Misconception.Name()), text.Of("why", wrong.Why)))
+		}
+	}
+	m.Lead, m.Answer = p.Print(text.Say("drill.view.answer", "The answer:")), right
+	return m
+}
+
+// Text writes what is said of an answer.
+func (m Marking) Text(p Pen) string {
+	var b strings.Builder
+	line := func(lead, of string) { b.WriteString(Hang(p.Strong(lead)+" "+of, p.Width, "  ", "  ")) }
+	if m.Verdict != "" {
+		line(m.Verdict, m.Said)
+	}
+	if m.Misconception != "" {
+		b.WriteString(Hang(m.Misconception, p.Width, "  ", "  "))
+	}
+	if m.Lead != "" {
+		line(m.Lead, m.Answer)
+	}
+	b.WriteString(Wrap(m.Shows, p.Width, "  "))
+	for _, s := range m.Working {
+		b.WriteString(Hang(s, p.Width, "    ", "      "))
+	}
+	if m.Close != "" {
+		b.WriteString(Wrap(m.Close, p.Width, "  "))
+	}
+	b.WriteString(Wrap(p.Quiet(m.Rule), p.Width, "  "))
+	return b.String()
 }
 
 // closeEnough says the reason of a tolerance, lessonAndRule where to read on.
@@ -82,16 +122,18 @@ func lessonAndRule(d drill.Drill) text.Message {
 	return text.Say("drill.view.source", "Lesson: {lesson}. Rule: {where} ({strength}).", text.Typed("lesson", d.Lesson), text.Of("where", d.Source.Where), text.Of("strength", d.Source.Strength.Name()))
 }
 
-// rest is the explanation, the working, how close is close enough, the lesson and the source.
-func rest(d drill.Drill, p Pen) string {
-	out := Wrap(p.Print(d.Shows), p.Width, "  ")
-	for _, s := range d.Working {
-		out += Hang(p.Print(s.Message()), p.Width, "    ", "      ")
+// DrillHead is which question it is, DrillTakes what kind of answer it wants, where the
+// question does not say so itself.
+func DrillHead(k drill.Kind, n, of int) text.Message {
+	return text.Say("drill.view.head", "{n} of {of}, {kind}.", text.Count("n", n), text.Count("of", of), text.Typed("kind", string(k)))
+}
+
+// DrillTakes is nothing where the question says it.
+func DrillTakes(a drill.Answer) text.Message {
+	if a.IsChoice() && a.Options[0].Text.IsZero() {
+		return text.Message{}
 	}
-	if !d.Answer.Reason.IsZero() {
-		out += Wrap(p.Print(closeEnough(d.Answer)), p.Width, "  ")
-	}
-	return out + Wrap(p.Quiet(p.Print(lessonAndRule(d))), p.Width, "  ")
+	return text.Say("drill.view.takes", "Answer with {takes}.", text.Of("takes", a.Takes()))
 }
 
 // A Tally is how a round of drills went.
@@ -113,29 +155,91 @@ type MisconceptionTally struct {
 	Times         int
 }
 
+// Add enters how a question of a kind went, with the misconception that the answer fits, ""
+// for none.
+func (t *Tally) Add(k drill.Kind, right bool, m drill.Misconception) {
+	i := slices.IndexFunc(t.Kinds, func(x KindTally) bool { return x.Kind == k })
+	if i < 0 {
+		i = len(t.Kinds)
+		t.Kinds = append(t.Kinds, KindTally{Kind: k})
+	}
+	t.Kinds[i].Asked++
+	if right {
+		t.Kinds[i].Right++
+	}
+	if m == "" {
+		return
+	}
+	i = slices.IndexFunc(t.Misconceptions, func(x MisconceptionTally) bool { return x.Misconception == m })
+	if i < 0 {
+		i = len(t.Misconceptions)
+		t.Misconceptions = append(t.Misconceptions, MisconceptionTally{Misconception: m})
+	}
+	t.Misconceptions[i].Times++
+	slices.SortFunc(t.Misconceptions, func(a, b MisconceptionTally) int {
+		return cmp.Or(b.Times-a.Times, cmp.Compare(a.Misconception, b.Misconception))
+	})
+}
+
+// Right is how many answers were right, of so many questions.
+func (t Tally) Right() (right, of int) {
+	of = t.Left
+	for _, k := range t.Kinds {
+		right, of = right+k.Right, of+k.Asked
+	}
+	return right, of
+}
+
+// Missed is the kind most often not answered right, of those the first in the order of the job.
+func (t Tally) Missed() (k drill.Kind, any bool) {
+	most := 0
+	for _, one := range drill.Kinds() {
+		for _, x := range t.Kinds {
+			if n := x.Asked - x.Right; x.Kind == one && n > most {
+				k, most = one, n
+			}
+		}
+	}
+	return k, most > 0
+}
+
+// RightOf says how many of so many were right, AllRight that of a whole round.
+func RightOf(right, of int) text.Message {
+	return text.Say("drill.view.kind-right", "{right} of {asked}", text.Count("right", right), text.Count("asked", of))
+}
+
+// AllRight says how many of a whole round were right.
+func AllRight(t Tally) text.Message {
+	right, of := t.Right()
+	return text.Say("drill.view.all-right", "{right} of {asked} right", text.Count("right", right), text.Count("asked", of))
+}
+
+// MisconceptionsShown is the head of a list of MisconceptionTally.
+func MisconceptionsShown() text.Message {
+	return text.Say("drill.view.misconceptions", "Misconceptions that showed:")
+}
+
+// Message says which misconception, and how often it showed.
+func (x MisconceptionTally) Message() text.Message {
+	return text.Say("drill.view.times", "{misconception} ({n} {n:time|times})", text.Of("misconception", x.Misconception.Name()), text.Count("n", x.Times))
+}
+
 // DrillSummary writes how a round of drills went.
 func DrillSummary(tally Tally, p Pen) string {
 	const column = 21
 	var b strings.Builder
-	right, asked := 0, 0
+	b.WriteString(p.Heading(p.Print(AllRight(tally))))
 	for _, k := range tally.Kinds {
-		right, asked = right+k.Right, asked+k.Asked
-	}
-	of := func(right, asked int) []text.Arg {
-		return []text.Arg{text.Count("right", right), text.Count("asked", asked)}
-	}
-	b.WriteString(p.Heading(p.Print(text.Say("drill.view.all-right", "{right} of {asked} right", of(right, asked+tally.Left)...))))
-	for _, k := range tally.Kinds {
-		b.WriteString(p.Field("  "+string(k.Kind), p.Print(text.Say("drill.view.kind-right", "{right} of {asked}", of(k.Right, k.Asked)...)), column))
+		b.WriteString(p.Field("  "+string(k.Kind), p.Print(RightOf(k.Right, k.Asked)), column))
 	}
 	if tally.Left > 0 {
 		b.WriteString(p.Field("  "+p.Print(text.Say("drill.view.left", "not asked")), fmt.Sprint(tally.Left), column))
 	}
 	for i, x := range tally.Misconceptions {
 		if i == 0 {
-			b.WriteString(p.Print(text.Say("drill.view.misconceptions", "Misconceptions that showed:")) + "\n")
+			b.WriteString(p.Print(MisconceptionsShown()) + "\n")
 		}
-		b.WriteString(Hang(p.Print(text.Say("drill.view.times", "{misconception} ({n} {n:time|times})", text.Of("misconception", x.Misconception.Name()), text.Count("n", x.Times))), p.Width, "  ", "    "))
+		b.WriteString(Hang(p.Print(x.Message()), p.Width, "  ", "    "))
 	}
 	return b.String()
 }

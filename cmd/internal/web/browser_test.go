@@ -221,7 +221,8 @@ func TestPages(t *testing.T) {
 	p := newPerson(t, address)
 	p.get("/")
 	b.be(p)
-	pages := map[string]string{"lessons": "/lessons", "lesson": "/lessons/side-shims", "glossary": "/glossary", "nowhere": "/nowhere"}
+	pages := map[string]string{"lessons": "/lessons", "lesson": "/lessons/side-shims", "glossary": "/glossary", "nowhere": "/nowhere",
+		"exercises": "/exercises", "drills": "/drills", "question": "/drills/pattern/7", "choice": "/drills/carrier/7", "amount": "/drills/adjusters/7", "round": "/drills/mixed/7/" + strings.Repeat("wrong.", 9) + "right"}
 	w := work(t, "BEECH", scenarios.WholeJob, 7)
 	job := func(name string, until func(line string) bool) string {
 		path := p.begin("BEECH", "whole", 7, "coach")

@@ -11,6 +11,8 @@ import (
 	"net/http"
 	"path"
 	"sync"
+
+	"shimwright/sim/text"
 )
 
 //go:embed templates/*.html
@@ -105,8 +107,12 @@ type frame struct {
 	Here        string // the path of this page
 	Out         string
 	OutName     string
+	Alone       []link    // to what somebody without a class works at besides jobs
 	Job         *jobLinks // the pages of a job, on those
 }
+
+// A link is where something is, by its name.
+type link struct{ Path, Name string }
 
 // jobLinks lead from page to page of a job.
 type jobLinks struct {
@@ -120,7 +126,11 @@ type jobLinks struct {
 
 func (f *face) frame(v visitor, title, here string) frame {
 	u := v.pen.Units()
-	return frame{Base: f.Base, Title: title, Other: u.Other().String(), Here: here, Out: f.Out, OutName: f.OutName}
+	out := frame{Base: f.Base, Title: title, Other: u.Other().String(), Here: here, Out: f.Out, OutName: f.OutName}
+	if f.Begin {
+		out.Alone = []link{{f.Base + "/exercises", v.pen.Print(text.Say("web.nav.exercises", "Exercises"))}, {f.Base + "/drills", v.pen.Print(text.Say("web.nav.drills", "Drills"))}}
+	}
+	return out
 }
 
 // write writes a page.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"net/url"
 	"sync"
 
 	"shimwright/cmd/internal/bench"
@@ -15,6 +16,7 @@ import (
 	"shimwright/lessons/glossary"
 	"shimwright/scenarios/attempt"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 type cardPage struct {
@@ -111,6 +113,7 @@ type debriefPage struct {
 	Points []view.Checked
 	Exam   bool
 	Again  *again
+	Next   *exerciseLine // of an exercise: where its next job is begun
 }
 
 // again begins a job to try a lesson on.
@@ -148,6 +151,9 @@ func (f *face) debrief(w http.ResponseWriter, r *http.Request, v visitor) error 
 			s.readied.told[units] = body
 		}
 		g.Body, g.Notice = s.readied.told[units], told.Notice
+		if e, ok := shippedExercise(h.Exercise); f.Begin && ok {
+			g.Next = &exerciseLine{Path: f.Base + "/exercises/" + url.PathEscape(e.Name), Button: s.pen.Print(text.Say("web.exercises.next-of", "Next job of the exercise"))}
+		}
 		if f.Begin && d.Lesson != nil && h.FamilyText == "" {
 			g.Again = tryAgain(*d.Lesson, h)
 		}

@@ -7,7 +7,6 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
-	"time"
 
 	"shimwright/cmd/internal/job"
 	"shimwright/cmd/internal/view"
@@ -107,29 +106,9 @@ func (f *face) begin(w http.ResponseWriter, r *http.Request, v visitor) error {
 		return f.startWith(w, r, v, http.StatusUnprocessableEntity, sent, wrong)
 	}
 	if !f.limits.begins(v.owner) {
-		w.Header().Set("Retry-After", "5")
-		f.trouble(w, v, http.StatusTooManyRequests, "Too many jobs at once", "Wait a few seconds, then begin the job.")
-		return nil
+		return f.tooMany(w, v)
 	}
-	if f.Clock != nil {
-		all, err := f.Keeper.List(r.Context(), v.owner)
-		if err != nil {
-			return err
-		}
-		h.Begin.At = f.Clock().UTC().Truncate(time.Second)
-		for _, k := range all {
-			if k.Header.JobMark() == h.JobMark() {
-				h.Begin.Earlier++
-			}
-		}
-	}
-	id, err := f.Keeper.Begin(r.Context(), v.owner, h)
-	if err != nil {
-		return err
-	}
-	setUnits(w, r, h.Units)
-	http.Redirect(w, r, f.Base+"/jobs/"+url.PathEscape(id), http.StatusSeeOther)
-	return nil
+	return f.beginJob(w, r, v, h)
 }
 
 // asked is the job that a form asks for, or what is wrong with it.

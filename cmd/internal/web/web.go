@@ -23,8 +23,8 @@ type Config struct {
 	Who func(*http.Request) (owner string, ok bool)
 	// Base is the path that the bench is mounted at, such as "/bench"; "" for the root.
 	Base string
-	// Begin lets people begin jobs of their own. Without it they work those that are in the
-	// keeper already.
+	// Begin lets people begin jobs of their own, exercises, and drills. Without it they work the
+	// jobs that are in the keeper already.
 	Begin bool
 	// Out is where a page's way out of the bench leads, with its name; none if empty.
 	Out, OutName string
@@ -69,6 +69,16 @@ func New(c Config) http.Handler {
 	handle("GET /jobs/{id}/left", f.left)
 	handle("GET /jobs/{id}/debrief", f.debrief)
 	handle("GET /jobs/{id}/attempt", f.attempt)
+	if c.Begin {
+		handle("GET /exercises", f.exercises)
+		handle("POST /exercises/{exercise}", f.exercise)
+		handle("GET /drills", f.drills)
+		handle("POST /drills", f.drill)
+		for _, at := range []string{"/drills/{kind}/{round}", "/drills/{kind}/{round}/{went}"} {
+			handle("GET "+at, f.question)
+			handle("POST "+at, f.answer)
+		}
+	}
 	handle("GET /lessons", f.lessons)
 	handle("GET /lessons/{lesson}", f.lesson)
 	handle("GET /glossary", f.glossary)

@@ -38,19 +38,23 @@
     var doc = new DOMParser().parseFromString(got.page.body, "text/html");
     var at = document.activeElement && document.activeElement.id;
     var same = shown.split("?")[0] === got.path.split("?")[0];
+    var asked = doc.querySelector("[autofocus]");
+    if (asked) { asked.removeAttribute("autofocus"); } // a page that is put in has no start of its own
     document.title = doc.title;
     document.body.replaceChildren.apply(document.body, Array.from(doc.body.childNodes));
     shown = got.path;
     if (location.hash.slice(1) !== shown) {
       history[same ? "replaceState" : "pushState"](null, "", "#" + shown);
     }
-    if (same && method === "POST") {
+    if (same && method === "POST" && document.getElementById("bench")) {
       var e = at && document.getElementById(at);
       if (e) { e.focus({ preventScroll: true }); }
       document.dispatchEvent(new Event("htmx:afterSettle"));
       return;
     }
     window.scrollTo(0, 0);
+    var first = asked || document.getElementById("main");
+    if (first) { first.focus({ preventScroll: true }); } // where a reader of the screen begins
     place(got.mark);
   }
 
