@@ -8,7 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"shimwright/sim/assembly"
+	"shimwright/sim/carrier"
 	"shimwright/sim/family"
+	"shimwright/sim/mesh"
 	"shimwright/sim/pinion"
 	"shimwright/sim/truth"
 )
@@ -226,4 +228,25 @@ func TestWarmthCarriesThePinionOut(t *testing.T) {
 	moved := warm.PinionOutMM(built(t, warm, slack, 0), slack) - cold.PinionOutMM(built(t, cold, slack, 0), slack)
 	assert.Positive(t, moved)
 	assert.InDelta(t, warm.PinionOutByHeatMM(), moved, sameMM)
+}
+
+// Pushed one way play leaves the pinion furthest out and the gear nearest to it, pushed the other
+// way furthest in and furthest away; a loose seat adds its own to both.
+func TestPlayIsTakenUpBothWays(t *testing.T) {
+	const pinionPlayMM, casePlayMM, looseMM = 0.10, 0.20, 0.03
+	for _, loose := range []float64{0, looseMM} {
+		a := axle(t, "BEECH", func(x *truth.Axle) { x.Put(truth.Effect{Of: "a", PinionWanderMM: loose}) })
+		at := func(pushed float64) mesh.Position {
+			return a.Place(0.5, pinionPlayMM, carrier.State{EndPlayMM: casePlayMM}, true, 0, pushed, 0)
+		}
+		in, out := at(0), at(1)
+		assert.InDelta(t, pinionPlayMM+2*loose, out.PinionOutMM-in.PinionOutMM, sameMM)
+		assert.InDelta(t, 0.5, (out.PinionOutMM+in.PinionOutMM)/2, sameMM)
+		assert.InDelta(t, 0.5, at(0.5).PinionOutMM, sameMM, "in the middle of it")
+		assert.InDelta(t, casePlayMM, in.RingAwayMM-out.RingAwayMM, sameMM)
+
+		a = axle(t, "BEECH", func(x *truth.Axle) { x.Put(truth.Effect{Of: "a", CaseWanderMM: loose}) })
+		wanders := a.Place(0.5, 0, carrier.State{}, true, 0, 1, 0).RingAwayMM - a.Place(0.5, 0, carrier.State{}, true, 0, 0, 0).RingAwayMM
+		assert.InDelta(t, 2*loose, math.Abs(wanders), sameMM)
+	}
 }

@@ -202,6 +202,9 @@ func TestSolveSaysWhatIsWrong(t *testing.T) {
 	assert.Contains(t, text.Printer{}.Error(err), "ring-gear side shim")
 	_, err = carrier.Solve(ax.Carrier(), 0, 6)
 	assert.Contains(t, text.Printer{}.Error(err), "opposite side shim")
+	assert.Contains(t, text.Printer{}.Error(err), "between -")
+	_, err = carrier.Solve(ax.Carrier(), -6, 0)
+	assert.Error(t, err, "as much the other way")
 }
 
 // One full set of readings: nut turned to the target, forces, drag, side bearings.
