@@ -194,3 +194,14 @@ func TestOfferedUnit(t *testing.T) {
 		assert.Equal(t, c.want, offered(c.file), c.file)
 	}
 }
+
+// Two letters that changed places are one slip of the pen, and less than two.
+func TestNeighborsThatChangedPlaces(t *testing.T) {
+	for typed, want := range map[string]string{"adler": "alder", "laddre": "ladder"} {
+		got, ok := datasheet.Nearest(typed, []string{"addlers", "alder", "laddier", "ladder"})
+		assert.True(t, ok, typed)
+		assert.Equal(t, want, got, typed)
+	}
+	_, ok := datasheet.Nearest("zzzzz", []string{"addlers", "alder"})
+	assert.False(t, ok)
+}

@@ -11,6 +11,7 @@ import (
 
 	"shimwright/sim/explore"
 	"shimwright/sim/family"
+	"shimwright/sim/mesh"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
@@ -166,4 +167,31 @@ func FuzzParseKnob(f *testing.F) {
 			t.Fatalf("%q: an error without a word", typed)
 		}
 	})
+}
+
+// A pattern from 0.2 to 0.7 of the face width is half of it long, and of the ways to say how far
+// the nut goes the one that counts has its figure, the others none.
+func TestFieldsOfARecord(t *testing.T) {
+	r := explore.Result{Settings: explore.Settings{NutNmm: 2000, NutDeg: 90}}
+	r.Gears.Drive = mesh.Pattern{MinS: 0.2, MaxS: 0.7, MinT: 0.1, MaxT: 0.4}
+	value := func(key string) string {
+		for _, g := range explore.Groups() {
+			for _, f := range g.Fields {
+				for _, one := range f.Figures(r) {
+					if one.Key == key {
+						return one.Value
+					}
+				}
+			}
+		}
+		t.Fatalf("no field %s", key)
+		return ""
+	}
+	assert.Equal(t, "0.5", value("drive_length_share"))
+	assert.Equal(t, "0.3", value("drive_height_share"))
+	assert.Equal(t, "null", value("nut_deg"))
+	assert.Equal(t, "2", value("nut_torque_Nm"))
+	r.Settings.NutNmm = 0
+	assert.Equal(t, "90", value("nut_deg"))
+	assert.Equal(t, "null", value("nut_torque_Nm"))
 }

@@ -257,3 +257,11 @@ func FuzzCheck(f *testing.F) {
 		}
 	})
 }
+
+// A code has digits and hyphens after its first letter.
+func TestCodesWithDigits(t *testing.T) {
+	for code, ok := range map[string]bool{"BEECH-2": true, "X09": true, "B_2": false, "2B": false, "-B": false, "B/": false, "B:": false, "B@": false, "B[": false} {
+		problems := family.Check([]byte(strings.Replace(fileOf(t, "BEECH"), "code: BEECH", "code: '"+code+"'", 1)), "x")
+		assert.Equal(t, ok, len(problems) == 0, "%s: %v", code, problems)
+	}
+}
