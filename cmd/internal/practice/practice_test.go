@@ -18,6 +18,7 @@ import (
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/longtest"
 	"shimwright/sim/text"
 )
 
@@ -251,4 +252,43 @@ func TestOneBenchToAnAttempt(t *testing.T) {
 	rec, err := store.Read(path)
 	require.NoError(t, err)
 	assert.Len(t, rec.Acts(), 2)
+}
+
+// A script that somebody handed in writes nothing but its attempt, whatever words and names of
+// files it holds, and changes no file that is there.
+func TestAScriptWritesNothingButItsAttempt(t *testing.T) {
+	axle, err := job.Find("BEECH", "pattern", job.NoFaults, 7)
+	require.NoError(t, err)
+	words := []string{"picture", "record", "record pattern", "card", "lesson", "sheet", "known", "help", "status", "spent", "next", "hint", "now", "units", "why", "back", "repeat", "leave", "expect", "write", "save", "out", "export", "!", "|"}
+	for _, word := range words {
+		for _, name := range []string{"mine.png", "../mine.svg", "a.jsonl", "new/mine.png", "> mine.png", "--out mine.png"}[:longtest.Pick(1, 6)] {
+			dir := t.TempDir()
+			folder := filepath.Join(dir, "in")
+			require.NoError(t, os.Mkdir(folder, 0o700))
+			for _, theirs := range []string{filepath.Join(folder, "mine.png"), filepath.Join(dir, "mine.svg")} {
+				require.NoError(t, os.WriteFile(theirs, []byte("theirs"), 0o600))
+			}
+			t.Chdir(folder)
+			script := "paint teeth thin\nroll gears braked\n" + word + " " + name + "\n"
+			var out strings.Builder
+			_ = practice.Run(practice.Sitting{Streams: term.Streams{In: strings.NewReader(script), Out: &out}, Pen: view.NewPen(text.Printer{}, 80), Path: "a.jsonl", Seed: 7, Axle: axle, Order: axle.Order()})
+			var found []string
+			require.NoError(t, filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
+				if err == nil && !d.IsDir() {
+					rel, _ := filepath.Rel(dir, path)
+					found = append(found, filepath.ToSlash(rel))
+				}
+				return err
+			}))
+			assert.Equal(t, []string{"in/a.jsonl", "in/mine.png", "mine.svg"}, found, "%s %s", word, name)
+			rec, err := store.Read("a.jsonl")
+			require.NoError(t, err, "%s %s", word, name)
+			assert.GreaterOrEqual(t, len(rec.Acts()), 2, "%s %s: the gears were rolled", word, name)
+			for _, theirs := range found[1:] {
+				kept, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(theirs)))
+				require.NoError(t, err)
+				assert.Equal(t, "theirs", string(kept), "%s %s", word, name)
+			}
+		}
+	}
 }
