@@ -11,7 +11,7 @@ var files embed.FS
 // names lists the ready exercises, from a first lesson to a last examination.
 func names() []string {
 	return []string{"first-depth", "first-preload", "first-sides", "first-pattern", "first-axle", "mock-up-first", "metric-depth", "no-marks", "cup-and-preload-shims", "cage-and-adjusters",
-		"inspect-before-building", "doubt-the-tools", "no-depth-gauge", "used-set", "stretched-housing", "aluminum-carrier", "previous-technicians", "against-the-clock", "all-designs", "hard-cases", "half-way-check", "final-examination"}
+		"inspect-before-building", "doubt-the-tools", "no-depth-gauge", "used-set", "case-to-reject", "stretched-housing", "aluminum-carrier", "previous-technicians", "against-the-clock", "all-designs", "hard-cases", "half-way-check", "final-examination"}
 }
 
 // ready holds the exercises, read once.
