@@ -2,6 +2,7 @@ package inference
 
 import (
 	"math"
+	"sync"
 
 	"shimwright/grading/belief"
 	"shimwright/scenarios"
@@ -129,12 +130,21 @@ func (t *Tracker) apply(o history.Step) {
 // curedBy takes out what an act cures. A test of an instrument that puts it right says itself
 // what it found.
 func (t *Tracker) curedBy(form act.Form) {
-	for f := range fault.Each() {
-		if f.CuredBy(form) && f.Test != form {
-			t.cured(f.ID)
+	t.cured(cures()[form]...)
+}
+
+// cures lists by act the faults that it cures and does not find.
+var cures = sync.OnceValue(func() map[act.Form][]fault.ID {
+	out := map[act.Form][]fault.ID{}
+	for _, u := range act.Usages() {
+		for f := range fault.Each() {
+			if f.CuredBy(u.Form) && f.Test != u.Form {
+				out[u.Form] = append(out[u.Form], f.ID)
+			}
 		}
 	}
-}
+	return out
+})
 
 func (t *Tracker) washed() {
 	t.b.Set(greaseRow, 0, 0)

@@ -27,8 +27,8 @@ type Outcome struct {
 // been read that tells of the axle it is the step alone.
 func (t *Tracker) Outcomes(o history.Step) []Outcome {
 	out := t.outcomes(o)
-	for _, f := range beside() {
-		if p := t.risk[f.ID]; f.Test == o.Act.Form && p > 0 {
+	for _, f := range beside()[o.Act.Form] {
+		if p := t.risk[f.ID]; p > 0 {
 			n := len(out)
 			for i := range n {
 				s := out[i].Step

@@ -32,16 +32,20 @@ func (t *Tracker) Learn(o history.Step) {
 // besides takes in what an inspection found, or did not, of faults that it has no reading of
 // its own for.
 func (t *Tracker) besides(o history.Step) {
-	for _, f := range beside() {
-		if f.Test == o.Act.Form {
-			t.settle(o.Found(f.Found), f.ID)
-		}
+	for _, f := range beside()[o.Act.Form] {
+		t.settle(o.Found(f.Found), f.ID)
 	}
 }
 
-// beside lists the faults that show themselves beside the readings of an inspection.
-var beside = sync.OnceValue(func() []fault.Fault {
-	return slices.DeleteFunc(fault.All(), func(f fault.Fault) bool { return f.Found == gauge.NoFinding })
+// beside lists by inspection the faults that show themselves beside its readings.
+var beside = sync.OnceValue(func() map[act.Form][]fault.Fault {
+	out := map[act.Form][]fault.Fault{}
+	for f := range fault.Each() {
+		if f.Found != gauge.NoFinding {
+			out[f.Test] = append(out[f.Test], f)
+		}
+	}
+	return out
 })
 
 func (t *Tracker) read(rd gauge.Reading, o history.Step) {
@@ -359,8 +363,8 @@ func (t *Tracker) lashMount(rd gauge.Reading) (factor, offset, sd float64) {
 	if !t.CapsTight {
 		each += sq(kg * assembly.SnugCapsMM / math.Sqrt(3))
 	}
-	for id, f := range wanderers() {
-		each += t.risk[id] * sq(kg*f.WanderMM/math.Sqrt(3))
+	for _, f := range wanderers() {
+		each += t.risk[f.id] * sq(kg*f.WanderMM/math.Sqrt(3))
 	}
 	each += sq(t.gains.BacklashPerPinion * t.pinionWanderSD())
 	if m, _ := t.fit(t.back, t.tooth); m < 0 {
@@ -583,22 +587,27 @@ func (t *Tracker) endPlay() bool {
 
 // wanderers are the faults that let the case or the pinion wander from one reading to the
 // next.
-var wanderers = sync.OnceValue(func() map[fault.ID]fault.Belief {
-	out := map[fault.ID]fault.Belief{}
+var wanderers = sync.OnceValue(func() []wanderer {
+	var out []wanderer
 	for f := range fault.Each() {
 		if f.Belief.WanderMM > 0 || f.Belief.PinionWanderMM > 0 {
-			out[f.ID] = f.Belief
+			out = append(out, wanderer{f.ID, f.Belief})
 		}
 	}
 	return out
 })
 
+type wanderer struct {
+	id fault.ID
+	fault.Belief
+}
+
 // pinionWanderSD is how far, as a standard deviation, the pinion may lie from its place in
 // one reading, mm.
 func (t *Tracker) pinionWanderSD() float64 {
 	square := 0.0
-	for id, f := range wanderers() {
-		square += t.risk[id] * sq(f.PinionWanderMM) / 3
+	for _, f := range wanderers() {
+		square += t.risk[f.id] * sq(f.PinionWanderMM) / 3
 	}
 	return math.Sqrt(square)
 }

@@ -435,7 +435,7 @@ func (l *Ledger) Left(before, after *State) (left fault.Fault, ok bool) {
 			continue
 		}
 		if late := before.Risk(f.ID) * p.late(f); late > most {
-			left, most, ok = f, late, true
+			left, most, ok = *f, late, true
 		}
 	}
 	return left, ok

@@ -22,7 +22,8 @@ type Ledger struct {
 	gains   sim.Gains
 	costs   cost.Table
 	items   []Item
-	list    []fault.Fault
+	list    []*fault.Fault
+	asked   []bool // by act.Form: the procedure asks for it on this axle, and this bench can
 	options []option
 	times   []float64 // by act.Form, minutes
 	kept    map[reckoned]float64
@@ -31,11 +32,19 @@ type Ledger struct {
 // New opens the book of a job.
 func New(costs cost.Table, card scenarios.Card, gains sim.Gains) *Ledger {
 	l := &Ledger{card: card, design: card.Family.Design, sheet: card.Family.Sheet, gains: gains, costs: costs,
-		items: items(), options: options(), list: fault.For(card.Family.Design), kept: map[reckoned]float64{}}
+		items: items(), options: options(), kept: map[reckoned]float64{}}
 	for _, u := range act.Usages() {
 		for len(l.times) <= int(u.Form) {
 			l.times = append(l.times, l.costs.TimeOf(l.design, act.Form(len(l.times)), usualPlaces))
 		}
+	}
+	l.asked = make([]bool, len(l.times))
+	for _, it := range l.items {
+		l.asked[it.Form] = !it.option && (it.on == nil || it.on(card)) && l.has(it.Form)
+	}
+	list := fault.For(card.Family.Design)
+	for i := range list {
+		l.list = append(l.list, &list[i])
 	}
 	return l
 }

@@ -178,13 +178,17 @@ func (it Item) count(c history.Changes) int {
 }
 
 func itemOf(f act.Form) (Item, bool) {
-	for _, it := range items() {
-		if it.Form == f {
-			return it, true
-		}
-	}
-	return Item{}, false
+	it, ok := itemsByForm()[f]
+	return it, ok
 }
+
+var itemsByForm = sync.OnceValue(func() map[act.Form]Item {
+	out := map[act.Form]Item{}
+	for _, it := range items() {
+		out[it.Form] = it
+	}
+	return out
+})
 
 // A State is an axle as it stands on what is believed, and what has been done on it.
 type State struct {

@@ -311,7 +311,7 @@ func (p *plan) ahead(at place) []fault.ID {
 
 // pending tells whether an item is still to be done on the axle as it would stand.
 func (p *plan) pending(it Item, at place) bool {
-	if it.option || it.on != nil && !it.on(p.card) || !p.has(it.Form) {
+	if !p.asked[it.Form] {
 		return false
 	}
 	n, ok := p.s.done[it.Form]
@@ -407,12 +407,12 @@ func (p *plan) faults(at place) float64 {
 
 // leaves tells whether a fault is one that the axle would go out with: not of the bench, not
 // allowed for, and no swing of the ring gear, which is read.
-func (p *plan) leaves(f fault.Fault) bool {
+func (p *plan) leaves(f *fault.Fault) bool {
 	return f.Remains != nil && f.Belief.Swings != fault.BackFace
 }
 
 // late is what a fault costs when the axle goes out with it.
-func (p *plan) late(f fault.Fault) float64 {
+func (p *plan) late(f *fault.Fault) float64 {
 	if p.kind() == scenarios.DepthJob && (f.Area == fault.Bearings || f.Area == fault.Spacer) ||
 		!p.whole() && f.Stage != fault.BeforePinion {
 		return 0
@@ -421,7 +421,7 @@ func (p *plan) late(f fault.Fault) float64 {
 }
 
 // cure is what it takes to put a fault right with its place open.
-func (p *plan) cure(f fault.Fault) float64 { return p.minutes(f.Cure) + p.parts(f.Cure) }
+func (p *plan) cure(f *fault.Fault) float64 { return p.minutes(f.Cure) + p.parts(f.Cure) }
 
 // parts is what the parts of an act cost.
 func (p *plan) parts(f act.Form) float64 {
@@ -447,7 +447,7 @@ func (p *plan) parts(f act.Form) float64 {
 }
 
 // curable tells whether a fault can be put right without taking the axle further apart.
-func (p *plan) curable(f fault.Fault, at place) bool {
+func (p *plan) curable(f *fault.Fault, at place) bool {
 	if at.caseIn {
 		return f.ID == fault.BrakesOn
 	}

@@ -94,7 +94,7 @@ func starterIsFinal() Misconception {
 		On:       wholeJob,
 		Policy:   mistake.StarterKept(),
 		Signs: Signs{Chose: func(s Scene) Answer {
-			if s.form() != act.SignOff || !wholeJob(s.card) {
+			if s.form() != act.SignOff || !wholeJob(*s.card) {
 				return NoChance
 			}
 			return did(!s.gauged && !s.patternSeen)
@@ -128,9 +128,9 @@ func thicker() Misconception {
 		Signs: Signs{Aims: func(s Scene, p Pick) (Aim, bool) {
 			if p.Of == StarterShim {
 				aim, _ := markTurned().Signs.Aims(s, p)
-				return aim, inCage(s.card)
+				return aim, inCage(*s.card)
 			}
-			return turned(s, p), inCage(s.card) && (p.Of == GaugeShim || p.Of == PatternShim)
+			return turned(s, p), inCage(*s.card) && (p.Of == GaugeShim || p.Of == PatternShim)
 		}},
 	}
 }
@@ -150,7 +150,7 @@ func gaugeTurned() Misconception {
 		Policy: technician.Policy{See: func(m technician.Mind, o *history.Step) {
 			seeDepth(m, o, false, func(off, _ float64) float64 { return -off })
 		}},
-		Signs: Signs{Aims: func(s Scene, p Pick) (Aim, bool) { return turned(s, p), p.Of == GaugeShim && !inCage(s.card) }},
+		Signs: Signs{Aims: func(s Scene, p Pick) (Aim, bool) { return turned(s, p), p.Of == GaugeShim && !inCage(*s.card) }},
 	}
 }
 

@@ -21,8 +21,8 @@ type Scene struct {
 	Picks   []Pick  // the sizes picked by it
 	Preload Verdict // what was made of the pinion's preload
 
-	card  scenarios.Card
-	gains sim.Gains
+	card  *scenarios.Card
+	gains *sim.Gains
 	facts
 }
 
@@ -113,7 +113,7 @@ type facts struct {
 
 // Scenes goes through an attempt. gains are the family's own.
 func Scenes(card scenarios.Card, gains sim.Gains, steps []history.Step) []Scene {
-	s := Scene{card: card, gains: gains}
+	s := Scene{card: &card, gains: &gains}
 	for _, o := range card.Before {
 		s.Step = o
 		s.learn()
@@ -284,7 +284,7 @@ func (s Scene) pickDepthShim() []Pick {
 	p := Pick{PickedMM: s.newShim(), StepMM: step}
 	switch s.topic {
 	case nothing:
-		if s.starters > 0 || k.From != technician.Bare || !marked(s.card) {
+		if s.starters > 0 || k.From != technician.Bare || !marked(*s.card) {
 			return nil
 		}
 		p.Of, p.RightMM, p.SpreadMM = StarterShim, k.StarterShim().MM(), step/2

@@ -338,9 +338,9 @@ func usedSetAsNew() Misconception {
 			const inside = 0.5 // half ranges
 			w := s.card.NewBacklash
 			if p.Of == GearTravel {
-				return s.travelAim((w.Mid() - s.lashMM) / s.card.Known.PerTravel()), usedSet(s.card)
+				return s.travelAim((w.Mid() - s.lashMM) / s.card.Known.PerTravel()), usedSet(*s.card)
 			}
-			return Aim{w.Mid(), inside * w.Half()}, p.Of == BacklashGiven && usedSet(s.card)
+			return Aim{w.Mid(), inside * w.Half()}, p.Of == BacklashGiven && usedSet(*s.card)
 		}},
 	}
 }

@@ -134,9 +134,13 @@ func (f Fault) On(d family.Design, j Job) bool {
 // CureOf returns the act that cures the fault which shows itself by a finding beside the
 // readings of an inspection; ok is false for any other finding.
 func CureOf(f gauge.Finding) (cure act.Form, ok bool) {
-	for _, x := range list() {
-		if x.Found != gauge.NoFinding && x.Found == f {
-			return x.Cure, true
+	if f == gauge.NoFinding {
+		return 0, false
+	}
+	all := list()
+	for i := range all {
+		if all[i].Found == f {
+			return all[i].Cure, true
 		}
 	}
 	return 0, false
@@ -164,11 +168,14 @@ func For(d family.Design) []Fault {
 
 // Find returns the fault with an id. Errors: an id that there is not, with those there are.
 func Find(id ID) (Fault, error) {
-	var ids []ID
-	for _, f := range list() {
-		if f.ID == id {
-			return f, nil
+	all := list()
+	for i := range all {
+		if all[i].ID == id {
+			return all[i], nil
 		}
+	}
+	var ids []ID
+	for _, f := range all {
 		ids = append(ids, f.ID)
 	}
 	return Fault{}, text.Fail(nil, text.Say("fault.unknown", "fault {id} is not in the catalogue: there are {ids}", text.Typed("id", strconv.Quote(string(id))), text.AllTyped("ids", ids...)))
