@@ -33,7 +33,7 @@ func TestAPatternIsSeenAboutTheMiddle(t *testing.T) {
 // A shim and notches turned in stand on the same side of nothing: more of either is further in.
 func TestBothSidesCountInward(t *testing.T) {
 	for _, fam := range family.Shelf() {
-		s := Scene{card: scenarios.Card{Known: technician.Known{Design: fam.Design, Sheet: fam.Sheet}}}
+		s := Scene{card: &scenarios.Card{Known: technician.Known{Design: fam.Design, Sheet: fam.Sheet}}}
 		travel := fam.Design.Rings.NotchTravelMM()
 		at := s.sides(history.Status{RingGearShim: quantity.Millimetres(1), OppositeShim: quantity.Millimetres(2), RingGearNotches: 3, OppositeNotches: 4})
 		assert.InDelta(t, 1+3*travel, at[0], 1e-12, fam.Code)
