@@ -27,8 +27,8 @@ func TestEveryFamilyTellsGoodWorkFromBad(t *testing.T) {
 		leastMean, leastOfAll = 90, 95
 		margin                = 30
 	)
-	all := 0.0
-	for _, fam := range family.Shelf() {
+	all, families := 0.0, longtest.Some(family.Shelf(), 5)
+	for _, fam := range families {
 		mean := map[string]float64{}
 		for seed := uint64(1); seed <= jobs; seed++ {
 			j, err := scenariostest.Generate(fam, seed)
@@ -45,7 +45,7 @@ func TestEveryFamilyTellsGoodWorkFromBad(t *testing.T) {
 		}
 		t.Logf("%-9s %v", fam.Code, mean)
 		assert.GreaterOrEqual(t, mean["competent"], float64(leastMean), fam.Code)
-		all += mean["competent"] / float64(len(family.Shelf()))
+		all += mean["competent"] / float64(len(families))
 		assert.GreaterOrEqual(t, mean["competent"], mean["one wrong move"]-5, fam.Code)
 		for _, bad := range []string{"signs turned", "never measures"} {
 			if bad == "signs turned" && !fam.Sheet.Marks.Known() {

@@ -25,8 +25,8 @@ import (
 // the job comes out the same again, and what was done before is charged to nobody.
 func TestEveryKindOnEveryDesign(t *testing.T) {
 	jobs := longtest.Pick[uint64](1, 3)
-	for _, fam := range family.Shelf() {
-		for _, kind := range scenarios.Kinds() {
+	for i, fam := range family.Shelf() {
+		for k, kind := range scenarios.Kinds() {
 			for seed := uint64(1); seed <= jobs; seed++ {
 				o := scenarios.Order{Family: fam, Kind: kind}
 				j, err := o.Generate(seed)
@@ -44,6 +44,9 @@ func TestEveryKindOnEveryDesign(t *testing.T) {
 				assert.True(t, s.Status().SignedOff)
 				assert.True(t, verdict.Met(verdict.Check(j.Card.Family, j.Card.UsedBearings, s.Sealed())), "%s %s %d", fam.Code, kind, seed)
 
+				if !longtest.On() && (i+k)%3 != 0 {
+					continue // a short run makes a third of them twice
+				}
 				again, err := o.Generate(seed)
 				require.NoError(t, err)
 				assert.Equal(t, j.Card, again.Card)

@@ -87,9 +87,14 @@ func (d *drawn) deal(t *testing.T, o scenarios.Order, seeds uint64) (ok bool) {
 func TestFaultyAxlesCanBeFinished(t *testing.T) {
 	seeds := longtest.Pick[uint64](1, 20)
 	sound := map[string]drawn{}
-	for _, f := range fault.All() {
+	for i, f := range fault.All() {
 		var faulty, without drawn
-		for _, fam := range family.Shelf() {
+		families := family.Shelf()
+		for k := range families {
+			if !longtest.On() && faulty.jobs >= 4 {
+				break // a short run takes some families, others for the next fault
+			}
+			fam := families[(i+k)%len(families)]
 			o := scenarios.Order{Family: fam, Faults: scenarios.FaultRule{None: true, OneOf: []fault.ID{f.ID}}}
 			if !f.On(fam.Design, fault.Job{}) {
 				o.Kind = scenarios.PatternJob

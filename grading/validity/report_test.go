@@ -18,6 +18,7 @@ import (
 	"shimwright/scenarios"
 	"shimwright/scenarios/misconception"
 	"shimwright/scenarios/peopletest"
+	"shimwright/sim/longtest"
 )
 
 var report = flag.Bool("report", false, "run the whole panel and write testdata/reports/validity.md")
@@ -183,7 +184,7 @@ func (p panel) jobSD() float64 {
 // The panel in small: what has to hold in every run of the tests. The bounds leave room for a
 // form of few jobs, not for another order.
 func TestPanelInSmall(t *testing.T) {
-	people := append(peopletest.Schools(), peopletest.Hostiles()...)
+	people := append(longtest.Some(peopletest.Schools(), 7), longtest.Some(peopletest.Hostiles(), 14)...)
 	p := sit(t, formPlaces()[:3], 900, append(people, peopletest.Mistaken("a mistake on every job", 2, 1)...))
 	right := p.reference().mean()
 	assert.GreaterOrEqual(t, right, leastReference)

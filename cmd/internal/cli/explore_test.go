@@ -18,6 +18,7 @@ import (
 	"shimwright/cmd/internal/exit"
 	"shimwright/cmd/internal/term"
 	"shimwright/sim/explore"
+	"shimwright/sim/longtest"
 )
 
 // explored runs the command and returns what it writes; it must succeed.
@@ -30,7 +31,7 @@ func explored(t testing.TB, color bool, args ...string) string {
 }
 
 func TestExploreFitsThePage(t *testing.T) {
-	for _, width := range []int{40, 80, 100} {
+	for _, width := range longtest.Pick([]int{40, 100}, []int{40, 80, 100}) {
 		for _, args := range [][]string{
 			{},
 			{"--both", "--runout", "0.003in", "--used", "--inner-cup-gap", "0.05mm", "--outer-cup-gap", "0.05mm", "--torque", "8lb-in"},

@@ -55,6 +55,9 @@ func TestWhatFormsPrintStartsTheJob(t *testing.T) {
 		{"forms", "--family", longtest.Pick("my oak.yaml", "my oak.yaml,juniper"), "--kind", "preload", "--jobs", longtest.Pick("1", "2"), "--forms", "1", "--faults", "none"},
 		{"exercise", "forms", "previous-technicians", "--jobs", longtest.Pick("1", "3"), "--forms", "1"},
 	} {
+		if i == 1 && !longtest.On() {
+			continue // jobs that have to carry a fault take the longest to find
+		}
 		folder := fmt.Sprint("class", i)
 		run(append(asked, "--out", folder)...)
 		pages, err := os.ReadFile(filepath.Join(folder, "pages.txt"))
