@@ -287,7 +287,7 @@ func whereToLook(f act.Form) text.Message {
 	case act.FitDepthShim:
 		return text.Say("hint.see.shim", "the old depth shim and the marks of both pinions on the job card, or the depth that was gauged last")
 	case act.FitPinion, act.MeasureDepth, act.RemovePinion:
-		return text.Say("hint.see.depth", "the pinion depth on the paper: is it read for the shim that is in?")
+		return text.Say("hint.see.depth", "whether the pinion depth on the paper is read for the shim that is in")
 	case act.TightenNutAngle, act.TightenNutTorque, act.LoosenNut, act.TurnPinion, act.FitPreloadShims, act.MeasurePinionEndPlay:
 		return text.Say("hint.see.torque", "the pinion's rotating torque beside its specification")
 	case act.FitSideShims, act.FitCase, act.SpreadHousing, act.TurnRingGearAdjuster, act.TurnOppositeAdjuster, act.MeasureEndPlay, act.MeasureSpread:
@@ -295,11 +295,11 @@ func whereToLook(f act.Form) text.Message {
 	case act.TorqueCaps, act.LoosenCaps:
 		return text.Say("hint.see.caps", "the bearing caps: the case moves while they are only snug")
 	case act.MountIndicator, act.MeasureBacklash, act.MeasureRunout, act.MeasureRadialRunout:
-		return text.Say("hint.see.gear", "the ring gear: what of backlash and runout is read on the axle as it stands?")
+		return text.Say("hint.see.gear", "what of backlash and runout is read on the axle as it stands")
 	case act.PaintTeeth, act.RollGears:
-		return text.Say("hint.see.teeth", "the teeth: is their pattern read since the last change?")
+		return text.Say("hint.see.teeth", "whether the pattern on the teeth is read since the last change")
 	case act.MeasureTorque:
-		return text.Say("hint.see.total", "the torques on the paper: which of them is read since the last change?")
+		return text.Say("hint.see.total", "which torque on the paper is read since the last change")
 	case act.RecordValue, act.SignOff:
 		return text.Say("hint.see.sheet", "the build sheet and the acceptance list")
 	}

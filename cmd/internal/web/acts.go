@@ -33,7 +33,7 @@ type said struct {
 	told   []string  // what was done in another way than by an act
 	lesson string    // on what stands in the way; "" for none
 	from   int       // acts from this one on were done with one click
-	group  int       // the group that stays open; -1 for the likeliest
+	group  int       // the group or part that stays open; -1 for the likeliest
 	asks   []act.Act // the first waits for what is expected of it, the others for the first
 	wrong  string    // why an answer is none
 	answer string    // that was none
@@ -94,10 +94,10 @@ func (f *face) acts(w http.ResponseWriter, r *http.Request, v visitor) error {
 	})
 }
 
-// groupOf reads the number of a group; -1 for none.
+// groupOf reads the number of a group, or behind those of a part; -1 for none.
 func groupOf(text string) int {
 	n, err := strconv.Atoi(text)
-	if err != nil || n < int(bench.Inspecting) || n > int(bench.Writing) {
+	if err != nil || n < int(bench.Inspecting) || n >= firstPart+len(bench.Parts()) {
 		return -1
 	}
 	return n

@@ -26,32 +26,37 @@ import (
 // A benchPage is the bench as its template writes it.
 type benchPage struct {
 	frame
-	Acts     string // where acts are sent
-	Had      int
-	Stages   []stage
-	Spent    string
-	Notes    []string
-	Lesson   *lessons.Lesson // on what stands in the way
-	Back     []string        // what has been taken back
-	Undo     int             // acts that taking back would undo
-	Example  bool            // the coach can do the first stage
-	Rounds   []choice        // acts that go together
-	Shown    []shown
-	Hello    []string
-	Say      string // what a page that is read aloud says of the last act
-	Axle     template.HTML
-	Standing []string
-	Paper    []row // of this stage, and what has been read
-	Later    []row
-	Ask      *question
-	Sign     *signing
-	Groups   []group
-	Repeat   string
-	Typed    string
-	Focus    template.HTMLAttr // of what a question is answered in
-	Over     []string          // what has been used up
-	Closed   bool
-	Path     string
+	Acts      string // where acts are sent
+	Had       int
+	Stages    []stage
+	Spent     string
+	Notes     []string
+	Lesson    *lessons.Lesson // on what stands in the way
+	Back      []string        // what has been taken back
+	Undo      int             // acts that taking back would undo
+	Example   bool            // the coach can do the first stage
+	Rounds    []choice        // acts that go together
+	Shown     []shown
+	Hello     []string
+	Say       string // what a page that is read aloud says of the last act
+	Axle      template.HTML
+	Spots     []spot // parts of the axle, to point at
+	Wide      float64
+	High      float64 // of the drawing that they are in
+	PartsName string
+	Part      *group // what concerns the part that was pointed at
+	Standing  []string
+	Paper     []row // of this stage, and what has been read
+	Later     []row
+	Ask       *question
+	Sign      *signing
+	Groups    []group
+	Repeat    string
+	Typed     string
+	Focus     template.HTMLAttr // of what a question is answered in
+	Over      []string          // what has been used up
+	Closed    bool
+	Path      string
 }
 
 type stage struct {
@@ -107,6 +112,7 @@ type group struct {
 	N       int
 	Name    string
 	Open    bool
+	Part    bool // of the axle, and no group
 	Acts    []choice
 	Not     []notNow
 	Batch   string // done with one click
@@ -212,6 +218,11 @@ func (s *sitting) page(out said) benchPage {
 		axle.Opposite += " notches"
 	}
 	g.Axle = template.HTML(picture.CutawayLive(axle, "Axle cut open: "+strings.Join(g.Standing, "; ")))
+	if !v.Status.SignedOff {
+		g.Spots = s.spots(v, axle, out.group)
+		g.Wide, g.High = picture.CutawaySize()
+		g.PartsName = p.Print(text.Say("web.parts", "What can be done at a part"))
+	}
 	for _, st := range v.Stages {
 		g.Stages = append(g.Stages, stage{p.Print(st.Name()), st < v.At, st == v.At})
 	}
@@ -247,8 +258,12 @@ func (s *sitting) page(out said) benchPage {
 		g.Rounds = append(g.Rounds, s.together(v, r))
 	}
 	open := out.group
-	if open < 0 {
+	switch {
+	case open < 0:
 		open = int(likeliest(v))
+	case open >= firstPart:
+		one := s.part(v, bench.Part(open-firstPart))
+		g.Part = &one
 	}
 	for n := bench.Inspecting; n <= bench.Writing; n++ {
 		if one := s.group(v, n); len(one.Acts)+len(one.Not) > 0 {

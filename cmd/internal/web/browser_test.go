@@ -543,7 +543,7 @@ func TestTheKeyboardComesEverywhere(t *testing.T) {
 	b.be(p)
 	b.show(size{1280, 800, false})
 	b.open(address + path)
-	const all = `[...document.querySelectorAll("a, button, input:not([type=hidden]), select, summary")].filter(e => e.checkVisibility() && (e.closest("details") === null || e.closest("details").open || e.matches("summary")))`
+	const all = `[...document.querySelectorAll("a:not([tabindex='-1']), button, input:not([type=hidden]), select, summary")].filter(e => e.checkVisibility() && (e.closest("details") === null || e.closest("details").open || e.matches("summary")))`
 	want := eval[int](b, all+".length")
 	var seen []string
 	for range want {
@@ -569,4 +569,48 @@ func TestTheKeyboardComesEverywhere(t *testing.T) {
 	keys{b}.press("act.remove_case")
 	b.settle("false", 3)
 	assert.Equal(t, "shown", eval[string](b, "document.activeElement.id"), "the button has gone, and what it did is at hand")
+}
+
+// Whoever taps a part of the axle's drawing, or takes it from the list below it, finds the acts
+// that concern it; what is done there leaves that part open. The drawing's parts lie where they
+// are drawn, and the list says the same to whoever sees no drawing.
+func TestPartsOfTheAxleArePointedAt(t *testing.T) {
+	b := newTab(t)
+	address, _ := serve(t)
+	p := newPerson(t, address)
+	path := p.begin("BEECH", "whole", 7, "full")
+	b.be(p)
+	b.show(size{360, 740, false})
+	b.open(address + path)
+	const names = `[...document.querySelectorAll("nav.parts a")].map(e => e.textContent).join("|")`
+	assert.Equal(t, "nut, yoke, seal|pinion bearings|spacer|depth shim|pinion|ring gear|case, side bearings|side shims|bearing caps, housing", eval[string](b, names))
+	assert.Equal(t, eval[string](b, names), eval[string](b, `[...document.querySelectorAll(".spots title")].map(e => e.textContent).join("|")`))
+	// Where each part is drawn, in the units of the drawing.
+	for part, at := range map[string][2]float64{"depth shim": {291, 165}, "pinion": {330, 150}, "spacer": {180, 170}, "ring gear": {340, 210}, "side shims": {410, 32}, "case, side bearings": {410, 100}, "bearing caps, housing": {353, 50}, "nut, yoke, seal": {22, 150}, "pinion bearings": {100, 190}} {
+		b.open(address + path)
+		spot := eval[[]float64](b, fmt.Sprintf(`(function () {
+			var e = document.querySelector(".cutaway");
+			e.scrollIntoView({block: "center", behavior: "instant"});
+			var p = new DOMPoint(%g, %g).matrixTransform(e.getScreenCTM());
+			return [p.x, p.y];
+		})()`, at[0], at[1]))
+		b.do(chromedp.MouseClickXY(spot[0], spot[1]))
+		b.wait(fmt.Sprintf(`location.search !== "" && document.readyState === "complete" && !!document.querySelector("nav.parts a[aria-current]") && document.querySelector("nav.parts a[aria-current]").textContent === %q`, part))
+		assert.Equal(t, "At this part: "+part, eval[string](b, `document.querySelector("details.group[open] summary").firstChild.textContent.trim()`))
+		assert.Less(t, eval[float64](b, `Math.abs(document.getElementById("choose").getBoundingClientRect().top)`), 200.0, "it is in sight")
+		if part == "spacer" {
+			b.accessible("a part")
+			b.fits("a part", 360)
+		}
+	}
+	b.show(size{1280, 800, true})
+	eval[int](b, `([...document.querySelectorAll("nav.parts a")].find(e => e.textContent === "pinion bearings").focus(), 1)`)
+	b.do(chromedp.KeyEvent(kb.Enter))
+	b.wait(`document.readyState === "complete" && !!document.getElementById("part.act.inspect_cups")`)
+	b.do(chromedp.KeyEvent(kb.Tab)) // the keyboard goes on at the choices
+	assert.Equal(t, "What can be done", eval[string](b, `document.activeElement.closest("section").querySelector("h2").textContent`))
+	keys{b}.press("part.act.inspect_cups")
+	b.settle("false", 1)
+	assert.Equal(t, "part.act.inspect_cups", eval[string](b, "document.activeElement.id"))
+	assert.Equal(t, 1, eval[int](b, `document.querySelectorAll("details.group[open]").length`), "the part stays open, and it alone")
 }

@@ -15,10 +15,22 @@ func (s *sitting) group(v bench.View, n bench.Group) group {
 	p := s.pen.Printer
 	g := group{N: int(n), Name: sentence(p.Print(n.Name()))}
 	g.Name = strings.TrimSuffix(g.Name, ".")
-	for _, c := range v.In(n) {
+	s.list(&g, v, v.In(n))
+	switch {
+	case n == bench.Inspecting && g.Left > 1:
+		g.Batch, g.BatchIs = "left", fmt.Sprintf("Make all %d inspections that are marked", g.Left)
+	case n == bench.Writing && len(v.Write) > 0:
+		g.Batch, g.BatchIs = "sheet", "Write every open line as it was last fitted or read"
+	}
+	return g
+}
+
+// list writes choices into a group.
+func (s *sitting) list(g *group, v bench.View, all []bench.Choice) {
+	for _, c := range all {
 		switch {
 		case c.Why != nil:
-			g.Not = append(g.Not, notNow{c.Form.Pattern(), sentence(p.Print(c.Why.Why))})
+			g.Not = append(g.Not, notNow{c.Form.Pattern(), sentence(s.pen.Print(c.Why.Why))})
 			continue
 		case c.Form == act.RecordValue:
 			g.Acts = append(g.Acts, s.sheet(v, c)...)
@@ -29,13 +41,6 @@ func (s *sitting) group(v bench.View, n bench.Group) group {
 		}
 		g.Acts = append(g.Acts, s.choice(c))
 	}
-	switch {
-	case n == bench.Inspecting && g.Left > 1:
-		g.Batch, g.BatchIs = "left", fmt.Sprintf("Make all %d inspections that are marked", g.Left)
-	case n == bench.Writing && len(v.Write) > 0:
-		g.Batch, g.BatchIs = "sheet", "Write every open line as it was last fitted or read"
-	}
-	return g
 }
 
 // id names an element of the page, so that the keyboard's place is kept when it is drawn anew.

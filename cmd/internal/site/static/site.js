@@ -70,8 +70,8 @@
 
   document.addEventListener("click", function (event) {
     var a = event.target.closest("a[href]");
-    if (!a || a.href.startsWith("blob:")) { return; }
-    var to = a.getAttribute("href");
+    var to = a && a.getAttribute("href");
+    if (!a || to.startsWith("blob:")) { return; }
     event.preventDefault();
     if (to.startsWith("#")) {
       place(to.slice(1));
