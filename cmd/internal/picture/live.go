@@ -542,7 +542,7 @@ func TeethLive(p gauge.ToothPattern) string { return newFlank(p).teeth().done() 
 
 // Sizes of the three teeth.
 const (
-	teethWide = 336.0
+	teethWide = 346.0
 	teethHigh = 242.0
 )
 

@@ -54,7 +54,7 @@ const (
 	flankLeft    = 56.0 // left of the tooth, for "top" and "root"
 	flankRight   = 486.0
 	teethLeft    = 530.0
-	teethScale   = 1.34
+	teethScale   = 1.3
 	oppositeHigh = 176.0
 	bodyHigh     = 14.0
 	lineHigh     = 23.0

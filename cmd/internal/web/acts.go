@@ -355,6 +355,25 @@ func (s *sitting) show(status int, out said) error {
 	return s.f.write(s.w, status, "bench", s.page(out))
 }
 
+// projector shows a job in large type to a room, while somebody works it at another screen. It
+// asks again by itself, and is told nothing where nothing has been done since.
+func (f *face) projector(w http.ResponseWriter, r *http.Request, v visitor) error {
+	return f.sit(w, r, v, func(s *sitting) error {
+		if had, err := strconv.Atoi(r.URL.Query().Get("had")); err == nil && had == s.lines {
+			w.WriteHeader(http.StatusNoContent)
+			return nil
+		}
+		g := s.page(said{group: -1, from: max(0, len(s.bench.Shown())-1)})
+		g.frame.Job.At = "/projector"
+		for i := range g.Paper { // a line each, to be read from far
+			r := &g.Paper[i]
+			r.Read, _, _ = strings.Cut(r.Read, " +/-")
+			r.State, _, _ = strings.Cut(r.State, " since")
+		}
+		return f.write(w, http.StatusOK, "projector", g)
+	})
+}
+
 // benchPage shows a job as it stands.
 func (f *face) benchPage(w http.ResponseWriter, r *http.Request, v visitor) error {
 	return f.sit(w, r, v, func(s *sitting) error {

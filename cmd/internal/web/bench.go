@@ -73,6 +73,7 @@ type shown struct {
 	Lines   []string
 	Tool    []template.HTML
 	Pattern []flank
+	Key     string // of the marks on patterns
 	Coach   *coaching
 }
 
@@ -419,6 +420,7 @@ func (s *sitting) shown(v bench.View, o history.Step) shown {
 			words := sentence(picture.Words(q))
 			out.Pattern = append(out.Pattern, flank{q.Flank + " side", words, template.HTML(picture.TeethLive(q)), template.HTML(picture.FlankLive(q, height.LowMM, height.HighMM))})
 		}
+		out.Key = p.Print(text.Say("web.pattern.key", "Dark: compound untouched. Light: rubbed. Cross: center of the pattern. Dashed lines: the specification of its height."))
 	}
 	for _, f := range o.Feels {
 		out.Lines = append(out.Lines, sentence(p.Print(f.Message())))

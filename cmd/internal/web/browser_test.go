@@ -232,9 +232,9 @@ func TestPages(t *testing.T) {
 	}
 	never := func(string) bool { return false }
 	early := job("bench", func(string) bool { return true })
-	pages["card"], pages["left"], pages["start"] = early+"/card", early+"/left", "/"
+	pages["card"], pages["left"], pages["start"], pages["projector"] = early+"/card", early+"/left", "/", early+"/projector"
 	if longtest.On() {
-		job("backlash", after("measure backlash"))
+		pages["backlash on a projector"] = job("backlash", after("measure backlash")) + "/projector"
 		job("torque", after("measure torque"))
 		job("pattern", after("roll gears"))
 		pages["debrief"] = job("closed", never) + "/debrief"

@@ -80,7 +80,7 @@ func (r *recorder) Append(line []byte) error {
 func designs() []string { return []string{"BEECH", "HAZEL", "CEDAR", "ALDER", "JUNIPER"} }
 
 // work has the technician work a job at the bench of every face, as typed lines do.
-func work(t testing.TB, code string, kind scenarios.Kind, seed uint64) worked {
+func work(t testing.TB, code string, kind scenarios.Kind, seed uint64, policies ...technician.Policy) worked {
 	t.Helper()
 	f, err := family.Shipped(code)
 	require.NoError(t, err)
@@ -91,7 +91,7 @@ func work(t testing.TB, code string, kind scenarios.Kind, seed uint64) worked {
 	r := &recorder{Bench: b}
 	r.file.Write(head)
 	b.Keep(r)
-	require.NoError(t, technician.Work(r, b.Card().Known, technician.Competent()))
+	require.NoError(t, technician.WorkBy(r, b.Card().Known, technician.Competent(), policies...))
 	out := worked{code: code, kind: kind, seed: seed, file: r.file.Bytes()}
 	for _, a := range r.acts {
 		out.lines = append(out.lines, a.String())
@@ -149,9 +149,16 @@ func (p *person) begin(code, kind string, seed uint64, help string) string {
 // play works a job by the forms of its page, until a line.
 func (p *person) play(path string, lines []string, until func(line string) bool) {
 	p.t.Helper()
-	for n, line := range lines {
+	p.playOn(path, lines, 0, until)
+}
+
+// playOn goes on with a job of which some lines are done, and returns how many are then.
+func (p *person) playOn(path string, lines []string, done int, until func(line string) bool) int {
+	p.t.Helper()
+	for n := done; n < len(lines); n++ {
+		line := lines[n]
 		if until(line) {
-			return
+			return n
 		}
 		v := formOf(p.t, line)
 		v.Set("had", strconv.Itoa(n))
@@ -166,6 +173,7 @@ func (p *person) play(path string, lines []string, until func(line string) bool)
 		}
 		require.Equal(p.t, http.StatusOK, status, "%s: %s", line, at)
 	}
+	return len(lines)
 }
 
 // Acts sent by the forms of the pages give the attempt file of typed lines, to the byte.
@@ -200,4 +208,23 @@ func formOf(t testing.TB, line string) url.Values {
 		amounts++
 	}
 	return v
+}
+
+// A projector shows what was done last, and is told nothing while nothing is done.
+func TestTheProjectorFollows(t *testing.T) {
+	address, _ := serve(t)
+	p := newPerson(t, address)
+	path := p.begin("BEECH", "depth", 7, "full")
+	lines := []string{"inspect cups", "fit depth-shim 0.030in"}
+	p.playOn(path, lines, 0, after("inspect"))
+	page, _, _ := p.get(path + "/projector")
+	assert.Contains(t, page, "Act 1: inspect cups")
+	assert.NotContains(t, page, `action="`+path+`/acts"`, "it is for looking on")
+	_, _, status := p.get(path + "/projector?had=1")
+	assert.Equal(t, http.StatusNoContent, status)
+	p.playOn(path, lines, 1, func(string) bool { return false })
+	page, _, status = p.get(path + "/projector?had=1")
+	assert.Equal(t, http.StatusOK, status)
+	assert.Contains(t, page, "Act 2: fit depth-shim 0.03in")
+	assert.Contains(t, page, `<th scope="row">pinion depth</th>`)
 }

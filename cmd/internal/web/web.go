@@ -64,6 +64,7 @@ func New(c Config) http.Handler {
 	handle("POST /import", f.bring)
 	handle("POST /units", f.units)
 	handle("GET /jobs/{id}", f.benchPage)
+	handle("GET /jobs/{id}/projector", f.projector)
 	handle("POST /jobs/{id}/acts", f.acts)
 	handle("GET /jobs/{id}/card", f.card)
 	handle("GET /jobs/{id}/left", f.left)
