@@ -1,10 +1,15 @@
 package text
 
 import (
+	"errors"
 	"fmt"
+	"maps"
 	"regexp"
+	"slices"
 
 	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
 )
@@ -13,7 +18,11 @@ import (
 type Overlay struct {
 	tag       language.Tag
 	templates map[string]string
+	lines     map[string]int // where in its file each stands
 }
+
+// ErrOverlay is that of a file that is no file of texts.
+var ErrOverlay = errors.New("overlay")
 
 // ParseOverlay reads a file of templates: the key language, a BCP 47 tag, and under texts a
 // template for each code. English stands where there is none.
@@ -25,13 +34,67 @@ func ParseOverlay(file []byte) (Overlay, error) {
 		Texts    map[string]string `yaml:"texts"`
 	}
 	if err := yaml.UnmarshalWithOptions(file, &f, yaml.Strict()); err != nil {
-		return Overlay{}, Fail(err, Say("text.overlay.unreadable", "this is no file of texts: it holds the keys language and texts"))
+		return Overlay{}, Fail(ErrOverlay, Say("text.overlay.unreadable", "this is no file of texts: it holds the keys language and texts"))
 	}
 	tag, err := language.Parse(f.Language)
 	if err != nil {
-		return Overlay{}, Fail(err, Say("text.overlay.language", "{tag} is no language tag: write one such as es or pl", Typed("tag", fmt.Sprintf("%q", f.Language))))
+		return Overlay{}, Fail(ErrOverlay, Say("text.overlay.language", "{tag} is no language tag: write one such as es or pl", Typed("tag", fmt.Sprintf("%q", f.Language))))
 	}
-	return Overlay{tag, f.Texts}, nil
+	return Overlay{tag, f.Texts, linesOf(file)}, nil
+}
+
+// linesOf says on which line of a file of texts each code stands.
+func linesOf(file []byte) map[string]int {
+	lines := map[string]int{}
+	tree, err := parser.ParseBytes(file, 0)
+	if err != nil {
+		return lines // whoever asks has read the file
+	}
+	for _, doc := range tree.Docs {
+		ast.Walk(visit(func(n ast.Node) {
+			if v, ok := n.(*ast.MappingValueNode); ok {
+				at := v.Key.GetToken()
+				lines[at.Value] = at.Position.Line
+			}
+		}), doc)
+	}
+	return lines
+}
+
+type visit func(ast.Node)
+
+func (v visit) Visit(n ast.Node) ast.Visitor {
+	v(n)
+	return v
+}
+
+// Misfits says what of the overlay does not fit the English texts: codes that there are not,
+// and templates that lack a value of the English or name one that it has not. Each is told
+// with its line in the file, in their order.
+func (o Overlay) Misfits(english Overlay) []Message {
+	var out []Message
+	for _, code := range slices.SortedFunc(maps.Keys(o.templates), func(a, b string) int { return o.lines[a] - o.lines[b] }) {
+		line, at := Count("line", o.lines[code]), Typed("code", code)
+		was, ok := english.templates[code]
+		if !ok {
+			out = append(out, Say("text.overlay.no-code", "line {line}: no text has the code {code}", line, at))
+			continue
+		}
+		need, has := Blanks(was), Blanks(o.templates[code])
+		for _, name := range need {
+			if !slices.Contains(has, name) {
+				out = append(out, Say("text.overlay.value-missing", "line {line}: {code} lacks the value {value}", line, at, Typed("value", "{"+name+"}")))
+				break
+			}
+		}
+		for _, name := range has {
+			if !slices.Contains(need, name) {
+				out = append(out, Say("text.overlay.value-unknown", "line {line}: {code} has no value {value}", line, at, Typed("value", "{"+name+"}")))
+				break
+			}
+		}
+	}
+	return out
 }
 
 // Codes returns the codes that the overlay has templates for.

@@ -141,3 +141,19 @@ func FuzzOverlay(f *testing.F) {
 		}
 	})
 }
+
+// What of another language does not fit the English is told with its line and code.
+func TestMisfits(t *testing.T) {
+	parse := func(s string) text.Overlay {
+		o, err := text.ParseOverlay([]byte(s))
+		require.NoError(t, err)
+		return o
+	}
+	english := parse("language: en\ntexts:\n  a.shim: \"shim {size}\"\n  a.acts: \"{n} {n:act|acts}\"\n")
+	assert.Empty(t, parse("language: pl\ntexts:\n  a.acts: \"{n:czyn|czyny|czynów}: {n}\"\n").Misfits(english))
+	var said []string
+	for _, m := range parse("language: es\ntexts:\n  # a note\n  a.shim: \"suplemento\"\n  a.none: \"nada\"\n  a.acts: \"{n} de {m}\"\n").Misfits(english) {
+		said = append(said, inch().Print(m))
+	}
+	assert.Equal(t, []string{"line 4: a.shim lacks the value {size}", "line 5: no text has the code a.none", "line 6: a.acts has no value {m}"}, said)
+}

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 
@@ -19,6 +20,11 @@ import (
 
 // Main runs the command line and returns the exit code.
 func Main(s term.Streams, args []string) int {
+	var err error
+	if s.Printer, err = printerFor(args, os.Getenv); err != nil {
+		fmt.Fprintf(s.Err, "shimwright: %s\n", s.Error(err))
+		return exit.Status(err)
+	}
 	out := bufio.NewWriter(s.Out)
 	in := s
 	in.Out = out
@@ -32,21 +38,21 @@ func Main(s term.Streams, args []string) int {
 		err = flushErr
 	}
 	if err != nil {
-		fmt.Fprintf(s.Err, "shimwright: %s\n", printer(c).Error(err))
+		fmt.Fprintf(s.Err, "shimwright: %s\n", printer(s, c).Error(err))
 	}
 	return exit.Status(err)
 }
 
 // printer writes in the units that a command was asked to; in inch units where it was not,
 // or not in words that can be understood.
-func printer(c *cobra.Command) text.Printer {
+func printer(s term.Streams, c *cobra.Command) text.Printer {
 	units := quantity.Inch
 	if f := c.Flags().Lookup("units"); f != nil {
 		if u, err := quantity.ParseSystem(f.Value.String()); err == nil {
 			units = u
 		}
 	}
-	return text.NewPrinter(units, text.Overlay{})
+	return s.Printer.In(units)
 }
 
 // Commands is the tree of commands, for who describes it. None of it is to be run.
@@ -94,6 +100,7 @@ axle the maker's manual, local rules and a qualified person decide.`)),
 		newCosts(s),
 		newVersion(s),
 		newDoctor(s),
+		newLanguage(s),
 	)
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(&cobra.Command{
@@ -117,23 +124,13 @@ axle the maker's manual, local rules and a qualified person decide.`)),
 
 {how_scored}`, text.Typed("how_scored", strings.Join(view.HowScored(s.Printer), "\n\n")))),
 	})
-	// The first help fits a small screen without a section for itself.
-	root.InitDefaultHelpFlag()
-	root.Flags().Lookup("help").Hidden = true
-	// The help speaks of options, in capitals what stands for something.
-	root.SetUsageTemplate(strings.NewReplacer(".FlagUsages |", fmt.Sprintf(".FlagUsagesWrapped %d |", helpColumns), "Available Commands:", "Commands:", "Global Flags:", "Options for all:", "Flags:", "Options:",
-		"{{if .HasAvailableSubCommands}}\n  {{.CommandPath}} [command]", "{{if .HasAvailableSubCommands}}{{if .HasParent}}\n {{end}} {{.CommandPath}} COMMAND",
-		"[command]", "COMMAND",
-		"{{rpad .CommandPath .CommandPathPadding}}", "{{rpad .Name .NamePadding}}",
-		"{{if .HasHelpSubCommands}}", "{{if false}}", // few, and named in the last line
-		`(or .IsAvailableCommand (eq .Name "help"))`, ".IsAvailableCommand", // so is help
-		`Use "{{.CommandPath}} [command] --help" for more information about a command.`,
-		"About one: {{.CommandPath}} COMMAND --help{{if not .HasParent}}; help score; help exit-status{{end}}",
-		"{{if .Runnable}}\n  {{.UseLine}}", "{{if and .Runnable (not .HasAvailableSubCommands)}}\n  {{.UseLine}}").Replace(root.UsageTemplate()))
+	root.SetUsageFunc(func(c *cobra.Command) error { return usage(s, c, c.OutOrStderr()) })
+	addLanguageFlag(s, root)
 	if s.Program != "" {
 		root.Annotations = map[string]string{cobra.CommandDisplayNameAnnotation: s.Program}
 	}
-	settle(root)
+	settle(s, root)
+	root.Flags().Lookup("help").Hidden = true // the first help fits a small screen
 	// Only the help that is asked for is written out: there are many.
 	plain := root.HelpFunc()
 	root.SetHelpFunc(func(c *cobra.Command, words []string) {
@@ -159,8 +156,9 @@ func filled(text string) string {
 }
 
 // settle gives a command and those under it what all have in common.
-func settle(c *cobra.Command) {
+func settle(s term.Streams, c *cobra.Command) {
 	c.DisableFlagsInUseLine = true
+	c.Flags().BoolP("help", "h", false, s.Print(text.Say("help.option", "help for {command}", text.Typed("command", c.Name()))))
 	c.SuggestionsMinimumDistance = 2 // letters that may be wrong
 	c.Example = strings.ReplaceAll(c.Example, "  shimwright ", "  "+c.Root().CommandPath()+" ")
 	if args := c.Args; args != nil {
@@ -172,7 +170,7 @@ func settle(c *cobra.Command) {
 		}
 	}
 	for _, sub := range c.Commands() {
-		settle(sub)
+		settle(s, sub)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"shimwright/scenarios/exercise"
 	"shimwright/sim/explore"
 	"shimwright/sim/family"
+	"shimwright/sim/text"
 )
 
 // The exit statuses.
@@ -37,7 +38,7 @@ func Status(err error) int {
 	case errors.As(err, &u):
 		return Misused
 	case isAny(err, attempt.ErrForeign, attempt.ErrDamaged, attempt.ErrCutShort, family.ErrNotFamily,
-		exercise.ErrNotExercise, explore.ErrNotGears, explore.ErrNotParts, cost.ErrNotCosts):
+		exercise.ErrNotExercise, explore.ErrNotGears, explore.ErrNotParts, cost.ErrNotCosts, text.ErrOverlay):
 		return BadFile
 	case isAny(err, attempt.ErrOtherVersion, attempt.ErrNotReproducible):
 		return NoReplay

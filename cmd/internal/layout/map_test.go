@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var update = flag.Bool("update", false, "write the map in DEVELOPERS.md anew")
+var update = flag.Bool("update", false, "write the map in DEVELOPERS.md and the list of all texts anew")
 
 // houseMap is the map of the house: a line for every row of the order.
 func houseMap() string {

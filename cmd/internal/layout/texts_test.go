@@ -2,7 +2,6 @@ package layout
 
 import (
 	"encoding/json"
-	"flag"
 	"fmt"
 	"go/ast"
 	"go/token"
@@ -22,8 +21,6 @@ import (
 	"shimwright/sim/longtest"
 	"shimwright/sim/text"
 )
-
-var textsFile = flag.String("texts", "", "write every text of the program into this `FILE`, for a translator")
 
 // A said is one call that makes a message, as it stands in the source.
 type said struct {
@@ -123,9 +120,13 @@ func TestTextsCanBeTranslated(t *testing.T) {
 	for _, c := range slices.Sorted(maps.Keys(english)) {
 		fmt.Fprintf(&b, "  %s: %s\n", c, strconv.Quote(english[c].english))
 	}
-	if *textsFile != "" {
-		require.NoError(t, os.WriteFile(*textsFile, []byte(b.String()), 0o644))
+	file := filepath.Join(root(t), "cmd", "internal", "language", "texts.yaml")
+	if *update {
+		require.NoError(t, os.WriteFile(file, []byte(b.String()), 0o644))
 	}
+	kept, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.NotEmpty(t, kept)
 	o, err := text.ParseOverlay([]byte(b.String()))
 	require.NoError(t, err, "the list is a file of texts itself")
 	assert.Len(t, o.Codes(), len(english))

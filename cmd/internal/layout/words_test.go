@@ -236,6 +236,7 @@ func texts(t *testing.T, look func(path, text string, line int)) {
 			return nil // for tools
 		}
 		switch ext := path.Ext(rel); {
+		case rel == "cmd/internal/language/texts.yaml": // what the source says, read there
 		case ext == ".md" || ext == ".yaml":
 			text, err := os.ReadFile(p)
 			if err != nil {
