@@ -3,7 +3,6 @@ package cli
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -135,7 +134,7 @@ func terminalOf(s term.Streams, env func(string) string) [][2]string {
 	yes := map[bool]string{true: s.Print(text.Say("cli.about.yes", "yes")), false: s.Print(text.Say("cli.about.no", "no"))}
 	size := s.Print(text.Say("cli.about.none-output-goes-file", "none: the output goes to a file or a pipe"))
 	if s.Height > 0 {
-		size = fmt.Sprintf("%d columns, %d lines", s.Width, s.Height)
+		size = s.Print(text.Say("cli.about.columns-lines", "{width} columns, {height} lines", text.Count("width", s.Width), text.Count("height", s.Height)))
 	}
 	out := [][2]string{
 		{s.Print(text.Say("cli.about.terminal", "Terminal")), cmp.Or(env("TERM"), s.Print(text.Say("cli.about.term-not-set", "TERM is not set")))},

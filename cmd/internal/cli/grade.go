@@ -89,7 +89,7 @@ grades with another.`)),
 		},
 	}
 	c.Flags().BoolVar(&ask.json, "json", false, s.Print(text.Say("cli.grade.write-json-instead-text", "write JSON instead of text")))
-	c.Flags().StringVar(&ask.costsFile, "costs", "", "grade with the costs in this `FILE`")
+	c.Flags().StringVar(&ask.costsFile, "costs", "", s.Print(text.Say("cli.grade.costs", "grade with the costs in this `FILE`")))
 	c.Flags().StringArrayVar(&ask.out, "out", nil, s.Print(text.Say("cli.grade.out", "write to `FILE`, which ends in {endings}", endings())))
 	c.Flags().BoolVar(&ask.full, "full", false, s.Print(text.Say("cli.grade.each-decision-each-line", "each decision, each line of the acceptance list, the lesson's text; of a class a line for each attempt")))
 	c.Flags().StringVar(&ask.roster, "roster", "", s.Print(text.Say("cli.grade.class-file-name-pupil", "of a class: a `FILE` with the name of a pupil a line")))

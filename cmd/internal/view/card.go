@@ -152,7 +152,7 @@ func Signed(k scenarios.Kind) text.Message {
 // job is what the person who brought the axle and the person who stripped it, or worked on
 // it before, tell.
 func (g *page) job(c scenarios.Card) {
-	heading := fmt.Sprintf("Job %d: %s", c.Seed, c.Family.Name)
+	heading := g.pen.Print(text.Say("view.card.job", "Job {seed}: {name}", text.Typed("seed", fmt.Sprint(c.Seed)), text.Typed("name", c.Family.Name)))
 	if g.anonymous {
 		heading = c.Family.Name
 	}
@@ -160,7 +160,7 @@ func (g *page) job(c scenarios.Card) {
 		heading += " - " + title
 	}
 	g.heading(heading)
-	g.say(fmt.Sprintf("Vehicle: %s. Complaint: %s.", g.pen.Print(c.Vehicle), g.pen.Print(c.Complaint)))
+	g.say(g.pen.Print(text.Say("view.card.vehicle-complaint", "Vehicle: {vehicle}. Complaint: {complaint}.", text.Of("vehicle", c.Vehicle), text.Of("complaint", c.Complaint))))
 	gears := g.pen.Print(text.Say("view.card.new-gears-ready", "A new ring and pinion is ready; its ring gear is bolted to the case."))
 	if c.UsedGears {
 		gears = g.pen.Print(text.Say("view.card.own-gears-go", "Its own ring and pinion go back in; the ring gear is bolted to the case."))

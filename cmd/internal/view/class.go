@@ -49,7 +49,7 @@ func (c Class) title() string {
 }
 
 func (c Class) summary() string {
-	prose := fmt.Sprintf("%d graded, %d not.", len(c.Rows), len(c.Trouble))
+	prose := c.Printer.Print(text.Say("view.class.graded-not", "{rows} graded, {trouble} not.", text.Count("rows", len(c.Rows)), text.Count("trouble", len(c.Trouble))))
 	if c.Costs != nil {
 		prose += " " + c.Printer.Print(CostsUsed(c.Costs))
 	}
@@ -70,7 +70,7 @@ func (c Class) means() []string {
 		if m.Of < len(c.Rows) {
 			some = c.Printer.Print(text.Say("view.class.attempts-2", " (of {of} attempts)", text.Count("of", m.Of)))
 		}
-		return fmt.Sprintf("Mean %s: %.1f%s%s.", name, m.Value, unit, some)
+		return c.Printer.Print(text.Say("view.class.mean-2", "Mean {name}: {value}{unit}{some}.", text.Typed("name", name), text.Number("value", m.Value, 1), text.Typed("unit", unit), text.Typed("some", some)))
 	}
 	out := []string{mean("score", "", c.Means.Score)}
 	for _, a := range c.Means.Areas {
@@ -99,7 +99,7 @@ func (c Class) same() []string {
 func (c Class) dear() []Loss {
 	var out []Loss
 	for _, k := range c.Dear {
-		out = append(out, Loss{fmt.Sprintf("%s: %s", k.Did, k.Area), k.Lost, fmt.Sprintf("in %d of %d", k.In, len(c.Rows))})
+		out = append(out, Loss{fmt.Sprintf("%s: %s", k.Did, k.Area), k.Lost, c.Printer.Print(text.Say("view.class.in-of", "in {in} of {rows}", text.Count("in", k.In), text.Count("rows", len(c.Rows))))})
 	}
 	return out
 }
@@ -314,7 +314,7 @@ func dearestText(p text.Printer, d *class.Dearest) string {
 	if d == nil {
 		return p.Print(text.Say("view.class.none", "none"))
 	}
-	return fmt.Sprintf("%s (%.1f minutes)", actText(p, *d), d.Lost)
+	return p.Print(text.Say("view.class.minutes-3", "{act_text} ({lost} minutes)", text.Typed("act_text", actText(p, *d)), text.Number("lost", d.Lost, 1)))
 }
 
 func (c Class) troubles() table {

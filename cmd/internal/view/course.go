@@ -226,7 +226,7 @@ func LessonPath(p Pen) string {
 			group = l.Group
 			b.WriteString(p.Heading(group))
 		}
-		b.WriteString(p.Field(fmt.Sprintf("%3d %s", l.Order, l.ID), fmt.Sprintf("%s. Trains %s.", l.Title, strings.Join(l.Skills, ", ")), pathColumn))
+		b.WriteString(p.Field(fmt.Sprintf("%3d %s", l.Order, l.ID), p.Print(text.Say("view.course.trains", "{title}. Trains {skills}.", text.Typed("title", l.Title), text.Typed("skills", strings.Join(l.Skills, ", ")))), pathColumn))
 	}
 	return b.String()
 }

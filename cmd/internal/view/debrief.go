@@ -93,7 +93,7 @@ func (d Debrief) Text(p Pen) (string, error) {
 		if x.Best != "" {
 			said += p.Print(text.Say("view.debrief.least-costly", "; least costly: {best}", text.Typed("best", x.Best)))
 		}
-		b.WriteString(p.Field(fmt.Sprintf("  %3d %6.1f min, %s", x.Act, x.Lost, x.Band), said, 30))
+		b.WriteString(p.Field(p.Print(text.Say("view.debrief.min-2", "  {act} {lost} min, {band}", text.Typed("act", fmt.Sprintf("%3d", x.Act)), text.Typed("lost", fmt.Sprintf("%6.1f", x.Lost)), text.Typed("band", x.Band))), said, 30))
 	}
 	if d.Print != nil {
 		part(p.Print(patternTitle))
@@ -168,14 +168,14 @@ func (t Truth) text(p Pen) string {
 // text writes the lesson: what it is called and about, and its text if there is any.
 func (l LessonPart) text(p Pen) (string, error) {
 	if l.Body == "" {
-		prose := Wrap(fmt.Sprintf("Lesson %s: %s. %s", l.ID, l.Title, l.About), p.Width, "")
+		prose := Wrap(p.Print(text.Say("view.debrief.lesson", "Lesson {id}: {title}. {about}", text.Typed("id", l.ID), text.Typed("title", l.Title), text.Typed("about", l.About))), p.Width, "")
 		if l.Again != "" {
 			prose += Wrap(p.Print(text.Say("view.debrief.try-again-type", "To try again, type:")), p.Width, "") + "  " + l.Again + "\n"
 		}
 		return prose, nil
 	}
 	prose, err := Lesson(l.Title, l.Body, l.Again, p)
-	return Wrap(fmt.Sprintf("Lesson %s: %s", l.ID, l.About), p.Width, "") + "\n" + prose + "\n", err
+	return Wrap(p.Print(text.Say("view.debrief.lesson-2", "Lesson {id}: {about}", text.Typed("id", l.ID), text.Typed("about", l.About))), p.Width, "") + "\n" + prose + "\n", err
 }
 
 // LessonNames writes the names of the lessons alone, by the parts of the job, for a small

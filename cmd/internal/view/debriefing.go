@@ -272,7 +272,7 @@ func lessonPart(a debrief.Again, with DebriefWith) *LessonPart {
 
 // tellDecision tells a decision in full.
 func tellDecision(x grading.Decision, told debrief.Told, with DebriefWith) Told {
-	t := Told{Heading: fmt.Sprintf("Act %d, %s: %s, %.1f minutes", x.Act, firstWords(x.Did), x.Band(), x.Lost), Rows: decisionRows(with.Printer, x, told.Saved)}
+	t := Told{Heading: with.Print(text.Say("view.debriefing.act-minutes", "Act {act}, {first_words}: {band}, {lost} minutes", text.Count("act", x.Act), text.Typed("first_words", firstWords(x.Did)), text.Typed("band", x.Band()), text.Number("lost", x.Lost, 1))), Rows: decisionRows(with.Printer, x, told.Saved)}
 	if prose := with.Print(luckWords(told.Luck)); prose != "" {
 		t.Rows = append(t.Rows, Row{Name: with.Print(text.Say("view.debriefing.luck", "Luck")), Text: prose})
 	}

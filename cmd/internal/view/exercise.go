@@ -95,7 +95,7 @@ func numberWords(e exercise.Exercise, p Pen) string {
 	switch {
 	case len(e.Seeds) > 0:
 	case e.Count > 0:
-		return fmt.Sprintf("%d to %d", e.First, e.First+uint64(e.Count)-1)
+		return p.Print(text.Say("view.exercise.to", "{first} to {count}", text.Typed("first", fmt.Sprint(e.First)), text.Typed("count", fmt.Sprint(e.First+uint64(e.Count)-1))))
 	default:
 		return p.Print(text.Say("view.exercise.up", "{first} and up", text.Typed("first", fmt.Sprint(e.First))))
 	}
@@ -154,7 +154,7 @@ func Terms(t attempt.Terms, p Pen) string {
 	if t.Exercise == "" {
 		return ""
 	}
-	prose := fmt.Sprintf("Exercise %s.", t.Exercise)
+	prose := p.Print(text.Say("view.exercise.exercise", "Exercise {exercise}.", text.Typed("exercise", t.Exercise)))
 	switch t.Mode {
 	case attempt.Check:
 		prose = p.Print(text.Say("view.exercise.exercise-check-score-told", "Exercise {exercise}, a check: the score is told at sign-off.", text.Typed("exercise", t.Exercise)))

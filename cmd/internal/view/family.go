@@ -63,7 +63,7 @@ func FamilyPage(f family.Family, p Pen) string {
 	g.title(p.Print(text.Say("view.family.gears", "Gears")))
 	g.gears(f)
 	g.row(p.Print(text.Say("view.family.ring-gear", "Ring gear")), p.Print(text.Say("view.family.across-teeth-wide", "{ring_diameter} across, teeth {face_width} wide", text.Typed("ring_diameter", g.length(set.RingDiameterMM)), text.Typed("face_width", g.length(set.FaceWidthMM)))))
-	g.row(p.Print(text.Say("view.family.pinion", "Pinion")), fmt.Sprintf("offset %s, spiral %.4g degrees", g.length(set.OffsetMM), set.SpiralDeg))
+	g.row(p.Print(text.Say("view.family.pinion", "Pinion")), p.Print(text.Say("view.family.offset-spiral-degrees", "offset {offset}, spiral {spiral_deg} degrees", text.Typed("offset", g.length(set.OffsetMM)), text.Typed("spiral_deg", fmt.Sprintf("%.4g", set.SpiralDeg)))))
 
 	g.text.WriteByte('\n')
 	g.title(p.Print(text.Say("view.family.specification-sheet", "Specification sheet")))
@@ -90,7 +90,7 @@ func FamilyPage(f family.Family, p Pen) string {
 func Mistakes(ps []datasheet.Problem, p Pen) string {
 	var b strings.Builder
 	for _, q := range ps {
-		b.WriteString(Hang(fmt.Sprintf("%s; needed: %s", p.Print(q.What), p.Print(q.Want)), p.Width, fmt.Sprintf("%s:%d:%d: ", FileName(q.File), q.Line, q.Column), "    "))
+		b.WriteString(Hang(p.Print(text.Say("view.family.needed", "{what}; needed: {want}", text.Of("what", q.What), text.Of("want", q.Want))), p.Width, fmt.Sprintf("%s:%d:%d: ", FileName(q.File), q.Line, q.Column), "    "))
 	}
 	return b.String()
 }

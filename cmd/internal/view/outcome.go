@@ -85,7 +85,7 @@ func values(r gauge.Reading, p Pen) string {
 		v = append(v, p.Print(ringTurned(r.Notches)))
 	}
 	if r.Degrees != 0 {
-		v = append(v, fmt.Sprintf("%.0f degrees", r.Degrees))
+		v = append(v, p.Print(text.Say("view.outcome.degrees", "{degrees} degrees", text.Number("degrees", r.Degrees, 0))))
 	}
 	prose := strings.Join(v, ", ")
 	if !isNut(r.Kind) && len(r.Torques) == 2 {

@@ -100,7 +100,7 @@ func (g *page) torque(w family.TorqueSpec) string {
 }
 
 func (g *page) stock(s family.Stock) string {
-	return fmt.Sprintf("%s by %s", g.span(s.LowMM, s.HighMM), g.length(s.StepMM))
+	return g.pen.Print(text.Say("view.sheet.by", "{low} by {step}", text.Typed("low", g.span(s.LowMM, s.HighMM)), text.Typed("step", g.length(s.StepMM))))
 }
 
 // between writes a range of two amounts with their unit once.

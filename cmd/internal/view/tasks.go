@@ -1,7 +1,6 @@
 package view
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -42,7 +41,7 @@ func Tasks(p Pen) string {
 		if e.Verified {
 			standing = p.Print(text.Say("view.tasks.verified-public-copy", "verified in a public copy"))
 		}
-		b.WriteString(Hang(fmt.Sprintf("%s, %s, %s (%s): %s. Tasks: %s.", e.Place, e.List, e.Code, standing, e.About, strings.Join(e.Tasks, ", ")), p.Width, "", "  "))
+		b.WriteString(Hang(p.Print(text.Say("view.tasks.tasks", "{place}, {list}, {code} ({standing}): {about}. Tasks: {tasks}.", text.Typed("place", e.Place), text.Typed("list", e.List), text.Typed("code", e.Code), text.Typed("standing", standing), text.Typed("about", e.About), text.Typed("tasks", strings.Join(e.Tasks, ", ")))), p.Width, "", "  "))
 	}
 	return b.String()
 }

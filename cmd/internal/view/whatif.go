@@ -17,7 +17,7 @@ import (
 // and what the ways were priced at.
 func Choice(n int, o history.Step, ds []grading.Decision, p Pen) string {
 	var b strings.Builder
-	b.WriteString(p.Heading(fmt.Sprintf("Act %d: %s", n, o.Act)))
+	b.WriteString(p.Heading(p.Print(text.Say("view.whatif.act", "Act {n}: {act}", text.Count("n", n), text.Typed("act", o.Act.String())))))
 	b.WriteString(Outcome(o, p))
 	if len(ds) == 0 {
 		b.WriteString(Wrap(p.Print(text.Say("view.whatif.this-act-decided-nothing", "This act decided nothing that has a price.")), p.Width, ""))
