@@ -60,7 +60,15 @@ or how it is estimated. An estimate is for practice only: the maker's manual dec
 				a.given = append(a.given, g)
 			}
 			if !options {
-				if err := a.ask(); err != nil {
+				err := a.ask()
+				if errors.Is(err, line.ErrLeft) {
+					if !a.left {
+						return exit.Usage(text.Fail(nil, text.Say("cli.family-write.cut-short", "the input ended before done: nothing is written")))
+					}
+					_, err = fmt.Fprint(s.Out, view.Wrap(p.Print(text.Say("cli.family-write.nothing", "Nothing is written.")), p.Width, ""))
+					return err
+				}
+				if err != nil {
 					return err
 				}
 			}
@@ -118,7 +126,8 @@ type familyAsker struct {
 	p     view.Pen
 	code  string
 	given []family.Given
-	at    int // of family.Figures
+	at    int  // of family.Figures
+	left  bool // leave was typed
 }
 
 func (a *familyAsker) say(m text.Message) {
@@ -159,6 +168,7 @@ func (a *familyAsker) Complete(string) []string { return a.figure().Words }
 func (a *familyAsker) Take(said string, _ int) (done bool, err error) {
 	switch strings.ToLower(said) {
 	case "leave", "quit", "exit":
+		a.left = true
 		return false, line.ErrLeft
 	case "done":
 		return true, nil
