@@ -66,7 +66,7 @@ func (w *worker) setAdjusters() {
 // from where they stand.
 func (w *worker) readByAdjusters() {
 	w.mountIndicator()
-	w.gearOK, w.gearRead = false, false
+	w.gearOK, w.gearRead = w.trueGear(), w.trueGear()
 	for w.checkRunout() {
 		w.do(act.FitCase)
 		w.do(act.TorqueCaps)
@@ -82,8 +82,9 @@ func (w *worker) setBacklashByAdjusters() {
 	for i := range tries {
 		out := w.do(act.MeasureBacklash, count(4, quantity.UnitTurn))
 		w.lash = meanLength(out)
-		const hopelessMM = 0.8 // past its specification: whoever moved it there does not know why
-		if w.err != nil || i == tries-1 || w.lash > sh.Backlash.HighMM+hopelessMM {
+		const hopelessMM = 0.8   // past its specification: whoever moved it there does not know why
+		left := w.goes && i == 0 // by another, who may not have known
+		if w.err != nil || i == tries-1 || w.lash > sh.Backlash.HighMM+hopelessMM && !left {
 			return
 		}
 		margin := 0.1 * sh.Backlash.Half()
@@ -92,7 +93,9 @@ func (w *worker) setBacklashByAdjusters() {
 		}
 		away := w.travel(sh.Backlash.Mid()-w.lash, out.Felt(history.GearsBind))
 		const mostMM = 0.3 // at once, with a reading after it
-		away = math.Max(-mostMM, math.Min(mostMM, away))
+		if !left {
+			away = math.Max(-mostMM, math.Min(mostMM, away))
+		}
 		b, t := w.notches()
 		if nb, nt := w.nearestNotches((w.zeroMM+sh.SidePreload.Mid())/travel, b-t-2*away/travel); nb == b && nt == t {
 			return

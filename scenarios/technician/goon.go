@@ -26,7 +26,7 @@ func GoOn(b Bench, k Known, h Habits, before, since []history.Step) (anew text.M
 		return anew, ErrSignedOff
 	}
 	w := newWorker(b, k, h)
-	w.goes, w.patternFirst = !w.h.PatternLast, true
+	w.goes, w.patternFirst = true, !w.h.PatternLast
 	for _, o := range before {
 		w.recall(o)
 	}
@@ -88,8 +88,12 @@ func (w *worker) recall(o history.Step) {
 			if r.Wrong() { // beside the reading before
 				w.settled[o.Act.Form] = false
 			}
-		case gauge.GaugeBlock:
+		case gauge.GaugeBlock, gauge.IndicatorArm:
 			w.settled[o.Act.Form] = true
+		case gauge.Runout:
+			w.runout, w.faceRead, w.faceAt = r.Lengths[0].MM(), true, gearState(o.After)
+		case gauge.RadialRunout:
+			w.rim, w.rimAt = r.Lengths[0].MM(), gearState(o.After)
 		case gauge.PinionRunout:
 			w.settled[o.Act.Form] = r.Lengths[0].MM() <= fault.PinionRunoutLimitMM(w.k.Sheet)
 		case gauge.BearingHeights:
@@ -107,16 +111,30 @@ func (w *worker) recall(o history.Step) {
 			if play := r.Lengths[0].MM(); play > zeroAtMM && !o.Felt(history.CaseFast) {
 				w.zeroMM = w.sidesMM(o.After) + play
 			}
+		case gauge.HousingSpread:
+			if grown := r.Lengths[0].MM(); grown >= leastSpreadMM {
+				w.zeroMM = w.sidesMM(o.After) - grown/spreadPerPreload
+			}
 		case gauge.PinionTorque:
 			if r.Method.Pull != act.Rotating || o.Before.Nut.Unsettled || w.greased {
 				break // it says little of the preload
 			}
-			if r.Tool != gauge.StringAndScale || w.torque == 0 {
-				w.torque = r.Torques[len(r.Torques)-1].Nmm()
+			read := r.Torques[len(r.Torques)-1].Nmm()
+			switch {
+			case r.Tool != gauge.StringAndScale || w.torque == 0:
+				w.torque = read
+			case !toolsApart(w.torque, read):
+				w.crossed = true
+			}
+			if o.Before.Nut.Torque >= w.k.Sheet.NutLow {
+				w.told = append(w.told, told{o.Before.PreloadShims.MM(), o.Before.DepthShim.MM(), w.torque})
 			}
 		case gauge.Backlash:
 			mean, _, _ := r.Summary()
 			w.lash = mean.MM()
+			if m := r.Method; m.Place == act.Heel && m.Plunger == act.Square && m.Pinion == act.PinionHeld && len(r.Lengths) > 2 && !o.Felt(history.GearsBind) {
+				w.lashAt = lashState(o.After)
+			}
 		}
 	}
 	if inspection, is := settles(o.Act.Form); is {
@@ -128,11 +146,13 @@ func (w *worker) recall(o history.Step) {
 	case act.GreaseBearings:
 		w.greased, w.settled[act.InspectBearings] = true, false
 	case act.WashBearings, act.ReplaceBearings:
-		w.greased = false
+		w.greased, w.told = false, nil
+	case act.SeatCups:
+		w.told = nil
 	case act.SeatCones, act.ReplaceCase, act.ReplaceSideBearings:
 		w.zeroMM = 0
 	case act.ReplaceGears:
-		w.settled[act.MeasurePinionRunout] = true
+		w.settled[act.MeasurePinionRunout], w.told = true, nil
 	}
 	w.forget(o.Act.Form)
 }
@@ -150,9 +170,37 @@ func (w *worker) gaugedSince() bool {
 	return w.since(act.MeasureDepth, act.FitPinion, act.RemovePinion, act.FitDepthShim)
 }
 
-// wrongShim tells whether the gauge asks for another depth shim than the one in hand.
+// asked is the depth shim that was asked for by all that was read, mm, 0 where nothing was: a
+// pattern outranks the gauge.
+func (w *worker) asked() float64 {
+	if w.rightShim != 0 && len(w.prints) > 0 {
+		return w.wantedShim()
+	}
+	return w.rightShim
+}
+
+// wrongShim tells whether what was read asks for another depth shim than the one in hand.
 func (w *worker) wrongShim() bool {
-	return w.rightShim != 0 && math.Abs(w.rightShim-w.shim()) > w.k.Sheet.DepthToleranceMM
+	if w.rightShim != 0 && w.shim() != 0 && w.patternRead() && len(w.prints) > 0 {
+		return math.Abs(w.likelyOff()) > enoughFinal*w.k.Sheet.PatternHeight.Half()
+	}
+	return w.rightShim != 0 && math.Abs(w.asked()-w.shim()) > w.k.Sheet.DepthToleranceMM
+}
+
+// A placing is what the backlash depends on.
+type placing struct{ builds, parts, depth, sides int }
+
+func lashState(st history.Status) placing {
+	return placing{st.Builds, st.Changes.Parts, st.Changes.Depth, st.Changes.Sides}
+}
+
+// gearState counts what the runout of the ring gear depends on.
+func gearState(st history.Status) int { return st.Changes.Parts + st.Changes.Depth }
+
+// trueGear tells whether the ring gear has been read, as it is in now, and runs true.
+func (w *worker) trueGear() bool {
+	now, most := gearState(w.status()), w.k.Sheet.RunoutMM
+	return w.goes && w.faceRead && w.faceAt == now && w.runout <= most && w.rimAt == now && w.rim <= most
 }
 
 // torqueFits tells whether the torque that was read is in specification.
@@ -198,7 +246,7 @@ func (w *worker) takeUp(opened bool) (from Stage, anew text.Message) {
 	if w.rightShim == 0 {
 		return Bare, anew
 	}
-	if next := w.k.Sheet.DepthShims.Nearest(w.rightShim); w.wrongShim() || w.shim() == 0 {
+	if next := w.k.Sheet.DepthShims.Nearest(w.asked()); w.wrongShim() || w.shim() == 0 {
 		w.do(act.FitDepthShim, w.depthSize(next))
 	}
 	w.gaugedDepth = true
@@ -221,7 +269,7 @@ func (w *worker) takeUpPinion(undo func(act.Form, text.Message)) {
 		}
 		switch {
 		case w.wrongShim() && w.cage():
-			w.do(act.FitDepthShim, w.depthSize(w.k.Sheet.DepthShims.Nearest(w.rightShim)))
+			w.do(act.FitDepthShim, w.depthSize(w.k.Sheet.DepthShims.Nearest(w.asked())))
 		case w.wrongShim():
 			undo(act.RemovePinion, text.Say("technician.anew.depth", "takes the pinion out: the depth gauge asks for another depth shim"))
 			w.torque = 0

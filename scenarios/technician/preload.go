@@ -1,9 +1,11 @@
 package technician
 
 import (
+	"cmp"
 	"math"
 
 	"shimwright/sim/act"
+	"shimwright/sim/family"
 	"shimwright/sim/gauge"
 	"shimwright/sim/history"
 	"shimwright/sim/quantity"
@@ -85,14 +87,16 @@ func (w *worker) setPreloadShims(gaugeToo bool) {
 	seal := w.k.Sheet.SealDrag.Mid()
 	shims := stock.Nearest(w.k.StarterPreloadShims(quantity.Millimetres(w.shim())).MM())
 	if st := w.status(); w.goes && st.PreloadShims > 0 {
-		shims = st.PreloadShims.MM()
+		shims = w.preloadShimsTold()
 	}
 	w.say(text.Say("technician.preload-shims", "A solid spacer: the preload shims set the preload, and the nut only holds. Torque the nut, turn the pinion, read the torque. Thinner shims give more preload."))
 	lastPreloadShims, lastRotating := 0.0, 0.0
 	const builds = 7
 	for i := range builds {
+		known := false
 		if i == 0 && w.goes && w.final() {
 			shims = w.status().PreloadShims.MM()
+			known = w.torque > w.k.Sheet.SealDrag.HighNmm && w.status().Nut.Torque >= w.k.Sheet.NutLow
 		} else {
 			if !w.goes || w.status().PreloadShims.MM() != shims {
 				w.do(act.FitPreloadShims, size(stock, shims))
@@ -102,12 +106,13 @@ func (w *worker) setPreloadShims(gaugeToo bool) {
 		if w.status().Nut.Torque < w.k.Sheet.NutLow {
 			w.do(act.TightenNutTorque, NutTorque(w.k.Sheet.NutMid()))
 		}
-		rocks := w.do(act.TurnPinion, count(8, quantity.UnitTurn)).Felt(history.PinionRocks)
-		play := 0.0
-		if rocks {
-			play = w.do(act.MeasurePinionEndPlay).FirstMM()
+		rocks, play := false, 0.0
+		if !known {
+			if rocks = w.do(act.TurnPinion, count(8, quantity.UnitTurn)).Felt(history.PinionRocks); rocks {
+				play = w.do(act.MeasurePinionEndPlay).FirstMM()
+			}
+			w.torque = w.readTorque(gauge.PinionTorque)
 		}
-		w.torque = w.readTorque(gauge.PinionTorque)
 		move := 0.0 // of the depth shim
 		if gaugeToo && i == 0 && !w.without(act.MeasureDepth) {
 			move = w.shimByGauge(w.do(act.MeasureDepth).FirstMM()) - w.shim()
@@ -119,14 +124,7 @@ func (w *worker) setPreloadShims(gaugeToo bool) {
 		if move == 0 && w.torque >= spec.LowNmm+margin && w.torque <= spec.HighNmm-margin {
 			return
 		}
-		// On an axle of this size a thousandth is worth about 7 lb-in on new bearings, until it
-		// has been seen (common practice, no source); a larger axle is stiffer for its torque.
-		const (
-			usualShare = 11.0 // of the middle of the specification, per mm
-			usualAtMM  = 216.0
-		)
-		size := w.k.RingDiameter.MM() / usualAtMM
-		perMM := usualShare * size * size * (spec.Mid() - seal)
+		perMM := w.usualPerShim()
 		const apartNmm = 200
 		if lastPreloadShims > shims && w.torque-lastRotating > apartNmm || lastPreloadShims > 0 && lastPreloadShims < shims && lastRotating-w.torque > apartNmm && !rocks {
 			if seen := (w.torque - lastRotating) / (lastPreloadShims - shims); seen > perMM/4 && seen < 4*perMM {
@@ -165,6 +163,65 @@ func (w *worker) setPreloadShims(gaugeToo bool) {
 	}
 }
 
+// usualPerShim is what a millimeter of preload shims is worth until it has been seen, N·mm: on an
+// axle of usual size a thousandth about 7 lb-in on new bearings (common practice, no source); a
+// larger axle is stiffer for its torque.
+func (w *worker) usualPerShim() float64 {
+	const (
+		usualShare = 11.0 // of the middle of the specification, per mm
+		usualAtMM  = 216.0
+	)
+	size := w.k.RingDiameter.MM() / usualAtMM
+	return usualShare * size * size * (w.k.PinionTorqueSpec().Mid() - w.k.Sheet.SealDrag.Mid())
+}
+
+// A told torque is one that another technician read, and what was in the axle then.
+type told struct{ preloadShimsMM, depthShimMM, torqueNmm float64 }
+
+// preloadShimsTold are the preload shims for a job that another has begun: those in hand or in the
+// axle, unless they are to be built in and the torques that were read say that they are wrong.
+func (w *worker) preloadShimsTold() float64 {
+	now := w.status().PreloadShims.MM()
+	// A shim behind the inner cup takes the preload shims along.
+	alike := func(t told) float64 {
+		if w.k.Design.DepthShim == family.BehindInnerCup {
+			return t.preloadShimsMM + w.shim() - t.depthShimMM
+		}
+		return t.preloadShimsMM
+	}
+	var last told
+	perMM := w.usualPerShim()
+	for _, t := range w.told {
+		if t.torqueNmm <= w.k.Sheet.SealDrag.HighNmm {
+			continue // end play, of which a torque tells nothing
+		}
+		const apartNmm, apartMM = 200, 1e-6
+		if off := alike(last) - alike(t); last.torqueNmm > 0 && math.Abs(off) > apartMM && math.Abs(t.torqueNmm-last.torqueNmm) > apartNmm {
+			if seen := (t.torqueNmm - last.torqueNmm) / off; seen > perMM/4 && seen < 4*perMM {
+				w.perShim = seen
+			}
+		}
+		last = t
+	}
+	if w.final() || last.torqueNmm == 0 {
+		return now
+	}
+	spec, slope := w.k.PinionTorqueSpec(), cmp.Or(w.perShim, perMM)
+	const doubt = 1.5 // halves of the specification
+	want := alike(last) - (spec.Mid()-last.torqueNmm)/slope
+	if math.Abs(want-now)*slope <= doubt*spec.Half() {
+		return now
+	}
+	return w.k.Design.Solid.PreloadShims.Nearest(want)
+}
+
+// toolsApart tells whether wrench and string disagree by more than both can be off.
+func toolsApart(wrenchNmm, stringNmm float64) bool {
+	lw, _ := gauge.ClassOf(gauge.LowRangeWrench)
+	lc, _ := gauge.ClassOf(gauge.StringAndScale)
+	return math.Abs(wrenchNmm-stringNmm) > 2*math.Hypot(lw.StandardUncertainty(wrenchNmm, 1), lc.StandardUncertainty(stringNmm, 1))
+}
+
 // readTorque reads rotating torque, and once compares the wrench with string and scale.
 func (w *worker) readTorque(kind gauge.Kind) float64 {
 	read := func(tool act.Option) float64 {
@@ -186,10 +243,7 @@ func (w *worker) readTorque(kind gauge.Kind) float64 {
 	}
 	w.crossed = true
 	stringScale := read(act.String)
-	lw, _ := gauge.ClassOf(gauge.LowRangeWrench)
-	lc, _ := gauge.ClassOf(gauge.StringAndScale)
-	apart := 2 * math.Hypot(lw.StandardUncertainty(wrench, 1), lc.StandardUncertainty(stringScale, 1))
-	if math.Abs(wrench-stringScale) > apart {
+	if toolsApart(wrench, stringScale) {
 		w.say(text.Say("technician.tools.apart", "Wrench and string disagree by more than both can be off. With the string, torque is pull times radius, and the radius can be measured."))
 		if !w.do(act.TestString).Wrong() {
 			if w.without(act.TestString) {

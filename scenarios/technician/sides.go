@@ -147,13 +147,17 @@ func (w *worker) setSides() {
 	sh := w.k.Sheet
 	stock := sh.SideShims
 	w.findSplit()
+	told := w.goes && !w.status().CaseIn && w.lash > 0 && w.lashAt == lashState(w.status())
 	w.testIndicator()
 	if w.goes && w.zeroMM == 0 {
 		w.sidesInHand()
 	}
 	w.findZero()
 	total := w.zeroMM + sh.SidePreload.Mid()
-	w.gearOK, w.gearRead = false, false
+	if room := 0.85 * sh.Backlash.Half(); told && math.Abs(w.lash-sh.Backlash.Mid()) > room {
+		w.split -= w.travel(sh.Backlash.Mid()-w.lash, false) // read before the case came out
+	}
+	w.gearOK, w.gearRead = w.trueGear(), w.trueGear()
 	const tries = 6
 	for i := range tries {
 		b, t := pair(stock, total, w.split)
@@ -235,6 +239,9 @@ func (w *worker) travel(lashMM float64, binds bool) float64 {
 // the rest goes into the bearings (common practice, no source).
 const spreadPerPreload = 0.65
 
+// leastSpreadMM is the spread below which an indicator may have shown its own worth.
+const leastSpreadMM = 0.02
+
 // full finds the total at zero end play from shims like the old ones: with shims behind the
 // cones every change costs two bearings off and on, so the first shims are those that may
 // stay. An indicator across the caps tells what they hold.
@@ -262,8 +269,7 @@ func (w *worker) full() {
 func (w *worker) readZero(totalMM float64) {
 	grown := w.do(act.MeasureSpread).FirstMM()
 	preload := grown / spreadPerPreload
-	const nothing = 0.02 // an indicator's worth
-	if grown < nothing {
+	if grown < leastSpreadMM {
 		if w.without(act.MeasureEndPlay) {
 			return
 		}

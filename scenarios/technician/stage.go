@@ -93,7 +93,7 @@ func (w *worker) build(from, to Stage) {
 		if to == DepthSet {
 			return
 		}
-		if from == DepthSet && i == 0 && w.goes && w.k.From == Bare && !w.gaugesFinal() && w.mocksUpCase(to) && !w.patternRead() {
+		if from == DepthSet && i == 0 && w.goes && w.k.From == Bare && !w.final() && !w.gaugesFinal() && w.mocksUpCase(to) && !w.patternRead() {
 			w.mockUpPattern()
 			if w.status().Pinion != history.PinionOut {
 				w.do(act.RemovePinion)

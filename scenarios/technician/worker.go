@@ -44,6 +44,11 @@ type worker struct {
 	lash        float64 // mean of the last backlash reading, mm
 	runout      float64 // of the back face, mm
 	faceRead    bool    // it has been read
+	faceAt      int     // and the gear then; see gearState
+	rim         float64 // radial runout that another technician read, mm
+	rimAt       int
+	lashAt      placing // of the axle whose backlash another technician read well
+	told        []told  // torques that another technician read
 	pattern     float64 // center of the pattern, mean of both sides and of its readings, share of the tooth
 	prints      []print // patterns that were read on these parts
 	wrongDone   bool
