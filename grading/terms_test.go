@@ -128,7 +128,7 @@ func TestWeights(t *testing.T) {
 		require.NoError(t, err)
 		rep, _ := work(t, j, technician.Competent(), func(_ int, a act.Act) []act.Act {
 			if a.Form == act.RecordValue {
-				return nil // nothing on the build sheet: a minor point
+				return nil // nothing on the build sheet
 			}
 			return only(a)
 		})
@@ -136,7 +136,7 @@ func TestWeights(t *testing.T) {
 	}
 	usual := score(nil)
 	weighed := func(id string, w scenarios.Weight) grading.Sum { return score(map[string]scenarios.Weight{id: w}) }
-	assert.Equal(t, usual.Right+f.Minor, weighed("sheet-complete", scenarios.Uncounted).Right)
+	assert.Equal(t, usual.Right+f.Minor+f.Critical, weighed("sheet-complete", scenarios.Uncounted).Right, "what is not asked for")
 	assert.Equal(t, usual.Right+f.Minor-f.Major, weighed("sheet-complete", scenarios.Major).Right)
 	assert.Equal(t, usual.Right+f.Minor-f.Critical, weighed("sheet-complete", scenarios.Critical).Right)
 	assert.LessOrEqual(t, weighed("sheet-complete", scenarios.Critical).Score, f.UnprovedMost)

@@ -61,7 +61,7 @@ func PointName(id string) text.Message {
 	case "sheet-complete":
 		return text.Say("point.sheet-complete", "every line of the build sheet is written")
 	case "sheet-true":
-		return text.Say("point.sheet-true", "the build sheet agrees with what was fitted and read")
+		return text.Say("point.sheet-true", "there is a build sheet, and it agrees with what was fitted and read")
 	case "work-budget":
 		return text.Say("point.work-budget", "the work stays within the minutes allowed")
 	case "parts-budget":

@@ -247,6 +247,7 @@ func TestAttacks(t *testing.T) {
 		{"another shim written", "sheet-true", before("record depth-shim 0.039in"), acceptance.Contradicted, acceptance.WrittenOtherwise},
 		{"a pattern written that nobody made", "sheet-true", leave(act.PaintTeeth, act.RollGears), acceptance.Contradicted, acceptance.WrittenUnread},
 		{"nothing written", "sheet-complete", leave(act.RecordValue), acceptance.Open, acceptance.NotWritten},
+		{"nothing written", "sheet-true", leave(act.RecordValue), acceptance.Open, acceptance.NotWritten},
 	} {
 		rec := play(t, j, c.acts)
 		require.True(t, rec.Status().SignedOff, c.name)

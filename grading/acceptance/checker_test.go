@@ -557,15 +557,17 @@ func (c *checker) readAs(item act.Option, e quantity.Entered) bool {
 func (c *checker) verdicts() map[string]acceptance.Outcome {
 	is := map[bool]acceptance.Outcome{true: acceptance.Proved, false: acceptance.Open}
 	out := map[string]acceptance.Outcome{"sheet-complete": acceptance.Proved, "sheet-true": acceptance.Proved, "found-wrong": acceptance.NotApplicable}
+	unwritten := 0
 	for _, item := range c.wanted() {
 		if _, ok := c.sheet[item]; !ok {
 			out["sheet-complete"] = acceptance.Open
+			unwritten++
 		}
 	}
-	switch {
-	case len(c.sheet) == 0:
-		out["sheet-true"] = acceptance.NotApplicable
-	case !c.honest():
+	if unwritten > len(c.wanted())/2 {
+		out["sheet-true"] = acceptance.Open
+	}
+	if !c.honest() {
 		out["sheet-true"] = c.no()
 	}
 	switch {

@@ -9,11 +9,12 @@ import (
 
 // Ids that others go by.
 const (
-	patternID     = "pattern"
-	totalTorqueID = "total-torque"
-	backlashID    = "backlash"
-	workBudgetID  = "work-budget"
-	partsBudgetID = "parts-budget"
+	patternID       = "pattern"
+	totalTorqueID   = "total-torque"
+	backlashID      = "backlash"
+	sheetCompleteID = "sheet-complete"
+	workBudgetID    = "work-budget"
+	partsBudgetID   = "parts-budget"
 )
 
 // Rows is the list of the trade, in the order of a debrief. Severities are the project's
@@ -51,7 +52,7 @@ func Rows() []Row {
 			Severity: scenarios.Major, Lesson: "spread-and-caps", Source: common(), Kinds: whole, Design: spread, prove: proveSpread},
 		{ID: "found-wrong",
 			Severity: scenarios.Major, Lesson: "inspect-first", Source: common(), Kinds: scenarios.Kinds(), prove: proveFound},
-		{ID: "sheet-complete",
+		{ID: sheetCompleteID,
 			Severity: scenarios.Minor, Lesson: "check-again", Source: common(), Kinds: scenarios.Kinds(), prove: proveComplete},
 		{ID: "sheet-true",
 			Severity: scenarios.Critical, Lesson: "check-again", Source: common(), Kinds: scenarios.Kinds(), prove: proveTrue},
