@@ -134,8 +134,8 @@ func Of(costs cost.Table, fam family.Family, jobs int) (Result, error) {
 	return res, nil
 }
 
-// play has a hand work a job and returns what that cost and is going to cost. A hand that
-// cannot bring its work to a signature is billed for the axle as it left it.
+// play has a technician work a job and returns what that cost and is going to cost, an axle that
+// is left unsigned to somebody else.
 func play(costs cost.Table, job scenarios.Job, h technician.Habits) (*sim.Recorder, float64, error) {
 	stand, err := job.Stand()
 	if err != nil {
@@ -148,7 +148,8 @@ func play(costs cost.Table, job scenarios.Job, h technician.Habits) (*sim.Record
 		work, parts := costs.Spent(job.Card.Family.Design, o)
 		spent += work + parts
 	}
-	return b, spent + reveal.BillOf(costs, job.Card, stand).TotalMin(), nil
+	rest, err := reveal.RestOf(costs, job, b.Steps, technician.Habits{PatternLast: true})
+	return b, spent + rest, err
 }
 
 // firstReading returns how many acts there are before backlash is first read.

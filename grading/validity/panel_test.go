@@ -14,6 +14,7 @@ import (
 	"shimwright/grading/validity"
 	"shimwright/scenarios"
 	"shimwright/scenarios/peopletest"
+	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/family"
 	"shimwright/sim/history"
@@ -39,7 +40,7 @@ func formPlaces() []place {
 type play struct {
 	steps  []history.Step
 	report grading.Report
-	cost   float64 // in truth, shop minutes: work, parts and what still comes back
+	cost   float64 // in truth, shop minutes: work, parts and what is still to come
 	weighs misconception.Evidence
 }
 
@@ -103,8 +104,9 @@ func playOf(t testing.TB, who peopletest.Person, j scenarios.Job, g sim.Gains) p
 	require.NoError(t, err)
 	costs := cost.Default()
 	st := r.Status()
-	return play{r.Steps, grading.GradeWith(g, costs, j.Card, r.Steps, quantity.Inch),
-		float64(st.Minutes+st.PartsMinutes) + reveal.BillOf(costs, j.Card, r.Stand).TotalMin(), misconception.Of(j.Card, g, r.Steps)}
+	rest, err := reveal.RestOf(costs, j, r.Steps, technician.Competent())
+	require.NoError(t, err, "%s, %s %d", who.Name, j.Card.Family.Code, j.Card.Seed)
+	return play{r.Steps, grading.GradeWith(g, costs, j.Card, r.Steps, quantity.Inch), float64(st.Minutes+st.PartsMinutes) + rest, misconception.Of(j.Card, g, r.Steps)}
 }
 
 func (p panel) reference() seat { return p.seats[0] }

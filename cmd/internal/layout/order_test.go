@@ -62,7 +62,7 @@ func order() []row {
 		{"grading/coach", "what each decision of a job cost and why, said at once", "grading scenarios sim/history sim/text"},
 		{"grading/difficulty", "how hard a job is, by technicians who work it; not for attempts", "grading grading/cost scenarios scenarios/exercise scenarios/mistake scenarios/technician scenarios/verdict sim sim/fault sim/history sim/quantity sim/text"},
 		{"grading/form", "parallel forms from measured jobs", "grading/difficulty scenarios scenarios/mistake scenarios/technician sim sim/family sim/text"},
-		{"grading/reveal", "what the axle really was and will cost, and luck; opens the envelope after sign-off", "grading grading/cost scenarios scenarios/mistake scenarios/verdict sim sim/act sim/bearing sim/carrier sim/family sim/fault sim/mesh sim/quantity sim/service sim/solve sim/text sim/truth"},
+		{"grading/reveal", "what the axle really was and will cost, and luck; opens the envelope after sign-off", "grading grading/cost scenarios scenarios/mistake scenarios/technician scenarios/verdict sim sim/act sim/bearing sim/carrier sim/family sim/fault sim/history sim/mesh sim/quantity sim/service sim/solve sim/text sim/truth"},
 		{"grading/whatif", "an attempt with one act replaced", "grading grading/reveal scenarios scenarios/technician sim sim/act sim/history sim/quantity sim/shop sim/text"},
 		{"grading/stakes", "whether a table of costs makes good work worth while", "grading/cost grading/ledger grading/reveal scenarios scenarios/technician sim sim/act sim/family sim/history"},
 		{"grading/debrief", "all that a debrief tells, as one value", "grading grading/acceptance grading/cost grading/reveal scenarios scenarios/attempt sim sim/act sim/gauge sim/history sim/quantity sim/text"},
