@@ -359,7 +359,7 @@ func (p *plan) nextAdjuster(at place) (act.Act, bool) {
 	lashRest, fitRest := p.sideRest()
 	turned := p.minutes(act.TurnRingGearAdjuster, act.TurnOppositeAdjuster) + p.placed(0, math.Hypot(s.Lash.SD, lashRest), 0, math.Hypot(s.Fit.SD, fitRest), reading{lash: true, total: true})
 	if at.caps {
-		turned += p.minutes(act.LoosenCaps, act.TorqueCaps) + p.minutes(act.MeasureBacklash)*boolean(!p.pending(lash, at))
+		turned += p.minutes(act.LoosenCaps, act.TorqueCaps) + p.minutes(act.MeasureBacklash)*boolean(!p.pending(lash, at)) + p.readAgain()
 	}
 	if here <= turned {
 		return act.Act{}, false

@@ -991,7 +991,7 @@ func (p *plan) sidesIn(at place) float64 {
 		lashRest, fitRest := p.sideRest()
 		best := turn + p.placed(0, math.Hypot(s.Lash.SD, lashRest), 0, math.Hypot(fitSD, fitRest), reading{lash: true, total: true})
 		if at.caps {
-			best += p.minutes(act.LoosenCaps, act.TorqueCaps) + p.minutes(act.MeasureBacklash)*boolean(!lashRead)
+			best += p.minutes(act.LoosenCaps, act.TorqueCaps) + p.minutes(act.MeasureBacklash)*boolean(!lashRead) + p.readAgain()
 			return min(stay, best)
 		}
 		return p.minutes(act.TorqueCaps) + min(stay, best)
