@@ -193,7 +193,7 @@ func TestAdviceSavesWhatIsStated(t *testing.T) {
 	people := slices.DeleteFunc(advised(), func(p peopletest.Person) bool {
 		return !slices.Contains([]string{"never measures", "inspects nothing", "torque-is-preload", "caps-snug", "wrong-way", "no-side-preload", "nothing-inspected", "seats the cups 40 times"}, p.Name)
 	})
-	s := sums(advise(t, people, longtest.Pick([]string{"BEECH"}, []string{"BEECH", "ALDER", "HAZEL", "JUNIPER"}), 7000, 2))
+	s := sums(advise(t, people, longtest.Pick([]string{"BEECH", "ALDER"}, []string{"BEECH", "ALDER", "HAZEL", "JUNIPER"}), 7000, 2))
 	t.Logf("%.0f decisions: %.1f stated, %.1f saved; outside a specification %d, %d after what was done", s.n, s.stated, s.saved, s.wrong, s.other)
 	assert.Greater(t, s.n, 8.0)
 	assert.InDelta(t, s.stated, s.saved, 0.4*s.stated)
