@@ -59,7 +59,7 @@ func TestAPoorPatternCostsWhatItLeavesUnknown(t *testing.T) {
 			lost[how] += charged(grade(t, j, b.outs), b.outs, act.RollGears) / 4
 		}
 	}
-	assert.Less(t, lost["thin braked"], 5.0, "the value of a finished axle expects one pattern to tell a little more than it does")
+	assert.Less(t, lost["thin braked"], 1.0, "the procedure is free")
 	assert.Greater(t, lost["thick braked"], lost["thin braked"])
 	assert.Greater(t, lost["thin free"], lost["thick braked"])
 	assert.Greater(t, lost["thick free"], lost["thin free"])

@@ -315,8 +315,11 @@ func (t *Tracker) amounts(o history.Step, h belief.Look, c, noise float64, set f
 // grid lays points over normal laws: about the likeliest law evenly, and beside it where
 // others lie. The mass of a point is the mean of the hat function over it, so that any
 // function that is straight between points has its right mean.
-func grid(laws []belief.Chance) (at, mass []float64) {
-	const apart, reach, most = 0.75, 3.0, 23
+func grid(laws []belief.Chance) (at, mass []float64) { return gridOf(laws, 0.75) }
+
+// gridOf is grid with points so many standard deviations apart.
+func gridOf(laws []belief.Chance, apart float64) (at, mass []float64) {
+	const reach, most = 3.0, 23
 	main := laws[0]
 	for i := -reach; i <= reach+1e-9; i += apart {
 		at = append(at, main.Mean+i*main.SD)
@@ -519,7 +522,8 @@ func (t *Tracker) pattern(o history.Step) []Outcome {
 	}
 	mixed := t.risk[fault.SetMixed]
 	own := math.Sqrt2 * math.Hypot(sim.EyeStd(rd.Method), patternSetSD)
-	at, mass := grid(laws)
+	const apart = 0.5 // what a depth costs is far from straight, and much hangs on a pattern
+	at, mass := gridOf(laws, apart)
 	var out []Outcome
 	for i, y := range at {
 		for _, two := range []bool{false, true} {

@@ -532,10 +532,16 @@ func (p *plan) newShim() float64 {
 
 // redoDepth is another depth shim in a finished axle, everything read again.
 func (p *plan) redoDepth() float64 {
-	if p.design.DepthShim == family.UnderCageFlange {
-		return p.minutes(act.FitDepthShim) + p.redoSides() + p.minutes(act.PaintTeeth, act.RollGears)
+	read := p.minutes(act.PaintTeeth, act.RollGears)
+	for _, f := range []act.Form{act.MeasureRunout, act.MeasureRadialRunout} {
+		if p.has(f) {
+			read += p.minutes(f)
+		}
 	}
-	return p.newShim() + p.redoPreload() + p.redoSides() + p.minutes(act.PaintTeeth, act.RollGears)
+	if p.design.DepthShim == family.UnderCageFlange {
+		return p.minutes(act.FitDepthShim) + p.redoSides() + read
+	}
+	return p.newShim() + p.redoPreload() + p.redoSides() + read
 }
 
 // depthError is what is believed of the depth as it stands, and left to a pattern.
