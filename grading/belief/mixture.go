@@ -215,7 +215,7 @@ func (m *Mixture) tidy() {
 		out = append(out, joined(m.parts[i:j]))
 		i = j
 	}
-	slices.SortStableFunc(out, func(a, b part) int { return cmp.Compare(b.weight, a.weight) })
+	slices.SortStableFunc(out, func(a, b part) int { return cmp.Compare(likeness(b.weight), likeness(a.weight)) })
 	out = out[:min(len(out), most)]
 	for len(out) > 1 && out[len(out)-1].weight < least*out[0].weight {
 		out = out[:len(out)-1]
@@ -228,6 +228,13 @@ func (m *Mixture) tidy() {
 		out[i].weight /= sum
 	}
 	m.parts = out
+}
+
+// likeness orders weights, those the same that differ in the last bits alone: which of two equally
+// likely parts is given up must not depend on the machine.
+func likeness(weight float64) uint64 {
+	const hair = 28 // bits: a few parts in a hundred million
+	return (math.Float64bits(weight) + 1<<(hair-1)) >> hair
 }
 
 // joined returns one part with the weight, mean and covariance of all.
