@@ -47,7 +47,7 @@ func (k *Book) Take(o history.Step) Booked {
 	for i := range out.Decisions {
 		d := &out.Decisions[i]
 		if part, ok := partOf(d.Area); ok && d.Means.IsZero() {
-			d.Means, d.Knew = means(b.state, part), was.knew(part)
+			d.Means, d.Knew, d.about = means(b.state, part), was.knew(part), part
 		}
 	}
 	return out
@@ -87,6 +87,7 @@ func (b *bookkeeper) clone() *bookkeeper {
 	c := *b
 	c.state, c.last, c.areas, c.found = b.state.Clone(), maps.Clone(b.last), maps.Clone(b.areas), maps.Clone(b.found)
 	c.lines, c.decisions = slices.Clip(b.lines), slices.Clip(b.decisions)
+	c.wrong = slices.Clip(b.wrong)
 	return &c
 }
 

@@ -51,6 +51,8 @@ type Decision struct {
 
 	advice string      // the cheapest act there, as it is typed
 	about  ledger.Part // the part of the axle that its reason is about
+	// inspected tells whether anything had been inspected by then.
+	inspected bool
 	// What it was weighed against, the cheapest first; none where nothing was cheaper.
 	Alternatives []Alternative `json:"alternatives,omitempty"`
 }
@@ -112,7 +114,7 @@ func (k Known) arg(name string, v float64) text.Arg {
 	switch k.Kind {
 	case gauge.PinionTorque, gauge.TotalTorque:
 		return text.Torque(name, quantity.Torque(v))
-	case gauge.NutTorque:
+	case gauge.NutTorque, gauge.NutLoosening:
 		return text.Fastener(name, quantity.Torque(v))
 	case gauge.Pattern:
 		return text.Number(name, v, 2)
@@ -126,6 +128,8 @@ func (k Known) Message() text.Message {
 	switch {
 	case k.Finding != gauge.NoFinding:
 		read = k.Finding.Message()
+	case k.Kind == gauge.SideShimSizes:
+		read = text.Say("known.side-shims", "both side shims together measure {read}", k.arg("read", k.Read))
 	case k.Held:
 		read = text.Say("known.held", "{what} none: the case did not move", text.Of("what", k.Kind.Name()))
 	case k.Varies > 0:
@@ -142,8 +146,14 @@ func (k Known) Message() text.Message {
 
 // KnewMessage says all that was read of what a decision is about.
 func (d Decision) KnewMessage() text.Message {
-	if len(d.Knew) == 0 {
+	switch {
+	case len(d.Knew) > 0:
+	case d.about != ledger.Looking:
 		return text.Say("decision.nothing-read", "nothing had been read of it: only the job card")
+	case d.inspected:
+		return text.Say("decision.nothing-wrong", "what had been inspected was in order")
+	default:
+		return text.Say("decision.nothing-inspected", "nothing had been inspected yet: only the job card")
 	}
 	var all []text.Message
 	for _, k := range d.Knew {
@@ -175,6 +185,8 @@ type bookkeeper struct {
 	decisions []Decision
 	areas     map[Area]float64
 	found     map[fault.ID]Known // by the inspection that is for it
+	wrong     []Known            // all that inspections found wrong
+	inspected bool               // anything
 	faults    []fault.Fault      // that an axle of the design can carry
 	builtOn   quantity.Length    // depth shim of the last final assembly
 }
@@ -212,7 +224,7 @@ func (b *bookkeeper) take(n int, o history.Step) {
 		if !(builds(o.Act.Form) && i == 0 || share.min > smallMin) {
 			continue
 		}
-		d := Decision{Act: n, Did: o.Act.String(), Form: o.Act.Form, Area: share.area, Knew: b.knew(share.part), Lost: hundredths(math.Max(share.min, 0))}
+		d := Decision{Act: n, Did: o.Act.String(), Form: o.Act.Form, Area: share.area, Knew: b.knew(share.part), Lost: hundredths(math.Max(share.min, 0)), about: share.part, inspected: b.inspected}
 		d.Score = hundredths(scoreOf(b.costs, d.Lost))
 		if i == 0 {
 			d.Luck = hundredths(x.Luck())
@@ -360,11 +372,9 @@ func (b *bookkeeper) explain(d *Decision, before *ledger.State, o history.Step, 
 	apart := func(a act.Act) bool { return a.Form == act.RemoveCase || a.Form == act.RemovePinion }
 	switch {
 	case apart(next) && !apart(o.Act) && o.Act.Form != act.SignOff:
-		why := b.wrongest(before)
-		d.Knew, d.Means = why.knew, why.means
-		if !d.Means.IsZero() {
-			d.about = why.part
-			d.Means = text.Say("decision.on-top", "{why}; that is better put right first, and what is done on top of it will have to be done again", text.Of("why", d.Means))
+		if why := b.wrongest(before); !why.means.IsZero() {
+			d.about, d.Knew = why.part, why.knew
+			d.Means = text.Say("decision.on-top", "{why}; that is better put right first, and what is done on top of it will have to be done again", text.Of("why", why.means))
 		}
 	case s.part == ledger.Looking && len(missed) > 0:
 		d.Means = text.Say("decision.passed-over", "not done yet, and out of reach from here on: {acts}", text.AllTyped("acts", typed(missed)...))
@@ -494,7 +504,7 @@ func (b *bookkeeper) means(s *ledger.State, part ledger.Part) text.Message {
 	if part != ledger.Looking {
 		return means(s, part)
 	}
-	if len(b.found) == 0 {
+	if len(b.wrong) == 0 {
 		return text.Say("means.rates", "nothing had been found wrong; how often each fault is met stands on the job card")
 	}
 	return text.Say("means.faults", "what had been found wrong, and the fault rates on the job card")
@@ -554,6 +564,12 @@ func (b *bookkeeper) know(n int, o history.Step) {
 	}
 	sh, torque := b.card.Family.Sheet, b.card.Known.PinionTorqueSpec()
 	for _, r := range o.Readings {
+		if r.Finding != gauge.NoFinding && r.Kind <= gauge.GearFlatness {
+			b.inspected = true
+			if r.Wrong() {
+				b.wrong = append(b.wrong, Known{Act: n, Kind: r.Kind, Finding: r.Finding})
+			}
+		}
 		k := Known{Act: n, Kind: r.Kind}
 		spec := func(read, low, high float64) { k.Read, k.Low, k.High, k.HasSpec = read, low, high, true }
 		first := func() float64 {
@@ -589,9 +605,17 @@ func (b *bookkeeper) know(n int, o history.Step) {
 			}
 		case gauge.Runout, gauge.RadialRunout:
 			spec(first(), 0, sh.RunoutMM)
+		case gauge.CaseEntry:
+			k.Finding = r.Finding
+		case gauge.SideShimSizes:
+			for _, l := range r.Lengths {
+				k.Read += l.MM()
+			}
+		case gauge.NutLoosening:
+			k.Read = r.MeanTorque().Nmm()
 		case gauge.CaseEndPlay:
 			k.Read, k.Held = first(), o.Felt(history.CaseFast)
-		case gauge.HousingSpread, gauge.PinionEndPlay:
+		case gauge.HousingSpread, gauge.PinionEndPlay, gauge.DepthShimSize, gauge.BearingHeights, gauge.PinionRunout, gauge.CaseRunout:
 			k.Read = first()
 		default:
 			continue
@@ -604,12 +628,14 @@ func (b *bookkeeper) know(n int, o history.Step) {
 func (b *bookkeeper) knew(part ledger.Part) []Known {
 	var kinds []gauge.Kind
 	switch part {
+	case ledger.Looking:
+		return append([]Known{}, b.wrong...)
 	case ledger.Depth:
-		kinds = []gauge.Kind{gauge.Depth, gauge.Pattern}
+		kinds = []gauge.Kind{gauge.BearingHeights, gauge.PinionRunout, gauge.DepthShimSize, gauge.Depth, gauge.Pattern}
 	case ledger.Preload:
-		kinds = []gauge.Kind{gauge.NutTorque, gauge.PinionEndPlay, gauge.PinionTorque}
+		kinds = []gauge.Kind{gauge.NutTorque, gauge.NutLoosening, gauge.PinionEndPlay, gauge.PinionTorque}
 	case ledger.Sides:
-		kinds = []gauge.Kind{gauge.CaseEndPlay, gauge.HousingSpread, gauge.Runout, gauge.RadialRunout, gauge.Backlash, gauge.TotalTorque}
+		kinds = []gauge.Kind{gauge.SideShimSizes, gauge.CaseEntry, gauge.CaseEndPlay, gauge.HousingSpread, gauge.CaseRunout, gauge.Runout, gauge.RadialRunout, gauge.Backlash, gauge.TotalTorque}
 	}
 	out := []Known{}
 	for _, k := range kinds {
