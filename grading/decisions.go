@@ -130,6 +130,10 @@ func (k Known) Message() text.Message {
 		read = k.Finding.Message()
 	case k.Kind == gauge.SideShimSizes:
 		read = text.Say("known.side-shims", "both side shims together measure {read}", k.arg("read", k.Read))
+	case k.Kind == gauge.BearingHeights && k.Read < 0:
+		read = text.Say("known.set-up-shorter", "the set-up bearing is {read} shorter than the bearing that stays", k.arg("read", -k.Read))
+	case k.Kind == gauge.BearingHeights:
+		read = text.Say("known.set-up-taller", "the set-up bearing is {read} taller than the bearing that stays", k.arg("read", k.Read))
 	case k.Held:
 		read = text.Say("known.held", "{what} none: the case did not move", text.Of("what", k.Kind.Name()))
 	case k.Varies > 0:
@@ -615,7 +619,7 @@ func (b *bookkeeper) know(n int, o history.Step) {
 			k.Read = r.MeanTorque().Nmm()
 		case gauge.CaseEndPlay:
 			k.Read, k.Held = first(), o.Felt(history.CaseFast)
-		case gauge.HousingSpread, gauge.PinionEndPlay, gauge.DepthShimSize, gauge.BearingHeights, gauge.PinionRunout, gauge.CaseRunout:
+		case gauge.HousingSpread, gauge.PinionEndPlay, gauge.DepthShimSize, gauge.BearingHeights, gauge.CaseRunout:
 			k.Read = first()
 		default:
 			continue
@@ -631,7 +635,7 @@ func (b *bookkeeper) knew(part ledger.Part) []Known {
 	case ledger.Looking:
 		return append([]Known{}, b.wrong...)
 	case ledger.Depth:
-		kinds = []gauge.Kind{gauge.BearingHeights, gauge.PinionRunout, gauge.DepthShimSize, gauge.Depth, gauge.Pattern}
+		kinds = []gauge.Kind{gauge.BearingHeights, gauge.DepthShimSize, gauge.Depth, gauge.Pattern}
 	case ledger.Preload:
 		kinds = []gauge.Kind{gauge.NutTorque, gauge.NutLoosening, gauge.PinionEndPlay, gauge.PinionTorque}
 	case ledger.Sides:

@@ -21,7 +21,7 @@ import (
 func tellsOf(area grading.Area, means string) []gauge.Kind {
 	switch {
 	case strings.HasPrefix(means, "means.depth"), means == "" && area == grading.Depth:
-		return []gauge.Kind{gauge.Depth, gauge.Pattern, gauge.DepthShimSize, gauge.BearingHeights, gauge.PinionRunout}
+		return []gauge.Kind{gauge.Depth, gauge.Pattern, gauge.DepthShimSize, gauge.BearingHeights}
 	case strings.HasPrefix(means, "means.preload"), means == "means.end-play", means == "" && area == grading.Preload:
 		return []gauge.Kind{gauge.PinionTorque, gauge.PinionEndPlay, gauge.NutTorque, gauge.NutLoosening}
 	case means == "means.sides", means == "means.runout", means == "" && area == grading.Sides:
