@@ -609,8 +609,6 @@ func (b *bookkeeper) know(n int, o history.Step) {
 			}
 		case gauge.Runout, gauge.RadialRunout:
 			spec(first(), 0, sh.RunoutMM)
-		case gauge.CaseEntry:
-			k.Finding = r.Finding
 		case gauge.SideShimSizes:
 			for _, l := range r.Lengths {
 				k.Read += l.MM()
@@ -639,7 +637,7 @@ func (b *bookkeeper) knew(part ledger.Part) []Known {
 	case ledger.Preload:
 		kinds = []gauge.Kind{gauge.NutTorque, gauge.NutLoosening, gauge.PinionEndPlay, gauge.PinionTorque}
 	case ledger.Sides:
-		kinds = []gauge.Kind{gauge.SideShimSizes, gauge.CaseEntry, gauge.CaseEndPlay, gauge.HousingSpread, gauge.CaseRunout, gauge.Runout, gauge.RadialRunout, gauge.Backlash, gauge.TotalTorque}
+		kinds = []gauge.Kind{gauge.SideShimSizes, gauge.CaseEndPlay, gauge.HousingSpread, gauge.CaseRunout, gauge.Runout, gauge.RadialRunout, gauge.Backlash, gauge.TotalTorque}
 	}
 	out := []Known{}
 	for _, k := range kinds {

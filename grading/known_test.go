@@ -17,7 +17,7 @@ import (
 	"shimwright/sim/longtest"
 )
 
-// tellsOf is which readings tell of depth, preload and sides.
+// tellsOf is which readings tell of depth, preload and sides. How a case goes in is felt, not read.
 func tellsOf(area grading.Area, means string) []gauge.Kind {
 	switch {
 	case strings.HasPrefix(means, "means.depth"), means == "" && area == grading.Depth:
@@ -25,7 +25,7 @@ func tellsOf(area grading.Area, means string) []gauge.Kind {
 	case strings.HasPrefix(means, "means.preload"), means == "means.end-play", means == "" && area == grading.Preload:
 		return []gauge.Kind{gauge.PinionTorque, gauge.PinionEndPlay, gauge.NutTorque, gauge.NutLoosening}
 	case means == "means.sides", means == "means.runout", means == "" && area == grading.Sides:
-		return []gauge.Kind{gauge.Backlash, gauge.Runout, gauge.RadialRunout, gauge.CaseRunout, gauge.TotalTorque, gauge.CaseEndPlay, gauge.HousingSpread, gauge.SideShimSizes, gauge.CaseEntry}
+		return []gauge.Kind{gauge.Backlash, gauge.Runout, gauge.RadialRunout, gauge.CaseRunout, gauge.TotalTorque, gauge.CaseEndPlay, gauge.HousingSpread, gauge.SideShimSizes}
 	}
 	return nil
 }
