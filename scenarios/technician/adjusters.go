@@ -27,9 +27,12 @@ func (w *worker) adjustersNear() {
 	}
 	b, t := w.notches()
 	diff := b - t
-	if b == 0 && t == 0 {
-		const usualAwayMM = 0.35 // adjusters run up by hand leave the gear about so far out
-		diff = 2 * usualAwayMM / travel
+	const (
+		usualAwayMM = 0.35 // adjusters run up by hand leave the gear about so far out
+		farMM       = 1.0  // beyond: whoever moved it there did not know why
+	)
+	if usual := 2 * usualAwayMM / travel; b == 0 && t == 0 || w.goes && math.Abs(diff-usual)*travel/2 > farMM {
+		diff = usual
 	}
 	diff -= 2 * w.away / travel
 	w.away = 0
