@@ -45,8 +45,8 @@ func inspections() map[act.Form]deed {
 		act.MeasureSideShims: {design: sideShimsOnly(), tool: true, needs: []need{caseOut(), {func(s *Stand) bool { return s.ringGearMarked > 0 },
 			always(text.Say("not.no-side-shims-in-hand", "no side shims are in hand: fit side-shims first"))}},
 			does: plain(func(s *Stand, _ act.Act, out *history.Step) {
-				s.length(out, gauge.Reading{Kind: gauge.SideShimSizes}, gauge.Micrometer, "side-shims",
-					s.ringGearMarked+s.shimScatter("side", s.ringGearMarked), s.oppositeMarked+s.shimScatter("side-other", s.oppositeMarked))
+				in := s.sides() // the very shims that the case is fitted with
+				s.length(out, gauge.Reading{Kind: gauge.SideShimSizes}, gauge.Micrometer, "side-shims", in.RingGearMM, in.OppositeMM)
 			})},
 		act.MeasureCaseRunout: {needs: []need{caseOut()}, tool: true, touches: history.Changes{Parts: 1},
 			does: plain(func(s *Stand, _ act.Act, out *history.Step) { s.measureCaseRunout(out) })},

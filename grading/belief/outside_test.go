@@ -175,3 +175,14 @@ func TestWhatAReadingShowsBesideTheQuantityIsTakenOff(t *testing.T) {
 	assert.InDelta(t, plain.Mean(0), worn.Mean(0), 1e-12)
 	assert.InDelta(t, plain.Mean(0), mixed.Mean(0), 1e-12)
 }
+
+// What no part of a belief gives a chance to is refused, and changes nothing.
+func TestWhatCannotBeIsRefused(t *testing.T) {
+	m := belief.Mix(belief.New([]float64{1}, []float64{2}))
+	s := m.May(0, 0.1, belief.Slab{Mean: 5, SD: 1})
+	require.NoError(t, m.Read(belief.Look{0: 1}, 0, 1, 1))
+	mean, chance := m.Mean(0), m.Chance(s)
+	assert.ErrorIs(t, m.Above(belief.Look{0: 1}, 900, 0), belief.ErrImpossible)
+	assert.Equal(t, mean, m.Mean(0))
+	assert.Equal(t, chance, m.Chance(s))
+}

@@ -21,6 +21,7 @@ func TestConversionsAgreeWithPrintedPairs(t *testing.T) {
 	assert.InDelta(t, 1355.817948, quantity.FootPounds(1).Nmm(), 1e-6)
 	assert.InDelta(t, 12, quantity.FootPounds(1).InchPounds(), 1e-12)
 	assert.InDelta(t, 4.4482216152605, quantity.PoundsForce(1).N(), 0)
+	assert.InDelta(t, 1, quantity.Force(4.4482216152605).PoundsForce(), 1e-12)
 }
 
 func TestShow(t *testing.T) {

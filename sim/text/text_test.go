@@ -60,7 +60,7 @@ func TestOverlay(t *testing.T) {
 	o, err := text.ParseOverlay([]byte("language: pl\ntexts:\n  places: \"{n:miejsce|miejsca|miejsc}: {n}\"\n"))
 	require.NoError(t, err)
 	p := text.NewPrinter(quantity.Metric, o)
-	for n, want := range map[int]string{1: "miejsce: 1", 3: "miejsca: 3", 5: "miejsc: 5", 12: "miejsc: 12", 22: "miejsca: 22"} {
+	for n, want := range map[int]string{-1: "miejsce: -1", -3: "miejsca: -3", 1: "miejsce: 1", 3: "miejsca: 3", 5: "miejsc: 5", 12: "miejsc: 12", 22: "miejsca: 22"} {
 		assert.Equal(t, want, p.Print(text.Say("places", "{n} {n:place|places}", text.Count("n", n))))
 	}
 	assert.Equal(t, "two seats", p.Print(text.Say("seats", "two seats")), "what has no template stays English")
