@@ -255,7 +255,18 @@ func TestAttacks(t *testing.T) {
 		require.True(t, ok)
 		assert.Equal(t, c.want.String(), l.Outcome.String(), c.name)
 		assert.Equal(t, c.why.String(), l.Evidence.Why.String(), c.name)
+		if c.why == acceptance.WrittenOtherwise && c.line == "sheet-true" {
+			assert.Positive(t, l.Evidence.Read, c.name)
+		}
 	}
+}
+
+// What was read and what was written of a share stand in the sentence as they are.
+func TestAShareIsToldAsItIs(t *testing.T) {
+	e := acceptance.Evidence{Why: acceptance.WrittenOtherwise, Of: acceptance.Share, Read: 0.4504, Written: 0.62}
+	said := text.NewPrinter(quantity.Inch, text.Overlay{}).Print(e.Message())
+	assert.Contains(t, said, " 0.62,")
+	assert.Contains(t, said, "it is 0.45")
 }
 
 // Every row can be read: it has a name, a lesson that can be opened, a source, a weight.

@@ -84,3 +84,20 @@ func TestThePinionMovedForBacklash(t *testing.T) {
 		}
 	}
 }
+
+// Zero end play lies as much further in as the case has end play, counted from both sides
+// together, and where a side grows by its preload as much less.
+func TestWhereEndPlayEnds(t *testing.T) {
+	fam := family.Beech()
+	card := scenarios.Card{Family: fam, Known: technician.Known{Design: fam.Design, Sheet: fam.Sheet}}
+	after := history.Status{RingGearShim: quantity.Millimetres(1.9), OppositeShim: quantity.Millimetres(1.8)}
+	read := func(k gauge.Kind, mm float64) float64 {
+		s := Scene{card: card}
+		s.gains.SpreadPerFit = 0.5
+		r := gauge.Reading{Kind: k, Lengths: []quantity.Length{quantity.Millimetres(mm)}}
+		s.learnReading(history.Step{After: after, Readings: []gauge.Reading{r}}, r)
+		return s.zeroMM
+	}
+	assert.InDelta(t, 3.75, read(gauge.CaseEndPlay, 0.05), 1e-12)
+	assert.InDelta(t, 3.5, read(gauge.HousingSpread, 0.1), 1e-12)
+}
