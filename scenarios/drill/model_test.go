@@ -454,6 +454,7 @@ func nominalGains(t *testing.T, fam family.Family, used bool) sim.Gains {
 func TestStringByWork(t *testing.T) {
 	each(t, StringScale, func(t *testing.T, _ family.Family, d Drill) {
 		q := told(t, d.Asks)
+		assert.True(t, q.of["diameter"] >= 50 && q.of["diameter"] <= 130, "a yoke or a socket, 2 to 5 in: %v mm", q.of["diameter"])
 		work := q.of["pull"] * math.Pi * q.of["diameter"]
 		hits(t, d, func(nmm float64) bool { return abs(2*math.Pi*nmm-work) <= 2*math.Pi*d.Answer.Tolerance })
 	})
