@@ -26,6 +26,6 @@ func TestAConeThatSeats(t *testing.T) {
 		a.later.At.RingAwayMM = movedMM
 		said := p.Print(a.seated())
 		assert.Contains(t, said, way)
-		assert.Contains(t, strings.ReplaceAll(said, "\u00a0", " "), "25 % of the side bearing preload is left")
+		assert.Contains(t, strings.ReplaceAll(said, "\u00a0", " "), " and 25 % of the side bearing preload is left")
 	}
 }
