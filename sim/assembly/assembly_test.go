@@ -250,3 +250,17 @@ func TestPlayIsTakenUpBothWays(t *testing.T) {
 		assert.InDelta(t, 2*loose, math.Abs(wanders), sameMM)
 	}
 }
+
+// What swings with the gears moves them where they stand, and a gear that was made for another
+// case stands away from the pinion by what it is short.
+func TestWhatSwingsAndWhatIsShort(t *testing.T) {
+	straight := axle(t, "BEECH", nil)
+	swings := axle(t, "BEECH", func(x *truth.Axle) { x.GearTIRMM, x.GearPhaseRad, x.PinionTIRMM, x.GearShortMM = 0.10, 0.3, 0.04, 0.2 })
+	for _, angle := range []float64{0, 1, 2.5, 4} {
+		away, out, across := swings.SwingMM(angle)
+		at, without := swings.Place(0.5, 0, carrier.State{}, true, angle, 0.5, 0), straight.Place(0.5, 0, carrier.State{}, true, angle, 0.5, 0)
+		assert.InDelta(t, 0.2+away, at.RingAwayMM-without.RingAwayMM, sameMM)
+		assert.InDelta(t, out, at.PinionOutMM-without.PinionOutMM, sameMM)
+		assert.InDelta(t, across, at.OffsetMM-without.OffsetMM, sameMM)
+	}
+}
