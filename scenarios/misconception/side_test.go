@@ -8,6 +8,7 @@ import (
 
 	"shimwright/scenarios"
 	"shimwright/scenarios/technician"
+	"shimwright/sim"
 	"shimwright/sim/act"
 	"shimwright/sim/family"
 	"shimwright/sim/gauge"
@@ -92,8 +93,7 @@ func TestWhereEndPlayEnds(t *testing.T) {
 	card := scenarios.Card{Family: fam, Known: technician.Known{Design: fam.Design, Sheet: fam.Sheet}}
 	after := history.Status{RingGearShim: quantity.Millimetres(1.9), OppositeShim: quantity.Millimetres(1.8)}
 	read := func(k gauge.Kind, mm float64) float64 {
-		s := Scene{card: &card}
-		s.gains.SpreadPerFit = 0.5
+		s := Scene{card: &card, gains: &sim.Gains{SpreadPerFit: 0.5}}
 		r := gauge.Reading{Kind: k, Lengths: []quantity.Length{quantity.Millimetres(mm)}}
 		s.learnReading(history.Step{After: after, Readings: []gauge.Reading{r}}, r)
 		return s.zeroMM

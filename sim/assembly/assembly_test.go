@@ -255,7 +255,9 @@ func TestPlayIsTakenUpBothWays(t *testing.T) {
 // case stands away from the pinion by what it is short.
 func TestWhatSwingsAndWhatIsShort(t *testing.T) {
 	straight := axle(t, "BEECH", nil)
-	swings := axle(t, "BEECH", func(x *truth.Axle) { x.GearTIRMM, x.GearPhaseRad, x.PinionTIRMM, x.RadialTIRMM, x.GearShortMM = 0.10, 0.3, 0.04, 0.06, 0.2 })
+	swings := axle(t, "BEECH", func(x *truth.Axle) {
+		x.GearTIRMM, x.GearPhaseRad, x.PinionTIRMM, x.RadialTIRMM, x.GearShortMM = 0.10, 0.3, 0.04, 0.06, 0.2
+	})
 	for _, angle := range []float64{0, 1, 2.5, 4} {
 		away, out, across := swings.SwingMM(angle)
 		at, without := swings.Place(0.5, 0, carrier.State{}, true, angle, 0.5, 0), straight.Place(0.5, 0, carrier.State{}, true, angle, 0.5, 0)
