@@ -196,20 +196,22 @@ type pitch struct {
 	theta          float64
 	m              vec
 	alpha0, rho0   float64
-	// spiralMiss is the part of the sliding across a trace of the spiral wanted. It
-	// has no jump where the trace, which has two ends, changes the one named.
-	spiralMiss float64
 	// miss is rc·(denominator) − (numerator) of the limit curvature, which unlike
 	// the curvature itself has no poles to step over.
 	miss float64
 }
 
-// at works out the pitch plane of a mean point at angle theta round the ring axis,
-// for a ring pitch angle gamma2.
-func (d SetData) at(gamma2, theta float64) pitch {
+// A slide is a trial of the mean point, and how the two members slide on each other there.
+type slide struct {
+	m, arm1, v1, sliding, g1 vec
+	normal                   vec
+	rm2                      float64
+}
+
+// slideAt is the slide of a mean point at angle theta round the ring axis, whose sine and cosine
+// are given, for a ring pitch angle of which they are given.
+func (d SetData) slideAt(sinG, cosG, sinT, cosT float64) slide {
 	i := float64(d.PinionTeeth) / float64(d.RingTeeth)
-	sinG, cosG := math.Sincos(gamma2)
-	sinT, cosT := math.Sincos(theta)
 	rm2 := d.RingDiameterMM/2 - d.FaceWidthMM/2*sinG
 	m := vec{rm2 * cosT, rm2 * sinT, sinG / cosG * (d.OffsetMM - rm2*sinT) / sinT}
 
@@ -220,17 +222,31 @@ func (d SetData) at(gamma2, theta float64) pitch {
 	if normal.z > 0 {
 		normal = normal.times(-1)
 	}
+	g1 := v1.cross(normal).unit().alongside(vec{1, 0, 0})
+	return slide{m, arm1, v1, v1.minus(v2), g1, normal, rm2}
+}
+
+// spiralMiss is the part of the sliding across a trace of the pinion's spiral wanted. It has no
+// jump where the trace, which has two ends, changes the one named.
+func (x *slide) spiralMiss(d *SetData) float64 {
+	sinW, cosW := math.Sincos(radians(d.SpiralDeg))
+	return x.sliding.dot(x.v1.unit())*cosW - x.sliding.dot(x.g1)*sinW
+}
+
+// at works out the pitch plane of a mean point at angle theta round the ring axis,
+// for a ring pitch angle gamma2.
+func (d SetData) at(gamma2, theta float64) pitch {
+	sinG, cosG := math.Sincos(gamma2)
+	sinT, cosT := math.Sincos(theta)
+	x := d.slideAt(sinG, cosG, sinT, cosT)
+	m, arm1, v1, normal, sliding, g1, rm2 := x.m, x.arm1, x.v1, x.normal, x.sliding, x.g1, x.rm2
 	er, et := vec{cosT, sinT, 0}, vec{-sinT, cosT, 0}
 	g2 := er.times(sinG).plus(vec{0, 0, cosG})
-	sliding := v1.minus(v2)
 	tau := sliding.unit().alongside(g2)
-	g1 := v1.cross(normal).unit().alongside(vec{1, 0, 0})
 
 	p := pitch{gamma2: gamma2, theta: theta, m: m, rm2: rm2}
 	p.psi2 = math.Atan2(tau.dot(et), tau.dot(g2))
 	p.psi1 = math.Atan2(tau.dot(v1.unit()), tau.dot(g1))
-	sinW, cosW := math.Sincos(radians(d.SpiralDeg))
-	p.spiralMiss = sliding.dot(v1.unit())*cosW - sliding.dot(g1)*sinW
 	p.gamma1 = math.Asin(math.Min(1, math.Abs(normal.x)))
 	p.cosEps = math.Min(1, g1.dot(g2))
 	p.rm1 = math.Hypot(arm1.y, arm1.z)
@@ -265,7 +281,12 @@ func (d SetData) withSpiral(gamma2 float64) (pitch, bool) {
 		return pitch{}, false
 	}
 	top := math.Asin(d.OffsetMM / rm)
-	miss := func(theta float64) float64 { return d.at(gamma2, theta).spiralMiss }
+	sinG, cosG := math.Sincos(gamma2)
+	miss := func(theta float64) float64 {
+		sinT, cosT := math.Sincos(theta)
+		x := d.slideAt(sinG, cosG, sinT, cosT)
+		return x.spiralMiss(&d)
+	}
 	high := top * (1 - 1e-9)
 	fHigh := miss(high)
 	for k := meanPointSteps - 1; k >= 1; k-- {
