@@ -28,9 +28,9 @@ func newLesson(s term.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "lesson [NAME]",
 		Short: s.Print(text.Say("cli.lesson.read-lesson-list-them", "Read a lesson, or list them all")),
-		Long: `Read a lesson, or without a name list them all. The course has an order, which
+		Long: s.Print(text.Say("cli.lesson.long", `Read a lesson, or without a name list them all. The course has an order, which
 "lesson path" shows; "lesson search" finds words in it. "lesson export" and "lesson
-slides" write pages for a browser or the printer, with every picture in them.`,
+slides" write pages for a browser or the printer, with every picture in them.`)),
 		Example: "  shimwright lesson\n  shimwright lesson crush-spacer\n  shimwright lesson search end play\n  shimwright lesson export course.html",
 		Args: func(c *cobra.Command, words []string) error {
 			if len(words) > 1 {
