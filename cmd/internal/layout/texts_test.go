@@ -237,3 +237,77 @@ func TestNothingHangsOnAWording(t *testing.T) {
 	}
 	t.Logf("%d messages turned to gibberish in %d files; %d demonstrations still held the word \"the\"", len(all), len(replace), texts)
 }
+
+// aSentence matches the small words without which there is no English sentence.
+var aSentence = regexp.MustCompile(`(?i)\b(the|and|with|this|what|that|of|is|are|not|it|each|which|was|has|can|you|your|from|for)\b`)
+
+// option matches what is typed: an option.
+var option = regexp.MustCompile(`--[a-z-]+`)
+
+// One file lays another language over the help of every command, a demonstration, a card and
+// a job by typed lines: with gibberish for a language no sentence stays English. Texts that
+// are files themselves (lessons, exercises, families) are not asked for; the options of explore
+// and what lessons and grading/form say of mistakes are still English.
+func TestAnotherLanguageIsOneFile(t *testing.T) {
+	if !longtest.On() {
+		t.Skip("a long run: SHIMWRIGHT_LONG=1 asks for it; it builds the program")
+	}
+	dir := t.TempDir()
+	program := filepath.Join(dir, "bench")
+	c := exec.Command("go", "build", "-o", program, "./cmd/shimwright")
+	c.Dir = root(t)
+	msg, err := c.CombinedOutput()
+	require.NoError(t, err, string(msg))
+	all, _ := saying(t)
+	var b strings.Builder
+	b.WriteString("language: en\ntexts:\n")
+	written := map[string]bool{}
+	for _, s := range all {
+		if !written[s.code] {
+			fmt.Fprintf(&b, "  %s: %s\n", s.code, strconv.Quote(gibberish(s.english)))
+			written[s.code] = true
+		}
+	}
+	file := filepath.Join(dir, "other.yaml")
+	require.NoError(t, os.WriteFile(file, []byte(b.String()), 0o644))
+	run := func(stdin string, args ...string) string {
+		c := exec.Command(program, append([]string{"--language", file}, args...)...)
+		c.Stdin, c.Dir = strings.NewReader(stdin), dir
+		c.Env = append(os.Environ(), "NO_COLOR=1", "XDG_DATA_HOME="+dir)
+		out, _ := c.CombinedOutput() // what was not understood is told too
+		return strings.ReplaceAll(string(out), program, "")
+	}
+	read := 0
+	clean := func(what, out string) {
+		assert.NotEmpty(t, out, what)
+		for _, l := range strings.Split(out, "\n") {
+			assert.False(t, aSentence.MatchString(option.ReplaceAllString(l, "")), "%s: %q", what, l)
+			read++
+		}
+	}
+	var help func(path ...string)
+	help = func(path ...string) {
+		out := run("", append(path, "--help")...)
+		if !slices.Equal(path, []string{"explore"}) {
+			clean(strings.Join(path, " ")+" --help", out)
+		}
+		_, after, _ := strings.Cut(out, gibberish("Commands:")+"\n")
+		for _, l := range strings.Split(after, "\n") {
+			if !strings.HasPrefix(l, "  ") {
+				break
+			}
+			help(append(slices.Clone(path), strings.Fields(l)[0])...)
+		}
+	}
+	help()
+	for _, hidden := range []string{"version", "doctor", "language", "costs", "score", "exit-status"} {
+		help(hidden)
+	}
+	clean("demo", run("", "demo", "--seed", "7"))
+	clean("practice", run("now\nhelp\nstatus\nhint\nknown\nspent\ninspect cups\nmeasure depth\nnonsense\nleave\n", "practice", "--seed", "7", "--record", "a.jsonl"))
+	clean("rates", run("", "card", "rates", "--seed", "7"))
+	for _, wrong := range []string{"nonsense", "practice --nope", "practice --seed x", "grade", "grade none.jsonl", "card nonsense", "class show"} {
+		clean(wrong, run("", strings.Fields(wrong)...))
+	}
+	assert.Greater(t, read, 700, "lines that were read")
+}
