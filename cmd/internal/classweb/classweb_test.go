@@ -26,6 +26,7 @@ import (
 	"shimwright/cmd/internal/recordstest"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/scenarios/technician"
 	"shimwright/sim"
 	"shimwright/sim/act"
@@ -314,6 +315,17 @@ func (s *school) truths(bench string) []string {
 	return []string{fmt.Sprint(rec.Header.Seed), rec.Header.Digest, `"seed"`, "shimwright attempt", "What the axle really was", "Debrief: "}
 }
 
+// figures are the numbers that the axle of an attempt hides.
+func (s *school) figures(bench string) []scenariostest.Figure {
+	x, err := s.room.Store.Attempt(context.Background(), bench[strings.LastIndex(bench, "/")+1:])
+	require.NoError(s.t, err)
+	rec, err := attempt.Read(strings.NewReader(x.Head))
+	require.NoError(s.t, err)
+	job, stand, _, err := attempt.Replay(rec)
+	require.NoError(s.t, err)
+	return append(scenariostest.Hidden(job.Sealed()), scenariostest.Hidden(stand.Sealed())...)
+}
+
 // Before the end of an examination nothing that is sent to anybody but the instructor holds
 // its numbers or what they hide, whatever is asked for; and the requests of one pupil, made
 // anew by another, by nobody, out of order, altered or doubled, neither show nor change
@@ -426,6 +438,13 @@ func TestHostilePupils(t *testing.T) {
 				continue // the heads of pages of her own are called so
 			}
 			assert.False(t, strings.Contains(sent, truth), "%s was sent %q", who, truth)
+		}
+		// No instrument has six digits; the figures with fewer are looked for where the axle is
+		// the same each time, since of those that are drawn one may equal a reading.
+		const digits = 6
+		numbers := scenariostest.Numbers(sent)
+		for _, at := range []string{annAt, boAt, checkAt} {
+			assert.Empty(t, scenariostest.Told(s.figures(at), numbers, nil, digits), "%s was sent a figure of what an axle is", who)
 		}
 	}
 	assert.True(t, cy != nil)

@@ -44,7 +44,7 @@ func order() []row {
 		{"scenarios/mistake", "what a previous technician may have done wrong, one value each", "scenarios/technician sim sim/act sim/family sim/fault sim/history sim/quantity sim/text"},
 		{"scenarios/verdict", "the true finish against the specification sheet", "sim sim/act sim/family sim/fault sim/gauge sim/history sim/quantity sim/text sim/truth"},
 		{"scenarios", "the job generator", "scenarios/mistake scenarios/technician scenarios/verdict sim sim/act sim/family sim/fault sim/history sim/mesh sim/quantity sim/rng sim/shop sim/text sim/truth"},
-		{"scenarios/scenariostest", "whole jobs, a family's gears worked out once", "scenarios sim/family"},
+		{"scenarios/scenariostest", "whole jobs, a family's gears worked out once; what an axle hides, as it would be written", "scenarios sim/family sim/quantity sim/truth"},
 		{"scenarios/misconception", "misconceptions, one value each: how one who holds it works, and what shows it", "scenarios scenarios/mistake scenarios/technician sim sim/act sim/family sim/fault sim/gauge sim/history sim/quantity sim/text"},
 		{"scenarios/peopletest", "simulated technicians: other schools, hostile ones, misconceptions and mixtures", "scenarios scenarios/misconception scenarios/mistake scenarios/technician sim sim/act sim/family sim/gauge sim/history sim/quantity sim/rng"},
 		{"scenarios/catalogue", "faults and mistakes in one list; testdata/faults.md", "scenarios/mistake scenarios/technician sim/act sim/family sim/fault sim/text"},
@@ -156,7 +156,7 @@ func guards() []guard {
 // must not see.
 func knowers() map[string][]string {
 	return map[string][]string{
-		"sim/truth":         {"sim", "sim/assembly", "sim/fault", "scenarios", "scenarios/verdict", "grading/reveal"},
+		"sim/truth":         {"sim", "sim/assembly", "sim/fault", "scenarios", "scenarios/scenariostest", "scenarios/verdict", "grading/reveal"},
 		"scenarios/verdict": {"scenarios", "grading/difficulty", "grading/reveal"},
 	}
 }

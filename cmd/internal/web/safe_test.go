@@ -20,6 +20,7 @@ import (
 	"shimwright/grading/cost"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/scenariostest"
 	"shimwright/sim/family"
 	"shimwright/sim/longtest"
 	"shimwright/sim/quantity"
@@ -247,8 +248,13 @@ func TestNothingHiddenIsSent(t *testing.T) {
 		for _, s := range all {
 			assert.NotContains(t, p.all.String(), template(s), help)
 		}
+		before := p.all.String()
 		p.post(path+"/acts", url.Values{"had": {strconv.Itoa(len(w.lines) - 1)}, "line": {"sign off"}, "sign": {"yes"}})
+		shown, figures := shownOnPurpose(t, w, seed)
+		const digits = 3
+		assert.Empty(t, scenariostest.Told(figures, scenariostest.Numbers(before), shown, digits), "a figure of what the axle is")
 		told, _, _ := p.get(path + "/debrief")
+		assert.NotEmpty(t, scenariostest.Told(figures, scenariostest.Numbers(told), shown, digits), "a debrief tells some of them")
 		for _, s := range all {
 			assert.Contains(t, told, template(s), "what is kept back is told once the job is signed off")
 		}
@@ -275,6 +281,9 @@ func TestNothingHiddenIsSent(t *testing.T) {
 	for _, s := range append(all, strconv.Itoa(seed), "out of 100") {
 		assert.NotContains(t, p.all.String(), template(s))
 	}
+	shown, figures := shownOnPurpose(t, w, seed)
+	const digits = 3
+	assert.Empty(t, scenariostest.Told(figures, scenariostest.Numbers(p.all.String()), shown, digits), "nor any figure of what the axle is")
 	for _, h := range p.headers {
 		for _, values := range h {
 			assert.NotContains(t, strings.Join(values, " "), strconv.Itoa(seed))
@@ -282,6 +291,39 @@ func TestNothingHiddenIsSent(t *testing.T) {
 	}
 	_, _, status = p.post("/jobs", url.Values{"family": {"BEECH"}, "kind": {"whole"}})
 	assert.Equal(t, http.StatusNotFound, status, "no job of one's own beside an examination")
+}
+
+// shownOnPurpose are the numbers that whoever works a job is shown: those that another axle of
+// its family has on its pages, and the readings. figures is what its axle hides, at the
+// beginning and as it is left.
+func shownOnPurpose(t *testing.T, w worked, seed uint64) (shown map[string]bool, figures []scenariostest.Figure) {
+	t.Helper()
+	const other = 31
+	address, _ := serve(t)
+	p := newPerson(t, address)
+	path := p.begin(w.code, w.kind.String(), other, "full")
+	p.play(path, work(t, w.code, w.kind, other).lines, func(line string) bool { return line == "sign off" })
+	for _, at := range []string{"", "/card", "/left"} {
+		p.get(path + at)
+	}
+	rec, err := attempt.Read(bytes.NewReader(w.file))
+	require.NoError(t, err)
+	job, stand, steps, err := attempt.Replay(rec)
+	require.NoError(t, err)
+	pages := p.all.String() + strings.Join(w.lines, "\n")
+	for _, units := range []quantity.System{quantity.Inch, quantity.Metric} {
+		pen := view.NewPen(text.NewPrinter(units, text.Overlay{}), 1000)
+		pages += view.Card(job.Card, pen)
+		for _, s := range steps {
+			for _, r := range s.Readings {
+				pages += view.Reading(r, pen)
+			}
+		}
+	}
+	require.Equal(t, seed, rec.Header.Seed)
+	figures = append(scenariostest.Hidden(job.Sealed()), scenariostest.Hidden(stand.Sealed())...)
+	require.Greater(t, len(figures), 100)
+	return scenariostest.Numbers(pages), figures
 }
 
 // template is a text as a page holds it.
