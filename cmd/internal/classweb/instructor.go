@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"net"
 	"net/http"
 	"net/url"
 	"os"
@@ -25,6 +26,7 @@ import (
 type classPage struct {
 	frame
 	Code      string
+	Join      string // where pupils join
 	Zone      string
 	Pupils    []pupilRow
 	Sets      []setRow
@@ -62,7 +64,7 @@ func (f *face) class(v *visit) error {
 		return err
 	}
 	q := v.r.URL.Query()
-	g := classPage{frame: f.frame(v, "Class"), Code: c.Code, Zone: f.Room.Clock().In(f.zone).Format("MST"), Added: q.Get("added"), There: q.Get("there")}
+	g := classPage{frame: f.frame(v, "Class"), Code: c.Code, Join: v.join(), Zone: f.Room.Clock().In(f.zone).Format("MST"), Added: q.Get("added"), There: q.Get("there")}
 	for _, p := range pupils {
 		g.Pupils = append(g.Pupils, pupilRow{p.ID, p.Name, p.PIN != ""})
 	}
@@ -252,6 +254,25 @@ type boardPage struct {
 	frame
 	Seats []seatRow
 	Sum   string
+	Code  string
+	Join  string
+}
+
+// join is the address that pupils open, as the instructor's browser has it; "" where that is one
+// which no other machine can reach.
+func (v *visit) join() string {
+	host := v.r.Host
+	name, _, err := net.SplitHostPort(host)
+	if err != nil {
+		name = host
+	}
+	if ip := net.ParseIP(name); name == "localhost" || ip != nil && ip.IsLoopback() {
+		return ""
+	}
+	if v.r.TLS != nil {
+		return "https://" + host + "/"
+	}
+	return "http://" + host + "/"
 }
 
 type seatRow struct {
@@ -285,7 +306,7 @@ func (f *face) seats(v *visit) ([]seatRow, string, error) {
 			}
 			row.State += ", at " + p.Print(s.Stage.Name())
 		default:
-			row.State = "at " + p.Print(s.Stage.Name())
+			row.State = p.Print(s.Stage.Name())
 			if s.Over {
 				row.State, row.Class = "open when its time ended", "stale"
 			}
@@ -310,7 +331,11 @@ func (f *face) board(v *visit) error {
 	if err != nil {
 		return err
 	}
-	return write(v, http.StatusOK, "board", boardPage{f.frame(v, "Board"), seats, sum})
+	c, err := f.Store.Class(v.r.Context())
+	if err != nil {
+		return err
+	}
+	return write(v, http.StatusOK, "board", boardPage{f.frame(v, "Board"), seats, sum, c.Code, v.join()})
 }
 
 // boardRows is the part of the board that changes, for a page that asks again and again.

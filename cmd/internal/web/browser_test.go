@@ -614,3 +614,21 @@ func TestPartsOfTheAxleArePointedAt(t *testing.T) {
 	assert.Equal(t, "part.act.inspect_cups", eval[string](b, "document.activeElement.id"))
 	assert.Equal(t, 1, eval[int](b, `document.querySelectorAll("details.group[open]").length`), "the part stays open, and it alone")
 }
+
+// A needle swings into its place, but not for whoever asks for less motion.
+func TestNothingMovesForWhoeverAsks(t *testing.T) {
+	b := newTab(t)
+	address, _ := serve(t)
+	p := newPerson(t, address)
+	w := work(t, "BEECH", scenarios.PatternJob, 7)
+	path := p.begin("BEECH", "pattern", 7, "full")
+	p.play(path, w.lines, after("measure backlash"))
+	b.be(p)
+	b.show(size{360, 740, false}) // which asks for less
+	b.open(address + path)
+	const moving = `document.getAnimations().length`
+	assert.Zero(t, eval[int](b, moving))
+	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-reduced-motion", Value: "no-preference"}}})
+	require.NoError(t, err)
+	assert.Equal(t, 1, eval[int](b, moving))
+}

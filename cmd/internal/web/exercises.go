@@ -61,7 +61,7 @@ func (f *face) exercises(w http.ResponseWriter, r *http.Request, v visitor) erro
 		if done > 0 {
 			one.State = p.Print(text.Say("web.exercises.done", "{n} {n:job|jobs} signed off.", text.Count("n", done)))
 		}
-		one.Path, one.Button = f.Base+"/exercises/"+url.PathEscape(e.Name), p.Print(text.Say("web.exercises.start", "Begin"))
+		one.Path, one.Button = f.Base+"/exercises/"+url.PathEscape(e.Name), p.Print(beginIt())
 		switch {
 		case open:
 			one.Button = p.Print(text.Say("web.exercises.go-on", "Go on with the open job"))
@@ -72,6 +72,8 @@ func (f *face) exercises(w http.ResponseWriter, r *http.Request, v visitor) erro
 	}
 	return f.write(w, http.StatusOK, "exercises", g)
 }
+
+func beginIt() text.Message { return text.Say("web.exercises.start", "Begin") }
 
 // inUnits is an exercise in the units of whoever looks, where it has a pair in them.
 func inUnits(e exercise.Exercise, units quantity.System) exercise.Exercise {

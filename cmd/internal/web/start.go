@@ -12,8 +12,10 @@ import (
 	"shimwright/cmd/internal/view"
 	"shimwright/scenarios"
 	"shimwright/scenarios/attempt"
+	"shimwright/scenarios/exercise"
 	"shimwright/sim/family"
 	"shimwright/sim/quantity"
+	"shimwright/sim/text"
 )
 
 type startPage struct {
@@ -25,6 +27,7 @@ type startPage struct {
 	Systems  []option
 	Number   string
 	Wrong    string
+	First    *exerciseLine // for whoever has begun nothing yet
 	Open     []listed
 	Done     []listed
 }
@@ -75,6 +78,11 @@ func (f *face) startWith(w http.ResponseWriter, r *http.Request, v visitor, stat
 	}
 	for _, u := range []quantity.System{quantity.Inch, quantity.Metric} {
 		g.Systems = append(g.Systems, option{u.String(), u.String(), u == v.pen.Units()})
+	}
+	if f.Begin && len(all) == 0 {
+		e := inUnits(exercise.All()[0], v.pen.Units())
+		g.First = &exerciseLine{Title: v.pen.Print(text.Say("web.start.first", "New here? Begin with this exercise: {title}", text.Typed("title", e.Title))), About: e.About,
+			Path: f.Base + "/exercises/" + url.PathEscape(e.Name), Button: v.pen.Print(beginIt())}
 	}
 	for _, k := range all {
 		path := f.Base + "/jobs/" + url.PathEscape(k.ID)
