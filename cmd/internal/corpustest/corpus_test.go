@@ -140,7 +140,13 @@ func of(p piece, pixels bool) (came, map[string][]byte, error) {
 	for _, units := range []quantity.System{quantity.Inch, quantity.Metric} {
 		pen := view.NewPen(text.Printer{}.In(units), 80)
 		said := view.NewDebrief(d, view.DebriefWith{Printer: pen.Printer, Full: true})
-		told, err := said.Text(pen)
+		onTerminal := said
+		if said.Lesson != nil { // a browser has no terminal that its text is dressed for
+			bare := *said.Lesson
+			bare.Body = ""
+			onTerminal.Lesson = &bare
+		}
+		told, err := onTerminal.Text(pen)
 		if err != nil {
 			return came{}, nil, err
 		}
