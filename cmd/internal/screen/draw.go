@@ -308,7 +308,7 @@ func (s Scene) tool(w, h int, color bool) *picture.Canvas {
 	said := s.linesOf(shown, w-2, !coached)
 	if coached {
 		y = lines(1, y, s.cautions(shown), w-2)
-		y = s.coach(c, y, w-2)
+		y = s.coach(c, y, w-2, h-len(said))
 	}
 	if len(last.Readings) > 0 && y < h {
 		if drawn := s.instrument(last.Readings[0], w, h-y, color); drawn != nil && y+drawn.H <= h {
@@ -327,8 +327,9 @@ func (s Scene) tool(w, h int, color bool) *picture.Canvas {
 	return c
 }
 
-// coach draws what the coach has to say, and what the stage is for that the job has come to.
-func (s Scene) coach(c *picture.Canvas, y, w int) int {
+// coach draws what the coach has to say, and what the stage is for that the job has come to;
+// where to look first there only as far as a row.
+func (s Scene) coach(c *picture.Canvas, y, w, end int) int {
 	say := func(m text.Message, ink picture.Ink) {
 		for _, l := range wrapped(s.Printer.Print(m), w) {
 			if y < c.H {
@@ -351,8 +352,9 @@ func (s Scene) coach(c *picture.Canvas, y, w int) int {
 	}
 	if s.View.Entering {
 		say(text.Say("screen.entering", "{stage}: {purpose}", text.Of("stage", s.View.At.Name()), text.Of("purpose", s.View.At.Purpose())), picture.Strong)
-		if !s.View.Toward.IsZero() {
-			say(s.View.Toward, picture.Bare)
+		// What was read stays whole; where to look is in a hint too.
+		if t := s.View.Toward; !t.IsZero() && y+len(wrapped(s.Printer.Print(t), w)) <= end {
+			say(t, picture.Bare)
 		}
 	}
 	return y
