@@ -69,7 +69,7 @@ func merge(list, tried []row) []row {
 	all := slices.DeleteFunc(slices.Clone(list), func(r row) bool { return now[r.key()] })
 	all = append(all, tried...)
 	slices.SortStableFunc(all, func(a, b row) int {
-		return cmp.Or(strings.Compare(a.file, b.file), a.line-b.line)
+		return cmp.Or(strings.Compare(a.file, b.file), a.line-b.line, strings.Compare(a.kind, b.kind), strings.Compare(a.code, b.code), strings.Compare(a.becomes, b.becomes))
 	})
 	return all
 }

@@ -55,14 +55,14 @@ func newLanguage(s term.Streams) *cobra.Command {
 of the file, and stays English where the file has nothing. Set {setting} to a file to
 have it without the option. language write makes a file of all texts, in English, to put
 into another language: the words in braces stand for values and stay, in any order.`, text.Typed("setting", languageSetting))),
-		Example: "  shimwright language write mine.yaml\n  shimwright --language mine.yaml practice",
+		Example: "  shimwright language write words.yaml\n  shimwright --language words.yaml practice",
 		Args:    takes(0, 0, ""),
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(&cobra.Command{
 		Use:     "write FILE",
 		Short:   s.Print(text.Say("language.write.short", "Write every text of the program, for a translator")),
-		Example: "  shimwright language write mine.yaml",
+		Example: "  shimwright language write words.yaml",
 		Args:    takes(1, 1, s.Print(text.Say("language.write.which", "say to which file"))),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if _, err := os.Stat(args[0]); err == nil {
