@@ -84,7 +84,7 @@ func (s Stage) toward() text.Message {
 	if !ok {
 		return text.Message{} // where the coach shows how, or all lies open
 	}
-	return text.Say("coach.toward", "To begin with, see {where}.", text.Of("where", whereToLook(f)))
+	return text.Say("coach.toward", "First see {where}.", text.Of("where", whereToLook(f)))
 }
 
 // level is how much of a coach there is at a stage.

@@ -259,12 +259,13 @@ func (x *session) greet() {
 	}
 	prose, _ := view.CardPart(x.Card(), view.CardParts(x.axle.Kind)[0], x.pen)
 	x.say("%s", prose)
-	x.say("%s", view.Terms(h.Terms, x.pen))
 	begin := ""
 	if h.Help.Gives(attempt.FullHelp) {
 		begin = x.s.Print(text.Say("practice.begin-type-press-enter", "To begin, type {first_act} and press Enter. ", text.Typed("first_act", x.firstAct())))
 	}
-	x.say("\n")
+	if h.Exercise == "" {
+		x.say("\n")
+	}
 	if view.StartsBare(x.axle.Kind) && h.Exercise == "" {
 		x.wrap("", "%s", x.s.Print(text.Say("practice.words-help", "{begin}Words that help:", text.Typed("begin", begin))))
 		x.explain("now", x.s.Print(text.Say("practice.what-can-be-done", "what can be done at this moment, and how to write it")))
@@ -278,5 +279,5 @@ func (x *session) greet() {
 	if x.helps(attempt.LittleHelp) == nil {
 		words = append([]string{"now"}, words...)
 	}
-	x.wrap("", "%s", x.s.Print(text.Say("practice.words-help-2", "{begin}Words that help: {words}.", text.Typed("begin", begin), text.Typed("words", strings.Join(words, ", ")))))
+	x.wrap("", "%s%s", view.Terms(h.Terms, x.pen), x.s.Print(text.Say("practice.words-help-2", "{begin}Words that help: {words}.", text.Typed("begin", begin), text.Typed("words", strings.Join(words, ", ")))))
 }

@@ -175,7 +175,7 @@ func TestTheCoachInLines(t *testing.T) {
 	assert.Contains(t, shown, "The coach speaks at every stage, because no job of yours is finished yet.")
 	require.Greater(t, len(acts), 10, "the coach has done the first stage")
 	assert.Equal(t, []string{"inspect cups", "fit depth-shim 0.031in"}, acts[len(acts)-2:])
-	assert.Contains(t, shown, "To begin with, see the old depth shim and the marks", "where to look at a stage that is new to the person")
+	assert.Contains(t, shown, "First see the old depth shim and the marks", "where to look at a stage that is new to the person")
 	shown, acts = work(t, attempt.Terms{}, "inspect cups", "fit depth-shim 0.040in", "why", "take back", "help")
 	assert.NotContains(t, shown, "Coach:")
 	assert.Equal(t, 2, strings.Count(shown, "gives no such help"))

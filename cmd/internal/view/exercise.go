@@ -149,7 +149,7 @@ func signedWords(m attempt.Mode) text.Message {
 	return text.Say("view.exercise.whole-debrief", "the whole debrief")
 }
 
-// Terms says in a line what an attempt at an exercise is made on.
+// Terms says in a sentence, and a space after it, what an attempt at an exercise is made on.
 func Terms(t attempt.Terms, p Pen) string {
 	if t.Exercise == "" {
 		return ""
@@ -161,7 +161,7 @@ func Terms(t attempt.Terms, p Pen) string {
 	case attempt.Exam:
 		prose = p.Print(text.Say("view.exercise.exercise-examination-nothing-told", "Exercise {exercise}, an examination: nothing is told at sign-off.", text.Typed("exercise", t.Exercise)))
 	}
-	return Wrap(prose, p.Width, "")
+	return prose + " "
 }
 
 // Score writes what a check tells at sign-off: the score by area and the list of points,
