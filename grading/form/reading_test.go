@@ -11,24 +11,24 @@ PIT distance below 0.02. Chance alone brings the one of 10,000 even probabilitie
 What it took, each found by holding the readings of drawn axles against what the belief
 expected of them:
 
-- An instrument's own error is the same in every reading: depth gauge, dial, micrometer,
-  wrench and cord have a row each, and so has what the pinion's mark leaves out. Backlash
-  rests on the dial's error most of all, and that is evenly spread, not normal.
-- A gear swings away as much as it comes near. At places evenly spaced round it the swing
-  cancels in the mean, and only at one place is it chance.
+- An instrument's own error is the same in every reading: depth gauge, indicator, micrometer,
+  wrench and string scale have a row each, and so has what the pinion's mark leaves out. Backlash
+  rests on the indicator's error most of all, and that is evenly spread, not normal.
+- A gear with runout goes away as much as it comes near. At places evenly spaced round it
+  that cancels in the mean, and only at one place is it chance.
 - Of a pedestal that is softer by a tenth the housing's spread shows about three hundredths
-  more, since it eases the force too: a few per cent from housing to housing, not twelve.
-- The head bearing gives under its preload. In a trial build, or with bearings that go back
+  more, since it eases the force too: a few percent from housing to housing, not twelve.
+- The inner bearing gives under its preload. In a mock-up, or with bearings that go back
   in, the pinion does not stand where it does at the preload its place is defined at.
-- Rollers that are not home take up play: no end play at the flange becomes end play once the
+- Rollers that are not seated take up play: no end play at the flange becomes end play once the
   pinion has been turned, and a reading then is of the seal alone.
-- On the way to the window the drag is no straight line through nothing, and how steep it is
+- On the way to the specification the torque is no straight line through nothing, and how steep it is
   differs from axle to axle, the same in every step on one axle.
 - Every job has a seed of its own. Instruments go with the seed: the same few in all jobs
   lean the whole table one way.
 
-The rows by family still differ a little more than by chance where a pack sets the drag on a
+The rows by family still differ a little more than by chance where preload shims set the torque on a
 heavy axle (ELM, IRONBARK), and in the depth of JUNIPER. The jobs are those handed out: a draw
-that the reference hand cannot finish is no job, which the belief does not know.
+that the reference technician cannot finish is no job, which the belief does not know.
 The times are by the clock with all cores at work, so other programs lengthen them.
 `

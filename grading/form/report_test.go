@@ -46,9 +46,9 @@ type playedJob struct {
 	wholeTook time.Duration
 }
 
-var beliefs = []string{"depth", "backlash", "side fit", "pinion drag"}
+var beliefs = []string{"depth", "backlash", "side preload", "pinion torque"}
 
-// playOne makes a job, has the reference hand work it, and compares what was believed at
+// playOne makes a job, has the reference technician work it, and compares what was believed at
 // the end with the truth.
 func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
 	out = playedJob{place: place, quantity: map[string]statement{}}
@@ -95,11 +95,11 @@ func playOne(m *scenarios.Maker, place Place, seed uint64) (out playedJob) {
 	say("depth", thicker, -sh.DepthToleranceMM, sh.DepthToleranceMM, held.Depth)
 	if f.PinionFitted && f.PinionPreloadN > 0 {
 		w := sh.PinionTorque(j.Card.UsedBearings)
-		say("pinion drag", f.PinionTorqueNmm-f.SealNmm, w.LowNmm, w.HighNmm, held.Torque)
+		say("pinion torque", f.PinionTorqueNmm-f.SealNmm, w.LowNmm, w.HighNmm, held.Torque)
 	}
 	if f.CaseFitted {
 		say("backlash", f.BacklashMeanMM, sh.Backlash.LowMM, sh.Backlash.HighMM, held.Lash)
-		say("side fit", f.SideFitMM, sh.SidePreload.LowMM, sh.SidePreload.HighMM, held.Fit)
+		say("side preload", f.SideFitMM, sh.SidePreload.LowMM, sh.SidePreload.HighMM, held.Fit)
 	}
 	return out
 }
@@ -252,7 +252,7 @@ func reportText(all []playedJob, said map[string][]statement, draws map[int]int,
 	line("# Jobs at large\n")
 	line("Made by `go test ./grading/form -run Report -report -timeout 1h` on %s: model version %s, %s/%s, %d cores, %s.\n",
 		time.Now().UTC().Format("2 January 2006"), scenarios.ModelVersion, runtime.GOOS, runtime.GOARCH, runtime.GOMAXPROCS(0), runtime.Version())
-	line("%d jobs, all kinds on all families in turn, made and worked by the reference hand: %d could not be\nmade or finished or stopped the program, %d were finished and not right. %.0f seconds in all.\n", len(all), failed, wrong, took.Seconds())
+	line("%d jobs, all kinds on all families in turn, made and worked by the reference technician: %d could not be\nmade or finished or stopped the program, %d were finished and not right. %.0f seconds in all.\n", len(all), failed, wrong, took.Seconds())
 	line("A whole job takes %.1f ms of a core to make and %.1f ms with being worked once more:\n%.0f whole jobs a second a core, %.0f with being worked.\n",
 		ms(make)/float64(wholeJobs), ms(whole)/float64(wholeJobs), float64(wholeJobs)/make.Seconds(), float64(wholeJobs)/whole.Seconds())
 	line("## Draws until one could be finished\n")
@@ -266,7 +266,7 @@ func reportText(all []playedJob, said map[string][]statement, draws map[int]int,
 		line("| %d | %d | %.2f %% |", n, draws[n], 100*float64(draws[n])/float64(len(all)))
 	}
 	line("\n## What is believed at the end against what is so\n")
-	line("Binned error: how far \"inside its window\" as said is from how often it is so, mean over ten bins.\nPIT distance: greatest distance of the probability of being less than the true value from an\neven spread; mean and sd are of the same as normal scores, 0 and 1 for a belief that is right:\nan sd below 1 is a belief less sure than it could be. Aimed at: below 0.03 and below 0.02.\n")
+	line("Binned error: how far \"inside its specification\" as said is from how often it is so, mean over ten bins.\nPIT distance: greatest distance of the probability of being less than the true value from an\neven spread; mean and sd are of the same as normal scores, 0 and 1 for a belief that is right:\nan sd below 1 is a belief less sure than it could be. Aimed at: below 0.03 and below 0.02.\n")
 	line("| Quantity | Jobs | Binned error | PIT distance | Mean | SD |\n| --- | ---: | ---: | ---: | ---: | ---: |")
 	for _, name := range beliefs {
 		d, mean, sd := pitDistance(said[name])

@@ -181,14 +181,6 @@ func namesAStream(n ast.Node) bool {
 // understood are the sources that list what people may type in the place of the trade's words.
 func understood() []string { return []string{"sim/act/synonym.go"} }
 
-// toBeWorded are the files, and the folders with the files directly in them, whose texts are
-// still to be put into these words. All others must be free of finds.
-func toBeWorded() []string {
-	return []string{
-		"testdata/reports",
-	}
-}
-
 // A find is one place where a text says what it should not.
 type find struct {
 	path string // in the module, with slashes
@@ -279,29 +271,16 @@ func texts(t *testing.T, look func(path, text string, line int)) {
 	}))
 }
 
-// Texts use the trade's words and US spelling. Run with -v for what is still to be done.
+// Texts use the trade's words and US spelling.
 func TestTextsUseTheTradesWords(t *testing.T) {
 	read := 0
-	yet := map[string]int{}
 	texts(t, func(file, text string, line int) {
-		folder := path.Dir(file)
 		read++
 		for _, f := range misworded(file, text, line) {
-			at := slices.IndexFunc(toBeWorded(), func(p string) bool { return p == f.path || p == folder })
-			if at < 0 {
-				t.Errorf("%s:%d: %s; use: %s", f.path, f.line, f.said, f.use)
-				continue
-			}
-			yet[toBeWorded()[at]]++
-			if testing.Verbose() {
-				t.Logf("%s:%d: %s; use: %s", f.path, f.line, f.said, f.use)
-			}
+			t.Errorf("%s:%d: %s; use: %s", f.path, f.line, f.said, f.use)
 		}
 	})
 	assert.Greater(t, read, 1000, "the walk has met the texts")
-	for _, p := range toBeWorded() {
-		t.Logf("%5d still to be worded in %s", yet[p], p)
-	}
 }
 
 // The search finds what it should, with its line, and leaves alone what is right.
