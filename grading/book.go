@@ -63,7 +63,7 @@ func (k *Book) Back(n int) {
 // sum is what has been charged so far.
 func (b *bookkeeper) sum() float64 {
 	sum := 0.0
-	for _, a := range areas() {
+	for _, a := range Areas() {
 		sum += b.areas[a]
 	}
 	return hundredths(math.Max(sum, 0))

@@ -8,6 +8,7 @@ import (
 	"shimwright/grading/misconception"
 	"shimwright/scenarios"
 	"shimwright/sim/shop"
+	"shimwright/sim/text"
 )
 
 // An Area is a kind of decision that is scored together.
@@ -22,8 +23,23 @@ const (
 	Stopping Area = "deciding it is done"
 )
 
-// areas lists all areas in the order of the report.
-func areas() []Area { return []Area{Looking, Depth, Preload, Sides, Stopping} }
+// Areas lists the areas in the order of the job.
+func Areas() []Area { return []Area{Looking, Depth, Preload, Sides, Stopping} }
+
+// Name returns what the area is called.
+func (a Area) Name() text.Message {
+	switch a {
+	case Looking:
+		return text.Say("area.inspecting", "inspecting and measuring")
+	case Depth:
+		return text.Say("area.depth", "pinion depth")
+	case Preload:
+		return text.Say("area.preload", "pinion preload")
+	case Sides:
+		return text.Say("area.sides", "side bearings and backlash")
+	}
+	return text.Say("area.stopping", "deciding it is done")
+}
 
 // An AreaScore sums up one area.
 type AreaScore struct {
@@ -86,7 +102,7 @@ func hundredths(x float64) float64 { return math.Round(float64(x*100)*(1+1e-12))
 
 // close fills in scores, weakest decision and lesson.
 func (r *Report) close(costs cost.Table, formula Formula, byArea map[Area]float64) {
-	for _, a := range areas() {
+	for _, a := range Areas() {
 		s := AreaScore{Area: a}
 		for _, d := range r.Decisions {
 			if d.Area == a {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"shimwright/grading"
+	"shimwright/scenarios/misconception"
 	"shimwright/sim/text"
 )
 
@@ -47,7 +48,7 @@ type Skill struct{ areas map[grading.Area]Seen }
 func Of(jobs []Job) Skill {
 	s := Skill{map[grading.Area]Seen{}}
 	jobs = jobs[:min(len(jobs), MostOld)]
-	for _, a := range Areas() {
+	for _, a := range grading.Areas() {
 		var seen Seen
 		good, missed, newest := 0, 0, false
 		for _, j := range jobs {
@@ -92,43 +93,22 @@ func Of(jobs []Job) Skill {
 // In is what there is to see of an area; nothing, and Shown, where no job went into it.
 func (s Skill) In(a grading.Area) Seen { return s.areas[a] }
 
-// Areas lists the areas of a job, in its order.
-func Areas() []grading.Area {
-	return []grading.Area{grading.Looking, grading.Depth, grading.Preload, grading.Sides, grading.Stopping}
-}
-
-// areaOf is the area that a misconception is about.
+// areaOf is the area of what a misconception is about.
 func areaOf(id string) grading.Area {
-	switch id {
-	case "mark-turned", "mark-forgotten", "new-mark-only", "marks-added", "mark-in-other-units", "starter-is-final", "thicker-is-deeper", "gauge-turned", "tiny-steps",
-		"lengthwise-as-depth", "height-as-backlash", "picture-chased", "pattern-unbraked", "compound-thick":
-		return grading.Depth
-	case "preload-shims-not-followed", "thicker-shims-tighten", "wrong-range", "seal-counted", "breakaway", "not-turned-in", "greased", "torque-is-preload", "nut-in-inch-pounds", "backed-off":
-		return grading.Preload
-	case "sides-swapped", "wrong-way", "one-to-one", "gain-turned", "one-side-only", "pinion-for-backlash", "no-side-preload", "indicator-floor", "side-preload-high", "variation-averaged", "caps-snug",
-		"tighter-is-better", "more-is-quieter", "used-set-as-new", "plunger-tilted", "plunger-at-toe", "pinion-free", "one-place":
-		return grading.Sides
-	case "nothing-inspected", "parts-replaced", "strip-first":
-		return grading.Looking
-	case "not-rechecked":
-		return grading.Stopping
+	m, err := misconception.Find(id)
+	if err != nil {
+		return ""
 	}
-	return ""
+	return map[misconception.About]grading.Area{misconception.Depth: grading.Depth, misconception.Preload: grading.Preload, misconception.Sides: grading.Sides,
+		misconception.Inspecting: grading.Looking, misconception.Proving: grading.Stopping}[m.About]
 }
 
 // name is what an area is called within a sentence.
 func name(a grading.Area) text.Message {
-	switch a {
-	case grading.Looking:
-		return text.Say("skill.area.inspecting", "inspecting and measuring")
-	case grading.Depth:
-		return text.Say("skill.area.depth", "pinion depth")
-	case grading.Preload:
-		return text.Say("skill.area.preload", "pinion preload")
-	case grading.Sides:
-		return text.Say("skill.area.sides", "side bearings and backlash")
+	if a == grading.Stopping {
+		return text.Say("skill.area.stopping", "the end of the job")
 	}
-	return text.Say("skill.area.stopping", "the end of the job")
+	return a.Name()
 }
 
 // Message says in a sentence why the coach speaks or is silent in the areas of a job.

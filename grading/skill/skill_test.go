@@ -44,7 +44,7 @@ func worked(t *testing.T, p peopletest.Person, seeds ...uint64) (out []skill.Job
 
 func levels(s skill.Skill) map[grading.Area]skill.Level {
 	out := map[grading.Area]skill.Level{}
-	for _, a := range skill.Areas() {
+	for _, a := range grading.Areas() {
 		out[a] = s.In(a).Level
 	}
 	return out
@@ -60,7 +60,7 @@ func TestANewcomerIsShownEverything(t *testing.T) {
 	for a, l := range levels(s) {
 		assert.Equal(t, skill.Shown, l, "%s", a)
 	}
-	assert.Equal(t, "The coach speaks at every stage, because no job of yours is finished yet.", english(s.Message(skill.Areas()...)))
+	assert.Equal(t, "The coach speaks at every stage, because no job of yours is finished yet.", english(s.Message(grading.Areas()...)))
 }
 
 // One who is good loses the coach: half of it after one job, all of it after two.
@@ -114,7 +114,7 @@ func TestEveryMisconceptionHasItsArea(t *testing.T) {
 	for _, m := range misconception.All() {
 		jobs := []skill.Job{{Misconception: m.ID}, {Misconception: m.ID}}
 		for i := range jobs {
-			for _, a := range skill.Areas() {
+			for _, a := range grading.Areas() {
 				jobs[i].Areas = append(jobs[i].Areas, grading.AreaScore{Area: a, Decisions: 1, Score: 100})
 			}
 		}

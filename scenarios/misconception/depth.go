@@ -41,7 +41,7 @@ func byMarks(m Misconception, change func(was, now, otherUnit float64) float64) 
 }
 
 func markTurned() Misconception {
-	return byMarks(Misconception{ID: "mark-turned",
+	return byMarks(Misconception{ID: "mark-turned", About: Depth,
 		Believes: text.Say("misconception.mark-turned.believes", "a plus mark on the pinion moves the shim the other way"),
 		Makes:    text.Say("misconception.mark-turned.makes", "the first depth shim is wrong by twice the difference of the marks"),
 		Right:    text.Say("misconception.mark-turned.right", "The specification sheet says what plus means on this axle. Say first where the pinion must end up, then which shim puts it there."),
@@ -50,7 +50,7 @@ func markTurned() Misconception {
 }
 
 func markForgotten() Misconception {
-	return byMarks(Misconception{ID: "mark-forgotten",
+	return byMarks(Misconception{ID: "mark-forgotten", About: Depth,
 		Believes: text.Say("misconception.mark-forgotten.believes", "the old shim is right for the new pinion too"),
 		Makes:    text.Say("misconception.mark-forgotten.makes", "the old depth shim goes back although the marks differ"),
 		Right:    text.Say("misconception.mark-forgotten.right", "The old shim was right for the old mark. The difference of the two marks goes on the shim."),
@@ -59,7 +59,7 @@ func markForgotten() Misconception {
 }
 
 func newMarkOnly() Misconception {
-	return byMarks(Misconception{ID: "new-mark-only",
+	return byMarks(Misconception{ID: "new-mark-only", About: Depth,
 		Believes: text.Say("misconception.new-mark-only.believes", "only the new pinion's mark counts"),
 		Makes:    text.Say("misconception.new-mark-only.makes", "the old mark is left in the shim"),
 		Right:    text.Say("misconception.new-mark-only.right", "The old shim has the old mark in it already. Take that out before the new mark goes in."),
@@ -68,7 +68,7 @@ func newMarkOnly() Misconception {
 }
 
 func marksAdded() Misconception {
-	return byMarks(Misconception{ID: "marks-added",
+	return byMarks(Misconception{ID: "marks-added", About: Depth,
 		Believes: text.Say("misconception.marks-added.believes", "the two marks are added"),
 		Makes:    text.Say("misconception.marks-added.makes", "the old mark goes on the shim a second time"),
 		Right:    text.Say("misconception.marks-added.right", "Think of two pinions with the same mark: nothing should change. So it is the difference that counts."),
@@ -77,7 +77,7 @@ func marksAdded() Misconception {
 }
 
 func markInOtherUnits() Misconception {
-	return byMarks(Misconception{ID: "mark-in-other-units",
+	return byMarks(Misconception{ID: "mark-in-other-units", About: Depth,
 		Believes: text.Say("misconception.mark-in-other-units.believes", "the marks are in the other unit"),
 		Makes:    text.Say("misconception.mark-in-other-units.makes", "the shim changes by 2.54 times the right amount, or by 0.39 of it"),
 		Right:    text.Say("misconception.mark-in-other-units.right", "The specification sheet says what one unit of the mark is: a thousandth of an inch, or a hundredth of a millimeter."),
@@ -86,7 +86,7 @@ func markInOtherUnits() Misconception {
 }
 
 func starterIsFinal() Misconception {
-	return Misconception{ID: "starter-is-final", Lesson: "depth-gauge",
+	return Misconception{ID: "starter-is-final", About: Depth, Lesson: "depth-gauge",
 		Believes: text.Say("misconception.starter-is-final.believes", "the shim that the marks give is the right one"),
 		Makes:    text.Say("misconception.starter-is-final.makes", "the depth is not measured and no contact pattern is read"),
 		Right:    text.Say("misconception.starter-is-final.right", "The marks know nothing of a bearing that is higher or a cup that is not seated. The depth gauge and the contact pattern do."),
@@ -109,7 +109,7 @@ const hardly = 0.005
 func wholeJob(c scenarios.Card) bool { return c.Kind == scenarios.WholeJob }
 
 func thicker() Misconception {
-	return Misconception{ID: "thicker-is-deeper", Lesson: "cage-shim",
+	return Misconception{ID: "thicker-is-deeper", About: Depth, Lesson: "cage-shim",
 		Believes: text.Say("misconception.thicker-is-deeper.believes", "a thicker shim always moves the pinion toward the ring gear"),
 		Makes:    text.Say("misconception.thicker-is-deeper.makes", "under a cage flange the shim is changed the wrong way"),
 		Right:    text.Say("misconception.thicker-is-deeper.right", "Under the flange of a cage a thicker shim lifts cage and pinion out together. Draw the stack before you choose."),
@@ -139,7 +139,7 @@ func thicker() Misconception {
 func turned(s Scene, p Pick) Aim { return Aim{2*s.shim() - p.RightMM, p.SpreadMM} }
 
 func gaugeTurned() Misconception {
-	return Misconception{ID: "gauge-turned", Lesson: "depth-gauge",
+	return Misconception{ID: "gauge-turned", About: Depth, Lesson: "depth-gauge",
 		Believes: text.Say("misconception.gauge-turned.believes", "a gauge reading above the checking distance asks for a thinner shim"),
 		Makes:    text.Say("misconception.gauge-turned.makes", "the depth shim is changed by the right amount the wrong way"),
 		Right:    text.Say("misconception.gauge-turned.right", "A reading above the checking distance means that the pinion is too far out. Say first which way it has to move, then which shim moves it there."),
@@ -155,7 +155,7 @@ func gaugeTurned() Misconception {
 }
 
 func tinySteps() Misconception {
-	return Misconception{ID: "tiny-steps", Lesson: "depth-gauge",
+	return Misconception{ID: "tiny-steps", About: Depth, Lesson: "depth-gauge",
 		Believes: text.Say("misconception.tiny-steps.believes", "a shim should be changed by one size at a time"),
 		Makes:    text.Say("misconception.tiny-steps.makes", "the shim changes by one size where the depth gauge asks for three or more"),
 		Right:    text.Say("misconception.tiny-steps.right", "The gauge says how far. Go the whole way, then measure how much is left."),
@@ -189,7 +189,7 @@ func seeDepth(m technician.Mind, o *history.Step, patterns bool, as func(off, on
 }
 
 func shimsNotFollowed() Misconception {
-	return Misconception{ID: "preload-shims-not-followed", Lesson: "cup-shim",
+	return Misconception{ID: "preload-shims-not-followed", About: Preload, Lesson: "cup-shim",
 		Believes: text.Say("misconception.preload-shims-not-followed.believes", "the preload shims have nothing to do with the depth shim"),
 		Makes:    text.Say("misconception.preload-shims-not-followed.makes", "the preload shims stay when the shim behind the cup is changed"),
 		Right:    text.Say("misconception.preload-shims-not-followed.right", "A thicker shim behind the inner cup moves the cups farther apart by as much. The preload shims must follow it."),
@@ -224,7 +224,7 @@ func shimsNotFollowed() Misconception {
 }
 
 func thickerShimsTighten() Misconception {
-	return Misconception{ID: "thicker-shims-tighten", Lesson: "solid-spacer",
+	return Misconception{ID: "thicker-shims-tighten", About: Preload, Lesson: "solid-spacer",
 		Believes: text.Say("misconception.thicker-shims-tighten.believes", "thicker preload shims tighten the bearings"),
 		Makes:    text.Say("misconception.thicker-shims-tighten.makes", "the preload shims are changed the wrong way"),
 		Right:    text.Say("misconception.thicker-shims-tighten.right", "The preload shims hold the cones apart: thicker is looser."),

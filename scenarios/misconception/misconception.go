@@ -16,6 +16,7 @@ type Misconception struct {
 	Believes text.Message
 	Makes    text.Message // what it makes a person do
 	Right    text.Message
+	About    About
 	Lesson   string
 	Strength fault.Strength
 	Source   text.Message // where what is right is written, if it is
@@ -24,6 +25,18 @@ type Misconception struct {
 	Policy technician.Policy         // how one who holds it works
 	Signs  Signs
 }
+
+// An About is the part of the work that a misconception leads astray.
+type About int
+
+// What there is to be wrong about.
+const (
+	Depth About = iota + 1
+	Preload
+	Sides
+	Inspecting
+	Proving
+)
 
 // Signs are what tells a misconception from sensible work.
 type Signs struct {

@@ -25,6 +25,7 @@ func TestEveryMisconceptionIsWhole(t *testing.T) {
 		for _, said := range []text.Message{m.Believes, m.Makes, m.Right} {
 			assert.False(t, said.IsZero(), m.ID)
 		}
+		assert.NotZero(t, m.About, m.ID)
 		_, err := lessons.Find(m.Lesson)
 		assert.NoError(t, err, m.ID)
 		assert.Equal(t, m.Strength == fault.Manual, !m.Source.IsZero(), "%s: a source and no strength, or the reverse", m.ID)

@@ -27,7 +27,7 @@ func seePattern(m technician.Mind, o *history.Step, as func(off float64, p gauge
 }
 
 func lengthwise() Misconception {
-	return Misconception{ID: "lengthwise-as-depth", Lesson: "depth-height",
+	return Misconception{ID: "lengthwise-as-depth", About: Depth, Lesson: "depth-height",
 		Believes: text.Say("misconception.lengthwise-as-depth.believes", "a contact pattern toward the toe or the heel asks for another depth"),
 		Makes:    text.Say("misconception.lengthwise-as-depth.makes", "the depth shim is changed for a pattern that is right between root and top"),
 		Right:    text.Say("misconception.lengthwise-as-depth.right", "Root to top is pinion depth. Toe to heel is mostly backlash."),
@@ -62,7 +62,7 @@ func lengthwise() Misconception {
 }
 
 func heightAsBacklash() Misconception {
-	return Misconception{ID: "height-as-backlash", Lesson: "depth-height",
+	return Misconception{ID: "height-as-backlash", About: Depth, Lesson: "depth-height",
 		Believes: text.Say("misconception.height-as-backlash.believes", "a contact pattern that is high or low asks for another backlash"),
 		Makes:    text.Say("misconception.height-as-backlash.makes", "the ring gear is moved although backlash is right"),
 		Right:    text.Say("misconception.height-as-backlash.right", "When drive and coast are both high, or both low, the pinion is at the wrong depth. No position of the ring gear cures that."),
@@ -110,7 +110,7 @@ func adjuster(f act.Form, notches float64) act.Act {
 }
 
 func pictureChased() Misconception {
-	return Misconception{ID: "picture-chased", Lesson: "pattern-table",
+	return Misconception{ID: "picture-chased", About: Depth, Lesson: "pattern-table",
 		Believes: text.Say("misconception.picture-chased.believes", "a contact pattern has to match the picture in the book"),
 		Makes:    text.Say("misconception.picture-chased.makes", "the depth shim is changed for a pattern that was good already"),
 		Right:    text.Say("misconception.picture-chased.right", "A pattern is good when it stays off the edges and is at its height. Name what the next change would prevent."),
@@ -139,7 +139,7 @@ func pictureChased() Misconception {
 }
 
 func patternUnbraked() Misconception {
-	return Misconception{ID: "pattern-unbraked", Lesson: "make-a-pattern",
+	return Misconception{ID: "pattern-unbraked", About: Depth, Lesson: "make-a-pattern",
 		Believes: text.Say("misconception.pattern-unbraked.believes", "a contact pattern needs no brake"),
 		Makes:    text.Say("misconception.pattern-unbraked.makes", "the gears are rolled free"),
 		Right:    text.Say("misconception.pattern-unbraked.right", "Without resistance the teeth hardly press the compound out, and the position of the pattern is a guess."),
@@ -150,7 +150,7 @@ func patternUnbraked() Misconception {
 }
 
 func compoundThick() Misconception {
-	return Misconception{ID: "compound-thick", Lesson: "make-a-pattern",
+	return Misconception{ID: "compound-thick", About: Depth, Lesson: "make-a-pattern",
 		Believes: text.Say("misconception.compound-thick.believes", "more compound shows more"),
 		Makes:    text.Say("misconception.compound-thick.makes", "the compound goes on thick"),
 		Right:    text.Say("misconception.compound-thick.right", "A thick coat smears and marks where nothing touches. Put it on thin, and on a few teeth only."),

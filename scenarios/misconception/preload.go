@@ -12,7 +12,7 @@ import (
 )
 
 func wrongRange() Misconception {
-	return Misconception{ID: "wrong-range", Lesson: "rotating-torque",
+	return Misconception{ID: "wrong-range", About: Preload, Lesson: "rotating-torque",
 		Believes: text.Say("misconception.wrong-range.believes", "one torque specification is for all bearings"),
 		Makes:    text.Say("misconception.wrong-range.makes", "the pinion is set to the specification of the other kind of bearing"),
 		Right:    text.Say("misconception.wrong-range.right", "New bearings have their bedding in still ahead and get more. The job card says which bearings these are."),
@@ -28,7 +28,7 @@ func wrongRange() Misconception {
 }
 
 func sealCounted() Misconception {
-	return Misconception{ID: "seal-counted", Lesson: "rotating-torque",
+	return Misconception{ID: "seal-counted", About: Preload, Lesson: "rotating-torque",
 		Believes: text.Say("misconception.seal-counted.believes", "seal drag is part of the preload"),
 		Makes:    text.Say("misconception.seal-counted.makes", "the torque is set to the bare specification with the seal in"),
 		Right:    text.Say("misconception.seal-counted.right", "The specification is for the bearings. With the seal in, seal drag comes on top."),
@@ -40,7 +40,7 @@ func sealCounted() Misconception {
 }
 
 func breakaway() Misconception {
-	return Misconception{ID: "breakaway", Lesson: "rotating-torque",
+	return Misconception{ID: "breakaway", About: Preload, Lesson: "rotating-torque",
 		Believes: text.Say("misconception.breakaway.believes", "breakaway torque tells the preload"),
 		Makes:    text.Say("misconception.breakaway.makes", "the torque is read as the pinion breaks loose"),
 		Right:    text.Say("misconception.breakaway.right", "Breakaway torque is friction at rest. Preload is the torque to keep the pinion turning."),
@@ -51,7 +51,7 @@ func breakaway() Misconception {
 }
 
 func notTurnedIn() Misconception {
-	return Misconception{ID: "not-turned-in", Lesson: "rotating-torque",
+	return Misconception{ID: "not-turned-in", About: Preload, Lesson: "rotating-torque",
 		Believes: text.Say("misconception.not-turned-in.believes", "the bearings are seated as soon as the nut has moved"),
 		Makes:    text.Say("misconception.not-turned-in.makes", "the torque is read without turning the pinion"),
 		Right:    text.Say("misconception.not-turned-in.right", "Rollers seat themselves only as they roll. Turn the pinion, then read."),
@@ -69,7 +69,7 @@ func notTurnedIn() Misconception {
 }
 
 func greased() Misconception {
-	return Misconception{ID: "greased", Lesson: "rotating-torque",
+	return Misconception{ID: "greased", About: Preload, Lesson: "rotating-torque",
 		Believes: text.Say("misconception.greased.believes", "grease is good for the pinion bearings"),
 		Makes:    text.Say("misconception.greased.makes", "the bearings are packed with grease before the torque is read"),
 		Right:    text.Say("misconception.greased.right", "Grease adds torque of its own and hides the preload. Oil the bearings lightly."),
@@ -91,7 +91,7 @@ func greased() Misconception {
 }
 
 func torqueIsPreload() Misconception {
-	return Misconception{ID: "torque-is-preload", Lesson: "rotating-torque",
+	return Misconception{ID: "torque-is-preload", About: Preload, Lesson: "rotating-torque",
 		Believes: text.Say("misconception.torque-is-preload.believes", "the nut's torque sets the preload"),
 		Makes:    text.Say("misconception.torque-is-preload.makes", "the nut goes to its torque and no rotating torque is read"),
 		Right:    text.Say("misconception.torque-is-preload.right", "The nut's torque goes into threads and spacer. Only rotating torque tells what the bearings carry."),
@@ -116,7 +116,7 @@ func torqueIsPreload() Misconception {
 }
 
 func nutInInchPounds() Misconception {
-	return Misconception{ID: "nut-in-inch-pounds", Lesson: "rotating-torque",
+	return Misconception{ID: "nut-in-inch-pounds", About: Preload, Lesson: "rotating-torque",
 		Believes: text.Say("misconception.nut-in-inch-pounds.believes", "the nut's torque is in pound-inches"),
 		Makes:    text.Say("misconception.nut-in-inch-pounds.makes", "the nut is tightened to a twelfth of its torque"),
 		Right:    text.Say("misconception.nut-in-inch-pounds.right", "The nut's torque is in pound-feet, rotating torque in pound-inches. Write the unit with every number."),
@@ -143,7 +143,7 @@ func nutInInchPounds() Misconception {
 }
 
 func backedOff() Misconception {
-	return Misconception{ID: "backed-off", Lesson: "crush-spacer",
+	return Misconception{ID: "backed-off", About: Preload, Lesson: "crush-spacer",
 		Believes: text.Say("misconception.backed-off.believes", "too much preload is cured by loosening the nut"),
 		Makes:    text.Say("misconception.backed-off.makes", "the nut comes back and the spacer stays"),
 		Right:    text.Say("misconception.backed-off.right", "A crushed spacer does not spring back: with the nut loosened, nothing clamps the bearings. Fit a new spacer and a new nut."),

@@ -32,7 +32,7 @@ func indicatorSetUp() text.Message {
 }
 
 func plungerTilted() Misconception {
-	return Misconception{ID: "plunger-tilted", Lesson: "backlash-reading",
+	return Misconception{ID: "plunger-tilted", About: Sides, Lesson: "backlash-reading",
 		Believes: text.Say("misconception.plunger-tilted.believes", "it does not matter which way the indicator's plunger points"),
 		Makes:    text.Say("misconception.plunger-tilted.makes", "the plunger is not square to the tooth"),
 		Right:    text.Say("misconception.plunger-tilted.right", "A plunger that is not square to the tooth reads high, so the gears end up closer than you think."),
@@ -43,7 +43,7 @@ func plungerTilted() Misconception {
 }
 
 func plungerAtToe() Misconception {
-	return Misconception{ID: "plunger-at-toe", Lesson: "backlash-reading",
+	return Misconception{ID: "plunger-at-toe", About: Sides, Lesson: "backlash-reading",
 		Believes: text.Say("misconception.plunger-at-toe.believes", "backlash is the same anywhere on the tooth"),
 		Makes:    text.Say("misconception.plunger-at-toe.makes", "backlash is read at the toe"),
 		Right:    text.Say("misconception.plunger-at-toe.right", "Read at the heel: nearer the center of the gear the same backlash is a shorter distance."),
@@ -54,7 +54,7 @@ func plungerAtToe() Misconception {
 }
 
 func pinionFree() Misconception {
-	return Misconception{ID: "pinion-free", Lesson: "backlash-reading",
+	return Misconception{ID: "pinion-free", About: Sides, Lesson: "backlash-reading",
 		Believes: text.Say("misconception.pinion-free.believes", "the pinion stands still by itself"),
 		Makes:    text.Say("misconception.pinion-free.makes", "backlash is read with the pinion free"),
 		Right:    text.Say("misconception.pinion-free.right", "A free pinion turns along, and its movement is counted too. Hold it."),
@@ -65,7 +65,7 @@ func pinionFree() Misconception {
 }
 
 func onePlace() Misconception {
-	return Misconception{ID: "one-place", Lesson: "backlash-reading",
+	return Misconception{ID: "one-place", About: Sides, Lesson: "backlash-reading",
 		Believes: text.Say("misconception.one-place.believes", "one reading of backlash is enough"),
 		Makes:    text.Say("misconception.one-place.makes", "backlash is read at one place or two"),
 		Right:    text.Say("misconception.one-place.right", "The tightest tooth decides. Read three or four places around the gear."),
@@ -84,7 +84,7 @@ func onePlace() Misconception {
 }
 
 func notRechecked() Misconception {
-	return Misconception{ID: "not-rechecked", Lesson: "check-again",
+	return Misconception{ID: "not-rechecked", About: Proving, Lesson: "check-again",
 		Believes: text.Say("misconception.not-rechecked.believes", "a change of depth leaves backlash as it was"),
 		Makes:    text.Say("misconception.not-rechecked.makes", "the depth is changed and backlash is not read again"),
 		Right:    text.Say("misconception.not-rechecked.right", "Moving the pinion changes backlash too. After a change, read again all that it touches."),
@@ -130,7 +130,7 @@ func deepenedAfterLash(m technician.Mind) bool {
 }
 
 func nothingInspected() Misconception {
-	return Misconception{ID: "nothing-inspected", Lesson: "inspect-first",
+	return Misconception{ID: "nothing-inspected", About: Inspecting, Lesson: "inspect-first",
 		Believes: text.Say("misconception.nothing-inspected.believes", "parts out of the box need no inspection"),
 		Makes:    text.Say("misconception.nothing-inspected.makes", "nothing is inspected before it is built in"),
 		Right:    text.Say("misconception.nothing-inspected.right", "An inspection costs minutes. Finding the fault later costs a teardown."),
@@ -147,7 +147,7 @@ func nothingInspected() Misconception {
 }
 
 func partsReplaced() Misconception {
-	return Misconception{ID: "parts-replaced", Lesson: "reuse-or-replace",
+	return Misconception{ID: "parts-replaced", About: Inspecting, Lesson: "reuse-or-replace",
 		Believes: text.Say("misconception.parts-replaced.believes", "new parts save the search for a fault"),
 		Makes:    text.Say("misconception.parts-replaced.makes", "bearings, gears or case are replaced without a finding against them"),
 		Right:    text.Say("misconception.parts-replaced.right", "A new part costs money, moves the settings, and leaves a fault that is somewhere else. Find the fault first, then replace what has it."),
@@ -174,7 +174,7 @@ func partsReplaced() Misconception {
 }
 
 func stripFirst() Misconception {
-	return Misconception{ID: "strip-first", Lesson: "read-before-strip",
+	return Misconception{ID: "strip-first", About: Inspecting, Lesson: "read-before-strip",
 		Believes: text.Say("misconception.strip-first.believes", "a finished axle is not worth reading before it comes apart"),
 		Makes:    text.Say("misconception.strip-first.makes", "a finished axle is taken apart before anything is read"),
 		Right:    text.Say("misconception.strip-first.right", "Once it is apart, nobody can tell what was wrong. Read first."),

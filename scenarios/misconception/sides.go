@@ -14,7 +14,7 @@ import (
 )
 
 func sidesSwapped() Misconception {
-	return Misconception{ID: "sides-swapped", Lesson: "side-shims",
+	return Misconception{ID: "sides-swapped", About: Sides, Lesson: "side-shims",
 		Believes: text.Say("misconception.sides-swapped.believes", "the ring-gear side is the one that the teeth point to"),
 		Makes:    text.Say("misconception.sides-swapped.makes", "the two old side shims change places"),
 		Right:    text.Say("misconception.sides-swapped.right", "The ring-gear side is behind the ring gear. Mark it on the housing before the case comes out."),
@@ -36,7 +36,7 @@ func sidesSwapped() Misconception {
 }
 
 func wrongWay() Misconception {
-	return Misconception{ID: "wrong-way", Lesson: "side-shims",
+	return Misconception{ID: "wrong-way", About: Sides, Lesson: "side-shims",
 		Believes: text.Say("misconception.wrong-way.believes", "the ring gear moves toward the pinion for more backlash"),
 		Makes:    text.Say("misconception.wrong-way.makes", "the right amount goes to the wrong side"),
 		Right:    text.Say("misconception.wrong-way.right", "Away from the pinion opens backlash: thinner on the ring-gear side, thicker on the opposite side."),
@@ -60,7 +60,7 @@ func travels() text.Message {
 }
 
 func oneToOne() Misconception {
-	return Misconception{ID: "one-to-one", Lesson: "side-shims",
+	return Misconception{ID: "one-to-one", About: Sides, Lesson: "side-shims",
 		Believes: text.Say("misconception.one-to-one.believes", "backlash changes by as much as the ring gear travels"),
 		Makes:    text.Say("misconception.one-to-one.makes", "the ring gear moves seven or eight tenths as far as it should"),
 		Right:    text.Say("misconception.one-to-one.right", "Only about seven to eight tenths of the travel shows as backlash, so the travel is larger than the change you want."),
@@ -73,7 +73,7 @@ func oneToOne() Misconception {
 }
 
 func gainTurned() Misconception {
-	return Misconception{ID: "gain-turned", Lesson: "side-shims",
+	return Misconception{ID: "gain-turned", About: Sides, Lesson: "side-shims",
 		Believes: text.Say("misconception.gain-turned.believes", "the ring gear has to travel less than backlash should change"),
 		Makes:    text.Say("misconception.gain-turned.makes", "the ring gear moves about half as far as it should"),
 		Right:    text.Say("misconception.gain-turned.right", "The travel is larger than what shows as backlash: divide the change you want by the share that shows, do not multiply."),
@@ -87,7 +87,7 @@ func gainTurned() Misconception {
 }
 
 func oneSideOnly() Misconception {
-	return Misconception{ID: "one-side-only", Lesson: "side-shims",
+	return Misconception{ID: "one-side-only", About: Sides, Lesson: "side-shims",
 		Believes: text.Say("misconception.one-side-only.believes", "a shim on one side is enough to correct backlash"),
 		Makes:    text.Say("misconception.one-side-only.makes", "one side shim is changed and the other left"),
 		Right:    text.Say("misconception.one-side-only.right", "What comes out of one side goes into the other. Otherwise side bearing preload changes too."),
@@ -106,7 +106,7 @@ func oneSideOnly() Misconception {
 }
 
 func pinionForBacklash() Misconception {
-	return Misconception{ID: "pinion-for-backlash", Lesson: "side-shims",
+	return Misconception{ID: "pinion-for-backlash", About: Sides, Lesson: "side-shims",
 		Believes: text.Say("misconception.pinion-for-backlash.believes", "the pinion is moved to change backlash"),
 		Makes:    text.Say("misconception.pinion-for-backlash.makes", "the depth shim is changed after a backlash reading, with nothing read of the depth"),
 		Right:    text.Say("misconception.pinion-for-backlash.right", "Depth comes first, by gauge and pattern. Backlash is then set by moving the ring gear alone."),
@@ -163,7 +163,7 @@ func answered(m technician.Mind) bool {
 }
 
 func noSidePreload() Misconception {
-	return Misconception{ID: "no-side-preload", Lesson: "side-total",
+	return Misconception{ID: "no-side-preload", About: Sides, Lesson: "side-total",
 		Believes: text.Say("misconception.no-side-preload.believes", "side bearings need no more than zero end play"),
 		Makes:    text.Say("misconception.no-side-preload.makes", "the side shims are left at zero end play"),
 		Right:    text.Say("misconception.no-side-preload.right", "Without preload the ring gear climbs away under load. The specified preload goes on top of zero end play."),
@@ -177,7 +177,7 @@ func noSidePreload() Misconception {
 }
 
 func indicatorFloor() Misconception {
-	return Misconception{ID: "indicator-floor", Lesson: "side-total",
+	return Misconception{ID: "indicator-floor", About: Sides, Lesson: "side-total",
 		Believes: text.Say("misconception.indicator-floor.believes", "the least movement of the needle is end play"),
 		Makes:    text.Say("misconception.indicator-floor.makes", "more side shim goes in, or an adjuster goes in farther, for a case that does not move"),
 		Right:    text.Say("misconception.indicator-floor.right", "An indicator shows half a thousandth (0.01 mm) on a case that does not move at all. End play is what you can also feel."),
@@ -248,7 +248,7 @@ func tighten(m technician.Mind, then act.Act) []act.Act {
 }
 
 func sidePreloadHigh() Misconception {
-	return Misconception{ID: "side-preload-high", Lesson: "total-torque",
+	return Misconception{ID: "side-preload-high", About: Sides, Lesson: "total-torque",
 		Believes: text.Say("misconception.side-preload-high.believes", "more side bearing preload is safer"),
 		Makes:    text.Say("misconception.side-preload-high.makes", "the side shims are close to what spreads the housing too far"),
 		Right:    text.Say("misconception.side-preload-high.right", "Past its specification preload only wears the bearings. Take the same amount off on both sides."),
@@ -263,7 +263,7 @@ func sidePreloadHigh() Misconception {
 }
 
 func variationAveraged() Misconception {
-	return Misconception{ID: "variation-averaged", Lesson: "runout",
+	return Misconception{ID: "variation-averaged", About: Sides, Lesson: "runout",
 		Believes: text.Say("misconception.variation-averaged.believes", "backlash that varies around the gear can be averaged"),
 		Makes:    text.Say("misconception.variation-averaged.makes", "readings that vary are left without a reading of the runout"),
 		Right:    text.Say("misconception.variation-averaged.right", "A variation once a turn is a ring gear that runs out. Read the runout of its back face, then find what is behind it."),
@@ -279,7 +279,7 @@ func variationAveraged() Misconception {
 }
 
 func capsSnug() Misconception {
-	return Misconception{ID: "caps-snug", Lesson: "backlash-reading",
+	return Misconception{ID: "caps-snug", About: Sides, Lesson: "backlash-reading",
 		Believes: text.Say("misconception.caps-snug.believes", "snug caps are good enough for a reading"),
 		Makes:    text.Say("misconception.caps-snug.makes", "backlash is read before the caps are at torque"),
 		Right:    text.Say("misconception.caps-snug.right", "The cap is part of the bearing's bore, and the case moves when the cap is torqued."),
@@ -311,7 +311,7 @@ func atEnd(m Misconception, end float64) Misconception {
 }
 
 func tighterIsBetter() Misconception {
-	return atEnd(Misconception{ID: "tighter-is-better",
+	return atEnd(Misconception{ID: "tighter-is-better", About: Sides,
 		Believes: text.Say("misconception.tighter-is-better.believes", "a small backlash is a good backlash"),
 		Makes:    text.Say("misconception.tighter-is-better.makes", "backlash is set to the low end of its specification"),
 		Right:    text.Say("misconception.tighter-is-better.right", "The gears grow as they warm. Aim at the middle, so that the tightest tooth has room."),
@@ -319,7 +319,7 @@ func tighterIsBetter() Misconception {
 }
 
 func moreIsQuieter() Misconception {
-	return atEnd(Misconception{ID: "more-is-quieter",
+	return atEnd(Misconception{ID: "more-is-quieter", About: Sides,
 		Believes: text.Say("misconception.more-is-quieter.believes", "a large backlash runs quieter"),
 		Makes:    text.Say("misconception.more-is-quieter.makes", "backlash is set to the high end of its specification"),
 		Right:    text.Say("misconception.more-is-quieter.right", "More backlash means harder blows at every change of load. Aim at the middle."),
@@ -327,7 +327,7 @@ func moreIsQuieter() Misconception {
 }
 
 func usedSetAsNew() Misconception {
-	return Misconception{ID: "used-set-as-new", Lesson: "used-gears",
+	return Misconception{ID: "used-set-as-new", About: Sides, Lesson: "used-gears",
 		Believes: text.Say("misconception.used-set-as-new.believes", "used gears get a new set's backlash"),
 		Makes:    text.Say("misconception.used-set-as-new.makes", "backlash is set closer than the set ran with"),
 		Right:    text.Say("misconception.used-set-as-new.right", "Worn teeth have found their own position. Put them back to the backlash they ran with."),

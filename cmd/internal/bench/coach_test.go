@@ -218,7 +218,7 @@ func TestTheCoachFades(t *testing.T) {
 	}{
 		"newcomer":                 {skill.Skill{}, true, true, true},
 		"sound at depth":           {sound(grading.Depth), false, false, false},
-		"sound everywhere":         {sound(skill.Areas()...), false, false, false},
+		"sound everywhere":         {sound(grading.Areas()...), false, false, false},
 		"sound at backlash":        {sound(grading.Sides), false, true, true},
 		"one sound job at looking": {skill.Of([]skill.Job{{Areas: []grading.AreaScore{{Area: grading.Looking}}}}), true, true, true},
 	} {

@@ -66,7 +66,7 @@ func order() []row {
 		{"grading/whatif", "an attempt with one act replaced", "grading grading/reveal scenarios scenarios/technician sim sim/act sim/history sim/quantity sim/shop sim/text"},
 		{"grading/stakes", "whether a table of costs makes good work worth while", "grading/cost grading/ledger grading/reveal scenarios scenarios/technician sim sim/act sim/family sim/history"},
 		{"grading/debrief", "all that a debrief tells, as one value", "grading grading/acceptance grading/cost grading/reveal scenarios scenarios/attempt sim sim/act sim/gauge sim/history sim/quantity sim/text"},
-		{"grading/skill", "how much of a coach a person still needs, by the grades of the last jobs", "grading sim/text"},
+		{"grading/skill", "how much of a coach a person still needs, by the grades of the last jobs", "grading scenarios/misconception sim/text"},
 		{"grading/class", "the attempts of a class, as one value", "grading grading/cost grading/debrief grading/misconception grading/skill scenarios scenarios/attempt sim sim/act sim/quantity sim/text"},
 		{"grading/validity", "the grader on trial: a panel of simulated trainees and its statistics", ""},
 		{},

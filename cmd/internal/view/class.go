@@ -74,7 +74,7 @@ func (c Class) means() []string {
 	}
 	out := []string{mean("score", "", c.Means.Score)}
 	for _, a := range c.Means.Areas {
-		out = append(out, mean(c.Printer.Print(text.Say("view.class.for", "for {area}", text.Typed("area", string(a.Area)))), "", a.Mean))
+		out = append(out, mean(c.Printer.Print(text.Say("view.class.for", "for {area}", text.Of("area", a.Area.Name()))), "", a.Mean))
 	}
 	return append(out, mean("work", c.Printer.Print(text.Say("view.class.minutes", " minutes")), c.Means.Work), mean("loss", c.Printer.Print(text.Say("view.class.minutes", " minutes")), c.Means.Lost))
 }
@@ -99,7 +99,7 @@ func (c Class) same() []string {
 func (c Class) dear() []Loss {
 	var out []Loss
 	for _, k := range c.Dear {
-		out = append(out, Loss{fmt.Sprintf("%s: %s", k.Did, k.Area), k.Lost, c.Printer.Print(text.Say("view.class.in-of", "in {in} of {rows}", text.Count("in", k.In), text.Count("rows", len(c.Rows))))})
+		out = append(out, Loss{fmt.Sprintf("%s: %s", k.Did, c.Printer.Print(k.Area.Name())), k.Lost, c.Printer.Print(text.Say("view.class.in-of", "in {in} of {rows}", text.Count("in", k.In), text.Count("rows", len(c.Rows))))})
 	}
 	return out
 }

@@ -232,7 +232,7 @@ func (out *Debrief) acceptance(lines []acceptance.Line, with DebriefWith) {
 func (out *Debrief) full(d debrief.Debriefing, with DebriefWith) {
 	ds := d.Report.Decisions
 	for _, a := range d.Report.Areas {
-		out.Areas = append(out.Areas, AreaLine{string(a.Area), a.Score, with.Print(areaSays(a))})
+		out.Areas = append(out.Areas, AreaLine{with.Print(a.Area.Name()), a.Score, with.Print(areaSays(a))})
 	}
 	for _, t := range d.Told {
 		out.Told = append(out.Told, tellDecision(ds[t.Decision], t, with))

@@ -170,7 +170,7 @@ func Score(r grading.Report, p Pen) string {
 	var b strings.Builder
 	b.WriteString(p.Heading(p.Print(text.Say("view.exercise.check-out-100", "Check: {score} out of 100", text.Count("score", r.Score)))))
 	for _, a := range r.Areas {
-		b.WriteString(p.Field(fmt.Sprintf("  %s %3d", pad(string(a.Area), 26), a.Score), "", 35))
+		b.WriteString(p.Field(fmt.Sprintf("  %s %3d", pad(p.Print(a.Area.Name()), 26), a.Score), "", 35))
 	}
 	b.WriteString("\n" + p.Strong(p.Print(processTitle)) + "\n" + checkedText(process(r.Acceptance, p.Printer), p))
 	return b.String()

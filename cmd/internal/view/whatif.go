@@ -24,7 +24,8 @@ func Choice(n int, o history.Step, ds []grading.Decision, p Pen) string {
 		return b.String()
 	}
 	for _, d := range ds {
-		b.WriteString("\n" + Hang(p.Strong(p.Print(text.Say("view.whatif.minutes-lost", "{it}: {band}, {lost} minutes lost", text.Typed("it", sentence(string(d.Area))[:len(sentence(string(d.Area)))-1]), text.Typed("band", d.Band()), text.Number("lost", d.Lost, 1)))), p.Width, "", "  "))
+		area := strings.TrimSuffix(sentence(p.Print(d.Area.Name())), ".")
+		b.WriteString("\n" + Hang(p.Strong(p.Print(text.Say("view.whatif.minutes-lost", "{it}: {band}, {lost} minutes lost", text.Typed("it", area), text.Typed("band", d.Band()), text.Number("lost", d.Lost, 1)))), p.Width, "", "  "))
 		b.WriteString(rowsText(decisionRows(p.Printer, d, debrief.Compare(d.Alternatives)), p))
 		if len(d.Alternatives) > 0 {
 			b.WriteString(Wrap(p.Print(text.Say("view.whatif.expected-minutes-still-ahead", "Expected minutes still ahead, on what was known:")), p.Width, "  "))
@@ -54,7 +55,7 @@ func Fork(f whatif.Fork, p Pen) string {
 			b.WriteString(Wrap(p.Print(text.Say("view.whatif.shows-nothing", "It shows nothing.")), p.Width, "    "))
 		}
 		for _, d := range c.Decisions {
-			b.WriteString(Wrap(p.Print(text.Say("view.whatif.minutes-lost-least-costly", "{area}: {lost} minutes lost, {band}. Least costly: {best}.", text.Typed("area", string(d.Area)), text.Number("lost", d.Lost, 1), text.Typed("band", d.Band()), text.Of("best", d.Best))), p.Width, "    "))
+			b.WriteString(Wrap(p.Print(text.Say("view.whatif.minutes-lost-least-costly", "{area}: {lost} minutes lost, {band}. Least costly: {best}.", text.Of("area", d.Area.Name()), text.Number("lost", d.Lost, 1), text.Typed("band", d.Band()), text.Of("best", d.Best))), p.Width, "    "))
 		}
 		b.WriteByte('\n')
 	}
