@@ -82,7 +82,7 @@ func (p *draft) trialsOf(a, b, atA, atB Figure, perMM float64) (Drill, error) {
 		},
 		Wrongs: []Wrong{
 			{Misconception: SignTurned, Value: 2*a.Exact() - right.Exact(), Why: text.Say("drill.pattern-depth.turned", "That goes from the first shim away from the second, and the pattern goes farther from the middle.")},
-			{Misconception: NearEnough, Value: nearer.Exact(), Why: text.Say("drill.pattern-depth.near", "With that shim the pattern was out of spec. The better of two trials is not the right shim.")},
+			{Misconception: NearEnough, Value: nearer.Exact(), Why: text.Say("drill.pattern-depth.near", "With that shim the pattern was out of spec. The better of two builds is not the right shim.")},
 		},
 		Lesson: "depth-height",
 		Source: Source{text.Say("drill.source.proportion", "proportion between two readings"), Computed},

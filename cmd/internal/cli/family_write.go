@@ -40,8 +40,9 @@ or how it is estimated. An estimate is for practice only: the maker's manual dec
 				return err
 			}
 			file := args[0]
+			there := exit.Usage(text.Fail(nil, text.Say("cli.family-write.there", "{file} is there already: name another file", text.Typed("file", view.FileName(file)))))
 			if _, err := os.Lstat(file); err == nil {
-				return exit.Usage(text.Fail(nil, text.Say("cli.family-write.there", "{file} is there already: name another file", text.Typed("file", view.FileName(file)))))
+				return there
 			}
 			if code == "" {
 				code = codeOf(file)
@@ -78,7 +79,7 @@ or how it is estimated. An estimate is for practice only: the maker's manual dec
 			}
 			switch err := store.WriteNew(file, written, 0o644); {
 			case errors.Is(err, os.ErrExist):
-				return exit.Usage(text.Fail(nil, text.Say("cli.family-write.there", "{file} is there already: name another file", text.Typed("file", view.FileName(file)))))
+				return there
 			case err != nil:
 				return exit.Usage(err)
 			}
@@ -136,9 +137,7 @@ func (a *familyAsker) say(m text.Message) {
 
 func (a *familyAsker) ask() error {
 	a.say(text.Say("cli.family-write.hello", "Give what the manual says, in inch or metric units, one figure at a time. An empty line leaves a figure to be estimated; done ends the questions, and leave writes nothing."))
-	if !a.s.Person {
-		a.question()
-	}
+	a.repeat()
 	return line.Run(a.s, a)
 }
 
@@ -152,6 +151,13 @@ func (a *familyAsker) question() {
 		return
 	}
 	a.say(text.Say("cli.family-write.how-much", "{what}, such as {example}", text.Of("what", f.Asks), text.Typed("example", f.Like(a.p.Units()))))
+}
+
+// repeat says what is asked for where no prompt does.
+func (a *familyAsker) repeat() {
+	if !a.s.Person {
+		a.question()
+	}
 }
 
 // Prompt asks for the next figure.
@@ -180,9 +186,7 @@ func (a *familyAsker) Take(said string, _ int) (done bool, err error) {
 		}
 		if err != nil {
 			fmt.Fprint(a.s.Out, view.Wrap(a.p.Error(err), a.p.Width, ""))
-			if !a.s.Person {
-				a.question()
-			}
+			a.repeat()
 			return false, nil
 		}
 		a.given = append(a.given, g)
@@ -190,8 +194,6 @@ func (a *familyAsker) Take(said string, _ int) (done bool, err error) {
 	if a.at++; a.at == len(family.Figures()) {
 		return true, nil
 	}
-	if !a.s.Person {
-		a.question()
-	}
+	a.repeat()
 	return false, nil
 }
