@@ -118,23 +118,27 @@ func (e *OpenError) Error() string { return e.File + ": " + e.Of.Error() }
 // Unwrap returns the system's error, or ErrNotAFile.
 func (e *OpenError) Unwrap() error { return e.Of }
 
-// ReadFile returns the text of a file, of one too large only as much as shows that it
+// ReadFile returns the text of a data file, of one too large only as much as shows that it
 // is. Errors: OpenError.
-func ReadFile(name string) ([]byte, error) {
+func ReadFile(name string) ([]byte, error) { return ReadUpTo(name, mostBytes) }
+
+// ReadUpTo returns the text of a file, of one longer than most bytes only as much as shows
+// that it is. A pipe is not waited for. Errors: OpenError.
+func ReadUpTo(name string, most int64) ([]byte, error) {
 	fail := func(err error) ([]byte, error) { return nil, &OpenError{name, err} }
-	f, err := os.Open(name)
-	if err != nil {
-		return fail(err)
-	}
-	defer f.Close()
-	s, err := f.Stat()
+	s, err := os.Stat(name) // opening a pipe waits until somebody writes into it
 	if err != nil {
 		return fail(err)
 	}
 	if !s.Mode().IsRegular() {
 		return fail(ErrNotAFile)
 	}
-	text, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
+	f, err := os.Open(name)
+	if err != nil {
+		return fail(err)
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err != nil {
 		return fail(err)
 	}

@@ -409,9 +409,9 @@ func TestRosters(t *testing.T) {
 		require.NoError(t, err, in)
 		assert.Equal(t, want, got, in)
 	}
-	for _, in := range []string{"", "name\n", "\xff\xfe\x00A"} {
+	for _, in := range []string{"", "name\n", "\xff\xfe\x00A", strings.Repeat("Ann\n", classroom.MostRoster/4) + "Bo\n"} {
 		_, err := classroom.Roster(strings.NewReader(in))
-		assert.Error(t, err, "%q", in)
+		assert.Error(t, err, "%.20q", in)
 	}
 }
 

@@ -235,12 +235,18 @@ func (r *Room) Enroll(ctx context.Context, names []string) (out Enrolled, err er
 	return out, nil
 }
 
+// MostRoster is how long a roster can be, bytes.
+const MostRoster = 1 << 20
+
 // Roster reads names from a table: the column "name", or "first name" and "last name", or
 // without such a head the first column. Errors: a table that is none, or has no name in it.
 func Roster(from io.Reader) ([]string, error) {
-	data, err := io.ReadAll(io.LimitReader(from, 1<<20))
+	data, err := io.ReadAll(io.LimitReader(from, MostRoster+1))
 	if err != nil {
 		return nil, err
+	}
+	if len(data) > MostRoster {
+		return nil, text.Fail(nil, text.Say("classroom.door.roster-too-long", "the roster is longer than {most} bytes", text.Count("most", MostRoster)))
 	}
 	said := strings.TrimPrefix(string(data), "\ufeff")
 	if !utf8.ValidString(said) {

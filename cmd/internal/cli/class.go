@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -20,6 +21,7 @@ import (
 	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/datasheet"
 	"shimwright/sim/text"
 )
 
@@ -127,12 +129,11 @@ names alone; or the names themselves, each in quotes. Who is there already stays
 		RunE: in(func(w *classWork, args []string) error {
 			names := args
 			if len(args) == 1 && strings.ContainsAny(filepath.Ext(args[0]), "cCtT") && filepath.Ext(args[0]) != "" {
-				f, err := os.Open(args[0])
+				table, err := datasheet.ReadUpTo(args[0], classroom.MostRoster)
 				if err != nil {
 					return exit.Usage(err)
 				}
-				defer f.Close()
-				if names, err = classroom.Roster(f); err != nil {
+				if names, err = classroom.Roster(bytes.NewReader(table)); err != nil {
 					return fmt.Errorf("%s: %w", args[0], err)
 				}
 			}

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"io"
 	"os"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"shimwright/cmd/internal/store"
 	"shimwright/cmd/internal/term"
 	"shimwright/cmd/internal/view"
+	"shimwright/sim/datasheet"
 	"shimwright/sim/quantity"
 	"shimwright/sim/text"
 )
@@ -37,6 +39,9 @@ func printerFor(args []string, env func(string) string) (text.Printer, error) {
 		return text.Printer{}, nil
 	}
 	o, err := language.Load(path)
+	if none := (*datasheet.OpenError)(nil); errors.As(err, &none) {
+		err = exit.Usage(err)
+	}
 	return text.NewPrinter(quantity.Inch, o), err
 }
 

@@ -110,11 +110,11 @@ axle the maker's manual, local rules and a qualified person decide.`)),
 
   0  done
   1  an act in a script could not be done, answers of a drill in a script were
-     not all right, a family, exercise, costs, gears or parts file has
-     mistakes, or something outside the program failed
+     not all right, a family, exercise, costs, gears, parts or language
+     file has mistakes, or something outside the program failed
   2  the command was not understood
   3  an attempt file is foreign, damaged or cut short, or a family,
-     exercise, costs, gears or parts file is none
+     exercise, costs, gears, parts or language file is none
   4  an attempt file is of another version or does not replay`)),
 	})
 	root.AddCommand(&cobra.Command{

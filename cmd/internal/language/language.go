@@ -6,8 +6,8 @@ package language
 
 import (
 	_ "embed"
-	"os"
 
+	"shimwright/sim/datasheet"
 	"shimwright/sim/text"
 )
 
@@ -17,12 +17,18 @@ var english []byte
 // Starter is the file of all texts in English, for a translator.
 func Starter() []byte { return english }
 
+// most is how long a file of texts can be, bytes: ten times as long as the English one.
+const most = 4 << 20
+
 // Load reads the file of a language. Errors: one that cannot be read, is no such file, or
 // does not fit the texts of this program; the first misfit is told with its line and code.
 func Load(path string) (text.Overlay, error) {
-	file, err := os.ReadFile(path)
+	file, err := datasheet.ReadUpTo(path, most)
 	if err != nil {
 		return text.Overlay{}, err
+	}
+	if len(file) > most {
+		return text.Overlay{}, text.Fail(text.ErrOverlay, text.Say("language.too-long", "{path} is longer than any file of texts", text.Typed("path", path)))
 	}
 	o, err := text.ParseOverlay(file)
 	if err != nil {

@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"shimwright/scenarios/attempt"
+	"shimwright/sim/datasheet"
 	"shimwright/sim/text"
 )
 
@@ -287,15 +288,7 @@ func (h Handed) Pupil(job string) string {
 // semicolons or tabs. What begins with # is a remark.
 func Roster(path string) ([]string, error) {
 	const most = 1 << 20
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
-		return nil, errors.Join(text.Fail(nil, text.Say("store.folder.no-file-names-class", "{path} is no file with the names of a class", text.Typed("path", path))), err)
-	}
-	data, err := io.ReadAll(io.LimitReader(f, most+1))
+	data, err := datasheet.ReadUpTo(path, most)
 	if err != nil {
 		return nil, err
 	}
