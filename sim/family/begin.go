@@ -314,16 +314,13 @@ func (d *draft) workOut() error {
 	return nil
 }
 
-// refused tells of the figure that a mistake is about.
+// refused tells of the first given figure that a mistake is about, else of the first mistake:
+// what is estimated goes wrong with what it is estimated from.
 func (d *draft) refused(wrong []Problem) error {
-	first := wrong[0]
-	for _, w := range wrong {
-		for _, g := range d.given {
-			if w.Key == g.group+"."+g.key {
-				first = w
-			}
-		}
-	}
+	about := slices.IndexFunc(wrong, func(w Problem) bool {
+		return slices.ContainsFunc(d.given, func(g Given) bool { return w.Key == g.group+": "+g.key })
+	})
+	first := wrong[max(about, 0)]
 	return text.Fail(nil, text.Say("family.begin.refused", "{what}; needed: {want}", text.Of("what", first.What), text.Of("want", first.Want)))
 }
 

@@ -165,6 +165,7 @@ func TestBeginRefuses(t *testing.T) {
 	for said, typed := range map[string]map[string]string{
 		"backlash":                  {"backlash": "0.008-0.005in"},
 		"teeth of the ring gear":    {"ring-teeth": "4"},
+		"ring_diameter_in is 1000":  {"ring-diameter": "1000in"}, // and so are sizes estimated from it
 		"pinion 41":                 {"ring-teeth": "40", "pinion-teeth": "41"},
 		"the code of a family":      {},
 		"under the cage flange":     {"depth-shim": "under-cage-flange", "marks": "plus-adds-shim"},
